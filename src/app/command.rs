@@ -1,0 +1,94 @@
+//! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
+
+use crate::app::route::Route;
+use crate::domain::answer::Given;
+use crate::domain::attempt::Until;
+use crate::domain::day::{ShipOffset, StudyDay};
+use crate::domain::ids::CardKey;
+use crate::domain::outcome::Notch;
+use crate::domain::settings::{Certificate, ThemeChoice};
+
+/// A request, in the imperative.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// Go to a place.
+    Go(Route),
+    /// The three questions are answered; `watch` goes straight into the first watch.
+    FinishFirstRun {
+        /// Which certificate.
+        certificate: Certificate,
+        /// The day of the oral, where known.
+        oral: Option<StudyDay>,
+        /// Minutes a day.
+        minutes: u32,
+        /// Stand the first watch at once, or look round first.
+        watch: bool,
+    },
+    /// Begin (or go on with) today's watch. `shorter` halves it.
+    StandWatch {
+        /// A shorter one.
+        shorter: bool,
+    },
+    /// Leave the watch; nothing accepted is lost.
+    LeaveWatch,
+    /// Show the key points of a recall card, to be ticked.
+    ShowPoints,
+    /// Mark what was given: a typed answer, a figure, links in order.
+    Submit(Given),
+    /// Tick a key point as said, or take the tick away. From 1.
+    Tick(usize),
+    /// Move the outcome by a notch.
+    SetNotch(Notch),
+    /// Accept the outcome: the attempt is kept and the next card comes.
+    Accept,
+    /// In a remedy: on to its next part.
+    RemedyOn,
+    /// Leave the card on the sheet out of the watch, or bring a card back.
+    SetAside {
+        /// Which card.
+        card: CardKey,
+        /// For how long.
+        until: Until,
+    },
+    /// Note a fault in a card, for its publisher.
+    ReportFault {
+        /// Which card.
+        card: CardKey,
+        /// The learner's words.
+        note: String,
+    },
+    /// Search every deck.
+    Search(String),
+    /// Read the decks again from their folders.
+    RereadDecks,
+    /// Set ship's time.
+    SetShip(ShipOffset),
+    /// Light, dark or as the system.
+    SetTheme(ThemeChoice),
+    /// Interface scale in per cent.
+    SetScale(u32),
+    /// No motion.
+    SetStill(bool),
+    /// Minutes a day.
+    SetMinutes(u32),
+    /// The recall target, 0.70 to 0.99.
+    SetRecallTarget(f64),
+    /// The day of the oral.
+    SetOral(Option<StudyDay>),
+    /// The certificate aimed at.
+    SetCertificate(Certificate),
+    /// The learner's name.
+    SetLearner(String),
+    /// Make a new profile with this learner's name and open it.
+    NewProfile(String),
+    /// Open another profile of this computer, by the name of its folder.
+    OpenProfile(String),
+    /// The profile's file is damaged: open the newest good backup.
+    RestoreBackup,
+    /// The profile's file is damaged: begin an empty one (the damaged file stays, set aside).
+    StartAfresh,
+    /// Try to open the profile again.
+    RetryOpen,
+    /// Put away the notice shown.
+    DismissNotice,
+}

@@ -1,0 +1,4 @@
+//! The program without a face: state, routes, commands, and one function for each command.
+
+pub mod command;
+pub mod route;

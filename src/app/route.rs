@@ -1,0 +1,27 @@
+//! Where one is in the program.
+
+use crate::domain::ids::{CardKey, DeckId};
+
+/// A place in the program. The watch has its own stages inside `Watch`.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Route {
+    /// The three questions.
+    FirstRun,
+    /// The watch: its front page, a card, or its end, as the watch itself stands.
+    #[default]
+    Watch,
+    /// All decks, with the search.
+    Library,
+    /// One deck: its cards and its problems.
+    Deck(DeckId),
+    /// One card of a deck, with its answer.
+    Card(CardKey),
+    /// The learners on this computer.
+    Profiles,
+    /// Ship's time, theme, scale, minutes, recall target.
+    Settings,
+    /// What this is, with the caution.
+    About,
+    /// The profile could not be opened: what happened and what can be done.
+    StoreTrouble,
+}

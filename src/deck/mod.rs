@@ -1,0 +1,1 @@
+//! Decks as text: reading with places, checks, and what they report.

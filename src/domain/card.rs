@@ -1,0 +1,150 @@
+//! Cards as plain data: what a deck holds once it has been read and found sound.
+
+use crate::domain::ids::CardKey;
+use crate::domain::quantity::Quantity;
+
+/// The kinds of card that this version can ask.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Kind {
+    /// Say it: key points.
+    Recall,
+    /// Know the number.
+    Figure,
+    /// Give the causes in order.
+    Why,
+}
+
+impl Kind {
+    /// The kind's word in deck files and in markings.
+    pub fn word(self) -> &'static str {
+        match self {
+            Kind::Recall => "recall",
+            Kind::Figure => "figure",
+            Kind::Why => "why",
+        }
+    }
+}
+
+/// One card of a deck.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Card {
+    /// `deck-id/card-id`.
+    pub key: CardKey,
+    /// A competence key such as `A-III/1.2.1`.
+    pub topic: String,
+    /// The deck's own section, such as "Earth faults".
+    pub heading: Option<String>,
+    /// The question, Markdown.
+    pub ask: String,
+    /// The reason, Markdown, shown afterwards.
+    pub because: Option<String>,
+    /// A caution for hazardous work.
+    pub caution: Option<String>,
+    /// Keys of the deck's sources, at least one.
+    pub sources: Vec<String>,
+    /// A picture, as a path inside the deck's folder with `/` between its parts.
+    pub picture: Option<String>,
+    /// The time a good answer takes, in seconds.
+    pub seconds: Option<f64>,
+    /// How much it matters, 1 to 3.
+    pub weight: u8,
+    /// Follow-ups for the oral.
+    pub probes: Vec<Probe>,
+    /// What is asked, by kind.
+    pub body: Body,
+}
+
+/// What a card asks, by kind.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Body {
+    /// Key points to say.
+    Recall(Recall),
+    /// A number to know.
+    Figure(Figure),
+    /// Causes to put in order.
+    Why(Why),
+}
+
+/// A recall card's key points, one to nine.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recall {
+    /// In the deck's order.
+    pub points: Vec<KeyPoint>,
+}
+
+/// One thing that a full answer must contain.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeyPoint {
+    /// The point in full; counts as an accepted phrase too.
+    pub say: String,
+    /// Phrases that make the point.
+    pub accept: Vec<String>,
+    /// Phrases that deny it.
+    pub reject: Vec<String>,
+    /// Missing it is unsafe.
+    pub critical: bool,
+}
+
+/// A number to know.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figure {
+    /// The right value in the card's own unit.
+    pub value: Quantity,
+    /// The value as the deck writes it, for people.
+    pub value_text: String,
+    /// How near is right.
+    pub within: Within,
+}
+
+/// A tolerance.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Within {
+    /// Equal after conversion, to one part in 10^6.
+    Exact,
+    /// A distance in a unit of the value's dimension (a difference, for temperatures).
+    Absolute(Quantity),
+    /// A share of the value: 0.02 for `2 %`.
+    Relative(f64),
+}
+
+/// Causes to put in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Why {
+    /// In causal order.
+    pub links: Vec<String>,
+    /// Belong nowhere.
+    pub false_links: Vec<String>,
+}
+
+/// A follow-up that the examiner may ask after a card.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Probe {
+    /// When it is asked.
+    pub after: After,
+    /// The question.
+    pub ask: String,
+    /// Its key points, as a recall's.
+    pub points: Vec<KeyPoint>,
+}
+
+/// When a probe is asked; point numbers count from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum After {
+    /// After a full answer.
+    All,
+    /// After this point was missed.
+    Missed(usize),
+    /// After this point was said.
+    Said(usize),
+}
+
+impl Card {
+    /// The card's kind.
+    pub fn kind(&self) -> Kind {
+        match self.body {
+            Body::Recall(_) => Kind::Recall,
+            Body::Figure(_) => Kind::Figure,
+            Body::Why(_) => Kind::Why,
+        }
+    }
+}

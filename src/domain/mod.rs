@@ -1,0 +1,15 @@
+//! The core: plain data and engines. It knows no file, clock, thread, database or screen; time and
+//! randomness come in as arguments.
+
+pub mod answer;
+pub mod attempt;
+pub mod card;
+pub mod competence;
+pub mod day;
+pub mod deck;
+pub mod ids;
+pub mod marking;
+pub mod memory;
+pub mod outcome;
+pub mod quantity;
+pub mod settings;

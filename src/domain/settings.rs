@@ -1,0 +1,120 @@
+//! What a learner has chosen. Kept with the profile.
+
+use serde::{Deserialize, Serialize};
+
+use crate::domain::day::{ShipOffset, StudyDay};
+
+/// A learner's choices.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Settings {
+    /// The learner's name as shown.
+    pub learner: String,
+    /// The certificate aimed at.
+    pub certificate: Certificate,
+    /// The day of the oral, where there is one.
+    pub oral: Option<StudyDay>,
+    /// Minutes a day, 5 to 120.
+    pub minutes: u32,
+    /// The chance of recall at which a card comes back, 0.70 to 0.99.
+    pub recall_target: f64,
+    /// Ship's time.
+    pub ship: ShipOffset,
+    /// Light, dark or as the system.
+    pub theme: ThemeChoice,
+    /// Interface scale, 80 to 200 %.
+    pub scale_percent: u32,
+    /// No motion, whatever the system says.
+    pub still: bool,
+    /// The three questions have been answered.
+    pub first_run_done: bool,
+}
+
+/// The certificates that one may aim at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
+#[serde(rename_all = "kebab-case")]
+pub enum Certificate {
+    /// Officer in charge of an engineering watch, STCW III/1.
+    #[default]
+    Watch,
+    /// Second engineer officer, STCW III/2.
+    Second,
+    /// Chief engineer officer, STCW III/2.
+    Chief,
+    /// Electro-technical officer, STCW III/6.
+    ElectroTechnical,
+}
+
+impl Certificate {
+    /// All four, in the order they are offered.
+    pub const ALL: [Certificate; 4] =
+        [Certificate::Watch, Certificate::Second, Certificate::Chief, Certificate::ElectroTechnical];
+
+    /// The certificate's name.
+    pub fn title(self) -> &'static str {
+        match self {
+            Certificate::Watch => "Officer in charge of an engineering watch",
+            Certificate::Second => "Second engineer officer",
+            Certificate::Chief => "Chief engineer officer",
+            Certificate::ElectroTechnical => "Electro-technical officer",
+        }
+    }
+
+    /// Its regulation.
+    pub fn regulation(self) -> &'static str {
+        match self {
+            Certificate::Watch => "STCW III/1",
+            Certificate::Second | Certificate::Chief => "STCW III/2",
+            Certificate::ElectroTechnical => "STCW III/6",
+        }
+    }
+
+    /// The table of the Code that it is examined on.
+    pub fn table(self) -> &'static str {
+        match self {
+            Certificate::Watch => "A-III/1",
+            Certificate::Second | Certificate::Chief => "A-III/2",
+            Certificate::ElectroTechnical => "A-III/6",
+        }
+    }
+}
+
+/// Light, dark or as the system.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
+#[serde(rename_all = "kebab-case")]
+pub enum ThemeChoice {
+    /// As the system says.
+    #[default]
+    System,
+    /// Light.
+    Sheet,
+    /// Dark.
+    Night,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            learner: String::new(),
+            certificate: Certificate::default(),
+            oral: None,
+            minutes: 30,
+            recall_target: 0.90,
+            ship: ShipOffset::default(),
+            theme: ThemeChoice::default(),
+            scale_percent: 100,
+            still: false,
+            first_run_done: false,
+        }
+    }
+}
+
+impl Settings {
+    /// The same with every number brought into its range.
+    pub fn clamped(mut self) -> Self {
+        self.minutes = self.minutes.clamp(5, 120);
+        self.recall_target = if self.recall_target.is_finite() { self.recall_target.clamp(0.70, 0.99) } else { 0.90 };
+        self.scale_percent = self.scale_percent.clamp(80, 200);
+        self
+    }
+}

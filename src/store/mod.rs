@@ -1,0 +1,1 @@
+//! The store: one SQLite file per profile.
