@@ -1,1 +1,2 @@
 //! All integration tests in one binary; one module for each part.
+mod memory;
