@@ -1,2 +1,3 @@
 //! All integration tests in one binary; one module for each part.
+mod house;
 mod memory;
