@@ -1,4 +1,5 @@
 //! The program without a face: state, routes, commands, and one function for each command.
 
 pub mod command;
+pub mod program;
 pub mod route;
