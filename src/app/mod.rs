@@ -2,5 +2,6 @@
 
 pub mod bundled;
 pub mod command;
+pub mod program;
 pub mod route;
 pub mod session;
