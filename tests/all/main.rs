@@ -1,6 +1,7 @@
 //! All integration tests in one binary; one module for each part.
 mod house;
 
+mod marking;
 mod memory;
 mod quantity;
 mod ui_words;
