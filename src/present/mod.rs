@@ -1,1 +1,17 @@
-//! Pure view data.
+//! Pure view data: domain values become titles, rows, figures and tones. No egui, no engine, no file.
+//!
+//! Plain structs that hold all that a screen shows, so that what is shown can be tested as text, and the
+//! functions that make them. A tone is a meaning, never a colour.
+
+pub mod first_run;
+pub mod library;
+pub mod pages;
+pub mod shell;
+pub mod watch;
+pub mod words;
+
+pub use first_run::FirstRunView;
+pub use library::{CardPageView, DeckView, LibraryView};
+pub use pages::{AboutView, ProfilesView, SettingsView, TroubleView};
+pub use shell::{Notice, Place, ShellView, TitleBlock, Tone, View};
+pub use watch::{WatchCardView, WatchEndView, WatchFrontView};

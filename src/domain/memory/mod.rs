@@ -1,5 +1,12 @@
 //! Memory: what a learner is likely to recall, when a card comes back and what comes next today.
 
+pub mod model;
+pub mod order;
+pub mod pace;
+pub mod replay;
+pub mod standing;
+pub mod watch;
+
 use serde::{Deserialize, Serialize};
 
 use crate::domain::day::{Instant, StudyDay};

@@ -1,0 +1,275 @@
+//! The library as data to draw: decks, search hits, one deck, one card.
+
+use crate::domain::card::Kind;
+use crate::domain::day::StudyDay;
+use crate::domain::ids::{CardKey, DeckId};
+use crate::domain::outcome::Outcome;
+use crate::present::{TitleBlock, Tone};
+
+/// All decks, with the search.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct LibraryView {
+    /// By title.
+    pub decks: Vec<DeckRow>,
+    /// The folders in which decks are looked for.
+    pub folders: Vec<String>,
+    /// Hits, where something is searched for.
+    pub search: Option<SearchView>,
+}
+
+/// One deck as a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeckRow {
+    /// Which deck.
+    pub id: DeckId,
+    /// Its title (its folder's name where it could not be read).
+    pub title: String,
+    /// `3`, or `–` where it could not be read.
+    pub edition: String,
+    /// Who publishes it.
+    pub publisher: String,
+    /// How many cards can be studied.
+    pub cards: usize,
+    /// Errors and warnings together.
+    pub problems: usize,
+    /// The worst of them.
+    pub worst: Option<Severity>,
+}
+
+/// What a search found.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct SearchView {
+    /// What was searched for.
+    pub query: String,
+    /// The best first.
+    pub hits: Vec<Hit>,
+    /// How many more there are.
+    pub more: usize,
+}
+
+/// One hit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hit {
+    /// Which card.
+    pub key: CardKey,
+    /// Its deck's title.
+    pub deck: String,
+    /// Its question, in plain text.
+    pub ask: String,
+    /// The words around the match.
+    pub snippet: Vec<SnippetPart>,
+}
+
+/// A run of a snippet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SnippetPart {
+    /// The words.
+    pub text: String,
+    /// They are the match.
+    pub marked: bool,
+}
+
+/// How bad a problem is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Severity {
+    /// The card or deck cannot be used.
+    Error,
+    /// It can be used, but look at it.
+    Warning,
+    /// It could be better.
+    Advice,
+}
+
+/// One deck.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeckView {
+    /// Which deck.
+    pub id: DeckId,
+    /// Its title.
+    pub title: String,
+    /// Label and value: edition, publisher, licence, language, folder.
+    pub facts: Vec<(String, String)>,
+    /// What it is about.
+    pub about: Option<String>,
+    /// Its caution.
+    pub caution: Option<String>,
+    /// What its cards cite.
+    pub sources: Vec<SourceRow>,
+    /// Its cards, in the deck's order.
+    pub cards: Vec<CardRow>,
+    /// Its problems, in the order of the files.
+    pub problems: Vec<ProblemRow>,
+}
+
+/// A source.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SourceRow {
+    /// Title with regulation or clause.
+    pub title: String,
+    /// `Convention`, `Common practice`, ...
+    pub kind: String,
+}
+
+/// A card as a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CardRow {
+    /// Which card.
+    pub key: CardKey,
+    /// Its kind.
+    pub kind: Kind,
+    /// Its question, in plain text.
+    pub ask: String,
+    /// The deck's own section; empty where there is none.
+    pub heading: String,
+    /// Where it stands with the learner.
+    pub standing: Standing,
+    /// When it comes next: `in 9 days`, `today`; empty where it does not.
+    pub next: String,
+}
+
+/// Where a card stands with a learner.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Standing {
+    /// Never asked.
+    Unseen,
+    /// Asked, not yet secure.
+    WorkingUp,
+    /// Secure.
+    Holding,
+    /// Missed the last time.
+    Slipped,
+    /// Left out of the watch.
+    SetAside,
+}
+
+/// A problem of a deck.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ProblemRow {
+    /// The diagnostic's code.
+    pub code: String,
+    /// How bad.
+    pub severity: Severity,
+    /// `cards/air.toml:12:5`.
+    pub place: String,
+    /// What is wrong.
+    pub message: String,
+    /// How to mend it; empty where nothing is known.
+    pub mend: String,
+}
+
+/// One card outside the watch, with its answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CardPageView {
+    /// Which card.
+    pub key: CardKey,
+    /// Its kind.
+    pub kind: Kind,
+    /// Topic and heading.
+    pub place: String,
+    /// The question, Markdown.
+    pub ask: String,
+    /// Its answer.
+    pub answer: AnswerView,
+    /// The reason, Markdown.
+    pub because: Option<String>,
+    /// Its caution.
+    pub caution: Option<String>,
+    /// Its sources.
+    pub sources: Vec<SourceRow>,
+    /// Where it stands.
+    pub standing: Standing,
+    /// More of it: `Next on Saturday 28 November. Recall today 93 %.`
+    pub standing_detail: String,
+    /// Past attempts, the newest first.
+    pub history: Vec<HistoryRow>,
+    /// Faults that the learner reported.
+    pub faults: Vec<FaultRow>,
+    /// Today, for setting aside until a day.
+    pub today: StudyDay,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// A card's answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum AnswerView {
+    /// Key points, with whether each is safety-critical.
+    Points(Vec<(String, bool)>),
+    /// A figure with its tolerance in words (empty where exact).
+    Figure {
+        /// As the deck writes it.
+        value: String,
+        /// `within 1 bar`.
+        within: String,
+    },
+    /// Links in order, and those that belong nowhere.
+    Links {
+        /// In causal order.
+        links: Vec<String>,
+        /// Belong nowhere.
+        false_links: Vec<String>,
+    },
+}
+
+/// A past attempt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HistoryRow {
+    /// `Tuesday 24 November`.
+    pub day: String,
+    /// What counted.
+    pub outcome: Outcome,
+    /// `3 of 5 points, 41 s`; with the notch in words where there was one.
+    pub detail: String,
+}
+
+/// A reported fault.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FaultRow {
+    /// When.
+    pub day: String,
+    /// The learner's words.
+    pub note: String,
+}
+
+impl Standing {
+    /// The word for people.
+    pub fn word(self) -> &'static str {
+        match self {
+            Standing::Unseen => "unseen",
+            Standing::WorkingUp => "working up",
+            Standing::Holding => "holding",
+            Standing::Slipped => "slipped",
+            Standing::SetAside => "set aside",
+        }
+    }
+
+    /// Its tone.
+    pub fn tone(self) -> Tone {
+        match self {
+            Standing::Unseen | Standing::SetAside => Tone::Quiet,
+            Standing::WorkingUp => Tone::Plain,
+            Standing::Holding => Tone::Good,
+            Standing::Slipped => Tone::Weak,
+        }
+    }
+}
+
+impl Severity {
+    /// The word for people.
+    pub fn word(self) -> &'static str {
+        match self {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+            Severity::Advice => "advice",
+        }
+    }
+
+    /// Its tone.
+    pub fn tone(self) -> Tone {
+        match self {
+            Severity::Error => Tone::Bad,
+            Severity::Warning => Tone::Weak,
+            Severity::Advice => Tone::Quiet,
+        }
+    }
+}

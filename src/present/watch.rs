@@ -1,0 +1,283 @@
+//! The watch as data to draw: its front page, a card at every stage, its end.
+
+use crate::domain::card::Kind;
+use crate::domain::day::StudyDay;
+use crate::domain::ids::CardKey;
+use crate::domain::outcome::{Notch, Outcome};
+use crate::present::{TitleBlock, Tone};
+
+/// The front page of today's watch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WatchFrontView {
+    /// `Wednesday 25 November`.
+    pub date: String,
+    /// `46 cards, about 28 minutes`.
+    pub headline: String,
+    /// What they are, in a sentence or two.
+    pub sentence: String,
+    /// What there is to do, which names the buttons.
+    pub state: FrontState,
+    /// What the watch is made of; `None` where nothing is due.
+    pub bar: Option<BarView>,
+    /// At most three, the weakest first.
+    pub weak: Vec<WeakArea>,
+    /// The recall target in per cent, 70 to 99.
+    pub target_percent: u32,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// What there is to do on the front page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FrontState {
+    /// Cards wait: *Stand the watch*.
+    Ready,
+    /// A watch was interrupted: *Go on with the watch*.
+    GoOn,
+    /// Nothing is due today: the library is offered.
+    NothingDue,
+    /// Today's watch is done.
+    Done,
+    /// There are no decks that can be studied: the library is offered.
+    NoDecks,
+}
+
+/// The dimensioned bar.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BarView {
+    /// Over the whole: `46 cards due today`.
+    pub whole: String,
+    /// From left to right, the largest first.
+    pub parts: Vec<BarPart>,
+}
+
+/// One topic of the bar.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BarPart {
+    /// The topic's name.
+    pub label: String,
+    /// How many cards.
+    pub count: usize,
+    /// It holds one of the weakest areas: hatched.
+    pub weak: bool,
+}
+
+/// A weak area.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeakArea {
+    /// `Earth faults on insulated systems`.
+    pub name: String,
+    /// Recall today, 0 to 1.
+    pub recall: f64,
+    /// How many of its cards slipped.
+    pub slipped: usize,
+    /// How many of its cards are in this watch.
+    pub in_watch: usize,
+}
+
+/// A card of the watch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WatchCardView {
+    /// Which card.
+    pub key: CardKey,
+    /// Its kind.
+    pub kind: Kind,
+    /// Topic and heading, `Auxiliary engines, lubrication before start`.
+    pub place: String,
+    /// The question, Markdown.
+    pub ask: String,
+    /// The card's caution, shown before and after the answer.
+    pub caution: Option<String>,
+    /// Seconds on this card so far.
+    pub seconds: u32,
+    /// Whether the clock runs (it stops when the answer is in).
+    pub clock_runs: bool,
+    /// Today, for setting aside until a day.
+    pub today: StudyDay,
+    /// An answer is being kept: nothing can be accepted until it is.
+    pub keeping: bool,
+    /// Where the card is between asked and accepted.
+    pub stage: Stage,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// Where a card is between asked and accepted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Stage {
+    /// Say it, then see the points; or type it.
+    RecallAsked,
+    /// The key points, to be ticked or corrected.
+    RecallShown {
+        /// In the deck's order.
+        points: Vec<PointRow>,
+        /// The typed answer, where one was typed.
+        typed: Option<String>,
+        /// What it comes to.
+        result: ResultView,
+    },
+    /// A field for a figure.
+    FigureAsked {
+        /// What the answer is asked in, such as `any unit of pressure`; empty where nothing is to be said.
+        hint: String,
+    },
+    /// The figure marked.
+    FigureMarked {
+        /// As typed.
+        given: String,
+        /// The right value as the deck writes it, with its tolerance in words.
+        expected: String,
+        /// `2.5 % too high`, `within 1 bar`; empty where the dimension is wrong.
+        error: String,
+        /// What the slip was, in a sentence.
+        tell: Option<String>,
+        /// Whether it is right: `Good`, `Weak` for a slip of unit, `Bad`.
+        tone: Tone,
+        /// What it comes to.
+        result: ResultView,
+    },
+    /// Links ashore, shuffled; some belong nowhere.
+    WhyAsked {
+        /// In the order shown ashore.
+        links: Vec<LinkView>,
+    },
+    /// The order marked.
+    WhyMarked {
+        /// The learner's links, in the learner's order.
+        given: Vec<GivenLink>,
+        /// The right order, in words.
+        right: Vec<String>,
+        /// What it comes to.
+        result: ResultView,
+    },
+    /// A stubborn card: its parts one by one.
+    Remedy {
+        /// Why it comes so: `Missed four times in a row. Take it apart before it is asked again.`
+        intro: String,
+        /// All parts, in order: points, the reason, the sources.
+        parts: Vec<RemedyPart>,
+        /// How many of them are uncovered, at least 1.
+        shown: usize,
+    },
+}
+
+/// A key point as a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PointRow {
+    /// From 1; the digit that ticks it.
+    pub number: usize,
+    /// The point in full.
+    pub text: String,
+    /// It counts as said.
+    pub said: bool,
+    /// The answer denied it.
+    pub contradicted: bool,
+    /// Missing it is unsafe.
+    pub critical: bool,
+    /// The learner's own words that matched, or that denied it.
+    pub evidence: Option<String>,
+}
+
+/// A link of a why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LinkView {
+    /// Its position in links then false links, from 1: what `Given::Links` holds.
+    pub position: usize,
+    /// Its words.
+    pub text: String,
+}
+
+/// A link as the learner placed it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenLink {
+    /// Its words.
+    pub text: String,
+    /// How it stands.
+    pub standing: LinkStanding,
+}
+
+/// How a placed link stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LinkStanding {
+    /// Part of the longest right run.
+    InOrder,
+    /// A right link, but out of its place.
+    OutOfPlace,
+    /// Belongs nowhere.
+    False,
+}
+
+/// One part of a remedy.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RemedyPart {
+    /// `Point 1 of 4`, `The reason`, `Where it comes from`.
+    pub label: String,
+    /// Its text, Markdown.
+    pub text: String,
+    /// A safety-critical point.
+    pub critical: bool,
+}
+
+/// What an answer comes to, before it is accepted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ResultView {
+    /// With the learner's notch.
+    pub outcome: Outcome,
+    /// `4 of 5 points, 38 s. Next in 9 days.`
+    pub detail: String,
+    /// As worked out, before the notch.
+    pub worked_out: Outcome,
+    /// The notch so far.
+    pub notch: Notch,
+    /// The card's reason, Markdown.
+    pub because: Option<String>,
+}
+
+/// The end of a watch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WatchEndView {
+    /// `46 cards in 27 minutes`.
+    pub headline: String,
+    /// One sentence about it.
+    pub sentence: String,
+    /// How many cards came to each outcome, from missed to fluent.
+    pub counts: Vec<(Outcome, usize)>,
+    /// What slipped, and why.
+    pub slipped: Vec<SlippedRow>,
+    /// What comes tomorrow, in a sentence.
+    pub tomorrow: String,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// A card that slipped.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SlippedRow {
+    /// Which card.
+    pub key: CardKey,
+    /// Its question, in plain text.
+    pub ask: String,
+    /// Why: `Missed point 5, safety-critical: stop the engine at once.`
+    pub why: String,
+    /// When it is back: `tomorrow`.
+    pub next: String,
+}
+
+impl ResultView {
+    /// The outcome that the notch key `−` leads to; `None` where it leads nowhere.
+    pub fn down(&self) -> Option<(Notch, Outcome)> {
+        self.step(-1)
+    }
+
+    /// The outcome that the notch key `+` leads to; `None` where it leads nowhere.
+    pub fn up(&self) -> Option<(Notch, Outcome)> {
+        self.step(1)
+    }
+
+    fn step(&self, by: i64) -> Option<(Notch, Outcome)> {
+        let to = self.notch.number() + by;
+        let notch = (-1..=1).contains(&to).then(|| Notch::from_number(to))?;
+        let outcome = self.worked_out.notched(notch);
+        (outcome != self.outcome).then_some((notch, outcome))
+    }
+}

@@ -1,0 +1,204 @@
+//! Numbers, counts, dates and times in words: plain British English, said the same way everywhere.
+
+use jiff::civil::{Date, Weekday};
+
+use crate::domain::day::StudyDay;
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+const SMALL: [&str; 21] = [
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+    "twenty",
+];
+const TENS: [&str; 10] = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
+
+/// A number in words up to 99 (`no`, `six`, `forty-one`), in digits from 100.
+pub fn number(n: usize) -> String {
+    match n {
+        0..=20 => SMALL[n].to_owned(),
+        21..=99 if n.is_multiple_of(10) => TENS[n / 10].to_owned(),
+        21..=99 => format!("{}-{}", TENS[n / 10], SMALL[n % 10]),
+        _ => figure(n),
+    }
+}
+
+/// A number in digits: four unspaced, a thin space between thousands from 10 000.
+pub fn figure(n: usize) -> String {
+    let digits = n.to_string();
+    if digits.len() < 5 {
+        return digits;
+    }
+    let head = digits.len() % 3;
+    let mut out = digits[..head].to_owned();
+    for group in digits.as_bytes()[head..].chunks(3) {
+        if !out.is_empty() {
+            out.push('\u{2009}');
+        }
+        out.extend(group.iter().map(|b| char::from(*b)));
+    }
+    out
+}
+
+/// A count with its noun: `1 card`, `46 cards`. The plural takes an `s`.
+pub fn count(n: usize, noun: &str) -> String {
+    format!("{} {noun}{}", figure(n), if n == 1 { "" } else { "s" })
+}
+
+/// The same with the number in words: `one card`, `forty cards`.
+pub fn count_in_words(n: usize, noun: &str) -> String {
+    format!("{} {noun}{}", number(n), if n == 1 { "" } else { "s" })
+}
+
+/// The text with its first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// Seconds as a clock shows them: `0:38`, `12:05`.
+pub fn clock(seconds: u32) -> String {
+    format!("{}:{:02}", seconds / 60, seconds % 60)
+}
+
+/// Seconds as a sentence names them: `38 s`, `2 min 5 s`, `1 min`.
+pub fn duration(seconds: f64) -> String {
+    let whole = if seconds.is_finite() { seconds.clamp(0.0, 359_999.0).round() as u32 } else { 0 };
+    match (whole / 60, whole % 60) {
+        (0, s) => format!("{s} s"),
+        (m, 0) => format!("{m} min"),
+        (m, s) => format!("{m} min {s} s"),
+    }
+}
+
+/// When a card comes next: `today`, `tomorrow`, `in 9 days`.
+pub fn in_days(days: u32) -> String {
+    match days {
+        0 => "today".to_owned(),
+        1 => "tomorrow".to_owned(),
+        n => format!("in {} days", figure(n as usize)),
+    }
+}
+
+/// A day with its weekday: `Wednesday 25 November`.
+pub fn day(day: StudyDay) -> String {
+    date(day).map_or_else(String::new, |d| {
+        format!("{} {} {}", weekday_word(d.weekday()), d.day(), MONTHS[d.month() as usize - 1])
+    })
+}
+
+/// A day with its year: `21 April 2026`.
+pub fn full_date(day: StudyDay) -> String {
+    date(day).map_or_else(String::new, |d| format!("{} {} {}", d.day(), MONTHS[d.month() as usize - 1], d.year()))
+}
+
+/// The weekday of a day: `Tuesday`.
+pub fn weekday(day: StudyDay) -> &'static str {
+    date(day).map_or("", |d| weekday_word(d.weekday()))
+}
+
+/// How far a day is: `today`, `41 days from today`, `3 days ago`.
+pub fn from_today(day: StudyDay, today: StudyDay) -> String {
+    match i64::from(day.0) - i64::from(today.0) {
+        0 => "today".to_owned(),
+        n if n > 0 => format!("{} from today", count(n as usize, "day")),
+        n => format!("{} ago", count(n.unsigned_abs() as usize, "day")),
+    }
+}
+
+/// `Oral in 41 days`, `Oral tomorrow`, `Oral today`, `Oral was 3 days ago`.
+pub fn oral_line(oral: StudyDay, today: StudyDay) -> String {
+    match i64::from(oral.0) - i64::from(today.0) {
+        0 => "Oral today".to_owned(),
+        1 => "Oral tomorrow".to_owned(),
+        n if n > 0 => format!("Oral in {}", count(n as usize, "day")),
+        n => format!("Oral was {} ago", count(n.unsigned_abs() as usize, "day")),
+    }
+}
+
+/// Reads a date as people type it: `21 April 2026`, `21 apr 2026`, `2026-04-21`, `21.4.2026`, `21/04/2026`
+/// (the day comes before the month). Without a year it is the next such day from `today` on.
+pub fn read_date(text: &str, today: StudyDay) -> Option<StudyDay> {
+    let parts: Vec<&str> =
+        text.split(|c: char| c.is_whitespace() || "-./,".contains(c)).filter(|p| !p.is_empty()).collect();
+    let date = match parts.as_slice() {
+        [y, m, d] if is_year(y) => Date::new(y.parse().ok()?, month(m)?, d.parse().ok()?).ok()?,
+        [d, m, y] if is_year(y) => Date::new(y.parse().ok()?, month(m)?, day_number(d)?).ok()?,
+        [d, m] => {
+            let this_year = date(today)?.year();
+            let (d, m) = (day_number(d)?, month(m)?);
+            let in_year = |year: i16| Date::new(year, m, d).ok().and_then(study_day);
+            (this_year..=this_year + 8).filter_map(in_year).find(|day| *day >= today).and_then(self::date)?
+        }
+        _ => return None,
+    };
+    study_day(date)
+}
+
+fn is_year(text: &str) -> bool {
+    text.len() == 4 && text.bytes().all(|b| b.is_ascii_digit())
+}
+
+fn day_number(text: &str) -> Option<i8> {
+    text.trim_end_matches(|c: char| c.is_ascii_alphabetic()).parse().ok()
+}
+
+fn month(text: &str) -> Option<i8> {
+    if let Ok(number) = text.parse::<i8>() {
+        return (1..=12).contains(&number).then_some(number);
+    }
+    let low = text.to_lowercase();
+    let at = MONTHS.iter().position(|m| low.len() >= 3 && m.to_lowercase().starts_with(&low))?;
+    i8::try_from(at + 1).ok()
+}
+
+fn date(day: StudyDay) -> Option<Date> {
+    Date::new(1970, 1, 1).ok()?.checked_add(jiff::Span::new().try_days(i64::from(day.0)).ok()?).ok()
+}
+
+fn study_day(date: Date) -> Option<StudyDay> {
+    let days = date.since(Date::new(1970, 1, 1).ok()?).ok()?.get_days();
+    Some(StudyDay(days))
+}
+
+fn weekday_word(day: Weekday) -> &'static str {
+    match day {
+        Weekday::Monday => "Monday",
+        Weekday::Tuesday => "Tuesday",
+        Weekday::Wednesday => "Wednesday",
+        Weekday::Thursday => "Thursday",
+        Weekday::Friday => "Friday",
+        Weekday::Saturday => "Saturday",
+        Weekday::Sunday => "Sunday",
+    }
+}
