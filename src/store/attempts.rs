@@ -101,12 +101,7 @@ fn select(db: &Db, sql: &str, params: impl rusqlite::Params) -> Result<Vec<Attem
     Ok(all)
 }
 
-fn walk(
-    db: &Db,
-    sql: &str,
-    params: impl rusqlite::Params,
-    visit: &mut dyn FnMut(Attempt),
-) -> Result<(), StoreError> {
+fn walk(db: &Db, sql: &str, params: impl rusqlite::Params, visit: &mut dyn FnMut(Attempt)) -> Result<(), StoreError> {
     let mut statement = db.conn.prepare_cached(sql).map_err(db.fail(READ))?;
     let mut rows = statement.query(params).map_err(db.fail(READ))?;
     while let Some(row) = rows.next().map_err(db.fail(READ))? {

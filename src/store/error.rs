@@ -86,7 +86,9 @@ pub enum StoreError {
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum OpenError {
     /// Another window or program has it open.
-    #[error("the profile in {dir} is already open in another window. Close that window first, or choose another profile")]
+    #[error(
+        "the profile in {dir} is already open in another window. Close that window first, or choose another profile"
+    )]
     InUse {
         /// The profile's folder.
         dir: PathBuf,

@@ -9,6 +9,9 @@ use crate::domain::ids::{CardKey, is_id};
 use crate::domain::memory::CardMemory;
 use crate::domain::outcome::Outcome;
 
+/// One row per card.
+pub(super) type Cache = Vec<(CardKey, CardMemory)>;
+
 const KEEP: &str = "keep what was worked out of the answers";
 const READ: &str = "read what was worked out of the answers";
 const STAMP: &str = "memory-stamp";
@@ -32,7 +35,7 @@ pub(super) fn replace(db: &mut Db, stamp: &str, all: &[(CardKey, CardMemory)]) -
 }
 
 /// The whole cache with its stamp; no stamp where it has to be rebuilt.
-pub(super) fn load(db: &Db) -> Result<(Option<String>, Vec<(CardKey, CardMemory)>), StoreError> {
+pub(super) fn load(db: &Db) -> Result<(Option<String>, Cache), StoreError> {
     let stamp = stamp(&db.conn).map_err(db.fail(READ))?;
     let mut statement = db
         .conn

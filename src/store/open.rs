@@ -148,8 +148,7 @@ fn bring_up_to_date(db: &mut Db, notices: &mut Vec<Notice>) -> Result<(), OpenEr
     }
     if from < schema::VERSION {
         let file = db.file.clone();
-        schema::migrate(&mut db.conn)
-            .map_err(|e| StoreError::from_sql("bring the profile up to date", &file, &e))?;
+        schema::migrate(&mut db.conn).map_err(|e| StoreError::from_sql("bring the profile up to date", &file, &e))?;
         notices.push(Notice::Upgraded { from });
     }
     Ok(())
@@ -162,8 +161,8 @@ fn start(db: Db, lock: ProfileLock, wake: Wake, mut notices: Vec<Notice>) -> Res
         Settings::default()
     });
     let created = kept::meta(&db, CREATED)?.and_then(|text| text.parse().ok()).map_or(Instant(0), Instant);
-    let device = kept::meta(&db, DEVICE)?
-        .ok_or_else(|| db.unreadable("the computer's name".to_owned(), "it is missing"))?;
+    let device =
+        kept::meta(&db, DEVICE)?.ok_or_else(|| db.unreadable("the computer's name".to_owned(), "it is missing"))?;
     let attempts_count = attempts::count(&db)?;
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
