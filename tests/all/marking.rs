@@ -307,10 +307,13 @@ fn right_figures_in_any_unit_and_spelling() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// Value, tolerance, typed text; outcome, slip, relative error.
+type WrongFigure = (&'static str, &'static str, &'static str, Outcome, Option<SlipKind>, Option<f64>);
+
 #[test]
 fn wrong_figures_and_their_slips() {
     use SlipKind::{Dimension, PowerOfTen, Unit};
-    let cases: &[(&str, &str, &str, Outcome, Option<SlipKind>, Option<f64>)] = &[
+    let cases: &[WrongFigure] = &[
         ("30 bar", "1 bar", "30", Prompted, Some(Unit), Some(0.0)),
         ("30 bar", "1 bar", "thirty", Prompted, Some(Unit), Some(0.0)),
         ("30 bar", "1 bar", "about 31", Prompted, Some(Unit), Some(1.0 / 30.0)),
