@@ -2,6 +2,7 @@
 mod house;
 
 mod marking;
+mod marking_measure;
 mod memory;
 mod quantity;
 mod store_basics;

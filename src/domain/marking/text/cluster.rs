@@ -1,0 +1,358 @@
+//! Looks for a phrase in a text: the window of a clause or two in which most of its meaning stands, and whether the
+//! words there affirm or deny it.
+
+use std::ops::RangeInclusive;
+
+use super::index::Text;
+use super::lexicon::lexicon;
+use super::phrase::{Phrase, Unit};
+use super::tokens::{Bound, Role, Value};
+
+/// How a unit of a phrase was met.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Met {
+    Same,
+    /// By a word of the opposite meaning.
+    Opposite,
+    /// By another number of the same kind.
+    OtherValue,
+}
+
+#[derive(Debug, Clone)]
+struct Hit {
+    unit: usize,
+    start: usize,
+    end: usize,
+    quality: f64,
+    met: Met,
+}
+
+/// What the words of a window do with a phrase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sense {
+    Affirms,
+    /// By not, no, never, without.
+    Denies,
+    /// By an opposite word.
+    Opposes,
+    /// By another number.
+    OtherValue,
+    /// By the other order.
+    Reverses,
+    Unclear,
+}
+
+/// A window in which a phrase was found.
+#[derive(Debug, Clone)]
+pub(super) struct Cluster {
+    /// The share of the phrase's weight that was met, 0 to 1.
+    pub coverage: f64,
+    /// The same without what was met by its opposite or by another number, of what remains.
+    pub rest: f64,
+    /// The weight met apart from that.
+    pub rest_weight: f64,
+    pub sense: Sense,
+    /// First and last token.
+    pub tokens: RangeInclusive<usize>,
+    /// Tokens that matched.
+    pub used: Vec<usize>,
+    /// The text states the phrase's own order.
+    pub ordered: bool,
+    /// How many clauses it stretches over.
+    pub clauses: usize,
+}
+
+const WINDOW_MAX: usize = 40;
+
+/// Every window of a text in which at least `floor` of a phrase stands.
+pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster> {
+    let mut hits: Vec<Hit> = Vec::new();
+    for (at, unit) in phrase.units.iter().enumerate() {
+        find_unit(text, unit, phrase.units.get(at + 1), at, &mut hits);
+    }
+    find_joined(text, phrase, &mut hits);
+    hits.sort_by_key(|h| (h.start, h.unit));
+    let width = (8 + 3 * phrase.units.len()).min(WINDOW_MAX);
+    let mut found = Vec::new();
+    let mut last_used: Vec<usize> = Vec::new();
+    for left in 0..hits.len() {
+        let chosen = choose(text, phrase, &hits[left..], width);
+        let met: f64 = chosen.iter().map(|h| phrase.units[h.unit].weight * h.quality).sum();
+        if met < floor * phrase.total {
+            continue;
+        }
+        let cluster = judge(text, phrase, &chosen);
+        if cluster.coverage >= floor && cluster.used != last_used {
+            last_used.clone_from(&cluster.used);
+            found.push(cluster);
+        }
+    }
+    found
+}
+
+/// All places where one unit is met.
+fn find_unit(text: &Text, unit: &Unit, next: Option<&Unit>, at: usize, hits: &mut Vec<Hit>) {
+    let mut push = |start: usize, end: usize, quality: f64, met: Met| hits.push(Hit { unit: at, start, end, quality, met });
+    if let Some(value) = &unit.value {
+        for &place in &text.values {
+            if let Some(other) = &text.tokens[place].value
+                && let Some((quality, met)) = compare(value, other)
+                && (met == Met::Same || value.unit.is_some() || counts_the_same(text, place, next))
+            {
+                push(place, place, quality, met);
+            }
+        }
+        if value.unit.is_some() || unit.families.is_empty() {
+            return;
+        }
+    }
+    for &place in text.stem(&unit.stem) {
+        match stems_follow(text, place, &unit.more_stems) {
+            Some(end) => push(place, end, 1.0, Met::Same),
+            None if unit.more_stems.len() == 1 => push(place, place, 0.45, Met::Same),
+            None => {}
+        }
+    }
+    if unit.more_stems.is_empty() {
+        for place in text.misspelt(&unit.word) {
+            push(place, place, 0.9, Met::Same);
+        }
+        for &place in text.pair(&unit.word) {
+            push(place, place + 1, 1.0, Met::Same);
+        }
+    }
+    let lexicon = lexicon();
+    for family in &unit.families {
+        for term in text.family(*family) {
+            push(term.start, term.end, 0.92, Met::Same);
+        }
+    }
+    for family in &unit.families {
+        let Some(opposite) = lexicon.opposite(*family) else { continue };
+        for term in text.family(opposite) {
+            let shares = term.families.iter().any(|f| unit.families.contains(f));
+            if !shares && text.tokens[term.start].stem != unit.stem {
+                push(term.start, term.end, 0.9, Met::Opposite);
+            }
+        }
+    }
+}
+
+/// Whether a bare number of the text counts the same things as the phrase's: starts beside starts.
+fn counts_the_same(text: &Text, place: usize, next: Option<&Unit>) -> bool {
+    let counted = text.tokens[place + 1..].iter().find(|t| t.role == Role::Content);
+    matches!((counted, next), (Some(token), Some(unit)) if token.stem == unit.stem && token.clause == text.tokens[place].clause)
+}
+
+/// Two neighbouring words of the phrase that the text writes as one: "non return" as "nonreturn".
+fn find_joined(text: &Text, phrase: &Phrase, hits: &mut Vec<Hit>) {
+    for (at, pair) in phrase.units.windows(2).enumerate() {
+        let joined = format!("{}{}", pair[0].word, pair[1].word);
+        for &place in text.word(&joined) {
+            for unit in [at, at + 1] {
+                hits.push(Hit { unit, start: place, end: place, quality: 1.0, met: Met::Same });
+            }
+        }
+    }
+}
+
+fn stems_follow(text: &Text, place: usize, stems: &[String]) -> Option<usize> {
+    let mut end = place;
+    for stem in stems {
+        end = (end + 1..text.tokens.len().min(end + 4)).find(|i| text.tokens[*i].stem == *stem)?;
+    }
+    Some(end)
+}
+
+/// Compares a phrase's number with one of the text.
+fn compare(wanted: &Value, found: &Value) -> Option<(f64, Met)> {
+    let (low, high) = match (&wanted.unit, &found.unit) {
+        (Some(to), Some(from)) if from.dimension == to.dimension => (from.convert(found.low, to)?, from.convert(found.high, to)?),
+        (Some(to), Some(from)) if degrees(&to.spelling) && degrees(&from.spelling) => (found.low, found.high),
+        (Some(_), Some(_)) => return None,
+        _ => (found.low, found.high),
+    };
+    let room = 1e-3 * wanted.low.abs().max(wanted.high.abs());
+    let equal = low <= wanted.low + room && high >= wanted.high - room || (low - wanted.low).abs() <= room;
+    let same_kind = wanted.unit.is_some() == found.unit.is_some();
+    if equal {
+        return Some(match (wanted.bound, found.bound) {
+            (Some(a), Some(b)) if a != b => (0.9, Met::OtherValue),
+            _ if same_kind => (1.0, Met::Same),
+            _ => (0.8, Met::Same),
+        });
+    }
+    if !same_kind {
+        return None;
+    }
+    let satisfies = match wanted.bound {
+        Some(Bound::AtLeast) => low >= wanted.low && found.bound != Some(Bound::AtLeast),
+        Some(Bound::AtMost) => high <= wanted.high && found.bound != Some(Bound::AtMost),
+        None => false,
+    };
+    (!satisfies).then_some((0.9, Met::OtherValue))
+}
+
+fn degrees(unit: &str) -> bool {
+    unit.starts_with("deg")
+}
+
+/// The best hit for each unit in the window that begins with the first hit.
+fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> {
+    let Some(first) = hits.first() else { return Vec::new() };
+    let (from, sentence) = (first.start, text.tokens[first.start].sentence);
+    let clause = text.tokens[first.start].clause;
+    let mut best: Vec<Option<&Hit>> = vec![None; phrase.units.len()];
+    let worth = |h: &Hit| {
+        let near = 0.02 * (text.tokens[h.start].clause.saturating_sub(clause)).min(10) as f64;
+        let straight = if h.met == Met::Same { 0.2 } else { 0.0 };
+        h.quality + straight - near
+    };
+    for hit in hits.iter().take_while(|h| h.start <= from + width && text.tokens[h.start].sentence <= sentence + 1) {
+        let slot = &mut best[hit.unit];
+        if slot.is_none_or(|old| worth(hit) > worth(old) + 1e-9) {
+            *slot = Some(hit);
+        }
+    }
+    best.into_iter().flatten().cloned().collect()
+}
+
+fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
+    let weight = |h: &Hit| phrase.units[h.unit].weight * h.quality;
+    let mut used: Vec<usize> = chosen.iter().flat_map(|h| h.start..=h.end).collect();
+    used.sort_unstable();
+    used.dedup();
+    let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
+    let mut clauses: Vec<usize> = used.iter().map(|t| text.tokens[*t].clause).collect();
+    clauses.dedup();
+    let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
+    let spread = 0.97f64.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9)) * 0.85f64.powi(i32::try_from(sentences).unwrap_or(1));
+    let met: f64 = chosen.iter().map(weight).sum();
+    let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
+    let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
+    let rest_total = (phrase.total - turned).max(1e-9);
+    let (sense, ordered) = sense(text, phrase, chosen, &used);
+    Cluster {
+        coverage: if phrase.total > 0.0 { spread * met / phrase.total } else { 0.0 },
+        rest: spread * rest_weight / rest_total,
+        rest_weight,
+        sense,
+        tokens: first..=last,
+        used,
+        ordered,
+        clauses: clauses.len(),
+    }
+}
+
+fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
+    let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
+    let other_value = chosen.iter().any(|h| h.met == Met::OtherValue);
+    let (hard, soft) = denials(text, used);
+    let (agrees, reversed) = order(text, phrase, chosen);
+    if !phrase.denials.is_empty() && condition_met(phrase, chosen) && opposite == 0 && !other_value {
+        return (Sense::Affirms, agrees);
+    }
+    let met = |unit: &usize| chosen.iter().any(|h| h.unit == *unit);
+    let live: Vec<_> = phrase.denials.iter().filter(|d| d.units.iter().any(met)).collect();
+    let own = live.len();
+    // What the phrase denies must stand in the answer before anything can be said of it.
+    let head_missing = live.iter().any(|d| d.units.first().is_some_and(|u| !met(u)));
+    let forbids = live.iter().any(|d| d.act);
+    let odd = (hard + own) % 2 == 1;
+    let softly = soft % 2 == 1;
+    let sense = if other_value {
+        if odd || opposite > 0 { Sense::Unclear } else { Sense::OtherValue }
+    } else if head_missing && hard == 0 {
+        Sense::Unclear
+    } else if opposite > 1 {
+        Sense::Unclear
+    } else if opposite == 1 {
+        match (odd, softly) {
+            (true, false) => Sense::Affirms,
+            (false, false) => Sense::Opposes,
+            _ => Sense::Unclear,
+        }
+    } else if odd {
+        match (softly, hard > 0 || forbids) {
+            (true, _) => Sense::Affirms,
+            (false, true) => Sense::Denies,
+            (false, false) => Sense::Unclear,
+        }
+    } else if softly {
+        Sense::Unclear
+    } else if reversed && !agrees {
+        Sense::Reverses
+    } else {
+        Sense::Affirms
+    };
+    (sense, agrees)
+}
+
+/// "Do not open until it has cooled": the condition is met in the answer, so that its order is right.
+fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
+    let total: f64 = phrase.units.iter().filter(|u| u.condition).map(|u| u.weight).sum();
+    let met: f64 = chosen.iter().filter(|h| h.met == Met::Same && phrase.units[h.unit].condition).map(|h| phrase.units[h.unit].weight).sum();
+    total > 0.0 && met >= 0.5 * total
+}
+
+/// Words that say that something is missing, without a "not".
+const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forget"];
+/// What may stand behind a denial that denies what stands before it.
+const AFTER_DENIAL: &[&str] =
+    &["necessari", "need", "requir", "import", "reason", "caus", "problem", "allow", "permit", "matter", "use", "done", "good", "true", "right", "correct", "import", "affect", "the"];
+
+/// Denials that reach the matched words: hard ones (not, no, without) and soft ones (lost, missing).
+fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
+    let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return (0, 0) };
+    let from = first.saturating_sub(7);
+    let to = (last + 4).min(text.tokens.len().saturating_sub(1));
+    let (mut hard, mut soft) = (0, 0);
+    for at in from..=to {
+        if used.binary_search(&at).is_ok() {
+            continue;
+        }
+        let token = &text.tokens[at];
+        let denial = token.role == Role::Denial;
+        if !denial && !MISSING.contains(&token.stem.as_str()) {
+            continue;
+        }
+        let same = |t: &&usize| text.tokens[**t].reach == token.reach && text.tokens[**t].sentence == token.sentence;
+        let reached = used.iter().filter(|t| **t > at && **t - at <= 8).filter(same).count();
+        let before = 5 * reached >= 2 * used.len();
+        let behind = used.iter().rev().filter(|t| **t < at).find(same).is_some_and(|t| at - t <= 4);
+        let closing = behind && closes(text, at);
+        if before || closing {
+            *(if denial { &mut hard } else { &mut soft }) += 1;
+        }
+    }
+    (hard, soft)
+}
+
+/// Whether a denial behind matched words denies them: "is not needed", "are not the reason", or at the end.
+fn closes(text: &Text, at: usize) -> bool {
+    match text.tokens.get(at + 1) {
+        Some(next) if next.reach == text.tokens[at].reach => {
+            AFTER_DENIAL.contains(&next.stem.as_str()) || AFTER_DENIAL.contains(&next.word.as_str())
+        }
+        Some(next) => next.sentence != text.tokens[at].sentence,
+        None => true,
+    }
+}
+
+/// Whether the text states the phrase's own order of two of its units, and whether the other one.
+fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
+    let (mut agrees, mut reversed) = (false, false);
+    for a in chosen {
+        for b in chosen {
+            if phrase.units[a.unit].rank < phrase.units[b.unit].rank && a.start != b.start {
+                let (x, y) = (text.placed[a.start], text.placed[b.start]);
+                let same_sentence = text.tokens[a.start].sentence == text.tokens[b.start].sentence;
+                if same_sentence {
+                    agrees |= x < y;
+                    reversed |= x > y;
+                }
+            }
+        }
+    }
+    (agrees, reversed)
+}

@@ -1,0 +1,130 @@
+//! A deck's phrase made ready to be looked for: its units of meaning, their weights, its denials and its order.
+
+use std::collections::HashSet;
+
+use super::index::Text;
+use super::lexicon::Family;
+use super::tokens::{Role, Value};
+
+/// One unit of meaning: a word, a term of several words, or a number.
+#[derive(Debug, Clone)]
+pub(super) struct Unit {
+    pub word: String,
+    pub stem: String,
+    /// A term of several words is found by its families, or by all its stems.
+    pub more_stems: Vec<String>,
+    pub families: Vec<Family>,
+    pub value: Option<Value>,
+    pub weight: f64,
+    pub rank: i32,
+    /// Stands behind "until", "unless" or "before" in a phrase that denies.
+    pub condition: bool,
+}
+
+/// A denial of a phrase, with the units that it denies.
+#[derive(Debug, Clone)]
+pub(super) struct Denied {
+    pub units: Vec<usize>,
+    /// "do not open" forbids an act; "no seal" says that something is missing.
+    pub act: bool,
+}
+
+/// A phrase of a point.
+#[derive(Debug, Clone)]
+pub(super) struct Phrase {
+    pub units: Vec<Unit>,
+    /// Denials that are no part of a unit.
+    pub denials: Vec<Denied>,
+    pub total: f64,
+}
+
+/// Words that carry little meaning of their own in a phrase.
+const LIGHT: &[&str] = &[
+    "make", "take", "give", "put", "get", "bring", "go", "come", "set", "use", "system", "plant", "machin", "thing", "place",
+    "ship", "vessel", "normal", "usual", "proper", "own", "all", "each", "one", "both", "now", "on", "off", "out", "up", "in",
+    "down", "everi", "way", "round", "side", "other", "anoth", "part", "greatest", "like", "hold", "stand", "lie", "more",
+    "same", "main", "work", "mani", "much", "long", "stay", "keep", "have", "enough", "space", "see", "let", "leave", "against",
+    "between", "through", "about", "whole", "over", "under", "around", "pass", "happen", "turn", "come", "becom", "itself",
+    "carri", "about", "certain", "necessari", "possibl",
+];
+
+impl Phrase {
+    /// Prepares a phrase in two ways: with terms of several words as units, and word by word.
+    pub(super) fn prepare(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
+        let read = Text::new(text);
+        let merged = Self::build(&read, true, weigh);
+        let single = Self::build(&read, false, weigh);
+        if merged.units.len() == single.units.len() { vec![single] } else { vec![merged, single] }
+    }
+
+    fn build(read: &Text, merge: bool, weigh: &dyn Fn(&str) -> f64) -> Phrase {
+        let mut units: Vec<Unit> = Vec::new();
+        let mut denials: Vec<Denied> = Vec::new();
+        // The denial that still reaches on, by its place in the phrase.
+        let mut open: Option<usize> = None;
+        let mut condition = false;
+        let mut at = 0;
+        while at < read.tokens.len() {
+            let token = &read.tokens[at];
+            condition |= matches!(token.word.as_str(), "until" | "unless" | "till");
+            if open.is_some_and(|from| read.tokens[from].reach != token.reach) || token.word == "or" {
+                open = None;
+            }
+            let end = if merge { longest(read, at) } else { at };
+            match token.role {
+                Role::Denial if end == at => {
+                    let act = !matches!(token.word.as_str(), "no" | "without" | "nothing" | "nobody" | "none" | "noone");
+                    denials.push(Denied { units: Vec::new(), act });
+                    open = Some(at);
+                }
+                Role::Content | Role::Denial => {
+                    if let Some(denied) = denials.last_mut().filter(|_| open.is_some()) {
+                        denied.units.push(units.len());
+                    }
+                    units.push(unit(read, at, end, condition, weigh));
+                }
+                _ => {}
+            }
+            at = end + 1;
+        }
+        let total = units.iter().map(|u| u.weight).sum();
+        Phrase { units, denials, total }
+    }
+
+    /// Stems of the phrase, to know what several points share.
+    pub(super) fn stems(text: &str) -> HashSet<String> {
+        let content = |t: super::tokens::Token| (t.role == Role::Content).then_some(t.stem);
+        super::tokens::tokens(text).into_iter().filter_map(content).collect()
+    }
+}
+
+/// The last token of the longest term that begins at `at`.
+fn longest(read: &Text, at: usize) -> usize {
+    read.terms.iter().filter(|t| t.start == at).map(|t| t.end).max().unwrap_or(at)
+}
+
+fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str) -> f64) -> Unit {
+    let token = &read.tokens[at];
+    let mut families = Vec::new();
+    for term in read.terms.iter().filter(|t| t.start == at && t.end == end) {
+        families.extend(term.families.iter().copied());
+    }
+    let inside = || read.tokens[at..=end].iter().filter(|t| matches!(t.role, Role::Content | Role::Denial));
+    let weight = |t: &super::tokens::Token| {
+        let light = LIGHT.contains(&t.stem.as_str());
+        let bare_word_number = t.value.as_ref().is_some_and(|v| v.unit.is_none()) && t.word == "one";
+        weigh(&t.stem) * if bare_word_number { 0.25 } else if light { 0.35 } else if t.value.is_some() { 1.2 } else { 1.0 }
+    };
+    let heaviest = inside().map(weight).fold(0.0, f64::max);
+    Unit {
+        word: token.word.clone(),
+        stem: token.stem.clone(),
+        more_stems: inside().skip(1).map(|t| t.stem.clone()).collect(),
+        families,
+        value: token.value.clone().filter(|_| end == at),
+        // A term of several words weighs a little more than its heaviest word.
+        weight: heaviest * if end > at { 1.3 } else { 1.0 },
+        rank: read.rank[at],
+        condition,
+    }
+}
