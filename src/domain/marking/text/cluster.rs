@@ -58,6 +58,10 @@ pub(super) struct Cluster {
     pub used: Vec<usize>,
     /// The text states the phrase's own order.
     pub ordered: bool,
+    /// What the phrase waits for ("until") was met.
+    pub conditional: bool,
+    /// A number of the phrase was met.
+    pub valued: bool,
     /// How many clauses it stretches over.
     pub clauses: usize,
 }
@@ -67,8 +71,8 @@ const WINDOW_MAX: usize = 40;
 /// Every window of a text in which at least `floor` of a phrase stands.
 pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster> {
     let mut hits: Vec<Hit> = Vec::new();
-    for (at, unit) in phrase.units.iter().enumerate() {
-        find_unit(text, unit, phrase.units.get(at + 1), at, &mut hits);
+    for at in 0..phrase.units.len() {
+        find_unit(text, phrase, at, &mut hits);
     }
     find_joined(text, phrase, &mut hits);
     hits.sort_by_key(|h| (h.start, h.unit));
@@ -91,7 +95,8 @@ pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster>
 }
 
 /// All places where one unit is met.
-fn find_unit(text: &Text, unit: &Unit, next: Option<&Unit>, at: usize, hits: &mut Vec<Hit>) {
+fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
+    let (unit, next) = (&phrase.units[at], phrase.units.get(at + 1));
     let mut push = |start: usize, end: usize, quality: f64, met: Met| hits.push(Hit { unit: at, start, end, quality, met });
     if let Some(value) = &unit.value {
         for &place in &text.values {
@@ -129,9 +134,13 @@ fn find_unit(text: &Text, unit: &Unit, next: Option<&Unit>, at: usize, hits: &mu
     }
     for family in &unit.families {
         let Some(opposite) = lexicon.opposite(*family) else { continue };
+        // "Full or empty": the phrase itself speaks of both.
+        if phrase.units.iter().any(|u| u.families.contains(&opposite)) {
+            continue;
+        }
         for term in text.family(opposite) {
-            let shares = term.families.iter().any(|f| unit.families.contains(f));
-            if !shares && text.tokens[term.start].stem != unit.stem {
+            let shares = term.families.iter().chain(&term.implied).any(|f| unit.families.contains(f));
+            if !shares && term.families.contains(&opposite) && text.tokens[term.start].stem != unit.stem {
                 push(term.start, term.end, 0.9, Met::Opposite);
             }
         }
@@ -204,7 +213,7 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
     let clause = text.tokens[first.start].clause;
     let mut best: Vec<Option<&Hit>> = vec![None; phrase.units.len()];
     let worth = |h: &Hit| {
-        let near = 0.02 * (text.tokens[h.start].clause.saturating_sub(clause)).min(10) as f64;
+        let near = 0.05 * (text.tokens[h.start].clause.saturating_sub(clause)).min(10) as f64;
         let straight = if h.met == Met::Same { 0.2 } else { 0.0 };
         h.quality + straight - near
     };
@@ -214,7 +223,28 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
             *slot = Some(hit);
         }
     }
-    best.into_iter().flatten().cloned().collect()
+    let mut chosen: Vec<Hit> = best.into_iter().flatten().cloned().collect();
+    once_only(phrase, &mut chosen);
+    let same: Vec<(usize, usize)> = chosen.iter().filter(|h| h.met == Met::Same).map(|h| (h.start, h.end)).collect();
+    chosen.retain(|h| h.met != Met::Opposite || same.iter().all(|(start, end)| h.end < *start || h.start > *end));
+    chosen
+}
+
+/// One word of the text that meets two units of one meaning counts once: "count" is not "muster and head count".
+/// It may meet two of different meaning ("hot" is a temperature, and high), but not three.
+fn once_only(phrase: &Phrase, chosen: &mut [Hit]) {
+    for at in 1..chosen.len() {
+        let (earlier, rest) = chosen.split_at_mut(at);
+        let hit = &mut rest[0];
+        let same: Vec<&Hit> = earlier.iter().filter(|h| h.start == hit.start && h.end == hit.end).collect();
+        let alike = same.iter().any(|h| {
+            let (a, b) = (&phrase.units[h.unit], &phrase.units[hit.unit]);
+            a.families.iter().any(|f| b.families.contains(f))
+        });
+        if alike || same.len() > 1 {
+            hit.quality *= 0.4;
+        }
+    }
 }
 
 fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
@@ -226,7 +256,9 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let mut clauses: Vec<usize> = used.iter().map(|t| text.tokens[*t].clause).collect();
     clauses.dedup();
     let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
-    let spread = 0.97f64.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9)) * 0.85f64.powi(i32::try_from(sentences).unwrap_or(1));
+    // A phrase of two words must stand in one clause.
+    let step: f64 = if phrase.units.len() <= 2 { 0.9 } else { 0.97 };
+    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9)) * 0.85f64.powi(i32::try_from(sentences).unwrap_or(1));
     let met: f64 = chosen.iter().map(weight).sum();
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
     let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
@@ -240,6 +272,8 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
         tokens: first..=last,
         used,
         ordered,
+        conditional: condition_met(phrase, chosen),
+        valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
         clauses: clauses.len(),
     }
 }
@@ -296,7 +330,7 @@ fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
 }
 
 /// Words that say that something is missing, without a "not".
-const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forget"];
+const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot"];
 /// What may stand behind a denial that denies what stands before it.
 const AFTER_DENIAL: &[&str] =
     &["necessari", "need", "requir", "import", "reason", "caus", "problem", "allow", "permit", "matter", "use", "done", "good", "true", "right", "correct", "import", "affect", "the"];
@@ -313,15 +347,22 @@ fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
         }
         let token = &text.tokens[at];
         let denial = token.role == Role::Denial;
+        let apart = at + 1 >= text.tokens.len() || used.binary_search(&(at + 1)).is_err();
+        if denial && apart && text.in_term(at) {
+            continue;
+        }
         if !denial && !MISSING.contains(&token.stem.as_str()) {
             continue;
         }
         let same = |t: &&usize| text.tokens[**t].reach == token.reach && text.tokens[**t].sentence == token.sentence;
         let reached = used.iter().filter(|t| **t > at && **t - at <= 8).filter(same).count();
-        let before = 5 * reached >= 2 * used.len();
+        let before = 10 * reached >= 7 * used.len();
+        let partly = 2 * reached >= used.len();
         let behind = used.iter().rev().filter(|t| **t < at).find(same).is_some_and(|t| at - t <= 4);
         let closing = behind && closes(text, at);
-        if before || closing {
+        if partly && !before && !closing {
+            soft += 1;
+        } else if before || closing {
             *(if denial { &mut hard } else { &mut soft }) += 1;
         }
     }

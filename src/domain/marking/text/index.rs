@@ -11,7 +11,10 @@ pub(super) struct Term {
     /// First and last token.
     pub start: usize,
     pub end: usize,
+    /// What it means.
     pub families: Vec<Family>,
+    /// What it implies besides: "slow down" implies speed.
+    pub implied: Vec<Family>,
 }
 
 /// A text ready to be searched.
@@ -65,7 +68,12 @@ impl Text {
             if token.value.is_some() {
                 self.values.push(at);
             }
-            if token.role == Role::Stop || token.role == Role::Quiet {
+            if token.role == Role::Quiet {
+                continue;
+            }
+            if token.role == Role::Stop {
+                let row = self.row(at, true);
+                self.take_terms(at, &row);
                 continue;
             }
             self.by_stem.entry(token.stem.clone()).or_default().push(at);
@@ -76,14 +84,8 @@ impl Text {
             if token.word.len() >= 5 && token.value.is_none() && !lexicon.knows(&token.word) {
                 strange.entry(token.word.clone()).or_default().push(at);
             }
-            let row = self.row(at);
-            let stems: Vec<&str> = row.iter().map(|i| self.tokens[*i].stem.as_str()).collect();
-            for (length, families) in lexicon.terms_at(&stems) {
-                let term = self.terms.len();
-                self.terms.push(Term { start: at, end: row[length - 1], families: families.to_vec() });
-                for family in families {
-                    self.by_family.entry(*family).or_default().push(term);
-                }
+            for row in [self.row(at, false), self.row(at, true)] {
+                self.take_terms(at, &row);
             }
         }
         for (word, places) in strange {
@@ -93,15 +95,37 @@ impl Text {
         }
     }
 
-    /// The tokens from `at` on that one term may take, small words left out.
-    fn row(&self, at: usize) -> Vec<usize> {
+    fn take_terms(&mut self, at: usize, row: &[usize]) {
+        let stems: Vec<&str> = row.iter().map(|i| self.tokens[*i].stem.as_str()).collect();
+        for (length, families) in lexicon().terms_at(&stems) {
+            let end = row[length - 1];
+            let named = |implied: bool| families.iter().filter(|(_, i)| *i == implied).map(|(f, _)| *f).collect::<Vec<_>>();
+            let term = Term { start: at, end, families: named(false), implied: named(true) };
+            if self.terms.iter().rev().take_while(|t| t.start == at).any(|t| t.end == end && t.families == term.families) {
+                continue;
+            }
+            for family in term.families.iter().chain(&term.implied) {
+                self.by_family.entry(*family).or_default().push(self.terms.len());
+            }
+            self.terms.push(term);
+        }
+    }
+
+    /// The tokens from `at` on that one term may take, with or without small words.
+    fn row(&self, at: usize, small: bool) -> Vec<usize> {
         let first = &self.tokens[at];
         let near = self.tokens.iter().enumerate().skip(at).take(LONGEST_TERM * 2);
         near.take_while(|(_, t)| t.clause == first.clause && t.sentence == first.sentence)
-            .filter(|(_, t)| matches!(t.role, Role::Content | Role::Denial))
+            .filter(|(_, t)| small || matches!(t.role, Role::Content | Role::Denial))
             .map(|(i, _)| i)
             .take(LONGEST_TERM)
             .collect()
+    }
+
+    /// Whether a denial is part of a term, as in "not enough" and "non return valve".
+    pub(super) fn in_term(&self, at: usize) -> bool {
+        let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < at);
+        self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
     /// Tokens of this stem.
@@ -183,12 +207,17 @@ fn placed(tokens: &[Token], rank: &[i32]) -> Vec<i32> {
             "last" | "lastly" | "finally" => 1,
             _ => continue,
         };
-        let here = |t: &Token| t.clause == token.clause && t.sentence == token.sentence;
-        let from = tokens[..at].iter().rposition(|t| !here(t)).map_or(0, |p| p + 1);
-        let end = tokens[at..].iter().position(|t| !here(t)).map_or(tokens.len(), |p| at + p);
+        let here = |t: &Token| t.part == token.part && t.sentence == token.sentence;
+        let from = tokens[..at].iter().rposition(|t| !here(t) || turns(t)).map_or(0, |p| p + 1);
+        let end = tokens[at..].iter().position(|t| !here(t) || turns(t)).map_or(tokens.len(), |p| at + p);
         for place in &mut placed[from..end] {
             *place += shift;
         }
     }
     placed
+}
+
+/// Words that carry on to what comes next.
+fn turns(token: &Token) -> bool {
+    matches!(token.word.as_str(), "then" | "afterwards" | "before" | "after" | "next" | "later")
 }

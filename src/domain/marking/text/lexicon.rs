@@ -12,7 +12,8 @@ pub(super) type Family = u16;
 /// One spelling of a family: stems in a row.
 struct Term {
     stems: Vec<String>,
-    families: Vec<Family>,
+    /// Families that it means, and (with `true`) those that it only implies.
+    families: Vec<(Family, bool)>,
 }
 
 /// The families, ready to be searched.
@@ -51,7 +52,7 @@ impl Lexicon {
         };
         let lines = text.lines().filter(|l| !l.trim_start().starts_with('#'));
         let entries: Vec<(&str, &str)> = lines.filter_map(|l| l.split_once(':')).collect();
-        let mut spellings: HashMap<Vec<String>, Vec<Family>> = HashMap::new();
+        let mut spellings: HashMap<Vec<String>, Vec<(Family, bool)>> = HashMap::new();
         for (head, terms) in &entries {
             let (name, opposite) = head.split_once("<>").map_or((*head, None), |(n, o)| (n, Some(o)));
             let family = lexicon.family(name.trim());
@@ -60,14 +61,11 @@ impl Lexicon {
                 lexicon.opposites.insert(family, opposite);
             }
             for term in terms.split(',').map(str::trim).filter(|t| !t.is_empty()) {
-                let words: Vec<&str> = term.split([' ', '-', '\'', '/']).filter(|w| !is_stop_in_term(w)).collect();
-                for word in &words {
-                    lexicon.learn(word);
-                }
-                let stems: Vec<String> = words.iter().map(|w| stem(w)).collect();
+                let (term, implied) = term.strip_prefix('>').map_or((term, false), |t| (t, true));
+                let stems = lexicon.stems_of(term);
                 let families = spellings.entry(stems).or_default();
-                if !families.contains(&family) {
-                    families.push(family);
+                if !families.iter().any(|(f, _)| *f == family) {
+                    families.push((family, implied));
                 }
             }
         }
@@ -80,6 +78,17 @@ impl Lexicon {
             terms.sort_by_key(|t| (usize::MAX - t.stems.len(), t.stems.clone()));
         }
         lexicon
+    }
+
+    /// The stems of a term. Small words are left out where two others remain; else "at once" would be "once".
+    fn stems_of(&mut self, term: &str) -> Vec<String> {
+        let words: Vec<&str> = term.split([' ', '-', '\'', '/']).filter(|w| !w.is_empty()).collect();
+        for word in &words {
+            self.learn(word);
+        }
+        let heavy: Vec<&str> = words.iter().copied().filter(|w| !super::tokens::is_stop(w)).collect();
+        let kept = if heavy.len() >= 2 { heavy } else { words };
+        kept.into_iter().map(stem).collect()
     }
 
     fn family(&mut self, name: &str) -> Family {
@@ -106,9 +115,9 @@ impl Lexicon {
     }
 
     /// Every term that begins at the front of a row of stems: how many stems it takes, and its families.
-    pub(super) fn terms_at<'a>(&'a self, stems: &[&str]) -> impl Iterator<Item = (usize, &'a [Family])> {
+    pub(super) fn terms_at<'a>(&'a self, stems: &[&str]) -> impl Iterator<Item = (usize, &'a [(Family, bool)])> {
         let first = stems.first().and_then(|s| self.terms.get(*s));
-        let fits: Vec<(usize, &'a [Family])> = first
+        let fits: Vec<(usize, &'a [(Family, bool)])> = first
             .into_iter()
             .flatten()
             .filter(|t| t.stems.len() <= stems.len() && t.stems.iter().zip(stems).all(|(a, b)| a == b))
@@ -138,11 +147,6 @@ impl Lexicon {
         });
         found
     }
-}
-
-/// Small words that terms are written with for people, but compared without.
-fn is_stop_in_term(word: &str) -> bool {
-    word.is_empty() || super::tokens::is_stop(word)
 }
 
 /// Whether one word is a misspelling of the other: one slip from six letters on, two from nine; with five letters

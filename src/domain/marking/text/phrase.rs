@@ -54,7 +54,13 @@ impl Phrase {
         let read = Text::new(text);
         let merged = Self::build(&read, true, weigh);
         let single = Self::build(&read, false, weigh);
-        if merged.units.len() == single.units.len() { vec![single] } else { vec![merged, single] }
+        let one = merged.units.len() == single.units.len() && merged.denials.len() == single.denials.len();
+        match (one, merged.denials.len() < single.denials.len()) {
+            (true, _) => vec![single],
+            // A denial inside a term, as in "non return valve", denies nothing.
+            (false, true) => vec![merged],
+            (false, false) => vec![merged, single],
+        }
     }
 
     fn build(read: &Text, merge: bool, weigh: &dyn Fn(&str) -> f64) -> Phrase {

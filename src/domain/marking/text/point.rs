@@ -9,8 +9,8 @@ use super::phrase::Phrase;
 use crate::domain::card::KeyPoint;
 
 /// A phrase counts as found from this share of its weight on: the point's own sentence, and an accepted phrase.
-const SAY: f64 = 0.62;
-const ACCEPT: f64 = 0.74;
+const SAY: f64 = 0.57;
+const ACCEPT: f64 = 0.68;
 /// A phrase that denies the point must be there nearly in full.
 const REJECT: f64 = 0.84;
 /// A phrase is looked at from here on.
@@ -30,6 +30,15 @@ struct Point {
 struct Evidence {
     affirms: Option<(f64, Cluster)>,
     denies: Option<(f64, Cluster, bool)>,
+}
+
+// DEBUG
+fn explain(text: &Text, phrase: &Phrase, cluster: &Cluster) {
+    if std::env::var_os("EXPLAIN").is_some() {
+        let words: Vec<&str> = phrase.units.iter().map(|u| u.word.as_str()).collect();
+        let used: Vec<&str> = cluster.used.iter().map(|t| text.tokens[*t].word.as_str()).collect();
+        println!("      {words:?} {:?} cov {:.2} rest {:.2} used {used:?} clauses {}", cluster.sense, cluster.coverage, cluster.rest, cluster.clauses);
+    }
 }
 
 pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
@@ -73,12 +82,14 @@ fn look(text: &Text, point: &Point) -> Evidence {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
             for cluster in clusters(text, phrase, FLOOR) {
+                explain(text, phrase, &cluster);
                 weigh_up(&mut evidence, cluster, threshold);
             }
         }
     }
     for phrase in &point.reject {
         for cluster in clusters(text, phrase, FLOOR) {
+            explain(text, phrase, &cluster);
             let ordered = cluster.ordered || !has_order(phrase);
             let close = cluster.clauses == 1 || (has_order(phrase) && cluster.clauses <= 3);
             if cluster.sense == Sense::Affirms && cluster.coverage >= threshold_for(phrase, REJECT) && ordered && close {
@@ -111,7 +122,7 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Denies | Sense::Reverses if strength >= 1.0 && cluster.clauses <= 3 => deny(evidence, strength, cluster, true),
+        Sense::Denies | Sense::Reverses if strength >= 1.0 && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } => deny(evidence, strength, cluster, true),
         Sense::Opposes if cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
         Sense::OtherValue if cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
         _ => {}
@@ -131,17 +142,25 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
     match (&own.affirms, denied) {
         (Some((_, said)), Some((_, against, plain))) => {
             let apart = !against.used.iter().any(|t| said.used.contains(t));
-            let stronger = against.coverage > said.coverage + 1e-9 || (apart && against.coverage + 0.1 > said.coverage);
-            if *plain && stronger && !corrected(text, said, against) {
-                contradicted(text, against)
-            } else {
-                said_at(text, said)
-            }
+            let (pro, contra) = (close_fit(said), close_fit(against));
+            let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
+            let wins = match (apart, plain) {
+                (true, plain) => *plain && contra + 0.1 > pro,
+                (false, true) => valued || contra > pro + 1e-9,
+                (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
+            };
+            let wins = wins && !said.conditional;
+            if wins && !corrected(text, said, against) { contradicted(text, against) } else { said_at(text, said) }
         }
         (Some((_, said)), None) => said_at(text, said),
         (None, Some((_, against, _))) => contradicted(text, against),
         (None, None) => Verdict::default(),
     }
+}
+
+/// How well and how closely a phrase was met.
+fn close_fit(cluster: &Cluster) -> f64 {
+    cluster.coverage - 0.05 * cluster.clauses.saturating_sub(1) as f64
 }
 
 /// Whether the words that oppose a point make another point.

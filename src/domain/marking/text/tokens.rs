@@ -49,6 +49,8 @@ pub(super) struct Token {
     pub clause: usize,
     /// Counts up where a denial's reach ends.
     pub reach: usize,
+    /// Counts up at each mark between words.
+    pub part: usize,
     /// Counts up at each full stop.
     pub sentence: usize,
 }
@@ -57,7 +59,7 @@ pub(super) struct Token {
 const MAX_TOKENS: usize = 30_000;
 
 const STOPS: &[&str] = &[
-    "the", "a", "an", "of", "to", "at", "by", "for", "with", "and", "or", "is", "are", "was", "were", "be", "been", "being",
+    "the", "a", "an", "of", "to", "at", "in", "by", "for", "with", "and", "or", "is", "are", "was", "were", "be", "been", "being",
     "it", "its", "this", "that", "these", "those", "there", "they", "them", "he", "she", "we", "i", "you", "your", "our",
     "their", "his", "her", "which", "who", "as", "from", "into", "onto", "than", "so", "if", "when", "while", "where", "will",
     "would", "shall", "should", "must", "can", "could", "may", "might", "has", "have", "had", "do", "does", "did", "am",
@@ -73,7 +75,7 @@ pub(super) fn is_stop(word: &str) -> bool {
 }
 
 const DENIALS: &[&str] = &[
-    "not", "no", "never", "without", "nobody", "noone", "nothing", "neither", "nor", "none", "cannot", "cant", "dont", "doesnt", "didnt",
+    "not", "no", "never", "without", "non", "nobody", "noone", "nothing", "neither", "nor", "none", "cannot", "cant", "dont", "doesnt", "didnt",
     "isnt", "arent", "wasnt", "werent", "wont", "mustnt", "shouldnt", "neednt", "hasnt", "havent", "couldnt", "wouldnt", "nowhere",
 ];
 
@@ -92,7 +94,7 @@ fn clause_word(word: &str) -> Option<bool> {
 /// Splits a text into tokens.
 pub(super) fn tokens(text: &str) -> Vec<Token> {
     let values = scan(text, None);
-    let mut maker = Maker { text, values, next_value: 0, out: Vec::new(), clause: 0, reach: 0, sentence: 0 };
+    let mut maker = Maker { text, values, next_value: 0, out: Vec::new(), clause: 0, reach: 0, part: 0, sentence: 0 };
     maker.read();
     let mut out = maker.out;
     quieten(&mut out);
@@ -107,6 +109,7 @@ struct Maker<'a> {
     out: Vec<Token>,
     clause: usize,
     reach: usize,
+    part: usize,
     sentence: usize,
 }
 
@@ -120,7 +123,7 @@ impl Maker<'_> {
             }
             let rest = &self.text[at..];
             let Some(c) = rest.chars().next() else { break };
-            if c.is_alphanumeric() || c == '%' || c == '‰' {
+            if c.is_alphanumeric() || matches!(c, '%' | '‰' | '^') {
                 at = self.word_at(at);
             } else {
                 self.mark(c, at);
@@ -161,7 +164,7 @@ impl Maker<'_> {
         for (offset, c) in rest.char_indices() {
             let here = at + offset;
             let next = self.text[here + c.len_utf8()..].chars().next();
-            let inside = c.is_alphanumeric() || c == '%' || c == '‰' || c == '^';
+            let inside = c.is_alphanumeric() || matches!(c, '%' | '‰') || (c == '^' && offset == 0);
             let apostrophe = matches!(c, '\'' | '’') && next.is_some_and(char::is_alphabetic);
             let abbreviation = matches!(c, '.' | '/') && short_parts(self.text, at, here);
             if !(inside || apostrophe || abbreviation) {
@@ -192,8 +195,8 @@ impl Maker<'_> {
     }
 
     fn push(&mut self, word: String, stem: String, role: Role, value: Option<Value>, span: Range<usize>) {
-        let (clause, reach, sentence) = (self.clause, self.reach, self.sentence);
-        self.out.push(Token { word, stem, role, value, span, clause, reach, sentence });
+        let (clause, reach, part, sentence) = (self.clause, self.reach, self.part, self.sentence);
+        self.out.push(Token { word, stem, role, value, span, clause, reach, part, sentence });
     }
 
     fn mark(&mut self, c: char, at: usize) {
@@ -209,6 +212,7 @@ impl Maker<'_> {
         if ends || dash || matches!(c, ',' | ':' | '(' | ')' | '&' | '+' | '=' | '>' | '→' | '/') {
             self.clause += 1;
             self.reach += 1;
+            self.part += 1;
         }
     }
 
@@ -217,7 +221,7 @@ impl Maker<'_> {
         let next = self.text[at + 1..].trim_start().chars().next();
         let number = next.is_some_and(|c| c.is_ascii_digit());
         let small = next.is_some_and(char::is_lowercase);
-        let Some(last) = self.out.last().filter(|t| t.span.end == at) else { return false };
+        let Some(last) = self.out.last().filter(|t| t.span.end == at && t.value.is_none()) else { return false };
         match last.word.as_str() {
             "no" | "nr" | "fig" | "reg" => number,
             "max" | "min" | "approx" | "temp" | "press" | "emerg" | "aux" | "eg" | "ie" | "etc" | "vs" | "alt" | "gen" => small || number,

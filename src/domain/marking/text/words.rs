@@ -105,6 +105,8 @@ fn irregular(word: &str) -> Option<&'static str> {
 }
 
 const IRREGULAR: &[(&[&str], &str)] = &[
+    (&["cooling"], "cooling"),
+    (&["heating"], "heating"),
     (&["corrosion", "corrosive", "corrode", "corrodes", "corroded", "corroding"], "corrod"),
     (&["erosion", "erosive", "erode", "eroded", "eroding"], "erod"),
     (&["explosion", "explosions", "explosive", "explode", "explodes", "exploded"], "explod"),
