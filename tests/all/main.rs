@@ -1,5 +1,7 @@
 //! All integration tests in one binary; one module for each part.
 mod house;
 
-mod ui_words;
 mod memory;
+mod quantity;
+mod store_basics;
+mod ui_words;
