@@ -1,12 +1,9 @@
 //! New ids. An attempt's id is a UUID of version 7 (RFC 9562, section 5.7): 48 bits of UTC milliseconds, then
 //! 74 bits that are random but always grow within one run of the program, so that ids sort as they were made.
 
-use std::hash::{BuildHasher, Hasher};
 use std::sync::{Mutex, PoisonError};
 
-use rand::TryRng;
-use rand::rngs::SysRng;
-use uuid::Builder;
+use uuid::{Builder, Uuid};
 
 use crate::domain::day::Instant;
 use crate::domain::ids::AttemptId;
@@ -36,7 +33,7 @@ pub fn new_attempt_id(now: Instant) -> AttemptId {
 
 /// A new name for this computer in a new profile.
 pub(super) fn new_device() -> String {
-    format!("device-{:016x}", random_bits() & u128::from(u64::MAX))
+    format!("device-{:015x}", random_bits() & ((1 << 60) - 1))
 }
 
 /// A little after `before`: a random step, so that ids cannot be guessed from one another.
@@ -56,16 +53,9 @@ fn text((ms, tail): (u64, u128)) -> String {
     Builder::from_unix_timestamp_millis(ms, &bytes).into_uuid().to_string()
 }
 
-/// 74 random bits from the system.
+/// 74 random bits from the system, by way of a random UUID: its low 62 bits and 12 of its high ones are free of
+/// the fixed fields. (Where a system gives no random bytes at all, not even the standard library's maps work.)
 fn random_bits() -> u128 {
-    let mut bytes = [0u8; 16];
-    if SysRng.try_fill_bytes(&mut bytes).is_err() {
-        // The standard library's own random keys, which it draws from the system as well when it starts.
-        for half in bytes.chunks_mut(8) {
-            let mut hasher = std::hash::RandomState::new().build_hasher();
-            hasher.write_u32(std::process::id());
-            half.copy_from_slice(&hasher.finish().to_be_bytes());
-        }
-    }
-    u128::from_be_bytes(bytes) & LAST_TAIL
+    let random = Uuid::new_v4().as_u128();
+    ((random >> 80) & 0xfff) << 62 | random & ((1 << 62) - 1)
 }

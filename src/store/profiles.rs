@@ -6,7 +6,6 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
-use unicode_normalization::UnicodeNormalization;
 
 use super::error::StoreError;
 use super::{files, home};
@@ -107,7 +106,7 @@ pub fn last(home: &Path) -> Option<String> {
 /// system keeps for itself.
 pub fn folder_name(learner: &str) -> String {
     let mut name = String::new();
-    for c in learner.nfc().flat_map(char::to_lowercase) {
+    for c in learner.chars().flat_map(char::to_lowercase) {
         match c.is_alphanumeric() {
             // Systems allow 255 bytes for a name; leave room for a number after it.
             true if name.len() < 100 => name.push(c),
