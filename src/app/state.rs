@@ -59,6 +59,8 @@ pub(super) enum Stage {
     Open(Box<Open>),
     /// The profile could not be opened.
     Trouble(Trouble),
+    /// Between two profiles.
+    Closed,
 }
 
 /// What is open.

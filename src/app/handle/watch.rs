@@ -37,7 +37,20 @@ impl App {
         self.begin(order);
     }
 
-    pub(super) fn begin(&mut self, order: Order) {
+    /// The same with at most so many cards: for the terminal.
+    pub fn stand_watch_of(&mut self, cards: Option<usize>) {
+        let now = self.now();
+        let Some(open) = self.open() else { return };
+        let learner = &open.profile.learner;
+        let day = learner.day(now);
+        let mut order = learner.order(&open.shelf, day, learner.budget(day));
+        if let Some(cards) = cards {
+            order.items.truncate(cards);
+        }
+        self.begin(order);
+    }
+
+    fn begin(&mut self, order: Order) {
         let now = self.now();
         let Some(open) = self.open() else { return };
         let memory = &open.profile.learner.memory;
