@@ -5,3 +5,5 @@ mod memory;
 mod quantity;
 mod store_basics;
 mod ui_words;
+mod app_watch;
+mod watch_kill;
