@@ -108,11 +108,7 @@ fn add_folder(listing: &mut Listing, folder: &Path, prefix: &str) -> io::Result<
             listing.too_many = true;
             return Ok(());
         }
-        listing.entries.push(Entry {
-            name: format!("{prefix}{name}"),
-            path: entry.path(),
-            is_link: kind.is_symlink(),
-        });
+        listing.entries.push(Entry { name: format!("{prefix}{name}"), path: entry.path(), is_link: kind.is_symlink() });
     }
     Ok(())
 }

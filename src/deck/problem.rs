@@ -5,6 +5,8 @@ use std::ops::Range;
 
 use serde::Serialize;
 
+use super::signs::visible;
+
 /// How much a problem matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -190,11 +192,11 @@ impl<'a> Sweep<'a> {
         Problem {
             code: check.code,
             severity: check.severity,
-            file: name.to_owned(),
+            file: visible(name),
             line: self.line,
             column: self.column,
-            message,
-            mend,
+            message: visible(&message),
+            mend: visible(&mend),
             span: start..end.max(start),
         }
     }

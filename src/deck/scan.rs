@@ -14,8 +14,6 @@ pub(crate) struct Scan {
     pub(crate) curly_quotes: Vec<usize>,
     /// What is still open at the end.
     pub(crate) open: Option<Open>,
-    /// Starts of lines on which a table with a card or a source begins.
-    pub(crate) headers: Vec<usize>,
 }
 
 /// Something opened and never closed.
@@ -130,9 +128,6 @@ impl Scanner<'_> {
         self.tables += 1;
         if self.tables == MOST_TABLES + 1 {
             self.found.too_many_tables = Some(self.at + blanks);
-        }
-        if self.brackets.is_empty() && is_header(&rest[blanks..]) {
-            self.found.headers.push(self.at);
         }
     }
 

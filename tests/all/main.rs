@@ -1,4 +1,5 @@
 //! All integration tests in one binary; one module for each part.
+mod deck_competences;
 mod house;
 
 mod memory;

@@ -10,9 +10,12 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("bad-seconds", "seconds that are not above zero");
+pub(crate) const CHECK: Check = Check::error("bad-seconds", "seconds that are not above zero");
 
 pub(crate) fn found(site: Site) -> Found {
-    CHECK.at(site, "`seconds` must be a number above zero", "give the time that a good answer takes, such as 40, or leave it out")
+    CHECK.at(
+        site,
+        "`seconds` must be a number above zero",
+        "give the time that a good answer takes, such as 40, or leave it out",
+    )
 }

@@ -10,9 +10,12 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("control-character", "a control character");
+pub(crate) const CHECK: Check = Check::error("control-character", "a control character");
 
 pub(crate) fn found(site: Site, sign: char) -> Found {
-    CHECK.at(site, format!("a control character (U+{:04X}) stands here", u32::from(sign)), "delete it and type the text again at this place")
+    CHECK.at(
+        site,
+        format!("a control character (U+{:04X}) stands here", u32::from(sign)),
+        "delete it and type the text again at this place",
+    )
 }

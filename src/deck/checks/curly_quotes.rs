@@ -10,9 +10,12 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("curly-quotes", "curly quotation marks stand where straight ones must");
+pub(crate) const CHECK: Check = Check::error("curly-quotes", "curly quotation marks stand where straight ones must");
 
 pub(crate) fn found(site: Site, sign: char) -> Found {
-    CHECK.at(site, format!("the curly quotation mark {sign} cannot open or close a text"), "use straight quotes: \"...\"")
+    CHECK.at(
+        site,
+        format!("the curly quotation mark {sign} cannot open or close a text"),
+        "use straight quotes: \"...\"",
+    )
 }

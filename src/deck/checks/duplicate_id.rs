@@ -14,10 +14,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("duplicate-id", "two cards of the deck with the same id");
+pub(crate) const CHECK: Check = Check::error("duplicate-id", "two cards of the deck with the same id");
 
 /// `first` says where the first stands: file and line.
 pub(crate) fn found(site: Site, id: &str, first: &str) -> Found {
-    CHECK.at(site, format!("another card of this deck has the id `{id}` already, in {first}"), "give this card another id")
+    CHECK.at(
+        site,
+        format!("another card of this deck has the id `{id}` already, in {first}"),
+        "give this card another id",
+    )
 }

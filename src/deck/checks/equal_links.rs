@@ -10,8 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("equal-links", "two links of a why that read the same");
+pub(crate) const CHECK: Check = Check::error("equal-links", "two links of a why that read the same");
 
 pub(crate) fn found(site: Site, text: &str) -> Found {
     let shown: String = text.chars().take(60).collect();

@@ -11,10 +11,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("false-link-is-true", "a false link that is also a link");
+pub(crate) const CHECK: Check = Check::error("false-link-is-true", "a false link that is also a link");
 
 pub(crate) fn found(site: Site, text: &str) -> Found {
     let shown: String = text.chars().take(60).collect();
-    CHECK.at(site, format!("the false link `{shown}` is one of the links too"), "take it out of `false_links`, or out of `links`")
+    CHECK.at(
+        site,
+        format!("the false link `{shown}` is one of the links too"),
+        "take it out of `false_links`, or out of `links`",
+    )
 }

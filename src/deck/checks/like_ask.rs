@@ -12,10 +12,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::warning("like-ask", "two cards that ask nearly the same");
+pub(crate) const CHECK: Check = Check::warning("like-ask", "two cards that ask nearly the same");
 
 /// `first` says where the first stands.
 pub(crate) fn found(site: Site, first: &str) -> Found {
-    CHECK.at(site, format!("this asks nearly the same as {first}"), "reword one of the two if a learner could mix them up")
+    CHECK.at(
+        site,
+        format!("this asks nearly the same as {first}"),
+        "reword one of the two if a learner could mix them up",
+    )
 }

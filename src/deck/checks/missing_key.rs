@@ -11,8 +11,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("missing-key", "a key that must be there is not");
+pub(crate) const CHECK: Check = Check::error("missing-key", "a key that must be there is not");
 
 /// `of` is the table in words; `sample` is how the key is written.
 pub(crate) fn found(site: Site, key: &str, of: &str, sample: &str) -> Found {

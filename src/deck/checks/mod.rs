@@ -21,6 +21,7 @@ pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
 pub(crate) mod hidden_character;
 pub(crate) mod like_ask;
+pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
 pub(crate) mod no_source;
 pub(crate) mod not_toml;
@@ -44,6 +45,7 @@ pub(crate) mod unknown_kind;
 pub(crate) mod unknown_source;
 pub(crate) mod unknown_source_kind;
 pub(crate) mod unknown_unit;
+pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
 pub(crate) mod unsupported_kind;
 pub(crate) mod unused_source;
@@ -72,6 +74,7 @@ const ALL: &[&Check] = &[
     &false_link_is_true::CHECK,
     &hidden_character::CHECK,
     &like_ask::CHECK,
+    &missing_detail::CHECK,
     &missing_key::CHECK,
     &no_source::CHECK,
     &not_toml::CHECK,
@@ -95,6 +98,7 @@ const ALL: &[&Check] = &[
     &unknown_source::CHECK,
     &unknown_source_kind::CHECK,
     &unknown_unit::CHECK,
+    &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
     &unsupported_kind::CHECK,
     &unused_source::CHECK,

@@ -11,9 +11,12 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("no-source", "a card with no source");
+pub(crate) const CHECK: Check = Check::error("no-source", "a card with no source");
 
 pub(crate) fn found(site: Site) -> Found {
-    CHECK.at(site, "this card has no source", "name at least one: sources = [\"key-of-a-source\"]; common practice is a source of kind \"practice\"")
+    CHECK.at(
+        site,
+        "this card has no source",
+        "name at least one: sources = [\"key-of-a-source\"]; common practice is a source of kind \"practice\"",
+    )
 }

@@ -10,8 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("not-toml", "the text is not TOML");
+pub(crate) const CHECK: Check = Check::error("not-toml", "the text is not TOML");
 
 /// `detail` is the parser's own sentence.
 pub(crate) fn found(site: Site, detail: &str) -> Found {
@@ -36,5 +35,9 @@ pub(crate) fn found(site: Site, detail: &str) -> Found {
 /// Something was opened here and never closed.
 pub(crate) fn unclosed(site: Site, closed_by: &str) -> Found {
     let what = if matches!(closed_by, "]" | "}") { "bracket" } else { "text" };
-    CHECK.at(site, format!("this is not TOML: the {what} that opens here is never closed"), format!("close it with {closed_by}"))
+    CHECK.at(
+        site,
+        format!("this is not TOML: the {what} that opens here is never closed"),
+        format!("close it with {closed_by}"),
+    )
 }

@@ -10,8 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("not-utf8", "the file has a byte that is not UTF-8");
+pub(crate) const CHECK: Check = Check::error("not-utf8", "the file has a byte that is not UTF-8");
 
 /// A byte (or several) that is no UTF-8.
 pub(crate) fn found(site: Site, bytes: &[u8]) -> Found {

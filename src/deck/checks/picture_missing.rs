@@ -10,10 +10,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("picture-missing", "a picture that is not in the deck");
+pub(crate) const CHECK: Check = Check::error("picture-missing", "a picture that is not in the deck");
 
 pub(crate) fn found(site: Site, path: &str) -> Found {
     let shown: String = path.chars().take(80).collect();
-    CHECK.at(site, format!("the deck has no file `{shown}`"), "put the picture there, or write its name as it is; capital and small letters count")
+    CHECK.at(
+        site,
+        format!("the deck has no file `{shown}`"),
+        "put the picture there, or write its name as it is; capital and small letters count",
+    )
 }

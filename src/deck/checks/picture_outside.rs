@@ -10,10 +10,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("picture-outside", "a picture path that leaves the deck");
+pub(crate) const CHECK: Check = Check::error("picture-outside", "a picture path that leaves the deck");
 
 pub(crate) fn found(site: Site, path: &str, why: &str) -> Found {
     let shown: String = path.chars().take(80).collect();
-    CHECK.at(site, format!("the picture path `{shown}` {why}"), "put the picture into the deck and write its path from there: pictures/name.png")
+    CHECK.at(
+        site,
+        format!("the picture path `{shown}` {why}"),
+        "put the picture into the deck and write its path from there: pictures/name.png",
+    )
 }

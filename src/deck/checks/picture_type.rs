@@ -10,8 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("picture-type", "a picture of a type that is not shown");
+pub(crate) const CHECK: Check = Check::error("picture-type", "a picture of a type that is not shown");
 
 pub(crate) fn found(site: Site, path: &str) -> Found {
     let shown: String = path.chars().take(80).collect();

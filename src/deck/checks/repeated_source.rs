@@ -10,8 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::warning("repeated-source", "a card that cites the same source twice");
+pub(crate) const CHECK: Check = Check::warning("repeated-source", "a card that cites the same source twice");
 
 pub(crate) fn found(site: Site, key: &str) -> Found {
     let shown: String = key.chars().take(60).collect();

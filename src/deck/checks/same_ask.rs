@@ -12,10 +12,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("same-ask", "two cards that ask the same");
+pub(crate) const CHECK: Check = Check::error("same-ask", "two cards that ask the same");
 
 /// `first` says where the first stands.
 pub(crate) fn found(site: Site, first: &str) -> Found {
-    CHECK.at(site, format!("this asks the same as {first}"), "make one card of the two, or say in the question what is different")
+    CHECK.at(
+        site,
+        format!("this asks the same as {first}"),
+        "make one card of the two, or say in the question what is different",
+    )
 }

@@ -10,10 +10,13 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("symbolic-link", "a file or folder of the deck is a link");
+pub(crate) const CHECK: Check = Check::error("symbolic-link", "a file or folder of the deck is a link");
 
 /// `name` relative to the deck.
 pub(crate) fn found(site: Site, name: &str) -> Found {
-    CHECK.at(site, format!("`{name}` is a link to another file or folder; links are not followed"), "put the file itself in the deck")
+    CHECK.at(
+        site,
+        format!("`{name}` is a link to another file or folder; links are not followed"),
+        "put the file itself in the deck",
+    )
 }

@@ -10,9 +10,12 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("too-deep", "brackets stand too deep inside one another");
+pub(crate) const CHECK: Check = Check::error("too-deep", "brackets stand too deep inside one another");
 
 pub(crate) fn found(site: Site, most: usize) -> Found {
-    CHECK.at(site, format!("more than {most} brackets stand inside one another here; the file was not read"), "take the extra brackets out")
+    CHECK.at(
+        site,
+        format!("more than {most} brackets stand inside one another here; the file was not read"),
+        "take the extra brackets out",
+    )
 }

@@ -10,8 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("too-many", "there are more files, cards or values than are read");
+pub(crate) const CHECK: Check = Check::error("too-many", "there are more files, cards or values than are read");
 
 /// `what` in the plural.
 pub(crate) fn found(site: Site, what: &str, most: usize) -> Found {

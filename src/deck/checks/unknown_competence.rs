@@ -9,19 +9,18 @@
 //! To mend it: use a key of table, function and competence such as A-III/1.2.1.
 
 use crate::deck::problem::{Check, Found, Site};
-
-pub(crate) const CHECK: Check =
-    Check::error("unknown-competence", "a topic that is no competence of the STCW tables");
-
 use crate::deck::{competences, suggest};
+
+pub(crate) const CHECK: Check = Check::error("unknown-competence", "a topic that is no competence of the STCW tables");
 
 pub(crate) fn found(site: Site, topic: &str) -> Found {
     let all = competences();
     let shown: String = topic.chars().take(60).collect();
-    let inside: Vec<&str> = all.all().map(|c| c.key.as_str()).filter(|key| is_inside(key, topic)).collect();
+    let keys: Vec<&str> = all.all().map(|c| c.key.as_str()).collect();
+    let inside: Vec<&str> = keys.iter().copied().filter(|key| is_inside(key, topic)).collect();
     let mend = match inside.as_slice() {
         [first, .., last] => format!("name one competence of it, from `{first}` to `{last}`"),
-        _ => match suggest::nearest(topic, all.all().map(|c| c.key.as_str())) {
+        _ => match suggest::nearest(topic, keys.iter().copied()) {
             Some(near) => format!("use a key of table, function and competence, such as `{near}`"),
             None => "use a key of table, function and competence, such as `A-III/1.2.1`".to_owned(),
         },

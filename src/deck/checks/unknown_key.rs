@@ -9,11 +9,9 @@
 //! To mend it: write the key as the manual gives it.
 
 use crate::deck::problem::{Check, Found, Site};
-
-pub(crate) const CHECK: Check =
-    Check::error("unknown-key", "a key that its table does not have");
-
 use crate::deck::suggest;
+
+pub(crate) const CHECK: Check = Check::error("unknown-key", "a key that its table does not have");
 
 /// `of` is the table in words, such as `a recall card`.
 pub(crate) fn found(site: Site, key: &str, of: &str, allowed: &[&str]) -> Found {

@@ -9,11 +9,9 @@
 //! To mend it: write one of the kinds that the manual names.
 
 use crate::deck::problem::{Check, Found, Site};
-
-pub(crate) const CHECK: Check =
-    Check::error("unknown-kind", "a table that is no kind of card");
-
 use crate::deck::suggest;
+
+pub(crate) const CHECK: Check = Check::error("unknown-kind", "a table that is no kind of card");
 
 /// `kinds` are the kinds of card, and whatever else may stand at the top of this file.
 pub(crate) fn found(site: Site, word: &str, kinds: &[&str]) -> Found {

@@ -9,11 +9,9 @@
 //! To mend it: add a [source.key] table to deck.toml, or write the key as it stands there.
 
 use crate::deck::problem::{Check, Found, Site};
-
-pub(crate) const CHECK: Check =
-    Check::error("unknown-source", "a card cites a source that the deck does not have");
-
 use crate::deck::suggest;
+
+pub(crate) const CHECK: Check = Check::error("unknown-source", "a card cites a source that the deck does not have");
 
 pub(crate) fn found<'a>(site: Site, key: &str, keys: impl Iterator<Item = &'a str> + Clone) -> Found {
     let shown: String = key.chars().take(60).collect();

@@ -11,11 +11,9 @@
 //! To mend it: use convention, standard, class-rule, textbook or practice.
 
 use crate::deck::problem::{Check, Found, Site};
-
-pub(crate) const CHECK: Check =
-    Check::error("unknown-source-kind", "a source of an unknown kind");
-
 use crate::deck::suggest;
+
+pub(crate) const CHECK: Check = Check::error("unknown-source-kind", "a source of an unknown kind");
 
 pub(crate) fn found(site: Site, word: &str, allowed: &[&str]) -> Found {
     let shown: String = word.chars().take(60).collect();

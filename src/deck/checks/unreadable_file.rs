@@ -10,9 +10,12 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("unreadable-file", "a file of the deck cannot be read");
+pub(crate) const CHECK: Check = Check::error("unreadable-file", "a file of the deck cannot be read");
 
 pub(crate) fn found(site: Site, why: &str) -> Found {
-    CHECK.at(site, format!("the file could not be read: {why}"), "see to the file's permissions, or take it out of the deck")
+    CHECK.at(
+        site,
+        format!("the file could not be read: {why}"),
+        "see to the file's permissions, or take it out of the deck",
+    )
 }
