@@ -4,4 +4,5 @@ mod house;
 
 mod memory;
 mod quantity;
+mod store_basics;
 mod ui_words;
