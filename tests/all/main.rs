@@ -2,6 +2,7 @@
 mod deck_competences;
 mod house;
 
+mod marking;
 mod memory;
 mod quantity;
 mod store_basics;
