@@ -78,6 +78,8 @@ enum What {
     Attempts,
 }
 
+pub mod check;
+
 /// Runs the program on its arguments.
 pub fn run() -> ExitCode {
     match Arguments::parse().command {

@@ -1,6 +1,8 @@
 //! All integration tests in one binary; one module for each part.
+mod deck_competences;
 mod house;
 
+mod marking;
 mod memory;
 mod quantity;
 mod store_basics;
