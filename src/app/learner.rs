@@ -94,9 +94,12 @@ impl Learner {
         order(&candidates, day, budget, &self.pace(shelf), &self.model)
     }
 
-    /// What is left of today's minutes, in seconds.
+    /// What is left of today's minutes, in seconds. A last tenth counts as nothing, so that a watch stood a little
+    /// faster than expected is not followed by another of one card.
     pub fn budget(&self, day: StudyDay) -> f64 {
-        (f64::from(self.settings.minutes) * 60.0 - self.spent(day)).max(0.0)
+        let whole = f64::from(self.settings.minutes) * 60.0;
+        let left = whole - self.spent(day);
+        if left < whole / 10.0 { 0.0 } else { left }
     }
 
     /// Whether a card is out of the watch on a day.

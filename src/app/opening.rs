@@ -46,7 +46,9 @@ pub enum Failure {
     #[error(transparent)]
     Store(#[from] StoreError),
     /// The home folder.
-    #[error("the folder {home} cannot be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write")]
+    #[error(
+        "the folder {home} cannot be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write"
+    )]
     Home {
         /// The home folder.
         home: PathBuf,
@@ -93,11 +95,8 @@ fn profile(dir: &Path, opened: Opened, learner_name: Option<&str>, now: Instant)
         store.save_settings(&settings).wait()?;
     }
     let model = Model::standard(settings.recall_target);
-    let memory = if stamp.as_deref() == Some(&model.stamp()) {
-        memory.into_iter().collect()
-    } else {
-        rebuild(&store, &model)?
-    };
+    let memory =
+        if stamp.as_deref() == Some(&model.stamp()) { memory.into_iter().collect() } else { rebuild(&store, &model)? };
     let mut learner = Learner {
         memory,
         aside: set_aside.into_iter().map(|event| (event.card.clone(), event)).collect(),
@@ -110,7 +109,8 @@ fn profile(dir: &Path, opened: Opened, learner_name: Option<&str>, now: Instant)
     // A day's attempts lie within the two calendar days around it, whatever ship's time was.
     let from = Instant(now.0 - 2 * 86_400_000);
     let attempts = store.attempts_between(from, Instant(i64::MAX)).wait()?;
-    let attempts = attempts.into_iter().filter(|a| a.day() == day).map(|a| (a.card.clone(), a.final_outcome(), a.seconds));
+    let attempts =
+        attempts.into_iter().filter(|a| a.day() == day).map(|a| (a.card.clone(), a.final_outcome(), a.seconds));
     learner.today = Today { day: Some(day), attempts: attempts.collect() };
     Ok(Profile { dir: dir.to_owned(), store, device, learner })
 }

@@ -51,9 +51,10 @@ impl App {
     fn draw(&self, now: Instant) -> ShellView {
         match &self.stage {
             Stage::Opening(_) | Stage::Closed => bare("Bedplate", View::Opening),
-            Stage::Trouble(trouble) => {
-                ShellView { notice: self.notice.clone(), ..bare("Bedplate", View::StoreTrouble(Box::new(trouble.view.clone()))) }
-            }
+            Stage::Trouble(trouble) => ShellView {
+                notice: self.notice.clone(),
+                ..bare("Bedplate", View::StoreTrouble(Box::new(trouble.view.clone())))
+            },
             Stage::Open(open) => self.draw_open(open, now),
         }
     }

@@ -95,7 +95,7 @@ impl App {
             route: Route::Watch,
             session: None,
             keeping: None,
-            search: Search::default(),
+            search: Search,
             history: None,
             saving: Vec::new(),
             notice: None,
@@ -185,7 +185,8 @@ impl App {
             Ok(Ok(Ready { shelf, profile, notices })) => {
                 self.route = if profile.learner.settings.first_run_done { Route::Watch } else { Route::FirstRun };
                 let notices: Vec<String> = notices.into_iter().filter(|n| !n.is_empty()).collect();
-                self.notice = (!notices.is_empty()).then(|| Notice { tone: Default::default(), text: notices.join(" ") });
+                self.notice =
+                    (!notices.is_empty()).then(|| Notice { tone: Default::default(), text: notices.join(" ") });
                 self.stage = Stage::Open(Box::new(Open { shelf, profile }));
             }
             Ok(Err(failure)) => {

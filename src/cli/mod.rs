@@ -1,12 +1,10 @@
 //! The command line: one file for each command. No command opens the window.
 
-mod check;
+pub mod check;
 mod export;
 mod profile;
 mod say;
-mod try_card;
 mod watch;
-mod window;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -36,16 +34,6 @@ enum Command {
         /// Print JSON.
         #[arg(long)]
         json: bool,
-    },
-    /// Mark an answer to a card and print the marking as JSON.
-    Try {
-        /// The deck's folder.
-        deck: PathBuf,
-        /// The card's id in its deck.
-        card: String,
-        /// The answer as JSON, such as {"text": "15 ppm"} or {"said": [1, 3]}.
-        #[arg(long)]
-        answer: String,
     },
     /// Stand a watch in the terminal: for machines with no display and for screen readers. Works on a pipe too.
     Watch {
@@ -78,14 +66,11 @@ enum What {
     Attempts,
 }
 
-pub mod check;
-
 /// Runs the program on its arguments.
 pub fn run() -> ExitCode {
     match Arguments::parse().command {
-        None => window::run(),
+        None => cannot("name a command; `bedplate --help` lists them"),
         Some(Command::Check { deck, json }) => check::run(&deck, json),
-        Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }

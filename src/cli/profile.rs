@@ -47,14 +47,12 @@ pub fn system_clock() -> Clock {
 /// # Errors
 /// Where the text is no time, with what would be one.
 pub fn clock_from(text: &str) -> Result<Clock, String> {
-    let at: jiff::Timestamp = text.parse().map_err(|_| {
-        format!("`{text}` is no time. Write it as 2026-11-25T08:00:00Z or 2026-11-25T08:00:00+03:00")
-    })?;
+    let at: jiff::Timestamp = text
+        .parse()
+        .map_err(|_| format!("`{text}` is no time. Write it as 2026-11-25T08:00:00Z or 2026-11-25T08:00:00+03:00"))?;
     let start = at.as_millisecond();
     let began = std::time::Instant::now();
-    Ok(Arc::new(move || {
-        Instant(start.saturating_add(i64::try_from(began.elapsed().as_millis()).unwrap_or(i64::MAX)))
-    }))
+    Ok(Arc::new(move || Instant(start.saturating_add(i64::try_from(began.elapsed().as_millis()).unwrap_or(i64::MAX)))))
 }
 
 /// What the computer calls its user, as a first name for a new profile.

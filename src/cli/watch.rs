@@ -235,7 +235,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 Ok((Some(result.clone()), points.len()))
             }
             Stage::FigureMarked { expected, error, tell, result, .. } => {
-                writeln!(self.out, "Right: {expected}{}", if error.is_empty() { String::new() } else { format!(" ({error})") })?;
+                writeln!(
+                    self.out,
+                    "Right: {expected}{}",
+                    if error.is_empty() { String::new() } else { format!(" ({error})") }
+                )?;
                 if let Some(tell) = tell {
                     writeln!(self.out, "{}", wrapped(tell, 0))?;
                 }
@@ -277,7 +281,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
             writeln!(self.out, "  {}: {count}", outcome.word())?;
         }
         for row in &end.slipped {
-            writeln!(self.out, "{}", wrapped(&format!("Slipped: {} {}. Back {}.", row.ask, row.why.trim_end_matches('.'), row.next), 2))?;
+            writeln!(
+                self.out,
+                "{}",
+                wrapped(&format!("Slipped: {} {}. Back {}.", row.ask, row.why.trim_end_matches('.'), row.next), 2)
+            )?;
         }
         writeln!(self.out, "{}", end.tomorrow)
     }
@@ -312,4 +320,3 @@ fn given(line: &str, card: &WatchCardView, ashore: &[usize]) -> Result<Given, St
 fn numbers(line: &str) -> Option<Vec<usize>> {
     line.split(|c: char| c.is_whitespace() || c == ',').filter(|p| !p.is_empty()).map(|p| p.parse().ok()).collect()
 }
-

@@ -13,6 +13,7 @@ use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
+use bedplate::domain::ids::DeckId;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::Certificate;
 use bedplate::present::watch::{FrontState, Stage};
@@ -86,15 +87,29 @@ impl Bench {
     }
 
     fn first_run(&mut self, watch: bool) {
-        let command =
-            Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch };
+        let command = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch };
         self.run(command);
+    }
+
+    /// Sets every card of the decks that come with the program aside.
+    fn only_our_own(&mut self) {
+        for id in ["auxiliary-power", "air-fuel-lubrication"] {
+            self.run(Command::Go(Route::Deck(DeckId(id.into()))));
+            let cards = match &self.shell().view {
+                View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
+                other => panic!("not a deck: {other:?}"),
+            };
+            for card in cards {
+                self.run(Command::SetAside { card, until: Until::ForGood });
+            }
+        }
+        self.run(Command::Go(Route::Watch));
     }
 
     /// Answers the card on the sheet: all of it, or none of it.
     fn answer(&mut self, right: bool) {
         let card = self.card().expect("a card on the sheet");
-        self.pass(20_000);
+        self.pass(45_000);
         match card.stage {
             Stage::RecallAsked => {
                 self.run(Command::ShowPoints);
@@ -212,21 +227,7 @@ fn a_stubborn_card_is_taken_apart() {
     bench.run(Command::Go(Route::Library));
     bench.first_run(false);
     bench.run(Command::RereadDecks);
-    // Only our own card: everything else is set aside.
-    let all: Vec<_> = {
-        bench.run(Command::Go(Route::Watch));
-        let mut keys = Vec::new();
-        for id in ["auxiliary-power", "air-fuel-lubrication"] {
-            bench.run(Command::Go(Route::Deck(bedplate::domain::ids::DeckId(id.into()))));
-            if let View::Deck(deck) = &bench.shell().view {
-                keys.extend(deck.cards.iter().map(|c| c.key.clone()));
-            }
-        }
-        keys
-    };
-    for card in all {
-        bench.run(Command::SetAside { card, until: Until::ForGood });
-    }
+    bench.only_our_own();
     bench.run(Command::Go(Route::Watch));
     bench.run(Command::StandWatch { shorter: false });
     for _ in 0..4 {
@@ -276,14 +277,8 @@ fn a_typed_answer_can_be_corrected_and_keeps_the_words() {
     );
     bench.first_run(false);
     bench.run(Command::RereadDecks);
+    bench.only_our_own();
     bench.run(Command::StandWatch { shorter: false });
-    for _ in 0..300 {
-        let card = bench.card().expect("a card");
-        if card.key.card == "sea-chest" {
-            break;
-        }
-        bench.run(Command::SetAside { card: card.key, until: Until::ForGood });
-    }
     let card = bench.card().expect("our card");
     assert_eq!((card.key.card.as_str(), card.kind), ("sea-chest", Kind::Recall));
     bench.run(Command::Submit(Given::Text("in shallow water".into())));

@@ -256,7 +256,7 @@ fn screens_hold_no_rules_and_engines_keep_to_themselves() {
     let rules: &[(&str, &[&str])] = &[
         (
             "src/ui/",
-            &["domain::marking", "domain::memory", "domain::quantity", "app::session", "app::program", "app::shelf"],
+            &["domain::marking", "domain::memory", "domain::quantity", "app::session", "app::state", "app::shelf"],
         ),
         ("src/domain/marking", &["domain::memory"]),
         ("src/domain/memory", &["domain::marking", "domain::quantity"]),

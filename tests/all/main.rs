@@ -2,10 +2,10 @@
 mod deck_competences;
 mod house;
 
+mod app_watch;
 mod marking;
 mod memory;
 mod quantity;
 mod store_basics;
 mod ui_words;
-mod app_watch;
 mod watch_kill;

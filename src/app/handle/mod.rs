@@ -44,8 +44,7 @@ impl App {
             Command::SetLearner(name) => self.set_learner(name),
             Command::NewProfile(name) => self.new_profile(&name),
             Command::OpenProfile(folder) => self.open_profile(&folder),
-            Command::RestoreBackup => self.restore_backup(),
-            Command::StartAfresh => self.start_afresh(),
+            Command::RestoreBackup | Command::StartAfresh => self.reopen(),
             Command::RetryOpen => self.reopen(),
             Command::DismissNotice => self.notice = None,
         }

@@ -1,8 +1,8 @@
 //! Standing a watch: from the first card to the last accepted answer.
 
+use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
-use rand::SeedableRng;
 
 use crate::app::session::{Marked, Session, Stage};
 use crate::app::state::{App, Keeping};

@@ -80,7 +80,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                     result,
                 },
                 Body::Figure(figure) => figure_marked(figure, marked, result),
-                Body::Why(why) => Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result },
+                Body::Why(why) => {
+                    Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
+                }
             }
         }
     }
@@ -201,8 +203,12 @@ fn given_links(why: &Why, marked: &Marked) -> Vec<GivenLink> {
 fn longest_run(given: &[usize], links: usize) -> Vec<usize> {
     let mut best: Vec<Vec<usize>> = Vec::new();
     for position in given.iter().copied().filter(|p| (1..=links).contains(p)) {
-        let mut run =
-            best.iter().filter(|r| r.last().is_none_or(|l| *l < position)).max_by_key(|r| r.len()).cloned().unwrap_or_default();
+        let mut run = best
+            .iter()
+            .filter(|r| r.last().is_none_or(|l| *l < position))
+            .max_by_key(|r| r.len())
+            .cloned()
+            .unwrap_or_default();
         run.push(position);
         best.push(run);
     }

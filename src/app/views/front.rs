@@ -28,8 +28,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
         None => order.items.iter().map(|i| i.key.clone()).collect(),
     };
     let areas = learner.areas(shelf, day);
-    let below: Vec<&Area> =
-        areas.iter().filter(|a| a.recall < learner.model.target()).take(WEAK_AREAS).collect();
+    let below: Vec<&Area> = areas.iter().filter(|a| a.recall < learner.model.target()).take(WEAK_AREAS).collect();
     let done_today = learner.today.day == Some(day) && !learner.today.attempts.is_empty();
     let state = match () {
         () if going_on.is_some() => FrontState::GoOn,
@@ -41,7 +40,12 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
     let pace = learner.pace(shelf);
     let minutes = minutes(&keys, shelf, &pace);
     let names = shelf.cards().map(|(d, _)| &d.id).collect::<std::collections::BTreeSet<_>>().len();
-    let topics = keys.iter().filter_map(|k| shelf.card(k)).map(|(_, c)| area_name(c)).collect::<std::collections::BTreeSet<_>>().len();
+    let topics = keys
+        .iter()
+        .filter_map(|k| shelf.card(k))
+        .map(|(_, c)| area_name(c))
+        .collect::<std::collections::BTreeSet<_>>()
+        .len();
     let clock = super::shell::clock(now, learner.settings.ship);
     let seen = learner.memory.keys().filter(|k| shelf.card(k).is_some()).count();
     WatchFrontView {

@@ -189,8 +189,11 @@ fn standing_detail(learner: &Learner, card: &Card, day: StudyDay) -> String {
 fn history_row(attempt: &Attempt) -> HistoryRow {
     let evidence = &attempt.evidence;
     let all = evidence.points_said.len() + evidence.points_missed.len();
-    let points =
-        if all > 0 { format!("{} of {}, ", evidence.points_said.len(), words::count(all, "point")) } else { String::new() };
+    let points = if all > 0 {
+        format!("{} of {}, ", evidence.points_said.len(), words::count(all, "point"))
+    } else {
+        String::new()
+    };
     let notch = match attempt.notch {
         Notch::None => String::new(),
         Notch::Down => format!("; moved down from {}", attempt.outcome.word()),

@@ -38,7 +38,12 @@ pub fn areas<'a>(cards: impl Iterator<Item = Met<'a>>, today: StudyDay, model: &
     }
     let mut areas: Vec<Area> = sums
         .into_iter()
-        .map(|(name, (recall, weight, met, slipped))| Area { name: name.to_owned(), recall: recall / weight, met, slipped })
+        .map(|(name, (recall, weight, met, slipped))| Area {
+            name: name.to_owned(),
+            recall: recall / weight,
+            met,
+            slipped,
+        })
         .collect();
     areas.sort_by(|a, b| a.recall.total_cmp(&b.recall).then_with(|| a.name.cmp(&b.name)));
     areas
