@@ -3,6 +3,7 @@ mod deck_competences;
 mod house;
 
 mod app_watch;
+mod decks;
 mod marking;
 mod memory;
 mod quantity;
