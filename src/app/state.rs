@@ -12,7 +12,7 @@ use crate::app::session::{Session, Stage as SheetStage};
 use crate::app::shelf::Shelf;
 use crate::app::trouble::Trouble;
 use crate::domain::attempt::Attempt;
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::present::{Notice, ShellView};
@@ -30,6 +30,8 @@ pub struct Setup {
     pub dir: PathBuf,
     /// A name for the learner where the profile is new.
     pub learner: Option<String>,
+    /// Ship's time where the profile is new.
+    pub ship: ShipOffset,
     /// The time.
     pub clock: Clock,
     /// Called when background work has something.
@@ -81,13 +83,7 @@ impl App {
     /// Starts the program; the profile opens in the background.
     pub fn start(setup: Setup) -> Self {
         let now = (setup.clock)();
-        let stage = Stage::Opening(opening::open_in_background(
-            setup.home.clone(),
-            setup.dir.clone(),
-            setup.learner.clone(),
-            now,
-            setup.wake.clone(),
-        ));
+        let stage = Stage::Opening(opening::open_in_background(setup.clone(), now));
         let seed = now.0.unsigned_abs();
         Self {
             setup,

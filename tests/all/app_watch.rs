@@ -44,6 +44,7 @@ impl Bench {
             home: home.to_owned(),
             dir: home.join("profiles/e-dunmore"),
             learner: Some("E. Dunmore".into()),
+            ship: Default::default(),
             clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
             wake: Arc::new(|| {}),
         });
