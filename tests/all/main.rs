@@ -3,5 +3,13 @@ mod house;
 
 mod memory;
 mod quantity;
+mod store_backup;
 mod store_basics;
+mod store_damage;
+mod store_full;
+mod store_kill;
+mod store_migrate;
+mod store_profiles;
+mod store_props;
+mod store_search;
 mod ui_words;
