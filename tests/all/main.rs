@@ -1,5 +1,7 @@
 //! All integration tests in one binary; one module for each part.
 mod deck_competences;
+mod deck_diagnostics;
+mod deck_hostile;
 mod house;
 
 mod marking;
