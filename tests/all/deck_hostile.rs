@@ -6,8 +6,11 @@ use std::path::Path;
 
 use bedplate::deck::{Reading, Severity, read_deck};
 
+/// A code and what makes a deck with that error.
+pub type Case = (&'static str, fn(&Path));
+
 /// The cases by the code that they are for.
-pub const GENERATED: &[(&str, fn(&Path))] = &[
+pub const GENERATED: &[Case] = &[
     ("not-utf8", latin1),
     ("too-large", text_of_50_mb),
     ("too-large", cards_of_30_mb),
