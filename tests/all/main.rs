@@ -1,6 +1,12 @@
 //! All integration tests in one binary; one module for each part.
+mod deck_competences;
+mod deck_diagnostics;
+mod deck_hostile;
 mod house;
 
+mod app_watch;
+mod decks;
+mod marking;
 mod memory;
 mod quantity;
 mod store_backup;
@@ -13,3 +19,4 @@ mod store_profiles;
 mod store_props;
 mod store_search;
 mod ui_words;
+mod watch_kill;

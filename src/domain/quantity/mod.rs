@@ -7,6 +7,7 @@ mod engine;
 mod error;
 mod spelling;
 mod table;
+pub mod typed;
 mod unit;
 mod within;
 

@@ -170,6 +170,7 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(&["mH"], "H / 1000", &[]),
     unit(&["T"], "V * s / m^2", &["tesla"]),
     // Light, angle, viscosity, alkalinity.
+    unit(&["kgK"], "kg * K", &["kgc"]),
     unit(&["lux", "lx"], "lm / m^2", &[]),
     unit(&["deg"], "3141592653589793 * rad / 180000000000000000", &["degree", "degrees"]),
     unit(&["cSt"], "mm^2 / s", &["centistoke", "centistokes", "csts"]),
@@ -228,3 +229,6 @@ pub(super) const DIMENSION_WORDS: &[(&str, &str)] = &[
     ("consumption over a distance", "L/nmi"),
     ("mass over a distance", "kg/m"),
 ];
+/// Words for multiples, as learners spell units out.
+pub(super) const PREFIX_WORDS: &[(&str, &str)] =
+    &[("kilo", "k"), ("mega", "M"), ("giga", "G"), ("milli", "m"), ("micro", "u"), ("centi", "c"), ("hecto", "h")];
