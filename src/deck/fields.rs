@@ -7,7 +7,10 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::checks::{control_character, empty_text, hidden_character, missing_key, too_long, unknown_key, wrong_type};
+use super::checks::{
+    control_character, empty_text, hidden_character, missing_key, too_long, unknown_key, unknown_sign, wrong_type,
+};
+use super::font_signs;
 use super::problem::{Collector, Found, Site};
 use super::signs::{BadSign, bad_sign};
 
@@ -74,7 +77,22 @@ impl Context<'_> {
         if let Cow::Owned(text) = text {
             self.escaped_signs(text, value, site);
         }
+        if !text.is_ascii() {
+            self.unknown_signs(text, value, site);
+        }
         Some(Text { value: text, site })
+    }
+
+    /// The first sign that cannot be shown, at its own place where it stands as it is.
+    fn unknown_signs(&mut self, text: &str, value: &Spanned<DeValue<'_>>, site: Site) {
+        let is_unknown = |c: &char| !c.is_ascii() && bad_sign(*c).is_none() && *c != '\u{FFFD}' && !font_signs::has(*c);
+        if let Some(sign) = text.chars().find(is_unknown) {
+            let place = self.raw(value).find(sign).map_or(site, |at| {
+                let start = site.start + at;
+                Site { start, end: start + sign.len_utf8(), ..site }
+            });
+            self.report(unknown_sign::found(place, sign));
+        }
     }
 
     fn escaped_signs(&mut self, text: &str, value: &Spanned<DeValue<'_>>, site: Site) {

@@ -11,6 +11,7 @@ mod decode;
 mod fields;
 mod files;
 mod folding;
+pub mod font_signs;
 mod head;
 mod kinds;
 mod likeness;

@@ -111,6 +111,9 @@ impl Draught {
             return decoded.text;
         }
         let mut bad_places = decoded.bad;
+        if !bad_places.is_empty() {
+            self.damage(is_head);
+        }
         for (at, sign) in signs::bad_signs(&decoded.text) {
             bad_places.push(at);
             let site = Site { file, start: at, end: at + sign.len_utf8() };

@@ -42,9 +42,15 @@ pub(crate) fn pieces<'t>(text: &'t str, file: usize, bad_lines: &[usize], proble
         .map(|cut| piece(&text[cut[0]..cut[1]], cut[0], bad_lines, &|start, end| Site { file, start, end }, problems))
         .collect();
     if problems.errors() == errors_before && bad_lines.is_empty() {
-        // Each piece is sound, but they do not go together, such as a table that stands twice.
+        // Each piece is sound, but they do not go together, such as a table that stands twice. What a fault brings
+        // with it in its own piece is not told again.
+        let mut last_piece = None;
         for fault in faults(text) {
-            problems.report(not_toml::found(Site { file, start: fault.start, end: fault.end }, &fault.detail));
+            let piece = cuts.partition_point(|cut| *cut <= fault.start);
+            if last_piece != Some(piece) {
+                problems.report(not_toml::found(Site { file, start: fault.start, end: fault.end }, &fault.detail));
+            }
+            last_piece = Some(piece);
         }
     }
     pieces

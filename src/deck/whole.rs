@@ -21,7 +21,7 @@ pub(crate) fn check(draught: &mut Draught, folder: &Path) {
     asks(draught);
     sources(draught);
     pictures::check(draught, folder);
-    let is_empty = draught.counts.is_empty() && !draught.cards_are_damaged;
+    let is_empty = draught.counts.is_empty() && !draught.cards_are_damaged && !draught.head_is_damaged;
     if let Some(file) = draught.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
         draught.problems.report(empty_deck::found(Site::top(file)));
     }

@@ -4,6 +4,7 @@
 
 use crate::deck::problem::Check;
 
+pub(crate) mod accept_and_reject;
 pub(crate) mod bad_edition;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
@@ -21,8 +22,12 @@ pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
 pub(crate) mod hidden_character;
 pub(crate) mod like_ask;
+pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
+pub(crate) mod no_accept;
+pub(crate) mod no_because;
+pub(crate) mod no_seconds;
 pub(crate) mod no_source;
 pub(crate) mod not_toml;
 pub(crate) mod not_utf8;
@@ -32,6 +37,7 @@ pub(crate) mod picture_type;
 pub(crate) mod point_count;
 pub(crate) mod repeated_source;
 pub(crate) mod same_ask;
+pub(crate) mod shared_phrase;
 pub(crate) mod symbolic_link;
 pub(crate) mod too_deep;
 pub(crate) mod too_few_links;
@@ -42,9 +48,12 @@ pub(crate) mod too_many_problems;
 pub(crate) mod unknown_competence;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
+pub(crate) mod unknown_sign;
 pub(crate) mod unknown_source;
 pub(crate) mod unknown_source_kind;
 pub(crate) mod unknown_unit;
+pub(crate) mod unmatchable_phrase;
+pub(crate) mod unmatchable_point;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
 pub(crate) mod unsupported_kind;
@@ -57,6 +66,7 @@ pub fn all() -> &'static [&'static Check] {
 }
 
 const ALL: &[&Check] = &[
+    &accept_and_reject::CHECK,
     &bad_edition::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
@@ -74,8 +84,12 @@ const ALL: &[&Check] = &[
     &false_link_is_true::CHECK,
     &hidden_character::CHECK,
     &like_ask::CHECK,
+    &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
+    &no_accept::CHECK,
+    &no_because::CHECK,
+    &no_seconds::CHECK,
     &no_source::CHECK,
     &not_toml::CHECK,
     &not_utf8::CHECK,
@@ -85,6 +99,7 @@ const ALL: &[&Check] = &[
     &point_count::CHECK,
     &repeated_source::CHECK,
     &same_ask::CHECK,
+    &shared_phrase::CHECK,
     &symbolic_link::CHECK,
     &too_deep::CHECK,
     &too_few_links::CHECK,
@@ -95,9 +110,12 @@ const ALL: &[&Check] = &[
     &unknown_competence::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
+    &unknown_sign::CHECK,
     &unknown_source::CHECK,
     &unknown_source_kind::CHECK,
     &unknown_unit::CHECK,
+    &unmatchable_phrase::CHECK,
+    &unmatchable_point::CHECK,
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
     &unsupported_kind::CHECK,

@@ -12,24 +12,44 @@ use crate::deck::problem::{Check, Found, Site};
 
 pub(crate) const CHECK: Check = Check::error("not-toml", "the text is not TOML");
 
+/// What the parser says, what it means, and how to mend it.
+const SAYINGS: &[(&str, &str, &str)] = &[
+    (
+        "string values must be quoted",
+        "this value is no number and no text in quotes",
+        "put text in straight double quotes: \"...\"",
+    ),
+    ("expected `=`", "there is no = after this key", "write a key, an equals sign and a value: key = \"value\""),
+    ("duplicate key", "this stands twice", "keep one of the two, or give the other another name"),
+    ("missing comma", "a comma is missing here", "put a comma between the entries"),
+    (
+        "basic string, expected `\"`",
+        "the text is not closed on its line",
+        "close it with a straight double quote, or use \"\"\" for text of several lines",
+    ),
+    ("literal string, expected `'`", "the text is not closed on its line", "close it with a straight single quote"),
+    (
+        "escape",
+        "a backslash stands before a sign that it does not go with",
+        "write \\\\ for a backslash, or put the text in single quotes",
+    ),
+    ("unclosed", "a bracket is not closed", "close it with ] or }, as it was opened"),
+];
+
 /// `detail` is the parser's own sentence.
 pub(crate) fn found(site: Site, detail: &str) -> Found {
-    let mend = if detail.contains("string values must be quoted") {
-        "put text in straight double quotes: \"...\""
-    } else if detail.contains("expected `=`") {
-        "write a key, an equals sign and a value: key = \"value\""
-    } else if detail.contains("duplicate key") {
-        "keep one of the two"
-    } else if detail.contains("missing comma") {
-        "put a comma between the entries"
-    } else if detail.contains("basic string, expected `\"`") {
-        "close the text with a straight double quote on the same line, or use \"\"\" for text of several lines"
-    } else if detail.contains("escape") {
-        "write \\\\ for a backslash, or put the text in single quotes"
-    } else {
-        "look for a missing quote, comma, bracket or equals sign here or just before"
-    };
-    CHECK.at(site, format!("this is not TOML: {detail}"), mend)
+    let is_nothing = site.start == site.end && detail.contains("must be quoted");
+    if is_nothing {
+        return CHECK.at(site, "this is not TOML: the value is missing", "write the value after the equals sign");
+    }
+    match SAYINGS.iter().find(|(said, ..)| detail.contains(said)) {
+        Some((_, means, mend)) => CHECK.at(site, format!("this is not TOML: {means}"), *mend),
+        None => CHECK.at(
+            site,
+            format!("this is not TOML: {detail}"),
+            "look for a missing quote, comma, bracket or equals sign here or just before",
+        ),
+    }
 }
 
 /// Something was opened here and never closed.

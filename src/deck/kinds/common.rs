@@ -2,7 +2,8 @@
 
 use super::{CardKind, points};
 use crate::deck::checks::{
-    bad_id, bad_probe, bad_seconds, bad_weight, no_source, repeated_source, unknown_competence, unsupported_kind,
+    bad_id, bad_probe, bad_seconds, bad_weight, long_sentence, no_because, no_seconds, no_source, repeated_source,
+    unknown_competence, unsupported_kind,
 };
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
@@ -67,6 +68,9 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     };
     let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
     let is_sound = context.problems.errors() == errors_before;
+    if kind.reader.is_some() && is_sound {
+        hints(context, table, ask);
+    }
     let card = match (id, topic, ask, body) {
         (Some(id), Some(topic), Some(ask), Some(body)) if is_sound => Some(Card {
             key: CardKey::new("", id.value),
@@ -86,6 +90,31 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     };
     let placed = |text: Text<'_>| Placed { text: text.value.to_owned(), site: text.site };
     Draft { id: id.map(placed), ask: ask.map(placed), sources, picture: picture.map(placed), site: table.site, card }
+}
+
+/// A sentence of a question should have no more words than this.
+const MOST_WORDS: usize = 25;
+
+/// Advice for a card that is sound.
+fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
+    if table.get("because").is_none() {
+        context.report(no_because::found(table.site));
+    }
+    if table.get("seconds").is_none() {
+        context.report(no_seconds::found(table.site));
+    }
+    let Some(ask) = ask else { return };
+    let count =
+        |sentence: &str| sentence.split_whitespace().filter(|word| word.contains(char::is_alphanumeric)).count();
+    // A point inside a number or an abbreviation is followed by no space.
+    let sentences = ask.value.split_inclusive([' ', '\n']).fold((0, 0), |(most, now), word| {
+        let now = now + count(word);
+        let ends = word.trim_end().ends_with(['.', '?', '!', ':', ';']) || word.ends_with('\n');
+        (most.max(now), if ends { 0 } else { now })
+    });
+    if sentences.0 > MOST_WORDS {
+        context.report(long_sentence::found(ask.site, sentences.0, MOST_WORDS));
+    }
 }
 
 fn own(text: Text<'_>) -> String {

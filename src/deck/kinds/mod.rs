@@ -4,6 +4,7 @@
 mod common;
 mod figure;
 mod later;
+mod phrases;
 mod points;
 mod recall;
 mod why;

@@ -1,7 +1,8 @@
 //! Key points, of a recall card and of a probe alike.
 
+use super::phrases::{self, Phrases};
 use crate::deck::checks::point_count;
-use crate::deck::fields::{Context, Table};
+use crate::deck::fields::{Context, Table, Text};
 use crate::domain::card::KeyPoint;
 
 /// The digits 1 to 9 tick the points.
@@ -9,7 +10,8 @@ const MOST_POINTS: usize = 9;
 const KEYS: &[&str] = &["say", "accept", "reject", "critical"];
 const SAMPLE: &str = "points = [{ say = \"...\", accept = [\"...\"] }]";
 
-/// Reads `points` of a card or a probe; `None` where there is no sound list of them.
+/// Reads `points` of a card or a probe; `None` where there is no list of them. Points that are not sound have
+/// been reported and are left out.
 pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Vec<KeyPoint>> {
     let value = owner.required(context, "points", SAMPLE)?;
     let tables = owner.tables(context, "points", "a key point", SAMPLE)?;
@@ -18,18 +20,20 @@ pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Ve
         context.report(point_count::found(site, tables.len()));
     }
     let mut points = Vec::with_capacity(tables.len());
+    let mut all_phrases = Vec::with_capacity(tables.len());
     for table in tables {
-        points.extend(point(context, table));
+        table.check_keys(context, &[KEYS]);
+        let say = table.required_text(context, "say", "say = \"the point in full\"");
+        let accept = table.texts(context, "accept").unwrap_or_default();
+        let reject = table.texts(context, "reject").unwrap_or_default();
+        let critical = table.flag(context, "critical");
+        let Some(say) = say else { continue };
+        let own = |texts: &[Text<'_>]| texts.iter().map(|text| text.value.to_owned()).collect();
+        points.push(KeyPoint { say: say.value.to_owned(), accept: own(&accept), reject: own(&reject), critical });
+        all_phrases.push(Phrases { say, accept, reject });
+    }
+    if all_phrases.len() <= MOST_POINTS {
+        phrases::check(context, &all_phrases);
     }
     Some(points)
-}
-
-fn point(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<KeyPoint> {
-    table.check_keys(context, &[KEYS]);
-    let say = table.required_text(context, "say", "say = \"the point in full\"");
-    let accept = table.texts(context, "accept").unwrap_or_default();
-    let reject = table.texts(context, "reject").unwrap_or_default();
-    let critical = table.flag(context, "critical");
-    let own = |texts: Vec<crate::deck::fields::Text<'_>>| texts.iter().map(|t| t.value.to_owned()).collect();
-    Some(KeyPoint { say: say?.value.to_owned(), accept: own(accept), reject: own(reject), critical })
 }
