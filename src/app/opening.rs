@@ -7,13 +7,13 @@ use std::thread;
 
 use crate::app::learner::{Learner, Today};
 use crate::app::shelf::Shelf;
-use crate::app::state::Setup;
+use crate::app::state::{Setup, worth_saying};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
-use crate::store::{OpenError, OpenOptions, Opened, Store, StoreError};
+use crate::store::{OpenError, OpenOptions, Opened, Store, StoreError, Ticket};
 
 /// What opening gives.
 pub struct Ready {
@@ -21,6 +21,8 @@ pub struct Ready {
     pub shelf: Shelf,
     /// The open profile.
     pub profile: Profile,
+    /// The search index being brought up to date.
+    pub indexing: Ticket<usize>,
     /// What the learner should hear.
     pub notices: Vec<String>,
 }
@@ -66,10 +68,10 @@ pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
     let home = &setup.home;
     let shelf = Shelf::read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
     let opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
-    let notices = opened.notices.iter().map(ToString::to_string).collect();
+    let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
     let profile = profile(setup, opened, now)?;
-    crate::app::search::index(&profile.store, &shelf);
-    Ok(Ready { shelf, profile, notices })
+    let indexing = crate::app::search::index(&profile.store, &shelf);
+    Ok(Ready { shelf, profile, indexing, notices })
 }
 
 /// The same on a thread of its own; the receiver gets one answer, and the setup's `wake` is called when it is there.
