@@ -2,6 +2,15 @@
 
 pub mod bundled;
 pub mod command;
+mod handle;
+pub mod learner;
+pub mod opening;
 pub mod program;
 pub mod route;
+mod running;
+pub mod search;
 pub mod session;
+pub mod shelf;
+pub mod state;
+pub mod trouble;
+pub mod views;

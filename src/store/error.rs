@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
+use super::backup::BackupInfo;
+
 /// A request that was not carried out. Nothing of it is in the file, and what was in the file still is.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum StoreError {
@@ -104,6 +106,21 @@ pub enum OpenError {
         found: u32,
         /// The newest version that this program reads.
         known: u32,
+    },
+    /// Not to be used as it is. `Store::restore_backup` or `Store::start_afresh` go on from here.
+    #[error(
+        "{path} is damaged: {why}. It can be set aside as {set_aside_would_be} (nothing is deleted), to go on {}",
+        if newest_good_backup.is_some() { "from the newest good backup or afresh" } else { "afresh; no good backup was found" }
+    )]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        why: String,
+        /// The name that it would be set aside under.
+        set_aside_would_be: PathBuf,
+        /// The newest backup that was looked through and found good.
+        newest_good_backup: Option<BackupInfo>,
     },
     /// The disk, the folder or the rights to it.
     #[error(transparent)]

@@ -3,6 +3,10 @@
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How long SQLite waits for a file that another connection is writing.
+pub(super) const BUSY: Duration = Duration::from_secs(5);
 
 /// The profile itself.
 pub(super) fn profile(dir: &Path) -> PathBuf {
@@ -12,6 +16,11 @@ pub(super) fn profile(dir: &Path) -> PathBuf {
 /// A new profile while it is being made.
 pub(super) fn unfinished(dir: &Path) -> PathBuf {
     dir.join("profile.sqlite.new")
+}
+
+/// The folder of its backups.
+pub(super) fn backups(dir: &Path) -> PathBuf {
+    dir.join("backups")
 }
 
 /// The lock.
@@ -32,6 +41,15 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(()),
         other => other,
     }
+}
+
+/// What SQLite may put beside a file.
+pub(super) const LOGS: [&str; 3] = ["-wal", "-shm", "-journal"];
+
+/// Removes a database that may not be there, with what stands beside it.
+pub(super) fn remove_with_logs(path: &Path) -> io::Result<()> {
+    LOGS.iter().try_for_each(|suffix| remove(&with_suffix(path, suffix)))?;
+    remove(path)
 }
 
 /// Makes sure that `from` is on the disk, then gives it the name `to`, in one step for all who look.

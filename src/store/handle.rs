@@ -1,14 +1,18 @@
 //! The handle that the rest of the house holds. Each call hands in a request and gives a ticket at once; the
 //! work is done by the store's thread in the order the requests came.
 
+use std::path::Path;
 use std::sync::Arc;
 
 use super::attempts;
+use super::backup::{self, BackupInfo};
 use super::error::{OpenError, StoreError};
 use super::kept::{self, FaultReport};
 use super::memory;
 use super::open::{self, Notice, OpenOptions, Opened};
 use super::profiles;
+use super::recover::{self, Recovered};
+use super::search::{self, Hit, SearchDoc};
 use super::thread::Desk;
 use super::ticket::Ticket;
 use crate::domain::attempt::{Attempt, SetAside};
@@ -30,6 +34,22 @@ impl Store {
     /// See [`OpenError`]; the profile's file is then as it was.
     pub fn open(options: OpenOptions) -> Result<Opened, OpenError> {
         open::open(options)
+    }
+
+    /// Sets a damaged profile aside under a new name and puts a copy of the newest good backup in its place.
+    ///
+    /// # Errors
+    /// Where no good backup is found, the profile is open elsewhere, or the disk does not allow it.
+    pub fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+        recover::restore_backup(dir, now)
+    }
+
+    /// Sets a damaged profile and its backups aside under new names and makes a new, empty one.
+    ///
+    /// # Errors
+    /// Where the profile is open elsewhere or the disk does not allow it.
+    pub fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+        recover::start_afresh(dir, now)
     }
 
     /// Notices that have come in since opening or since the last call.
@@ -102,6 +122,23 @@ impl Store {
     /// Keeps a report that a card is wrong.
     pub fn report_fault(&self, fault: FaultReport) -> Ticket<()> {
         self.desk.ask(move |db| kept::add_fault(db, &fault))
+    }
+
+    /// Makes the search index hold these decks and no others; gives the number that had to be read in anew,
+    /// which are those with a new digest.
+    pub fn index_decks(&self, decks: Vec<SearchDoc>) -> Ticket<usize> {
+        self.desk.ask(move |db| search::index(db, &decks))
+    }
+
+    /// Cards in which every word of the query is found, the best first, at most `limit`.
+    pub fn search(&self, query: &str, limit: usize) -> Ticket<Vec<Hit>> {
+        let query = query.to_owned();
+        self.desk.ask(move |db| search::search(db, &query, limit))
+    }
+
+    /// The profile's backups, the newest first.
+    pub fn backups(&self) -> Ticket<Vec<BackupInfo>> {
+        self.desk.ask(|db| backup::list(db.dir()))
     }
 
     /// Lets the file grow to this many pages and no further (`None`: as far as the disk goes). For tests of a

@@ -7,9 +7,11 @@
 //! back, and keeps what others worked out from them as a cache that may be thrown away.
 
 mod attempts;
+pub mod backup;
 mod error;
 mod files;
 mod handle;
+mod health;
 pub mod home;
 pub mod ids;
 mod kept;
@@ -17,13 +19,19 @@ mod lock;
 mod memory;
 mod open;
 pub mod profiles;
+mod recover;
 mod schema;
+mod search;
+mod stamp;
 mod thread;
 mod ticket;
 
+pub use backup::BackupInfo;
 pub use error::{OpenError, StoreError};
 pub use handle::Store;
 pub use kept::FaultReport;
 pub use open::{Notice, OpenOptions, Opened};
+pub use recover::Recovered;
+pub use search::{Hit, Marked, SearchCard, SearchDoc};
 pub use thread::Wake;
 pub use ticket::Ticket;

@@ -3,17 +3,17 @@
 use std::fmt;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::time::Duration;
+use std::sync::{Arc, PoisonError};
+use std::thread::JoinHandle;
 
-use rusqlite::Connection;
-
+use super::backup::{self, BackupInfo, Moment};
 use super::error::{OpenError, StoreError};
 use super::handle::Store;
+use super::health::{self, Health, Look};
 use super::kept::{self, FaultReport};
 use super::lock::ProfileLock;
 use super::thread::{Db, Desk, Notices, Wake};
-use super::{attempts, files, ids, memory, profiles, schema};
+use super::{attempts, files, ids, memory, profiles, recover, schema};
 use crate::domain::attempt::SetAside;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -54,7 +54,8 @@ pub struct Opened {
     pub set_aside: Vec<SetAside>,
     /// All faults reported, in order of time.
     pub faults: Vec<FaultReport>,
-    /// What the learner should hear of the opening.
+    /// What the learner should hear of the opening. Word of the start's backup comes later, by
+    /// [`Store::take_notices`].
     pub notices: Vec<Notice>,
 }
 
@@ -68,6 +69,10 @@ pub enum Notice {
         /// The version before.
         from: u32,
     },
+    /// A backup was made.
+    BackupMade(BackupInfo),
+    /// No backup could be made.
+    BackupFailed(StoreError),
     /// The settings made no sense and are as on the first day.
     SettingsUnreadable {
         /// What was wrong with them.
@@ -82,6 +87,8 @@ impl fmt::Display for Notice {
             Notice::Upgraded { from } => {
                 write!(f, "The profile was brought up to date from file version {from}.")
             }
+            Notice::BackupMade(backup) => write!(f, "A backup was made: {}.", backup.path.display()),
+            Notice::BackupFailed(error) => write!(f, "No backup was made: {error}."),
             Notice::SettingsUnreadable { why } => {
                 write!(f, "The settings could not be read ({why}) and are as on the first day. Please set them again.")
             }
@@ -96,24 +103,43 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     let lock = ProfileLock::take(&dir)?;
     let mut notices = Vec::new();
     let file = files::profile(&dir);
-    if !file.exists() {
-        create(&dir, now)?;
-        notices.push(Notice::Created);
+    match health::look(&file, Look::Quick)? {
+        Health::Sound => {}
+        Health::Missing if backup::list(&dir)?.is_empty() => {
+            create(&dir, now)?;
+            notices.push(Notice::Created);
+        }
+        Health::Missing => return Err(damaged(&dir, now, "it is missing".to_owned())),
+        Health::Damaged(why) => return Err(damaged(&dir, now, why)),
+        Health::Newer(found) => return Err(OpenError::Newer { path: file, found, known: schema::VERSION }),
     }
     let mut db = connect(&file)?;
-    bring_up_to_date(&mut db, &mut notices)?;
-    let opened = start(db, lock, wake, notices)?;
+    bring_up_to_date(&mut db, now, &mut notices)?;
+    let opened = start(db, lock, now, wake, notices).map_err(|error| match error {
+        StoreError::Damaged { why, .. } => damaged(&dir, now, why),
+        StoreError::Unreadable { what, why, .. } => damaged(&dir, now, format!("{what} cannot be read ({why})")),
+        other => other.into(),
+    })?;
     profiles::note(&dir, Some(&opened.settings.learner), Some(now));
     Ok(opened)
+}
+
+fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
+    OpenError::Damaged {
+        path: files::profile(dir),
+        why,
+        set_aside_would_be: recover::set_aside_name(dir, now),
+        newest_good_backup: backup::newest_good(dir),
+    }
 }
 
 /// Makes a new profile's file under another name and puts it in place when it is whole.
 pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
     let doing = "make a new profile";
     let path = files::unfinished(dir);
-    files::remove(&path).map_err(|e| StoreError::from_io(doing, &path, &e))?;
+    files::remove_with_logs(&path).map_err(|e| StoreError::from_io(doing, &path, &e))?;
     let sql = |e: rusqlite::Error| StoreError::from_sql(doing, &path, &e);
-    let mut conn = Connection::open(&path).map_err(sql)?;
+    let mut conn = health::open_to_write(&path).map_err(sql)?;
     schema::migrate(&mut conn).map_err(sql)?;
     for (name, value) in [(CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
         conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
@@ -122,14 +148,14 @@ pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
     let db = Db { conn, file: path.clone() };
     kept::save_settings(&db, &settings)?;
     db.conn.close().map_err(|(_, e)| sql(e))?;
+    health::keep_a_log(&path).map_err(sql)?;
     files::put_in_place(&path, &files::profile(dir)).map_err(|e| StoreError::from_io(doing, &path, &e))
 }
 
 /// Opens the file for reading and writing, so that what is committed lasts.
 fn connect(file: &Path) -> Result<Db, StoreError> {
     let sql = |e: rusqlite::Error| StoreError::from_sql(OPEN, file, &e);
-    let conn = Connection::open(file).map_err(sql)?;
-    conn.busy_timeout(Duration::from_secs(5)).map_err(sql)?;
+    let conn = health::open_to_write(file).map_err(sql)?;
     if conn.is_readonly(rusqlite::MAIN_DB).map_err(sql)? {
         let why = "the file is write-protected".to_owned();
         return Err(StoreError::NotWritable { doing: OPEN.to_owned(), place: file.to_owned(), why });
@@ -141,12 +167,11 @@ fn connect(file: &Path) -> Result<Db, StoreError> {
     Ok(Db { conn, file: file.to_owned() })
 }
 
-fn bring_up_to_date(db: &mut Db, notices: &mut Vec<Notice>) -> Result<(), OpenError> {
+/// Brings an older file up to date, after a backup of it as it is.
+fn bring_up_to_date(db: &mut Db, now: Instant, notices: &mut Vec<Notice>) -> Result<(), StoreError> {
     let from = schema::version(&db.conn).map_err(db.fail(OPEN))?;
-    if from > schema::VERSION {
-        return Err(OpenError::Newer { path: db.file.clone(), found: from, known: schema::VERSION });
-    }
     if from < schema::VERSION {
+        notices.extend(backup_notice(Moment::hold(&db.file).and_then(|moment| moment.back_up(now))));
         let file = db.file.clone();
         schema::migrate(&mut db.conn).map_err(|e| StoreError::from_sql("bring the profile up to date", &file, &e))?;
         notices.push(Notice::Upgraded { from });
@@ -154,8 +179,34 @@ fn bring_up_to_date(db: &mut Db, notices: &mut Vec<Notice>) -> Result<(), OpenEr
     Ok(())
 }
 
+fn backup_notice(made: Result<Option<BackupInfo>, StoreError>) -> Option<Notice> {
+    match made {
+        Ok(made) => made.map(Notice::BackupMade),
+        Err(error) => Some(Notice::BackupFailed(error)),
+    }
+}
+
+/// Makes the start's backup, of the profile as it is now, beside the store's thread, so that the window need not
+/// wait for it. Its notice comes by [`Store::take_notices`].
+fn start_backup(file: &Path, now: Instant, wake: &Wake, notices: &Notices) -> Option<JoinHandle<()>> {
+    let tell = {
+        let (wake, notices) = (wake.clone(), notices.clone());
+        move |notice| {
+            notices.lock().unwrap_or_else(PoisonError::into_inner).push(notice);
+            wake();
+        }
+    };
+    let tell_of_failure = tell.clone();
+    let started = Moment::hold(file).and_then(|moment| {
+        let work = move || backup_notice(moment.back_up(now)).into_iter().for_each(tell);
+        let started = std::thread::Builder::new().name("backup".to_owned()).spawn(work);
+        started.map_err(|e| StoreError::from_io("make a backup", file, &e))
+    });
+    started.map_err(|error| tell_of_failure(Notice::BackupFailed(error))).ok()
+}
+
 /// Reads what the program starts with and hands the connection to the store's thread.
-fn start(db: Db, lock: ProfileLock, wake: Wake, mut notices: Vec<Notice>) -> Result<Opened, OpenError> {
+fn start(db: Db, lock: ProfileLock, now: Instant, wake: Wake, mut notices: Vec<Notice>) -> Result<Opened, StoreError> {
     let settings = kept::settings(&db)?.unwrap_or_else(|why| {
         notices.push(Notice::SettingsUnreadable { why });
         Settings::default()
@@ -166,7 +217,9 @@ fn start(db: Db, lock: ProfileLock, wake: Wake, mut notices: Vec<Notice>) -> Res
     let attempts_count = attempts::count(&db)?;
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
-    let desk = Desk::start(db, lock, wake, Notices::default(), None)?;
+    let later = Notices::default();
+    let backup = start_backup(&db.file, now, &wake, &later);
+    let desk = Desk::start(db, lock, wake, later, backup)?;
     let store = Store { desk: Arc::new(desk) };
     Ok(Opened { store, created, settings, device, attempts_count, memory, stamp, set_aside, faults, notices })
 }

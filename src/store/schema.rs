@@ -5,7 +5,7 @@ use rusqlite::{Connection, TransactionBehavior};
 
 /// Step `n` (from 0) takes a file of version `n` to version `n + 1`. A step that has been given out to learners
 /// is never changed again.
-const STEPS: [&str; 1] = [include_str!("schema/001.sql")];
+const STEPS: [&str; 2] = [include_str!("schema/001.sql"), include_str!("schema/002.sql")];
 
 /// The version that this program writes.
 pub(super) const VERSION: u32 = STEPS.len() as u32;
@@ -28,4 +28,22 @@ pub(super) fn migrate(conn: &mut Connection) -> rusqlite::Result<()> {
         tx.commit()?;
     }
     Ok(())
+}
+
+/// The tables that each version brought.
+const TABLES: [&[&str]; 2] = [
+    &["meta", "settings", "attempt", "set_aside", "fault", "card_memory"],
+    &["search_deck", "search_card", "search_word", "search_stem"],
+];
+
+/// A table that a file of this version ought to have and has not.
+pub(super) fn missing_table(conn: &Connection, version: u32) -> rusqlite::Result<Option<&'static str>> {
+    for table in TABLES.iter().take(version as usize).copied().flatten() {
+        let sql = "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?1";
+        let found: u32 = conn.query_row(sql, [table], |row| row.get(0))?;
+        if found == 0 {
+            return Ok(Some(table));
+        }
+    }
+    Ok(None)
 }
