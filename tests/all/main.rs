@@ -10,6 +10,7 @@ mod house;
 mod app_watch;
 mod decks;
 mod marking;
+mod marking_decks;
 mod marking_measure;
 mod memory;
 mod quantity;

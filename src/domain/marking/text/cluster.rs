@@ -25,6 +25,8 @@ struct Hit {
     end: usize,
     quality: f64,
     met: Met,
+    /// By the phrase's own word, not by another of its family.
+    own: bool,
 }
 
 /// What the words of a window do with a phrase.
@@ -64,9 +66,57 @@ pub(super) struct Cluster {
     pub valued: bool,
     /// How many clauses it stretches over.
     pub clauses: usize,
+    /// How many units of weight were met, terms of several words counting twice.
+    pub heavy: usize,
+    /// How many of them by the phrase's own words.
+    pub own_words: usize,
+    /// By its own words or words that mean the same; not only by words that come near.
+    pub close: bool,
+    /// The text has the phrase word for word.
+    pub verbatim: bool,
 }
 
 const WINDOW_MAX: usize = 40;
+/// What a word of the same family is worth beside the phrase's own.
+const CLOSE: f64 = 0.94;
+const LOOSE: f64 = 0.88;
+/// What runs on into the next sentence is worth.
+const NEXT_SENTENCE: f64 = 0.75;
+
+/// Where the text has a phrase word for word, without a denial before it.
+pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
+    let first = phrase.stems.first()?;
+    let length = phrase.stems.len();
+    let fits = |at: &usize| {
+        text.tokens[*at].stem == *first
+            && text.tokens.get(*at..*at + length).is_some_and(|row| row.iter().zip(&phrase.stems).all(|(t, s)| t.stem == *s))
+            && !denied_before(text, *at)
+    };
+    let at = (0..text.tokens.len()).find(fits)?;
+    let end = at + length - 1;
+    Some(Cluster {
+        coverage: 1.0,
+        rest: 1.0,
+        rest_weight: phrase.total,
+        sense: Sense::Affirms,
+        tokens: at..=end,
+        used: (at..=end).collect(),
+        ordered: true,
+        conditional: false,
+        valued: phrase.units.iter().any(|u| u.value.is_some()),
+        clauses: 1,
+        heavy: phrase.units.len(),
+        own_words: phrase.units.len(),
+        close: true,
+        verbatim: true,
+    })
+}
+
+fn denied_before(text: &Text, at: usize) -> bool {
+    let (reach, sentence) = (text.tokens[at].reach, text.tokens[at].sentence);
+    let near = text.tokens[at.saturating_sub(7)..at].iter().filter(|t| t.reach == reach && t.sentence == sentence);
+    near.filter(|t| t.role == Role::Denial).count() % 2 == 1
+}
 
 /// Every window of a text in which at least `floor` of a phrase stands.
 pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster> {
@@ -97,7 +147,10 @@ pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster>
 /// All places where one unit is met.
 fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
     let (unit, next) = (&phrase.units[at], phrase.units.get(at + 1));
-    let mut push = |start: usize, end: usize, quality: f64, met: Met| hits.push(Hit { unit: at, start, end, quality, met });
+    let mut push = |start: usize, end: usize, quality: f64, met: Met| {
+        let own = quality > 0.95 || quality == 0.9 || quality == 0.45;
+        hits.push(Hit { unit: at, start, end, quality, met, own });
+    };
     if let Some(value) = &unit.value {
         for &place in &text.values {
             if let Some(other) = &text.tokens[place].value
@@ -128,8 +181,9 @@ fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
     }
     let lexicon = lexicon();
     for family in &unit.families {
+        let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
         for term in text.family(*family) {
-            push(term.start, term.end, 0.92, Met::Same);
+            push(term.start, term.end, quality, Met::Same);
         }
     }
     for family in &unit.families {
@@ -159,7 +213,7 @@ fn find_joined(text: &Text, phrase: &Phrase, hits: &mut Vec<Hit>) {
         let joined = format!("{}{}", pair[0].word, pair[1].word);
         for &place in text.word(&joined) {
             for unit in [at, at + 1] {
-                hits.push(Hit { unit, start: place, end: place, quality: 1.0, met: Met::Same });
+                hits.push(Hit { unit, start: place, end: place, quality: 1.0, met: Met::Same, own: true });
             }
         }
     }
@@ -258,7 +312,7 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
     // A phrase of two words must stand in one clause.
     let step: f64 = if phrase.units.len() <= 2 { 0.9 } else { 0.97 };
-    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9)) * 0.85f64.powi(i32::try_from(sentences).unwrap_or(1));
+    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9)) * NEXT_SENTENCE.powi(i32::try_from(sentences).unwrap_or(1));
     let met: f64 = chosen.iter().map(weight).sum();
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
     let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
@@ -275,6 +329,10 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
         conditional: condition_met(phrase, chosen),
         valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
         clauses: clauses.len(),
+        heavy: chosen.iter().filter(|h| phrase.units[h.unit].weight >= 0.5).map(|h| 1 + usize::from(h.end > h.start)).sum(),
+        own_words: chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
+        close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
+        verbatim: false,
     }
 }
 
@@ -396,4 +454,23 @@ fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
         }
     }
     (agrees, reversed)
+}
+
+/// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
+pub(super) fn in_context(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+    let Some(&first) = cluster.used.first() else { return false };
+    let sentence = text.tokens[first].sentence;
+    let known = |unit: &Unit| {
+        phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
+    };
+    (0..say.units.len()).filter(|at| say.units[*at].weight >= 0.4 && !known(&say.units[*at])).any(|at| {
+        let mut hits = Vec::new();
+        find_unit(text, say, at, &mut hits);
+        hits.iter().any(|h| {
+            h.met == Met::Same
+                && text.tokens[h.start].sentence == sentence
+                && !cluster.used.contains(&h.start)
+                && h.start.abs_diff(first) <= 10
+        })
+    })
 }

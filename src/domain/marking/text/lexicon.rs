@@ -20,6 +20,7 @@ struct Term {
 pub(super) struct Lexicon {
     names: HashMap<String, Family>,
     opposites: HashMap<Family, Family>,
+    loose: std::collections::HashSet<Family>,
     /// Terms by their first stem, longest first.
     terms: HashMap<String, Vec<Term>>,
     /// Words as written, by first letter, for misspellings.
@@ -46,16 +47,26 @@ impl Lexicon {
         let mut lexicon = Lexicon {
             names: HashMap::new(),
             opposites: HashMap::new(),
+            loose: Default::default(),
             terms: HashMap::new(),
             words: HashMap::new(),
             known: Default::default(),
         };
         let lines = text.lines().filter(|l| !l.trim_start().starts_with('#'));
-        let entries: Vec<(&str, &str)> = lines.filter_map(|l| l.split_once(':')).collect();
         let mut spellings: HashMap<Vec<String>, Vec<(Family, bool)>> = HashMap::new();
-        for (head, terms) in &entries {
-            let (name, opposite) = head.split_once("<>").map_or((*head, None), |(n, o)| (n, Some(o)));
+        let mut loose = false;
+        for line in lines {
+            loose = match line.trim() {
+                "[loose]" => true,
+                "[close]" => false,
+                _ => loose,
+            };
+            let Some((head, terms)) = line.split_once(':') else { continue };
+            let (name, opposite) = head.split_once("<>").map_or((head, None), |(n, o)| (n, Some(o)));
             let family = lexicon.family(name.trim());
+            if loose {
+                lexicon.loose.insert(family);
+            }
             if let Some(opposite) = opposite {
                 let opposite = lexicon.family(opposite.trim());
                 lexicon.opposites.insert(family, opposite);
@@ -107,6 +118,11 @@ impl Lexicon {
     /// The family of the opposite meaning.
     pub(super) fn opposite(&self, family: Family) -> Option<Family> {
         self.opposites.get(&family).copied()
+    }
+
+    /// Whether a family's words only come near one another.
+    pub(super) fn is_loose(&self, family: Family) -> bool {
+        self.loose.contains(&family)
     }
 
     /// Whether a word stands in the families as written.

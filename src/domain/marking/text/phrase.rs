@@ -17,6 +17,7 @@ pub(super) struct Unit {
     pub value: Option<Value>,
     pub weight: f64,
     pub rank: i32,
+    reach: usize,
     /// Stands behind "until", "unless" or "before" in a phrase that denies.
     pub condition: bool,
 }
@@ -25,6 +26,7 @@ pub(super) struct Unit {
 #[derive(Debug, Clone)]
 pub(super) struct Denied {
     pub units: Vec<usize>,
+    reach: usize,
     /// "do not open" forbids an act; "no seal" says that something is missing.
     pub act: bool,
 }
@@ -36,6 +38,8 @@ pub(super) struct Phrase {
     /// Denials that are no part of a unit.
     pub denials: Vec<Denied>,
     pub total: f64,
+    /// Every word of it, small ones too.
+    pub stems: Vec<String>,
 }
 
 /// Words that carry little meaning of their own in a phrase.
@@ -80,7 +84,7 @@ impl Phrase {
             match token.role {
                 Role::Denial if end == at => {
                     let act = !matches!(token.word.as_str(), "no" | "without" | "nothing" | "nobody" | "none" | "noone");
-                    denials.push(Denied { units: Vec::new(), act });
+                    denials.push(Denied { units: Vec::new(), act, reach: token.reach });
                     open = Some(at);
                 }
                 Role::Content | Role::Denial => {
@@ -93,8 +97,24 @@ impl Phrase {
             }
             at = end + 1;
         }
+        for denied in denials.iter_mut().filter(|d| d.units.is_empty()) {
+            // "Vanadium cannot": it denies what stands before it.
+            denied.units = (0..units.len()).filter(|u| units[*u].reach == denied.reach).collect();
+        }
+        // In a short phrase every word counts in full: "turning gear in".
+        if units.iter().filter(|u| u.weight >= 0.5).count() < 2 && units.len() > 1 {
+            for unit in units.iter_mut().filter(|u| u.word != "one") {
+                unit.weight = unit.weight.max(0.9);
+            }
+        }
         let total = units.iter().map(|u| u.weight).sum();
-        Phrase { units, denials, total }
+        let stems = read.tokens.iter().map(|t| t.stem.clone()).collect();
+        Phrase { units, denials, total, stems }
+    }
+
+    /// Whether it is one word of weight, or comes to one when small words are left out.
+    pub(super) fn is_thin(&self) -> bool {
+        self.units.iter().filter(|u| u.weight >= 0.5).count() <= 1
     }
 
     /// Stems of the phrase, to know what several points share.
@@ -131,6 +151,7 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
         // A term of several words weighs a little more than its heaviest word.
         weight: heaviest * if end > at { 1.3 } else { 1.0 },
         rank: read.rank[at],
+        reach: token.reach,
         condition,
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::cluster::{Cluster, Sense, clusters};
+use super::cluster::{Cluster, Sense, clusters, in_context, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
 use crate::domain::card::KeyPoint;
@@ -81,13 +81,22 @@ fn look(text: &Text, point: &Point) -> Evidence {
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
+            if let Some(cluster) = verbatim(text, phrase) {
+                weigh_up(&mut evidence, cluster, threshold);
+            }
             for cluster in clusters(text, phrase, FLOOR) {
                 explain(text, phrase, &cluster);
+                if phrase.is_thin() && !stands_alone(text, point, phrase, &cluster) {
+                    continue;
+                }
                 weigh_up(&mut evidence, cluster, threshold);
             }
         }
     }
     for phrase in &point.reject {
+        if let Some(cluster) = verbatim(text, phrase) {
+            deny(&mut evidence, 1.0 / REJECT, cluster, true);
+        }
         for cluster in clusters(text, phrase, FLOOR) {
             explain(text, phrase, &cluster);
             let ordered = cluster.ordered || !has_order(phrase);
@@ -98,6 +107,13 @@ fn look(text: &Text, point: &Point) -> Evidence {
         }
     }
     evidence
+}
+
+/// Whether one word is enough: the deck's own single word or one that means the same; else what it is about must
+/// stand beside it.
+fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) -> bool {
+    (cluster.close && phrase.stems.len() == phrase.units.len())
+        || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
 }
 
 fn has_order(phrase: &Phrase) -> bool {
@@ -118,19 +134,21 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
     let strength = cluster.coverage / threshold;
     match cluster.sense {
         Sense::Affirms if strength >= 1.0 => {
-            if evidence.affirms.as_ref().is_none_or(|(old, _)| strength > *old) {
+            let better = |old: &Cluster, before: f64| (cluster.verbatim, strength) > (old.verbatim, before);
+            if evidence.affirms.as_ref().is_none_or(|(before, old)| better(old, *before)) {
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Denies | Sense::Reverses if strength >= 1.0 && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } => deny(evidence, strength, cluster, true),
-        Sense::Opposes if cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
-        Sense::OtherValue if cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
+        Sense::Denies | Sense::Reverses if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } => deny(evidence, strength, cluster, true),
+        Sense::Opposes if cluster.own_words >= 1 && cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
+        Sense::OtherValue if cluster.own_words >= 1 && cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
         _ => {}
     }
 }
 
 fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
-    let better = evidence.denies.as_ref().is_none_or(|(old, _, was)| (plain, strength) > (*was, *old));
+    let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.verbatim, strength);
+    let better = evidence.denies.as_ref().is_none_or(|(old, kept, was)| rank(plain, &cluster, strength) > rank(*was, kept, *old));
     if better {
         evidence.denies = Some((strength, cluster, plain));
     }
@@ -138,7 +156,7 @@ fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
 
 fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
     let own = &evidence[at];
-    let denied = own.denies.as_ref().filter(|(_, cluster, plain)| *plain || !explained(evidence, at, cluster));
+    let denied = own.denies.as_ref().filter(|(_, cluster, plain)| !explained(evidence, at, cluster, *plain));
     match (&own.affirms, denied) {
         (Some((_, said)), Some((_, against, plain))) => {
             let apart = !against.used.iter().any(|t| said.used.contains(t));
@@ -146,7 +164,7 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
             let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
             let wins = match (apart, plain) {
                 (true, plain) => *plain && contra + 0.1 > pro,
-                (false, true) => valued || contra > pro + 1e-9,
+                (false, true) => valued || beats(said, against),
                 (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
             };
             let wins = wins && !said.conditional;
@@ -158,16 +176,31 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
     }
 }
 
+/// Of two readings of the same words the one that fits more closely holds, or that takes in more of them.
+fn beats(said: &Cluster, against: &Cluster) -> bool {
+    let (pro, contra) = (close_fit(said), close_fit(against));
+    if said.verbatim != against.verbatim {
+        return against.verbatim && against.used.len() >= said.used.len() || !said.verbatim && contra > pro;
+    }
+    if (pro - contra).abs() <= 1e-9 { against.used.len() > said.used.len() } else { contra > pro }
+}
+
 /// How well and how closely a phrase was met.
 fn close_fit(cluster: &Cluster) -> f64 {
     cluster.coverage - 0.05 * cluster.clauses.saturating_sub(1) as f64
 }
 
-/// Whether the words that oppose a point make another point.
-fn explained(evidence: &[Evidence], at: usize, against: &Cluster) -> bool {
-    evidence.iter().enumerate().filter(|(other, _)| *other != at).filter_map(|(_, e)| e.affirms.as_ref()).any(|(_, said)| {
+/// Whether the words that oppose a point make another point. What plainly denies is explained only by words that
+/// make the other point as well as they deny this one.
+fn explained(evidence: &[Evidence], at: usize, against: &Cluster, plain: bool) -> bool {
+    let others = evidence.iter().enumerate().filter(|(other, _)| *other != at).filter_map(|(_, e)| e.affirms.as_ref());
+    others.into_iter().any(|(_, said)| {
         let shared = against.used.iter().filter(|t| said.used.contains(t)).count();
-        2 * shared >= against.used.len()
+        if plain {
+            shared == against.used.len() && close_fit(said) + 1e-9 >= close_fit(against) && said.used.len() > against.used.len()
+        } else {
+            2 * shared >= against.used.len()
+        }
     })
 }
 

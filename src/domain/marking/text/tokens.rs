@@ -97,6 +97,7 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut maker = Maker { text, values, next_value: 0, out: Vec::new(), clause: 0, reach: 0, part: 0, sentence: 0 };
     maker.read();
     let mut out = maker.out;
+    keep_particles(&mut out);
     quieten(&mut out);
     bound_values(&mut out);
     out
@@ -242,6 +243,16 @@ fn short_parts(text: &str, start: usize, here: usize) -> bool {
         Some('/') => head == 1 && next == 1 && before.chars().all(|c| c.is_alphanumeric()),
         Some('.') => head == 1 && (next == 1 || (next == 0 && before.contains('.'))),
         _ => false,
+    }
+}
+
+/// "Turning gear in": at the end of a clause "in" carries the meaning.
+fn keep_particles(tokens: &mut [Token]) {
+    for at in 0..tokens.len() {
+        let last = tokens.get(at + 1).is_none_or(|n| n.clause != tokens[at].clause || n.sentence != tokens[at].sentence);
+        if tokens[at].word == "in" && last {
+            tokens[at].role = Role::Content;
+        }
     }
 }
 
