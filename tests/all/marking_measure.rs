@@ -5,11 +5,11 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Recall};
+use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
 use bedplate::domain::marking::{Detail, mark};
 use serde::Deserialize;
 
-use crate::marking::{card, point};
+use crate::marking::card;
 
 #[derive(Deserialize)]
 struct Set {
@@ -44,7 +44,7 @@ struct LabelledAnswer {
 }
 
 /// F1 of said points, a little below what was measured.
-const HELD_FLOOR: f64 = 0.5;
+const HELD_FLOOR: f64 = 0.86;
 
 /// Right, wrongly found and missed.
 #[derive(Default)]
@@ -92,16 +92,14 @@ fn load(name: &str) -> Set {
 }
 
 fn measure(set: &Set) -> Measured {
-    let mut all = Measured { said: Count::default(), contradicted: Count::default(), answers: 0, differences: String::new() };
+    let mut all =
+        Measured { said: Count::default(), contradicted: Count::default(), answers: 0, differences: String::new() };
     for labelled in &set.card {
-        let refs = |list: &[String]| list.iter().map(String::as_str).collect::<Vec<_>>().join("\u{1}");
-        let points = labelled.point.iter().map(|p| {
-            let (accept, reject) = (refs(&p.accept), refs(&p.reject));
-            let split = |s: &'static str| s;
-            let _ = split;
-            let accept: Vec<&str> = accept.split('\u{1}').filter(|s| !s.is_empty()).collect();
-            let reject: Vec<&str> = reject.split('\u{1}').filter(|s| !s.is_empty()).collect();
-            point(&p.say, &accept, &reject, p.critical)
+        let points = labelled.point.iter().map(|p| KeyPoint {
+            say: p.say.clone(),
+            accept: p.accept.clone(),
+            reject: p.reject.clone(),
+            critical: p.critical,
         });
         let body = Body::Recall(Recall { points: points.collect() });
         let asked = Card { ask: labelled.ask.clone(), ..card(body) };
@@ -122,7 +120,15 @@ fn compare(asked: &Card, labelled: &LabelledCard, answer: &LabelledAnswer, all: 
         all.said.add(found.said, said);
         all.contradicted.add(found.contradicted, contradicted);
         if found.said != said || found.contradicted != contradicted {
-            let word = |s: bool, c: bool| if s { "said" } else if c { "contradicted" } else { "-" };
+            let word = |s: bool, c: bool| {
+                if s {
+                    "said"
+                } else if c {
+                    "contradicted"
+                } else {
+                    "-"
+                }
+            };
             let _ = writeln!(
                 all.differences,
                 "{} point {} ({}): found {}, labelled {}; evidence {:?}\n    {}",
@@ -142,8 +148,18 @@ fn report(name: &str, measured: &Measured) {
     let Measured { said, contradicted, answers, .. } = measured;
     println!(
         "{name}: {answers} answers; said: precision {:.3}, recall {:.3}, F1 {:.3} ({}/{}/{}); contradicted: precision {:.3}, recall {:.3}, F1 {:.3} ({}/{}/{})",
-        said.precision(), said.recall(), said.f1(), said.right, said.extra, said.missed,
-        contradicted.precision(), contradicted.recall(), contradicted.f1(), contradicted.right, contradicted.extra, contradicted.missed,
+        said.precision(),
+        said.recall(),
+        said.f1(),
+        said.right,
+        said.extra,
+        said.missed,
+        contradicted.precision(),
+        contradicted.recall(),
+        contradicted.f1(),
+        contradicted.right,
+        contradicted.extra,
+        contradicted.missed,
     );
 }
 
@@ -154,7 +170,7 @@ fn points_are_found_in_the_answers_that_were_tuned_on() {
     if std::env::var_os("SHOW_DIFFERENCES").is_some() {
         println!("{}", measured.differences);
     }
-    assert!(measured.said.f1() >= 0.5, "F1 of said {:.3}", measured.said.f1());
+    assert!(measured.said.f1() >= 0.90, "F1 of said {:.3}", measured.said.f1());
 }
 
 #[test]
@@ -162,25 +178,4 @@ fn points_are_found_in_the_answers_that_were_kept_aside() {
     let measured = measure(&load("answers-held.toml"));
     report("kept aside", &measured);
     assert!(measured.said.f1() >= HELD_FLOOR, "F1 of said {:.3}", measured.said.f1());
-}
-
-#[test]
-fn explain_one() {
-    let Ok(wanted) = std::env::var("EXPLAIN") else { return };
-    let (id, at) = wanted.split_once(' ').expect("card number");
-    let set = load("answers-tune.toml");
-    let labelled = set.card.iter().find(|c| c.id == id).expect("card");
-    let n: usize = at.parse().expect("number");
-    let mut all = Measured { said: Count::default(), contradicted: Count::default(), answers: 0, differences: String::new() };
-    let only = labelled.answer.iter().filter(|a| a.text.contains(&std::env::var("PART").expect("PART")));
-    for answer in only {
-        println!("{}", answer.text);
-        let p = &labelled.point[n - 1];
-        let accept: Vec<&str> = p.accept.iter().map(String::as_str).collect();
-        let reject: Vec<&str> = p.reject.iter().map(String::as_str).collect();
-        let body = Body::Recall(Recall { points: vec![point(&p.say, &accept, &reject, false)] });
-        let asked = Card { ask: labelled.ask.clone(), ..card(body) };
-        let one = LabelledCard { id: String::new(), ask: String::new(), point: vec![LabelledPoint { say: p.say.clone(), accept: vec![], reject: vec![], critical: false }], answer: vec![] };
-        compare(&asked, &one, answer, &mut all);
-    }
 }

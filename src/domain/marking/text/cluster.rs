@@ -6,11 +6,12 @@ use std::ops::RangeInclusive;
 use super::index::Text;
 use super::lexicon::lexicon;
 use super::phrase::{Phrase, Unit};
+use super::sense::{closes, condition_met, sense};
 use super::tokens::{Bound, Role, Value};
 
 /// How a unit of a phrase was met.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Met {
+pub(super) enum Met {
     Same,
     /// By a word of the opposite meaning.
     Opposite,
@@ -19,12 +20,12 @@ enum Met {
 }
 
 #[derive(Debug, Clone)]
-struct Hit {
-    unit: usize,
-    start: usize,
-    end: usize,
-    quality: f64,
-    met: Met,
+pub(super) struct Hit {
+    pub unit: usize,
+    pub start: usize,
+    pub end: usize,
+    pub quality: f64,
+    pub met: Met,
     /// By the phrase's own word, not by another of its family.
     own: bool,
 }
@@ -89,8 +90,12 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
     let length = phrase.stems.len();
     let fits = |at: &usize| {
         text.tokens[*at].stem == *first
-            && text.tokens.get(*at..*at + length).is_some_and(|row| row.iter().zip(&phrase.stems).all(|(t, s)| t.stem == *s))
+            && text
+                .tokens
+                .get(*at..*at + length)
+                .is_some_and(|row| row.iter().zip(&phrase.stems).all(|(t, s)| t.stem == *s))
             && !denied_before(text, *at)
+            && !denied_behind(text, *at + length - 1)
     };
     let at = (0..text.tokens.len()).find(fits)?;
     let end = at + length - 1;
@@ -142,6 +147,12 @@ pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster>
         }
     }
     found
+}
+
+fn denied_behind(text: &Text, end: usize) -> bool {
+    let reach = text.tokens[end].reach;
+    let near = (end + 1..text.tokens.len().min(end + 5)).take_while(|i| text.tokens[*i].reach == reach);
+    near.filter(|i| text.tokens[*i].role == Role::Denial && closes(text, *i)).count() % 2 == 1
 }
 
 /// All places where one unit is met.
@@ -230,7 +241,9 @@ fn stems_follow(text: &Text, place: usize, stems: &[String]) -> Option<usize> {
 /// Compares a phrase's number with one of the text.
 fn compare(wanted: &Value, found: &Value) -> Option<(f64, Met)> {
     let (low, high) = match (&wanted.unit, &found.unit) {
-        (Some(to), Some(from)) if from.dimension == to.dimension => (from.convert(found.low, to)?, from.convert(found.high, to)?),
+        (Some(to), Some(from)) if from.dimension == to.dimension => {
+            (from.convert(found.low, to)?, from.convert(found.high, to)?)
+        }
         (Some(to), Some(from)) if degrees(&to.spelling) && degrees(&from.spelling) => (found.low, found.high),
         (Some(_), Some(_)) => return None,
         _ => (found.low, found.high),
@@ -312,7 +325,8 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
     // A phrase of two words must stand in one clause.
     let step: f64 = if phrase.units.len() <= 2 { 0.9 } else { 0.97 };
-    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9)) * NEXT_SENTENCE.powi(i32::try_from(sentences).unwrap_or(1));
+    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9))
+        * NEXT_SENTENCE.powi(i32::try_from(sentences).unwrap_or(1));
     let met: f64 = chosen.iter().map(weight).sum();
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
     let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
@@ -329,131 +343,15 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
         conditional: condition_met(phrase, chosen),
         valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
         clauses: clauses.len(),
-        heavy: chosen.iter().filter(|h| phrase.units[h.unit].weight >= 0.5).map(|h| 1 + usize::from(h.end > h.start)).sum(),
+        heavy: chosen
+            .iter()
+            .filter(|h| phrase.units[h.unit].weight >= 0.5)
+            .map(|h| 1 + usize::from(h.end > h.start))
+            .sum(),
         own_words: chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
         close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
         verbatim: false,
     }
-}
-
-fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
-    let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
-    let other_value = chosen.iter().any(|h| h.met == Met::OtherValue);
-    let (hard, soft) = denials(text, used);
-    let (agrees, reversed) = order(text, phrase, chosen);
-    if !phrase.denials.is_empty() && condition_met(phrase, chosen) && opposite == 0 && !other_value {
-        return (Sense::Affirms, agrees);
-    }
-    let met = |unit: &usize| chosen.iter().any(|h| h.unit == *unit);
-    let live: Vec<_> = phrase.denials.iter().filter(|d| d.units.iter().any(met)).collect();
-    let own = live.len();
-    // What the phrase denies must stand in the answer before anything can be said of it.
-    let head_missing = live.iter().any(|d| d.units.first().is_some_and(|u| !met(u)));
-    let forbids = live.iter().any(|d| d.act);
-    let odd = (hard + own) % 2 == 1;
-    let softly = soft % 2 == 1;
-    let sense = if other_value {
-        if odd || opposite > 0 { Sense::Unclear } else { Sense::OtherValue }
-    } else if head_missing && hard == 0 {
-        Sense::Unclear
-    } else if opposite > 1 {
-        Sense::Unclear
-    } else if opposite == 1 {
-        match (odd, softly) {
-            (true, false) => Sense::Affirms,
-            (false, false) => Sense::Opposes,
-            _ => Sense::Unclear,
-        }
-    } else if odd {
-        match (softly, hard > 0 || forbids) {
-            (true, _) => Sense::Affirms,
-            (false, true) => Sense::Denies,
-            (false, false) => Sense::Unclear,
-        }
-    } else if softly {
-        Sense::Unclear
-    } else if reversed && !agrees {
-        Sense::Reverses
-    } else {
-        Sense::Affirms
-    };
-    (sense, agrees)
-}
-
-/// "Do not open until it has cooled": the condition is met in the answer, so that its order is right.
-fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
-    let total: f64 = phrase.units.iter().filter(|u| u.condition).map(|u| u.weight).sum();
-    let met: f64 = chosen.iter().filter(|h| h.met == Met::Same && phrase.units[h.unit].condition).map(|h| phrase.units[h.unit].weight).sum();
-    total > 0.0 && met >= 0.5 * total
-}
-
-/// Words that say that something is missing, without a "not".
-const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot"];
-/// What may stand behind a denial that denies what stands before it.
-const AFTER_DENIAL: &[&str] =
-    &["necessari", "need", "requir", "import", "reason", "caus", "problem", "allow", "permit", "matter", "use", "done", "good", "true", "right", "correct", "import", "affect", "the"];
-
-/// Denials that reach the matched words: hard ones (not, no, without) and soft ones (lost, missing).
-fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
-    let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return (0, 0) };
-    let from = first.saturating_sub(7);
-    let to = (last + 4).min(text.tokens.len().saturating_sub(1));
-    let (mut hard, mut soft) = (0, 0);
-    for at in from..=to {
-        if used.binary_search(&at).is_ok() {
-            continue;
-        }
-        let token = &text.tokens[at];
-        let denial = token.role == Role::Denial;
-        let apart = at + 1 >= text.tokens.len() || used.binary_search(&(at + 1)).is_err();
-        if denial && apart && text.in_term(at) {
-            continue;
-        }
-        if !denial && !MISSING.contains(&token.stem.as_str()) {
-            continue;
-        }
-        let same = |t: &&usize| text.tokens[**t].reach == token.reach && text.tokens[**t].sentence == token.sentence;
-        let reached = used.iter().filter(|t| **t > at && **t - at <= 8).filter(same).count();
-        let before = 10 * reached >= 7 * used.len();
-        let partly = 2 * reached >= used.len();
-        let behind = used.iter().rev().filter(|t| **t < at).find(same).is_some_and(|t| at - t <= 4);
-        let closing = behind && closes(text, at);
-        if partly && !before && !closing {
-            soft += 1;
-        } else if before || closing {
-            *(if denial { &mut hard } else { &mut soft }) += 1;
-        }
-    }
-    (hard, soft)
-}
-
-/// Whether a denial behind matched words denies them: "is not needed", "are not the reason", or at the end.
-fn closes(text: &Text, at: usize) -> bool {
-    match text.tokens.get(at + 1) {
-        Some(next) if next.reach == text.tokens[at].reach => {
-            AFTER_DENIAL.contains(&next.stem.as_str()) || AFTER_DENIAL.contains(&next.word.as_str())
-        }
-        Some(next) => next.sentence != text.tokens[at].sentence,
-        None => true,
-    }
-}
-
-/// Whether the text states the phrase's own order of two of its units, and whether the other one.
-fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
-    let (mut agrees, mut reversed) = (false, false);
-    for a in chosen {
-        for b in chosen {
-            if phrase.units[a.unit].rank < phrase.units[b.unit].rank && a.start != b.start {
-                let (x, y) = (text.placed[a.start], text.placed[b.start]);
-                let same_sentence = text.tokens[a.start].sentence == text.tokens[b.start].sentence;
-                if same_sentence {
-                    agrees |= x < y;
-                    reversed |= x > y;
-                }
-            }
-        }
-    }
-    (agrees, reversed)
 }
 
 /// Whether another part of a point's own sentence stands beside a window: what a bare word is about.

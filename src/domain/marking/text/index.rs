@@ -78,7 +78,9 @@ impl Text {
             }
             self.by_stem.entry(token.stem.clone()).or_default().push(at);
             self.by_word.entry(token.word.clone()).or_default().push(at);
-            if let Some(next) = self.tokens.get(at + 1).filter(|n| n.role == Role::Content && n.sentence == token.sentence) {
+            if let Some(next) =
+                self.tokens.get(at + 1).filter(|n| n.role == Role::Content && n.sentence == token.sentence)
+            {
                 self.by_pair.entry(format!("{}{}", token.word, next.word)).or_default().push(at);
             }
             if token.word.len() >= 5 && token.value.is_none() && !lexicon.knows(&token.word) {
@@ -99,9 +101,16 @@ impl Text {
         let stems: Vec<&str> = row.iter().map(|i| self.tokens[*i].stem.as_str()).collect();
         for (length, families) in lexicon().terms_at(&stems) {
             let end = row[length - 1];
-            let named = |implied: bool| families.iter().filter(|(_, i)| *i == implied).map(|(f, _)| *f).collect::<Vec<_>>();
+            let named =
+                |implied: bool| families.iter().filter(|(_, i)| *i == implied).map(|(f, _)| *f).collect::<Vec<_>>();
             let term = Term { start: at, end, families: named(false), implied: named(true) };
-            if self.terms.iter().rev().take_while(|t| t.start == at).any(|t| t.end == end && t.families == term.families) {
+            if self
+                .terms
+                .iter()
+                .rev()
+                .take_while(|t| t.start == at)
+                .any(|t| t.end == end && t.families == term.families)
+            {
                 continue;
             }
             for family in term.families.iter().chain(&term.implied) {
@@ -181,7 +190,8 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
             current = value;
             turn = None;
         }
-        let opening = at == from || tokens[at - 1].clause != token.clause && matches!(token.word.as_str(), "before" | "after" | "once");
+        let opening = at == from
+            || tokens[at - 1].clause != token.clause && matches!(token.word.as_str(), "before" | "after" | "once");
         match token.word.as_str() {
             "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
             "so" if tokens.get(at + 1).is_none_or(|n| n.word != "that") => current += 1,

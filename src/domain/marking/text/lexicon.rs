@@ -108,10 +108,11 @@ impl Lexicon {
     }
 
     fn learn(&mut self, word: &str) {
-        if self.known.insert(word.to_owned()) && word.len() >= 5 {
-            if let Some(first) = word.chars().next() {
-                self.words.entry(first).or_default().push(word.to_owned());
-            }
+        if self.known.insert(word.to_owned())
+            && word.len() >= 5
+            && let Some(first) = word.chars().next()
+        {
+            self.words.entry(first).or_default().push(word.to_owned());
         }
     }
 

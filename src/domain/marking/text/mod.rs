@@ -8,8 +8,10 @@
 mod cluster;
 mod index;
 mod lexicon;
+mod marks;
 mod phrase;
 mod point;
+mod sense;
 mod tokens;
 mod words;
 

@@ -1,6 +1,8 @@
 //! A deck's phrase made ready to be looked for: its units of meaning, their weights, its denials and its order.
 
-use std::collections::HashSet;
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
+use std::rc::Rc;
 
 use super::index::Text;
 use super::lexicon::Family;
@@ -44,18 +46,95 @@ pub(super) struct Phrase {
 
 /// Words that carry little meaning of their own in a phrase.
 const LIGHT: &[&str] = &[
-    "make", "take", "give", "put", "get", "bring", "go", "come", "set", "use", "system", "plant", "machin", "thing", "place",
-    "ship", "vessel", "normal", "usual", "proper", "own", "all", "each", "one", "both", "now", "on", "off", "out", "up", "in",
-    "down", "everi", "way", "round", "side", "other", "anoth", "part", "greatest", "like", "hold", "stand", "lie", "more",
-    "same", "main", "work", "mani", "much", "long", "stay", "keep", "have", "enough", "space", "see", "let", "leave", "against",
-    "between", "through", "about", "whole", "over", "under", "around", "pass", "happen", "turn", "come", "becom", "itself",
-    "carri", "about", "certain", "necessari", "possibl",
+    "make",
+    "take",
+    "give",
+    "put",
+    "get",
+    "bring",
+    "go",
+    "come",
+    "set",
+    "use",
+    "system",
+    "plant",
+    "machin",
+    "thing",
+    "place",
+    "ship",
+    "vessel",
+    "normal",
+    "usual",
+    "proper",
+    "own",
+    "all",
+    "each",
+    "one",
+    "both",
+    "now",
+    "on",
+    "off",
+    "out",
+    "up",
+    "in",
+    "down",
+    "everi",
+    "way",
+    "round",
+    "side",
+    "other",
+    "anoth",
+    "part",
+    "greatest",
+    "like",
+    "hold",
+    "stand",
+    "lie",
+    "more",
+    "same",
+    "main",
+    "work",
+    "mani",
+    "much",
+    "long",
+    "stay",
+    "keep",
+    "have",
+    "enough",
+    "space",
+    "see",
+    "let",
+    "leave",
+    "against",
+    "between",
+    "through",
+    "about",
+    "whole",
+    "over",
+    "under",
+    "around",
+    "pass",
+    "happen",
+    "turn",
+    "come",
+    "becom",
+    "itself",
+    "carri",
+    "about",
+    "certain",
+    "necessari",
+    "possibl",
+    "readi",
+    "avail",
+    "present",
+    "there",
+    "greatest",
 ];
 
 impl Phrase {
     /// Prepares a phrase in two ways: with terms of several words as units, and word by word.
     pub(super) fn prepare(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
-        let read = Text::new(text);
+        let read = read(text);
         let merged = Self::build(&read, true, weigh);
         let single = Self::build(&read, false, weigh);
         let one = merged.units.len() == single.units.len() && merged.denials.len() == single.denials.len();
@@ -83,7 +162,8 @@ impl Phrase {
             let end = if merge { longest(read, at) } else { at };
             match token.role {
                 Role::Denial if end == at => {
-                    let act = !matches!(token.word.as_str(), "no" | "without" | "nothing" | "nobody" | "none" | "noone");
+                    let act =
+                        !matches!(token.word.as_str(), "no" | "without" | "nothing" | "nobody" | "none" | "noone");
                     denials.push(Denied { units: Vec::new(), act, reach: token.reach });
                     open = Some(at);
                 }
@@ -112,16 +192,48 @@ impl Phrase {
         Phrase { units, denials, total, stems }
     }
 
-    /// Whether it is one word of weight, or comes to one when small words are left out.
+    /// How many units of weight it has.
+    pub(super) fn heavy(&self) -> usize {
+        self.units.iter().filter(|u| u.weight >= 0.5).count()
+    }
+
+    /// Whether it is one unit of weight.
     pub(super) fn is_thin(&self) -> bool {
-        self.units.iter().filter(|u| u.weight >= 0.5).count() <= 1
+        self.heavy() <= 1
+    }
+
+    /// Whether every word of it belongs to a unit, so that no small word was left out.
+    pub(super) fn is_whole(&self) -> bool {
+        self.stems.len() == self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
     }
 
     /// Stems of the phrase, to know what several points share.
     pub(super) fn stems(text: &str) -> HashSet<String> {
-        let content = |t: super::tokens::Token| (t.role == Role::Content).then_some(t.stem);
-        super::tokens::tokens(text).into_iter().filter_map(content).collect()
+        let read = read(text);
+        read.tokens.iter().filter(|t| t.role == Role::Content).map(|t| t.stem.clone()).collect()
     }
+}
+
+thread_local! {
+    static READ: RefCell<HashMap<String, Rc<Text>>> = RefCell::new(HashMap::new());
+}
+
+/// Phrases that are kept read; beyond it the store is emptied.
+const KEPT: usize = 2_000;
+
+/// A phrase as tokens. Decks ask the same cards again and again, so phrases are read once and kept.
+fn read(text: &str) -> Rc<Text> {
+    if let Some(known) = READ.with_borrow(|kept| kept.get(text).cloned()) {
+        return known;
+    }
+    let made = Rc::new(Text::new(text));
+    READ.with_borrow_mut(|kept| {
+        if kept.len() >= KEPT {
+            kept.clear();
+        }
+        kept.insert(text.to_owned(), Rc::clone(&made));
+    });
+    made
 }
 
 /// The last token of the longest term that begins at `at`.
@@ -139,7 +251,16 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
     let weight = |t: &super::tokens::Token| {
         let light = LIGHT.contains(&t.stem.as_str());
         let bare_word_number = t.value.as_ref().is_some_and(|v| v.unit.is_none()) && t.word == "one";
-        weigh(&t.stem) * if bare_word_number { 0.25 } else if light { 0.35 } else if t.value.is_some() { 1.2 } else { 1.0 }
+        weigh(&t.stem)
+            * if bare_word_number {
+                0.25
+            } else if light {
+                0.35
+            } else if t.value.is_some() {
+                1.2
+            } else {
+                1.0
+            }
     };
     let heaviest = inside().map(weight).fold(0.0, f64::max);
     Unit {

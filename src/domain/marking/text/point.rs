@@ -32,15 +32,6 @@ struct Evidence {
     denies: Option<(f64, Cluster, bool)>,
 }
 
-// DEBUG
-fn explain(text: &Text, phrase: &Phrase, cluster: &Cluster) {
-    if std::env::var_os("EXPLAIN").is_some() {
-        let words: Vec<&str> = phrase.units.iter().map(|u| u.word.as_str()).collect();
-        let used: Vec<&str> = cluster.used.iter().map(|t| text.tokens[*t].word.as_str()).collect();
-        println!("      {words:?} {:?} cov {:.2} rest {:.2} used {used:?} clauses {}", cluster.sense, cluster.coverage, cluster.rest, cluster.clauses);
-    }
-}
-
 pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
     let text = Text::new(answer);
     let asked = Phrase::stems(ask);
@@ -85,7 +76,6 @@ fn look(text: &Text, point: &Point) -> Evidence {
                 weigh_up(&mut evidence, cluster, threshold);
             }
             for cluster in clusters(text, phrase, FLOOR) {
-                explain(text, phrase, &cluster);
                 if phrase.is_thin() && !stands_alone(text, point, phrase, &cluster) {
                     continue;
                 }
@@ -98,10 +88,10 @@ fn look(text: &Text, point: &Point) -> Evidence {
             deny(&mut evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
-            explain(text, phrase, &cluster);
             let ordered = cluster.ordered || !has_order(phrase);
             let close = cluster.clauses == 1 || (has_order(phrase) && cluster.clauses <= 3);
-            if cluster.sense == Sense::Affirms && cluster.coverage >= threshold_for(phrase, REJECT) && ordered && close {
+            if cluster.sense == Sense::Affirms && cluster.coverage >= threshold_for(phrase, REJECT) && ordered && close
+            {
                 deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
             }
         }
@@ -112,8 +102,7 @@ fn look(text: &Text, point: &Point) -> Evidence {
 /// Whether one word is enough: the deck's own single word or one that means the same; else what it is about must
 /// stand beside it.
 fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) -> bool {
-    (cluster.close && phrase.stems.len() == phrase.units.len())
-        || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
+    (cluster.close && phrase.is_whole()) || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
 }
 
 fn has_order(phrase: &Phrase) -> bool {
@@ -122,10 +111,10 @@ fn has_order(phrase: &Phrase) -> bool {
 
 /// Short phrases must be there in full.
 fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
-    let heavy = phrase.units.iter().filter(|u| u.weight >= 0.5).count();
-    match heavy {
+    match phrase.heavy() {
         0 | 1 => base.max(0.8),
         2 => base.max(0.74),
+        3 => base.max(0.68),
         _ => base,
     }
 }
@@ -139,16 +128,30 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Denies | Sense::Reverses if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } => deny(evidence, strength, cluster, true),
-        Sense::Opposes if cluster.own_words >= 1 && cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
-        Sense::OtherValue if cluster.own_words >= 1 && cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => deny(evidence, strength, cluster, false),
+        Sense::Denies | Sense::Reverses
+            if strength >= 1.0
+                && cluster.heavy >= 2
+                && cluster.own_words >= 1
+                && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } =>
+        {
+            deny(evidence, strength, cluster, true)
+        }
+        Sense::Opposes if cluster.own_words >= 1 && cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => {
+            deny(evidence, strength, cluster, false)
+        }
+        Sense::OtherValue if cluster.own_words >= 1 && cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => {
+            deny(evidence, strength, cluster, false)
+        }
         _ => {}
     }
 }
 
 fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
     let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.verbatim, strength);
-    let better = evidence.denies.as_ref().is_none_or(|(old, kept, was)| rank(plain, &cluster, strength) > rank(*was, kept, *old));
+    let better = evidence
+        .denies
+        .as_ref()
+        .is_none_or(|(old, kept, was)| rank(plain, &cluster, strength) > rank(*was, kept, *old));
     if better {
         evidence.denies = Some((strength, cluster, plain));
     }
@@ -197,7 +200,9 @@ fn explained(evidence: &[Evidence], at: usize, against: &Cluster, plain: bool) -
     others.into_iter().any(|(_, said)| {
         let shared = against.used.iter().filter(|t| said.used.contains(t)).count();
         if plain {
-            shared == against.used.len() && close_fit(said) + 1e-9 >= close_fit(against) && said.used.len() > against.used.len()
+            shared == against.used.len()
+                && close_fit(said) + 1e-9 >= close_fit(against)
+                && said.used.len() > against.used.len()
         } else {
             2 * shared >= against.used.len()
         }
@@ -209,7 +214,10 @@ fn corrected(text: &Text, said: &Cluster, against: &Cluster) -> bool {
     let (end, start) = (*against.tokens.end(), *said.tokens.start());
     end < start
         && text.tokens[end..=start].iter().any(|t| {
-            matches!(t.word.as_str(), "sorry" | "correction" | "actually" | "wait" | "mean" | "rather" | "mistake" | "wrong")
+            matches!(
+                t.word.as_str(),
+                "sorry" | "correction" | "actually" | "wait" | "mean" | "rather" | "mistake" | "wrong"
+            )
         })
 }
 

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::lexicon::lexicon;
+use super::marks;
 use super::words::{plain, stem};
 use crate::domain::quantity::Unit;
 use crate::domain::quantity::typed::{ReadUnit, Typed, scan};
@@ -59,14 +60,127 @@ pub(super) struct Token {
 const MAX_TOKENS: usize = 30_000;
 
 const STOPS: &[&str] = &[
-    "the", "a", "an", "of", "to", "at", "in", "by", "for", "with", "and", "or", "is", "are", "was", "were", "be", "been", "being",
-    "it", "its", "this", "that", "these", "those", "there", "they", "them", "he", "she", "we", "i", "you", "your", "our",
-    "their", "his", "her", "which", "who", "as", "from", "into", "onto", "than", "so", "if", "when", "while", "where", "will",
-    "would", "shall", "should", "must", "can", "could", "may", "might", "has", "have", "had", "do", "does", "did", "am",
-    "also", "very", "just", "any", "some", "such", "only", "then", "but", "because", "s", "t", "etc", "e", "g", "else",
-    "until", "till", "unless", "since", "therefore", "thus", "hence", "however", "what", "how", "why", "me", "my", "us",
-    "one's", "themselves", "still", "already", "again", "too", "quite", "rather", "upon", "though", "although", "yes", "eg",
-    "ie", "let's", "please", "well", "need", "needs", "needed", "necessary", "required", "require", "requires", "per",
+    "the",
+    "a",
+    "an",
+    "of",
+    "to",
+    "at",
+    "in",
+    "by",
+    "for",
+    "with",
+    "and",
+    "or",
+    "is",
+    "are",
+    "was",
+    "were",
+    "be",
+    "been",
+    "being",
+    "it",
+    "its",
+    "this",
+    "that",
+    "these",
+    "those",
+    "there",
+    "they",
+    "them",
+    "he",
+    "she",
+    "we",
+    "i",
+    "you",
+    "your",
+    "our",
+    "their",
+    "his",
+    "her",
+    "which",
+    "who",
+    "as",
+    "from",
+    "into",
+    "onto",
+    "than",
+    "so",
+    "if",
+    "when",
+    "while",
+    "where",
+    "will",
+    "would",
+    "shall",
+    "should",
+    "must",
+    "can",
+    "could",
+    "may",
+    "might",
+    "has",
+    "have",
+    "had",
+    "do",
+    "does",
+    "did",
+    "am",
+    "also",
+    "very",
+    "just",
+    "any",
+    "some",
+    "such",
+    "only",
+    "then",
+    "but",
+    "because",
+    "s",
+    "t",
+    "etc",
+    "e",
+    "g",
+    "else",
+    "until",
+    "till",
+    "unless",
+    "since",
+    "therefore",
+    "thus",
+    "hence",
+    "however",
+    "what",
+    "how",
+    "why",
+    "me",
+    "my",
+    "us",
+    "one's",
+    "themselves",
+    "still",
+    "already",
+    "again",
+    "too",
+    "quite",
+    "rather",
+    "upon",
+    "though",
+    "although",
+    "yes",
+    "eg",
+    "ie",
+    "let's",
+    "please",
+    "well",
+    "need",
+    "needs",
+    "needed",
+    "necessary",
+    "required",
+    "require",
+    "requires",
+    "per",
 ];
 
 /// Whether a small word is passed over.
@@ -74,18 +188,18 @@ pub(super) fn is_stop(word: &str) -> bool {
     STOPS.contains(&word)
 }
 
-const DENIALS: &[&str] = &[
-    "not", "no", "never", "without", "non", "nobody", "noone", "nothing", "neither", "nor", "none", "cannot", "cant", "dont", "doesnt", "didnt",
-    "isnt", "arent", "wasnt", "werent", "wont", "mustnt", "shouldnt", "neednt", "hasnt", "havent", "couldnt", "wouldnt", "nowhere",
+pub(super) const DENIALS: &[&str] = &[
+    "not", "no", "never", "without", "non", "nobody", "noone", "nothing", "neither", "nor", "none", "cannot", "cant",
+    "dont", "doesnt", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "mustnt", "shouldnt", "neednt", "hasnt",
+    "havent", "couldnt", "wouldnt", "nowhere",
 ];
 
 /// Words at which a new clause begins, with whether a denial reaches over them.
 fn clause_word(word: &str) -> Option<bool> {
     match word {
-        "and" | "but" | "however" | "although" | "though" | "because" | "so" | "then" | "while" | "whereas" | "otherwise"
-        | "until" | "till" | "unless" | "before" | "after" | "when" | "once" | "since" | "if" | "therefore" | "plus" => {
-            Some(false)
-        }
+        "and" | "but" | "however" | "although" | "though" | "because" | "so" | "then" | "while" | "whereas"
+        | "otherwise" | "until" | "till" | "unless" | "before" | "after" | "when" | "once" | "since" | "if"
+        | "therefore" | "plus" => Some(false),
         "or" | "nor" | "which" => Some(true),
         _ => None,
     }
@@ -97,9 +211,9 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut maker = Maker { text, values, next_value: 0, out: Vec::new(), clause: 0, reach: 0, part: 0, sentence: 0 };
     maker.read();
     let mut out = maker.out;
-    keep_particles(&mut out);
-    quieten(&mut out);
-    bound_values(&mut out);
+    marks::keep_particles(&mut out);
+    marks::quieten(&mut out);
+    marks::bound_values(&mut out);
     out
 }
 
@@ -225,7 +339,8 @@ impl Maker<'_> {
         let Some(last) = self.out.last().filter(|t| t.span.end == at && t.value.is_none()) else { return false };
         match last.word.as_str() {
             "no" | "nr" | "fig" | "reg" => number,
-            "max" | "min" | "approx" | "temp" | "press" | "emerg" | "aux" | "eg" | "ie" | "etc" | "vs" | "alt" | "gen" => small || number,
+            "max" | "min" | "approx" | "temp" | "press" | "emerg" | "aux" | "eg" | "ie" | "etc" | "vs" | "alt"
+            | "gen" => small || number,
             word => word.chars().count() == 1 && small,
         }
     }
@@ -243,85 +358,5 @@ fn short_parts(text: &str, start: usize, here: usize) -> bool {
         Some('/') => head == 1 && next == 1 && before.chars().all(|c| c.is_alphanumeric()),
         Some('.') => head == 1 && (next == 1 || (next == 0 && before.contains('.'))),
         _ => false,
-    }
-}
-
-/// "Turning gear in": at the end of a clause "in" carries the meaning.
-fn keep_particles(tokens: &mut [Token]) {
-    for at in 0..tokens.len() {
-        let last = tokens.get(at + 1).is_none_or(|n| n.clause != tokens[at].clause || n.sentence != tokens[at].sentence);
-        if tokens[at].word == "in" && last {
-            tokens[at].role = Role::Content;
-        }
-    }
-}
-
-/// Makes denials quiet that deny nothing: "not more than", "not only", "do not forget", "no. 3", "no doubt".
-fn quieten(tokens: &mut [Token]) {
-    for at in 0..tokens.len() {
-        if tokens[at].role != Role::Denial {
-            continue;
-        }
-        let next = |n: usize| tokens.get(at + n).map_or("", |t| t.word.as_str());
-        let compared = matches!(
-            next(1),
-            "more" | "less" | "over" | "above" | "below" | "under" | "exceeding" | "exceed" | "later" | "earlier" | "greater" | "lower" | "higher"
-        );
-        // "not over 15 ppm" is a bound; "not above" beside no number is a denial of "above".
-        let number_near = (1..=4).any(|n| tokens.get(at + n).is_some_and(|t| t.value.is_some()));
-        let bound = compared && (next(2) == "than" || number_near);
-        let fall = matches!(next(1), "fall" | "go" | "drop" | "get" | "be") && matches!(next(2), "below" | "under" | "less" | "over" | "above" | "more");
-        let forget = matches!(next(1), "forget" | "only" | "just" | "doubt" | "problem" | "fail" | "matter")
-            || (next(1) == "to" && next(2) == "forget")
-            || (tokens[at].word == "without" && matches!(next(1), "fail" | "recharging" | "recharge" | "refilling"));
-        let number = tokens[at].word == "no" && tokens.get(at + 1).is_some_and(|t| t.value.is_some() && t.span.start <= tokens[at].span.end + 2);
-        if bound || (fall && number_near) || forget || number {
-            tokens[at].role = Role::Quiet;
-        }
-    }
-}
-
-/// Finds the bounds that stand beside numbers: "at least 1", "max 15 ppm", "20 min minimum".
-fn bound_values(tokens: &mut [Token]) {
-    for at in 0..tokens.len() {
-        if tokens[at].value.is_none() {
-            continue;
-        }
-        let from = at.saturating_sub(5);
-        let before: Vec<&str> =
-            tokens[from..at].iter().filter(|t| t.clause + 1 >= tokens[at].clause && t.sentence == tokens[at].sentence).map(|t| t.word.as_str()).collect();
-        let after: Vec<&str> = tokens[at + 1..].iter().take(2).filter(|t| t.clause == tokens[at].clause).map(|t| t.word.as_str()).collect();
-        let bound = bound_before(&before).or_else(|| bound_after(&after));
-        if let Some(value) = tokens[at].value.as_mut() {
-            value.bound = bound;
-        }
-    }
-}
-
-fn bound_before(words: &[&str]) -> Option<Bound> {
-    use Bound::{AtLeast, AtMost};
-    let denied = words.iter().any(|w| DENIALS.contains(w));
-    let flip = |b: Bound| match (denied, b) {
-        (false, b) => b,
-        (true, AtLeast) => AtMost,
-        (true, AtMost) => AtLeast,
-    };
-    for word in words.iter().rev() {
-        match *word {
-            "least" | "minimum" | "min" => return Some(AtLeast),
-            "most" | "max" | "maximum" | "within" => return Some(AtMost),
-            "more" | "over" | "above" | "exceeding" | "exceed" | "exceeds" | "greater" | "higher" | "earlier" => return Some(flip(AtLeast)),
-            "less" | "under" | "below" | "lower" | "later" => return Some(flip(AtMost)),
-            _ => {}
-        }
-    }
-    None
-}
-
-fn bound_after(words: &[&str]) -> Option<Bound> {
-    match words {
-        ["max" | "maximum", ..] | ["or", "less"] | ["at", "most"] => Some(Bound::AtMost),
-        ["minimum", ..] | ["or", "more" | "better" | "higher"] | ["at", "least"] => Some(Bound::AtLeast),
-        _ => None,
     }
 }

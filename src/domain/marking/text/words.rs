@@ -30,10 +30,7 @@ pub(super) fn stem(word: &str) -> String {
         return known;
     }
     let british = british(word);
-    let root = irregular(&british).map_or_else(
-        || STEMMER.with(|s| s.stem(&british).into_owned()),
-        str::to_owned,
-    );
+    let root = irregular(&british).map_or_else(|| STEMMER.with(|s| s.stem(&british).into_owned()), str::to_owned);
     STEMS.with_borrow_mut(|kept| {
         if kept.len() >= KEPT {
             kept.clear();
@@ -51,7 +48,16 @@ fn british(word: &str) -> String {
         }
     }
     if word.len() > 6 {
-        for (from, to) in [("ization", "isation"), ("izing", "ising"), ("ized", "ised"), ("izer", "iser"), ("ize", "ise"), ("izes", "ises"), ("yze", "yse"), ("yzed", "ysed")] {
+        for (from, to) in [
+            ("ization", "isation"),
+            ("izing", "ising"),
+            ("ized", "ised"),
+            ("izer", "iser"),
+            ("ize", "ise"),
+            ("izes", "ises"),
+            ("yze", "yse"),
+            ("yzed", "ysed"),
+        ] {
             if let Some(head) = word.strip_suffix(from) {
                 return format!("{head}{to}");
             }
