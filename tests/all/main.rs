@@ -1,4 +1,8 @@
 //! All integration tests in one binary; one module for each part.
 
-mod ui_words;
 mod memory;
+mod ui_flows;
+mod ui_look;
+mod ui_sample;
+mod ui_support;
+mod ui_words;
