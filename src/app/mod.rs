@@ -1,5 +1,16 @@
 //! The program without a face: state, routes, commands, and one function for each command.
 
+pub mod bundled;
 pub mod command;
+mod handle;
+pub mod learner;
+pub mod opening;
 pub mod program;
 pub mod route;
+mod running;
+pub mod search;
+pub mod session;
+pub mod shelf;
+pub mod state;
+pub mod trouble;
+pub mod views;

@@ -1,6 +1,84 @@
-//! The command line: one file for each command.
+//! The command line: one file for each command. No command opens the window.
+
+pub mod check;
+mod export;
+mod profile;
+mod say;
+mod watch;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// Exit code of a call that could not be carried out.
+pub(crate) const CANNOT: u8 = 2;
+
+#[derive(Parser)]
+#[command(name = "bedplate", version, about = "Trains marine engineering officers for the oral examination.")]
+#[command(after_help = "Without a command the window opens. The ship's safety management system, the makers' \
+                        instructions and the administration's rules come first, whatever a card says.")]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Read a deck and list every problem at its line and column.
+    ///
+    /// Exit code 0: no errors (warnings and advice may stand). 1: errors. 2: the deck could not be read.
+    Check {
+        /// The deck's folder.
+        deck: PathBuf,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Stand a watch in the terminal: for machines with no display and for screen readers. Works on a pipe too.
+    Watch {
+        /// The profile's folder; made where it is not there.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// At most so many cards.
+        #[arg(long)]
+        cards: Option<usize>,
+        /// Stand it as if it were this time, such as 2026-11-25T08:00:00Z.
+        #[arg(long)]
+        now: Option<String>,
+    },
+    /// Take data out of a profile.
+    Export {
+        /// What to take out.
+        what: What,
+        /// The profile's folder.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// Print JSON, one attempt a line.
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum What {
+    /// Every attempt, oldest first.
+    Attempts,
+}
 
 /// Runs the program on its arguments.
-pub fn run() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+pub fn run() -> ExitCode {
+    match Arguments::parse().command {
+        None => cannot("name a command; `bedplate --help` lists them"),
+        Some(Command::Check { deck, json }) => check::run(&deck, json),
+        Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
+        Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
+    }
+}
+
+/// Says on standard error what could not be done, and gives the exit code for it.
+pub(crate) fn cannot(message: impl std::fmt::Display) -> ExitCode {
+    let text = message.to_string();
+    eprintln!("bedplate: {}", say::printable(&text));
+    ExitCode::from(CANNOT)
 }

@@ -1,1 +1,30 @@
 //! Decks as text: reading with places, checks, and what they report.
+//!
+//! [`read_deck`] takes a folder and gives the deck of its sound cards with every problem at its line and column.
+//! On the way a file is bytes (`files`), text (`decode`, `signs`), looked over (`scan`), parsed (`syntax`), read
+//! key by key (`fields`, `head`, `kinds`), and at last compared with the rest of the deck (`whole`). Each sort
+//! of problem has a file of its own in `checks`. Nothing here writes, and hostile input is met with an error.
+
+pub mod checks;
+mod competences;
+mod decode;
+mod fields;
+mod files;
+mod folding;
+pub mod font_signs;
+mod head;
+mod kinds;
+mod likeness;
+mod pictures;
+mod problem;
+mod reading;
+mod scan;
+mod signs;
+mod suggest;
+mod syntax;
+mod whole;
+
+pub use competences::competences;
+pub use problem::{Check, Problem, Severity};
+pub use reading::{Reading, SourceText, read_deck};
+pub use signs::{visible, visible_line};

@@ -80,6 +80,9 @@ pub struct Notice {
 /// The page.
 #[derive(Debug, Clone, PartialEq)]
 pub enum View {
+    /// Nothing yet: the decks are being read and the profile opened. Drawn without the rail: one quiet sentence
+    /// ("Reading the decks and opening the profile …").
+    Opening,
     /// The three questions.
     FirstRun(Box<FirstRunView>),
     /// The front page of today's watch.

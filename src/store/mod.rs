@@ -1,1 +1,37 @@
-//! The store: one SQLite file per profile.
+//! The store: one SQLite file per profile, and the only user of rusqlite.
+//!
+//! [`Store::open`] takes a profile's folder, looks whether its file is sound, brings it up to date and hands
+//! back a [`Store`]: a handle that may be cloned and sent anywhere. The connection itself lives on a thread of
+//! its own; every request is answered through a [`Ticket`]. What is kept once a ticket says so survives a
+//! killed program and a power cut. The store holds no rule about learning: it keeps attempts and gives them
+//! back, and keeps what others worked out from them as a cache that may be thrown away.
+
+mod attempts;
+pub mod backup;
+mod error;
+mod files;
+mod handle;
+mod health;
+pub mod home;
+pub mod ids;
+mod kept;
+mod lock;
+mod memory;
+mod open;
+pub mod profiles;
+mod recover;
+mod schema;
+mod search;
+mod stamp;
+mod thread;
+mod ticket;
+
+pub use backup::BackupInfo;
+pub use error::{OpenError, StoreError};
+pub use handle::Store;
+pub use kept::FaultReport;
+pub use open::{Notice, OpenOptions, Opened};
+pub use recover::Recovered;
+pub use search::{Hit, Marked, SearchCard, SearchDoc};
+pub use thread::Wake;
+pub use ticket::Ticket;

@@ -1,4 +1,11 @@
 //! All integration tests in one binary; one module for each part.
+mod deck_check;
+mod deck_competences;
+mod deck_diagnostics;
+mod deck_hostile;
+mod deck_manual;
+mod deck_random;
+mod house;
 
 mod memory;
 mod ui_flows;
@@ -6,3 +13,19 @@ mod ui_look;
 mod ui_sample;
 mod ui_support;
 mod ui_words;
+mod app_watch;
+mod decks;
+mod marking;
+mod memory;
+mod quantity;
+mod store_backup;
+mod store_basics;
+mod store_damage;
+mod store_full;
+mod store_kill;
+mod store_migrate;
+mod store_profiles;
+mod store_props;
+mod store_search;
+mod ui_words;
+mod watch_kill;

@@ -1,9 +1,14 @@
 //! Marking: an answer to a card becomes an outcome with its reasons.
 
+mod figure;
+mod recall;
+mod text;
+mod why;
+
 use serde::Serialize;
 
-use crate::domain::answer::Answer;
-use crate::domain::card::Card;
+use crate::domain::answer::{Answer, Given};
+use crate::domain::card::{Body, Card};
 use crate::domain::outcome::Outcome;
 
 /// A marked answer. Serialises to the JSON of `bedplate try`.
@@ -97,6 +102,49 @@ pub struct AnswerError {
 /// Where the answer's form does not fit the card's kind, or names a position that the card does not have or
 /// names one twice.
 pub fn mark(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
-    let _ = (card, answer);
-    todo!("marking branch")
+    let in_time = matches!((card.seconds, answer.seconds), (Some(limit), Some(took)) if took <= limit);
+    let (outcome, reason, detail) = match (&card.body, &answer.given) {
+        (Body::Recall(recall), Given::Said(said)) => recall::mark_said(recall, said, in_time)?,
+        (Body::Recall(recall), Given::Text(text)) => recall::mark_text(recall, text, in_time),
+        (Body::Figure(figure), Given::Text(text)) => figure::mark(figure, text, in_time)?,
+        (Body::Why(why), Given::Links(links)) => why::mark(why, links, in_time)?,
+        (Body::Recall(_), _) => return Err(wrong_form("recall", "`text` or `said`")),
+        (Body::Figure(_), _) => return Err(wrong_form("figure", "`text`")),
+        (Body::Why(_), _) => return Err(wrong_form("why", "`links`")),
+    };
+    Ok(Marking { card: card.key.card.clone(), kind: card.kind().word(), outcome, reason, detail })
+}
+
+/// What one kind of marking returns: outcome, reason, detail.
+type Marked = (Outcome, String, Detail);
+
+fn wrong_form(kind: &str, wanted: &str) -> AnswerError {
+    AnswerError { message: format!("a {kind} card is answered with {wanted}") }
+}
+
+/// Checks that positions count from 1 to `count` and that none stands twice.
+fn check_positions(positions: &[usize], count: usize, what: &str) -> Result<(), AnswerError> {
+    let mut seen = vec![false; count];
+    for &position in positions {
+        let Some(seen) = position.checked_sub(1).and_then(|at| seen.get_mut(at)) else {
+            return Err(AnswerError { message: format!("{what} {position} does not exist; use 1 to {count}") });
+        };
+        if std::mem::replace(seen, true) {
+            return Err(AnswerError { message: format!("{what} {position} is given twice; give each at most once") });
+        }
+    }
+    Ok(())
+}
+
+/// A small number in words, for the beginning or the middle of a sentence.
+fn in_words(number: usize) -> String {
+    const WORDS: &[&str] =
+        &["none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    WORDS.get(number).map_or_else(|| number.to_string(), |w| (*w).to_owned())
+}
+
+/// The same with its first letter large.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }

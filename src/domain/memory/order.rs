@@ -73,7 +73,8 @@ impl Order {
     }
 }
 
-/// Makes a day's watch within a budget of seconds. At least one card is in it where any could be.
+/// Makes a day's watch within a budget of seconds. Where a card is owed, at least one is in it; unseen cards come only
+/// while there is time.
 pub fn order(candidates: &[Candidate<'_>], today: StudyDay, budget: f64, pace: &Pace, model: &Model) -> Order {
     let mut slipped = Vec::new();
     let mut due = Vec::new();
@@ -98,7 +99,8 @@ pub fn order(candidates: &[Candidate<'_>], today: StudyDay, budget: f64, pace: &
     let mut spent = 0.0;
     for (candidate, reason) in wanted {
         let seconds = pace.seconds(candidate.kind);
-        if order.items.is_empty() || spent + seconds <= budget {
+        let first = order.items.is_empty() && (reason != Reason::Unseen || budget > 0.0);
+        if first || spent + seconds <= budget {
             spent += seconds;
             order.items.push(Item { key: candidate.key.clone(), reason, seconds });
         } else if reason == Reason::Unseen {

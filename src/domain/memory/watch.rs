@@ -74,6 +74,11 @@ impl Watch {
         self.coming.front()
     }
 
+    /// The cards that are still to come, in order.
+    pub fn coming(&self) -> impl Iterator<Item = &CardKey> {
+        self.coming.iter().map(|c| &c.key)
+    }
+
     /// Cards (each counted once) that are through, and the number of cards in this watch.
     pub fn progress(&self) -> (usize, usize) {
         (self.of - self.left(), self.of)

@@ -1,0 +1,81 @@
+//! Cards outside the watch: set aside, brought back, reported, searched for; decks read again.
+
+use crate::app::shelf::Shelf;
+use crate::app::state::App;
+use crate::domain::attempt::{SetAside, Until};
+use crate::domain::ids::CardKey;
+use crate::present::{Notice, words};
+use crate::store::FaultReport;
+
+impl App {
+    /// Leaves a card out of the watch, or brings it back. The card on the sheet makes way for the next.
+    pub(super) fn set_aside(&mut self, card: CardKey, until: Until) {
+        if self.keeping.is_some() {
+            return;
+        }
+        let now = self.now();
+        let event = SetAside { card: card.clone(), at: now, until };
+        let Some(open) = self.open_mut() else { return };
+        let ticket = open.profile.store.set_aside(event.clone());
+        open.profile.learner.aside.insert(card.clone(), event);
+        self.saving.push(ticket);
+        let text = match until {
+            Until::ForGood => "Set aside for good. It can be brought back in the library.".to_owned(),
+            Until::Day(day) => format!("Set aside until {}.", words::day(day)),
+            Until::Back => "Brought back into the watch.".to_owned(),
+        };
+        self.notice = Some(Notice::done(text));
+        if until == Until::Back {
+            return;
+        }
+        if let Some(session) = &mut self.session {
+            let on_sheet = session.sheet.as_ref().is_some_and(|s| s.key == card);
+            session.watch = std::mem::take(&mut session.watch).without(&card);
+            if on_sheet {
+                self.lay_next();
+            }
+        }
+    }
+
+    /// Keeps the learner's note on a fault in a card.
+    pub(super) fn report_fault(&mut self, card: CardKey, note: String) {
+        let note = note.trim().to_owned();
+        if note.is_empty() {
+            self.notice = Some(Notice::failed("Nothing was noted: say in a few words what is wrong with the card."));
+            return;
+        }
+        let at = self.now();
+        let Some(open) = self.open_mut() else { return };
+        let report = FaultReport { card, at, note };
+        let ticket = open.profile.store.report_fault(report.clone());
+        open.profile.learner.faults.push(report);
+        self.saving.push(ticket);
+        self.notice = Some(Notice::done("Noted. It stands with the card in the library."));
+    }
+
+    pub(super) fn look_for(&mut self, query: String) {
+        let Some(store) = self.open().map(|open| open.profile.store.clone()) else { return };
+        self.search.begin(&store, query);
+    }
+
+    /// Reads every deck again: the learner may have mended one.
+    pub(super) fn reread_decks(&mut self) {
+        match Shelf::read(&self.setup.home) {
+            Ok(shelf) => {
+                let cards = shelf.cards().count();
+                let decks = shelf.usable().count();
+                if let Some(open) = self.open_mut() {
+                    let indexing = crate::app::search::index(&open.profile.store, &shelf);
+                    open.shelf = shelf;
+                    self.search.reindex(indexing);
+                }
+                self.notice = Some(Notice::done(format!(
+                    "{} with {} read again.",
+                    words::capital(&words::count_in_words(decks, "deck")),
+                    words::count(cards, "card")
+                )));
+            }
+            Err(error) => self.fail(&error),
+        }
+    }
+}

@@ -1,0 +1,68 @@
+//! Commands are carried out here: one function for each, in a file for each part of the program.
+
+mod library;
+mod places;
+mod settings;
+mod watch;
+
+use crate::app::command::Command;
+use crate::app::state::App;
+use crate::domain::settings::Settings;
+use crate::store::Store;
+
+impl App {
+    /// Carries out one command. What cannot be done is said on the notice line; nothing panics and nothing is lost.
+    pub fn handle(&mut self, command: Command) {
+        self.shown = None;
+        match command {
+            Command::Go(route) => self.go(route),
+            Command::FinishFirstRun { certificate, oral, minutes, watch } => {
+                self.change_settings(|s| {
+                    (s.certificate, s.oral, s.minutes, s.first_run_done) = (certificate, oral, minutes, true);
+                });
+                self.finish_first_run(watch);
+            }
+            Command::StandWatch { shorter } => self.stand_watch(shorter),
+            Command::LeaveWatch => self.leave_watch(),
+            Command::ShowPoints => self.submit(crate::domain::answer::Given::Said(Vec::new())),
+            Command::Submit(given) => self.submit(given),
+            Command::Tick(point) => self.tick(point),
+            Command::SetNotch(notch) => self.set_notch(notch),
+            Command::Accept => self.accept(),
+            Command::RemedyOn => self.remedy_on(),
+            Command::SetAside { card, until } => self.set_aside(card, until),
+            Command::ReportFault { card, note } => self.report_fault(card, note),
+            Command::Search(query) => self.look_for(query),
+            Command::RereadDecks => self.reread_decks(),
+            Command::SetShip(ship) => self.change_settings(|s| s.ship = ship),
+            Command::SetTheme(theme) => self.change_settings(|s| s.theme = theme),
+            Command::SetScale(percent) => self.change_settings(|s| s.scale_percent = percent),
+            Command::SetStill(still) => self.change_settings(|s| s.still = still),
+            Command::SetMinutes(minutes) => self.change_settings(|s| s.minutes = minutes),
+            Command::SetRecallTarget(target) => self.set_recall_target(target),
+            Command::SetOral(oral) => self.change_settings(|s| s.oral = oral),
+            Command::SetCertificate(certificate) => self.change_settings(|s| s.certificate = certificate),
+            Command::SetLearner(name) => self.set_learner(name),
+            Command::NewProfile(name) => self.new_profile(&name),
+            Command::OpenProfile(folder) => self.open_profile(&folder),
+            Command::RestoreBackup => self.recover(Store::restore_backup),
+            Command::StartAfresh => self.recover(Store::start_afresh),
+            Command::RetryOpen => self.reopen(),
+            Command::DismissNotice => self.notice = None,
+        }
+    }
+
+    /// Changes settings, brings them into range and keeps them.
+    fn change_settings(&mut self, change: impl FnOnce(&mut Settings)) {
+        let Some(open) = self.open_mut() else { return };
+        let mut settings = open.profile.learner.settings.clone();
+        change(&mut settings);
+        let settings = settings.clamped();
+        if settings == open.profile.learner.settings {
+            return;
+        }
+        let ticket = open.profile.store.save_settings(&settings);
+        open.profile.learner.settings = settings;
+        self.saving.push(ticket);
+    }
+}

@@ -1,0 +1,110 @@
+//! Moving about, first run, and profiles.
+
+use std::path::Path;
+
+use crate::app::route::Route;
+use crate::app::state::{App, Setup};
+use crate::domain::attempt::Attempt;
+use crate::domain::day::Instant;
+use crate::domain::ids::CardKey;
+use crate::present::Notice;
+use crate::store::{OpenError, Recovered, home, profiles};
+
+impl App {
+    pub(super) fn go(&mut self, route: Route) {
+        if self.route == Route::StoreTrouble || self.route == Route::FirstRun {
+            return;
+        }
+        self.notice = None;
+        if let Route::Card(key) = &route {
+            let key = key.clone();
+            self.history = None;
+            match self.attempts_of(&key) {
+                Some(Ok(attempts)) => self.history = Some((key, attempts)),
+                Some(Err(error)) => self.fail(&error),
+                None => {}
+            }
+        }
+        if self.route == Route::Watch && route != Route::Watch {
+            self.rest_the_sheet();
+        }
+        self.route = route;
+    }
+
+    fn attempts_of(&self, key: &CardKey) -> Option<Result<Vec<Attempt>, crate::store::StoreError>> {
+        self.open().map(|open| open.profile.store.attempts_of(key.clone()).wait())
+    }
+
+    /// A card left unanswered on the sheet is laid out anew, with its clock at nought, when the watch goes on.
+    fn rest_the_sheet(&mut self) {
+        if self.keeping.is_none()
+            && let Some(session) = &mut self.session
+            && session.watch.left() > 0
+        {
+            session.sheet = None;
+        }
+    }
+
+    pub(super) fn finish_first_run(&mut self, watch: bool) {
+        self.route = Route::Watch;
+        if watch {
+            self.stand_watch(false);
+        }
+    }
+
+    pub(super) fn new_profile(&mut self, name: &str) {
+        let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+        match profiles::create(&self.setup.home, &name) {
+            Ok(info) => self.switch(info.folder, Some(info.learner)),
+            Err(error) => self.fail(&error),
+        }
+    }
+
+    pub(super) fn open_profile(&mut self, folder: &str) {
+        self.switch(folder.to_owned(), None);
+    }
+
+    fn switch(&mut self, folder: String, learner: Option<String>) {
+        let Some(dir) = home::profile_dir(&self.setup.home, &folder) else {
+            self.notice = Some(Notice::failed(format!("There is no profile `{folder}` on this computer.")));
+            return;
+        };
+        if self.open().is_some_and(|open| open.profile.dir == dir) {
+            self.route = Route::Watch;
+            return;
+        }
+        let known = profiles::list(&self.setup.home).ok().into_iter().flatten().find(|p| p.folder == folder);
+        self.setup = Setup { dir, learner: learner.or(known.map(|p| p.learner)), ..self.setup.clone() };
+        if let Err(error) = profiles::remember_last(&self.setup.home, &folder) {
+            self.fail(&error);
+        }
+        self.reopen();
+    }
+
+    /// Goes on from a damaged profile; the damaged file stays, under a new name.
+    pub(super) fn recover(&mut self, how: impl FnOnce(&Path, Instant) -> Result<Recovered, OpenError>) {
+        let (dir, now) = (self.setup.dir.clone(), self.now());
+        match how(&dir, now) {
+            Ok(recovered) => {
+                self.reopen();
+                let names: Vec<String> = recovered.set_aside.iter().map(|p| p.display().to_string()).collect();
+                self.notice = Some(Notice::done(format!("The damaged file was set aside as {}.", names.join(" and "))));
+            }
+            Err(error) => self.fail(&error),
+        }
+    }
+
+    /// Opens the profile of the setup from the start; what was open is closed first.
+    pub(super) fn reopen(&mut self) {
+        if let Some(keeping) = self.keeping.take() {
+            let (attempt, memory, why) = (keeping.attempt, keeping.memory, keeping.why_missed);
+            let answer = keeping.ticket.wait();
+            self.kept(attempt, memory, why, answer);
+        }
+        let setup = self.setup.clone();
+        // The old store is closed before the new one is asked for, so that a profile may be opened again.
+        self.stage = crate::app::state::Stage::Closed;
+        self.session = None;
+        *self = App::start(setup);
+    }
+}

@@ -1,0 +1,26 @@
+//! Settings that touch more than themselves.
+
+use crate::app::state::App;
+use crate::present::Notice;
+
+impl App {
+    /// Sets the recall target: every due day moves with it.
+    pub(super) fn set_recall_target(&mut self, target: f64) {
+        let Some(open) = self.open_mut() else { return };
+        let learner = &mut open.profile.learner;
+        learner.set_target(target);
+        let rows = learner.memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
+        let saved = open.profile.store.save_settings(&learner.settings);
+        let replaced = open.profile.store.replace_memory(learner.model.stamp(), rows);
+        self.saving.extend([saved, replaced]);
+    }
+
+    pub(super) fn set_learner(&mut self, name: String) {
+        let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+        if name.is_empty() {
+            self.notice = Some(Notice::failed("A learner needs a name."));
+            return;
+        }
+        self.change_settings(|s| s.learner = name.chars().take(80).collect());
+    }
+}

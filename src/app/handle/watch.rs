@@ -1,0 +1,211 @@
+//! Standing a watch: from the first card to the last accepted answer.
+
+use rand::SeedableRng;
+use rand::rngs::StdRng;
+use rand::seq::SliceRandom;
+
+use crate::app::session::{Marked, Session, Stage};
+use crate::app::state::{App, Keeping};
+use crate::app::views::card::{remedy_parts, why_missed};
+use crate::domain::answer::Given;
+use crate::domain::attempt::{Attempt, Evidence};
+use crate::domain::memory::CardMemory;
+use crate::domain::memory::order::Order;
+use crate::domain::memory::watch::Watch;
+use crate::domain::outcome::{Notch, Outcome};
+use crate::present::Notice;
+use crate::store::{StoreError, ids};
+
+impl App {
+    /// Begins today's watch, or goes on with the one broken off.
+    pub(super) fn stand_watch(&mut self, shorter: bool) {
+        self.route = crate::app::route::Route::Watch;
+        let now = self.now();
+        if self.session.as_ref().is_some_and(|s| s.watch.left() > 0) {
+            self.lay_next();
+            return;
+        }
+        let Some(open) = self.open() else { return };
+        let (learner, shelf) = (&open.profile.learner, &open.shelf);
+        let day = learner.day(now);
+        let left = learner.budget(day);
+        let mut order = learner.order(shelf, day, if shorter { left / 2.0 } else { left });
+        if order.items.is_empty() {
+            // Today's minutes are spent; whoever wants more gets half a watch more.
+            order = learner.order(shelf, day, f64::from(learner.settings.minutes) * 30.0);
+        }
+        self.begin(order);
+    }
+
+    /// The same with at most so many cards: for the terminal.
+    pub fn stand_watch_of(&mut self, cards: Option<usize>) {
+        let now = self.now();
+        let Some(open) = self.open() else { return };
+        let learner = &open.profile.learner;
+        let day = learner.day(now);
+        let mut order = learner.order(&open.shelf, day, learner.budget(day));
+        if let Some(cards) = cards {
+            order.items.truncate(cards);
+        }
+        self.begin(order);
+    }
+
+    fn begin(&mut self, order: Order) {
+        let now = self.now();
+        let Some(open) = self.open() else { return };
+        let memory = &open.profile.learner.memory;
+        let watch = Watch::begin(&order, |key| memory.get(key).map_or(0, |m| m.misses_in_a_row));
+        if watch.left() == 0 {
+            self.notice = Some(Notice { tone: Default::default(), text: "No card is due and none is unseen.".into() });
+            return;
+        }
+        self.session = Some(Session::begin(watch, now));
+        self.lay_next();
+    }
+
+    /// Lays the next card on the sheet; cards that have gone from the shelf are passed over.
+    pub(super) fn lay_next(&mut self) {
+        let now = self.now();
+        self.seed = self.seed.wrapping_add(1);
+        let seed = self.seed;
+        let Some(mut session) = self.session.take() else { return };
+        if let Some(open) = self.open() {
+            while let Some(key) = session.watch.current().map(|c| c.key.clone()) {
+                if open.shelf.card(&key).is_some() {
+                    break;
+                }
+                session.watch = session.watch.without(&key);
+            }
+            let card = session.watch.current().and_then(|c| open.shelf.card(&c.key)).map(|(_, card)| card);
+            session.lay(card, now, |n| {
+                let mut positions: Vec<usize> = (1..=n).collect();
+                positions.shuffle(&mut StdRng::seed_from_u64(seed));
+                positions
+            });
+        }
+        self.session = Some(session);
+    }
+
+    /// Leaves the watch; what is accepted is kept, and the rest waits on the front page.
+    pub(super) fn leave_watch(&mut self) {
+        if self.keeping.is_some() {
+            return;
+        }
+        match &mut self.session {
+            Some(session) if session.watch.left() > 0 => session.sheet = None,
+            _ => self.session = None,
+        }
+    }
+
+    pub(super) fn submit(&mut self, given: Given) {
+        let now = self.now();
+        let answer = self.with_sheet(|card, sheet| sheet.submit(card, given, now));
+        if let Some(Err(error)) = answer {
+            self.fail(&error);
+        }
+    }
+
+    pub(super) fn tick(&mut self, point: usize) {
+        if let Some(Err(error)) = self.with_sheet(|card, sheet| sheet.tick(card, point)) {
+            self.fail(&error);
+        }
+    }
+
+    pub(super) fn set_notch(&mut self, notch: Notch) {
+        self.with_sheet(|_, sheet| sheet.set_notch(notch));
+    }
+
+    fn with_sheet<R>(
+        &mut self,
+        run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
+    ) -> Option<R> {
+        if self.keeping.is_some() {
+            return None;
+        }
+        let mut session = self.session.take()?;
+        let result = match (self.open(), session.sheet.as_mut()) {
+            (Some(open), Some(sheet)) => open.shelf.card(&sheet.key).map(|(_, card)| run(card, sheet)),
+            _ => None,
+        };
+        self.session = Some(session);
+        result
+    }
+
+    /// Hands the attempt to the store. The sheet moves on when it is kept.
+    pub(super) fn accept(&mut self) {
+        let now = self.now();
+        if self.keeping.is_some() {
+            return;
+        }
+        let (Some(open), Some(sheet)) = (self.open(), self.session.as_ref().and_then(|s| s.sheet.as_ref())) else {
+            return;
+        };
+        let Stage::Marked(marked) = &sheet.stage else { return };
+        let Some((deck, card)) = open.shelf.card(&sheet.key) else { return };
+        let (points_said, points_missed) = marked.points();
+        let attempt = Attempt {
+            id: ids::new_attempt_id(now),
+            card: sheet.key.clone(),
+            at: now,
+            ship: open.profile.learner.settings.ship,
+            device: open.profile.device.clone(),
+            evidence: Evidence { given: marked.given.clone(), edition: deck.edition, points_said, points_missed },
+            outcome: marked.marking.outcome,
+            notch: marked.notch,
+            seconds: marked.seconds,
+        };
+        let missed = |m: &Marked| (m.outcome() == Outcome::Missed).then(|| why_missed(card, m));
+        let why_missed = missed(marked);
+        let memory = open.profile.learner.after(&attempt);
+        let ticket = open.profile.store.record(attempt.clone(), memory);
+        self.keeping = Some(Keeping { attempt, memory, why_missed, ticket });
+    }
+
+    /// The store has answered.
+    pub(crate) fn kept(
+        &mut self,
+        attempt: Attempt,
+        memory: CardMemory,
+        why_missed: Option<String>,
+        answer: Result<(), StoreError>,
+    ) {
+        if let Err(error) = answer {
+            // The answer stays on the sheet, so that it can be accepted again.
+            self.fail(&error);
+            return;
+        }
+        let now = self.now();
+        let misses = memory.misses_in_a_row;
+        if let Some(open) = self.open_mut() {
+            open.profile.learner.take_in(&attempt, memory, now);
+        }
+        if let Some(session) = &mut self.session {
+            session.seconds += attempt.seconds;
+            if let Some(why) = why_missed
+                && session.slips.iter().all(|(key, _)| *key != attempt.card)
+            {
+                session.slips.push((attempt.card.clone(), why));
+            }
+            session.watch = std::mem::take(&mut session.watch).answered(attempt.final_outcome(), misses);
+        }
+        self.lay_next();
+    }
+
+    /// On to the next part of a remedy, or out of it.
+    pub(super) fn remedy_on(&mut self) {
+        let through = self.with_sheet(|card, sheet| match &mut sheet.stage {
+            Stage::Remedy(shown) if *shown + 1 < remedy_parts(card) => {
+                *shown += 1;
+                false
+            }
+            Stage::Remedy(_) => true,
+            _ => false,
+        });
+        if through == Some(true) {
+            if let Some(session) = &mut self.session {
+                session.watch = std::mem::take(&mut session.watch).remedied();
+            }
+            self.lay_next();
+        }
+    }
+}

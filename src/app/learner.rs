@@ -1,0 +1,152 @@
+//! A learner as the program knows them while their profile is open: choices, memory, what is set aside. Plain data;
+//! the store keeps it.
+
+use std::collections::HashMap;
+
+use crate::app::shelf::{Shelf, area_name};
+use crate::domain::attempt::{Attempt, SetAside};
+use crate::domain::card::{Card, Kind};
+use crate::domain::day::{Instant, StudyDay};
+use crate::domain::ids::CardKey;
+use crate::domain::memory::CardMemory;
+use crate::domain::memory::areas::{Area, areas};
+use crate::domain::memory::model::Model;
+use crate::domain::memory::order::{Candidate, Order, order};
+use crate::domain::memory::pace::Pace;
+use crate::domain::memory::standing::is_aside;
+use crate::domain::outcome::Outcome;
+use crate::domain::settings::Settings;
+use crate::store::FaultReport;
+
+/// A learner.
+#[derive(Debug, Clone)]
+pub struct Learner {
+    /// Their choices.
+    pub settings: Settings,
+    /// What is known of each card.
+    pub memory: HashMap<CardKey, CardMemory>,
+    /// The last set-aside event of each card.
+    pub aside: HashMap<CardKey, SetAside>,
+    /// Faults reported, oldest first.
+    pub faults: Vec<FaultReport>,
+    /// The memory model for the learner's recall target.
+    pub model: Model,
+    /// What was done today.
+    pub today: Today,
+}
+
+/// What was done on one study day.
+#[derive(Debug, Clone, Default)]
+pub struct Today {
+    /// Which day.
+    pub day: Option<StudyDay>,
+    /// Attempts, first to last: card, outcome, seconds.
+    pub attempts: Vec<(CardKey, Outcome, f64)>,
+}
+
+impl Learner {
+    /// The study day of an instant by this learner's ship's time.
+    pub fn day(&self, now: Instant) -> StudyDay {
+        now.study_day(self.settings.ship)
+    }
+
+    /// Measured seconds for each kind of card.
+    pub fn pace(&self, shelf: &Shelf) -> Pace {
+        let mut pace = Pace::default();
+        for (key, memory) in &self.memory {
+            if let Some((_, card)) = shelf.card(key) {
+                pace.add(card.kind(), memory.seen, memory.seconds_total);
+            }
+        }
+        pace
+    }
+
+    /// Seconds that an average card takes, over the kinds on the shelf.
+    pub fn seconds_a_card(&self, shelf: &Shelf) -> f64 {
+        let pace = self.pace(shelf);
+        let mut sum = (0.0, 0.0);
+        for (_, card) in shelf.cards() {
+            sum = (sum.0 + pace.seconds(card.kind()), sum.1 + 1.0);
+        }
+        if sum.1 > 0.0 { sum.0 / sum.1 } else { pace.seconds(Kind::Recall) }
+    }
+
+    /// Seconds answered on a study day.
+    pub fn spent(&self, day: StudyDay) -> f64 {
+        if self.today.day == Some(day) { self.today.attempts.iter().map(|a| a.2).sum() } else { 0.0 }
+    }
+
+    /// The watch that is left for a study day within `budget` seconds.
+    pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
+        let table = format!("{}.", self.settings.certificate.table());
+        let candidates: Vec<Candidate<'_>> = shelf
+            .cards()
+            .filter(|(_, card)| !self.is_aside(&card.key, day))
+            .map(|(_, card)| Candidate {
+                key: &card.key,
+                kind: card.kind(),
+                topic: &card.topic,
+                weight: card.weight,
+                memory: self.memory.get(&card.key),
+                wanted: card.topic.starts_with(&table),
+            })
+            .collect();
+        order(&candidates, day, budget, &self.pace(shelf), &self.model)
+    }
+
+    /// What is left of today's minutes, in seconds. A last tenth counts as nothing, so that a watch stood a little
+    /// faster than expected is not followed by another of one card.
+    pub fn budget(&self, day: StudyDay) -> f64 {
+        let whole = f64::from(self.settings.minutes) * 60.0;
+        let left = whole - self.spent(day);
+        if left < whole / 10.0 { 0.0 } else { left }
+    }
+
+    /// Whether a card is out of the watch on a day.
+    pub fn is_aside(&self, key: &CardKey, day: StudyDay) -> bool {
+        is_aside(self.aside.get(key), day)
+    }
+
+    /// The areas met so far, weakest first.
+    pub fn areas(&self, shelf: &Shelf, day: StudyDay) -> Vec<Area> {
+        let met = shelf.cards().filter_map(|(_, card)| {
+            let memory = self.memory.get(&card.key)?;
+            Some((area_name(card), card.weight, memory))
+        });
+        areas(met, day, &self.model)
+    }
+
+    /// The memory that an attempt would leave.
+    pub fn after(&self, attempt: &Attempt) -> CardMemory {
+        self.model.after(self.memory.get(&attempt.card), attempt)
+    }
+
+    /// Takes in an attempt that has been kept.
+    pub fn take_in(&mut self, attempt: &Attempt, memory: CardMemory, now: Instant) {
+        self.memory.insert(attempt.card.clone(), memory);
+        let day = self.day(now);
+        if self.today.day != Some(day) {
+            self.today = Today { day: Some(day), attempts: Vec::new() };
+        }
+        self.today.attempts.push((attempt.card.clone(), attempt.final_outcome(), attempt.seconds));
+    }
+
+    /// Sets the recall target and works out every due day anew.
+    pub fn set_target(&mut self, target: f64) {
+        self.settings.recall_target = target;
+        self.settings = self.settings.clone().clamped();
+        self.model = self.model.for_target(self.settings.recall_target);
+        for memory in self.memory.values_mut() {
+            memory.due = self.model.due(memory);
+        }
+    }
+
+    /// Topic and heading of a card in words.
+    pub fn place(card: &Card) -> String {
+        let competence = crate::deck::competences().get(&card.topic).map_or(card.topic.as_str(), |c| c.title.as_str());
+        match &card.heading {
+            Some(heading) => format!("{heading} · {competence}"),
+            None => competence.to_owned(),
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! Opening the program off the frame: decks are read and the profile's store is opened on a thread of its own.
+
+use std::collections::HashMap;
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, channel};
+use std::thread;
+
+use crate::app::learner::{Learner, Today};
+use crate::app::shelf::Shelf;
+use crate::app::state::{Setup, worth_saying};
+use crate::domain::attempt::Attempt;
+use crate::domain::day::Instant;
+use crate::domain::ids::CardKey;
+use crate::domain::memory::CardMemory;
+use crate::domain::memory::model::Model;
+use crate::store::{OpenError, OpenOptions, Opened, Store, StoreError, Ticket};
+
+/// What opening gives.
+pub struct Ready {
+    /// The decks.
+    pub shelf: Shelf,
+    /// The open profile.
+    pub profile: Profile,
+    /// The search index being brought up to date.
+    pub indexing: Ticket<usize>,
+    /// What the learner should hear.
+    pub notices: Vec<String>,
+}
+
+/// An open profile.
+pub struct Profile {
+    /// Its folder.
+    pub dir: PathBuf,
+    /// The store.
+    pub store: Store,
+    /// This computer's name in attempts.
+    pub device: String,
+    /// The learner.
+    pub learner: Learner,
+}
+
+/// Why the program did not open.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// The profile.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    /// Reading it after it was opened.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The home folder.
+    #[error(
+        "the folder {home} cannot be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write"
+    )]
+    Home {
+        /// The home folder.
+        home: PathBuf,
+        /// The system's words.
+        why: String,
+    },
+}
+
+/// Opens the home's decks and the setup's profile, on this thread.
+///
+/// # Errors
+/// Where the home cannot be written or the profile cannot be opened; nothing is changed then.
+pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
+    let home = &setup.home;
+    let shelf = Shelf::read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
+    let opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
+    let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    let profile = profile(setup, opened, now)?;
+    let indexing = crate::app::search::index(&profile.store, &shelf);
+    Ok(Ready { shelf, profile, indexing, notices })
+}
+
+/// The same on a thread of its own; the receiver gets one answer, and the setup's `wake` is called when it is there.
+pub fn open_in_background(setup: Setup, now: Instant) -> Receiver<Result<Ready, Failure>> {
+    let (sender, receiver) = channel();
+    thread::spawn(move || {
+        let answer = open(&setup, now);
+        // Nobody listening any more means that the window is closing.
+        let _ = sender.send(answer);
+        (setup.wake)();
+    });
+    receiver
+}
+
+fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, StoreError> {
+    let Opened { store, mut settings, device, memory, stamp, set_aside, faults, .. } = opened;
+    if settings.learner.is_empty() {
+        settings.learner = setup.learner.clone().unwrap_or_else(|| "Engineer".to_owned());
+        settings.ship = setup.ship;
+        store.save_settings(&settings).wait()?;
+    }
+    let model = Model::standard(settings.recall_target);
+    let memory =
+        if stamp.as_deref() == Some(&model.stamp()) { memory.into_iter().collect() } else { rebuild(&store, &model)? };
+    let mut learner = Learner {
+        memory,
+        aside: set_aside.into_iter().map(|event| (event.card.clone(), event)).collect(),
+        faults,
+        model,
+        today: Today::default(),
+        settings,
+    };
+    learner.today = today(&store, &learner, now)?;
+    Ok(Profile { dir: setup.dir.clone(), store, device, learner })
+}
+
+/// What was done on the study day of `now`.
+fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreError> {
+    let day = learner.day(now);
+    // A day's attempts lie within the two calendar days around it, whatever ship's time was.
+    let from = Instant(now.0.saturating_sub(2 * 86_400_000));
+    let attempts = store.attempts_between(from, Instant(i64::MAX)).wait()?;
+    let of_today = attempts.into_iter().filter(|a| a.day() == day);
+    Ok(Today { day: Some(day), attempts: of_today.map(|a| (a.card.clone(), a.final_outcome(), a.seconds)).collect() })
+}
+
+/// Works every card's memory out anew from the attempts and keeps it as the cache.
+///
+/// # Errors
+/// Where the store cannot be read or written.
+pub fn rebuild(store: &Store, model: &Model) -> Result<HashMap<CardKey, CardMemory>, StoreError> {
+    let stepping = model.clone();
+    let memory = store
+        .fold_attempts(HashMap::new(), move |memory: &mut HashMap<CardKey, CardMemory>, attempt: Attempt| {
+            let next = stepping.after(memory.get(&attempt.card), &attempt);
+            memory.insert(attempt.card, next);
+        })
+        .wait()?;
+    let mut rows: Vec<(CardKey, CardMemory)> = memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
+    rows.sort_by(|a, b| a.0.cmp(&b.0));
+    store.replace_memory(model.stamp(), rows).wait()?;
+    Ok(memory)
+}

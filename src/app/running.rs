@@ -1,0 +1,179 @@
+//! The program as a window sees it: the view of the moment, and the chores between frames.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use crate::app::command::Command;
+use crate::app::program::Program;
+use crate::app::route::Route;
+use crate::app::state::{App, Open, Stage};
+use crate::app::views;
+use crate::domain::day::Instant;
+use crate::domain::settings::ThemeChoice;
+use crate::present::pages::ProfileRow;
+use crate::present::shell::RailView;
+use crate::present::{Notice, ProfilesView, ShellView, View, words};
+use crate::store::profiles;
+
+impl Program for App {
+    fn view(&mut self) -> Arc<ShellView> {
+        if let Some((_, view)) = &self.shown {
+            return Arc::clone(view);
+        }
+        let now = self.now();
+        let view = Arc::new(self.draw(now));
+        self.shown = Some((now, Arc::clone(&view)));
+        view
+    }
+
+    fn command(&mut self, command: Command) {
+        self.handle(command);
+    }
+
+    fn tick(&mut self) -> Option<Duration> {
+        self.take_in()
+    }
+
+    fn theme(&self) -> ThemeChoice {
+        self.open().map_or(ThemeChoice::System, |o| o.profile.learner.settings.theme)
+    }
+
+    fn scale_percent(&self) -> u32 {
+        self.open().map_or(100, |o| o.profile.learner.settings.scale_percent)
+    }
+
+    fn still(&self) -> bool {
+        self.open().is_some_and(|o| o.profile.learner.settings.still)
+    }
+}
+
+impl App {
+    fn draw(&self, now: Instant) -> ShellView {
+        match &self.stage {
+            Stage::Opening(_) | Stage::Closed => bare("Bedplate", View::Opening),
+            Stage::Trouble(trouble) => ShellView {
+                notice: self.notice.clone(),
+                ..bare("Bedplate", View::StoreTrouble(Box::new(trouble.view.clone())))
+            },
+            Stage::Open(open) => self.draw_open(open, now),
+        }
+    }
+
+    fn draw_open(&self, open: &Open, now: Instant) -> ShellView {
+        let learner = &open.profile.learner;
+        let (title, context, view, progress) = match &self.route {
+            Route::FirstRun | Route::StoreTrouble => page(
+                "Bedplate",
+                "First run",
+                View::FirstRun(Box::new(views::pages::first_run(learner, &open.shelf, now))),
+            ),
+            Route::Watch => self.draw_watch(open, now),
+            Route::Library => {
+                let decks = open.shelf.usable().count();
+                let context = format!(
+                    "{}, {}",
+                    words::capital(&words::count_in_words(decks, "deck")),
+                    words::count(open.shelf.cards().count(), "card")
+                );
+                let view = views::library::library(&open.shelf, &self.setup.home, self.search.view(&open.shelf));
+                page("Library", &context, View::Library(Box::new(view)))
+            }
+            Route::Deck(id) => match open.shelf.deck(id) {
+                Some(shelved) => {
+                    let view = views::library::deck(learner, shelved, now);
+                    page("Library", &view.title.clone(), View::Deck(Box::new(view)))
+                }
+                None => self.gone(open),
+            },
+            Route::Card(key) => match open.shelf.card(key) {
+                Some((deck, card)) => {
+                    let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
+                    let view = views::library::card(learner, &open.shelf, (deck, card), history, now);
+                    page("Library", &deck.title, View::Card(Box::new(view)))
+                }
+                None => self.gone(open),
+            },
+            Route::Profiles => page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(open, now)))),
+            Route::Settings => {
+                page("Settings", "", View::Settings(Box::new(views::pages::settings(learner, &open.shelf, now))))
+            }
+            Route::About => {
+                page("About", "", View::About(Box::new(views::pages::about(&open.shelf, &open.profile.dir))))
+            }
+        };
+        ShellView {
+            rail: views::shell::rail(learner, &self.route, now),
+            title,
+            context,
+            notice: self.notice.clone(),
+            progress,
+            view,
+        }
+    }
+
+    fn draw_watch(&self, open: &Open, now: Instant) -> Page {
+        let learner = &open.profile.learner;
+        if let Some(session) = &self.session {
+            if let Some(sheet) = &session.sheet
+                && let Some(found) = open.shelf.card(&sheet.key)
+            {
+                let (done, of) = session.watch.progress();
+                let view = views::card::card(learner, &open.shelf, found, sheet, self.keeping.is_some(), now);
+                let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
+                let context = format!("Card {} of {of}", (done + 1).min(of));
+                return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
+            }
+            if session.watch.left() == 0 {
+                let view = views::end::end(learner, &open.shelf, session, now);
+                return page("Watch", "Stood", View::WatchEnd(Box::new(view)));
+            }
+        }
+        let view = views::front::front(learner, &open.shelf, self.session.as_ref(), now);
+        page("Watch", "Today", View::WatchFront(Box::new(view)))
+    }
+
+    /// The deck or card has gone from the shelf: the library stands in its place.
+    fn gone(&self, open: &Open) -> Page {
+        let view = views::library::library(&open.shelf, &self.setup.home, None);
+        page("Library", "It is no longer in any deck", View::Library(Box::new(view)))
+    }
+
+    fn profiles(&self, open: &Open, now: Instant) -> ProfilesView {
+        let here = open.profile.dir.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+        let list = profiles::list(&self.setup.home).unwrap_or_default();
+        let rows = list.into_iter().map(|info| {
+            let is_open = info.folder == here;
+            let settings = &open.profile.learner.settings;
+            ProfileRow {
+                open: is_open,
+                learner: if is_open { settings.learner.clone() } else { info.learner },
+                certificate: if is_open { settings.certificate.title().to_owned() } else { String::new() },
+                last: match info.last_used {
+                    _ if is_open => "Open now".to_owned(),
+                    Some(at) => format!("Last opened on {}", words::day(at.study_day(settings.ship))),
+                    None => "Not opened yet".to_owned(),
+                },
+                folder: info.folder,
+            }
+        });
+        let _ = now;
+        ProfilesView { profiles: rows.collect() }
+    }
+}
+
+type Page = (String, String, View, Option<f32>);
+
+fn page(title: &str, context: &str, view: View) -> Page {
+    (title.to_owned(), context.to_owned(), view, None)
+}
+
+fn bare(title: &str, view: View) -> ShellView {
+    ShellView {
+        rail: RailView::default(),
+        title: title.to_owned(),
+        context: String::new(),
+        notice: None::<Notice>,
+        progress: None,
+        view,
+    }
+}

@@ -1,0 +1,242 @@
+//! The program's state while it runs, and what it does between commands.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, TryRecvError};
+use std::time::Duration;
+
+use crate::app::opening::{self, Failure, Profile, Ready};
+use crate::app::route::Route;
+use crate::app::search::Search;
+use crate::app::session::{Session, Stage as SheetStage};
+use crate::app::shelf::Shelf;
+use crate::app::trouble::Trouble;
+use crate::domain::attempt::Attempt;
+use crate::domain::day::{Instant, ShipOffset};
+use crate::domain::ids::CardKey;
+use crate::domain::memory::CardMemory;
+use crate::present::{Notice, ShellView, Tone};
+use crate::store::{Ticket, Wake};
+
+/// The time, as an argument of the whole program: a real clock in the window, a given one in tests.
+pub type Clock = Arc<dyn Fn() -> Instant + Send + Sync>;
+
+/// What the program is started with.
+#[derive(Clone)]
+pub struct Setup {
+    /// The home folder: profiles and decks.
+    pub home: PathBuf,
+    /// The profile's folder.
+    pub dir: PathBuf,
+    /// A name for the learner where the profile is new.
+    pub learner: Option<String>,
+    /// Ship's time where the profile is new.
+    pub ship: ShipOffset,
+    /// The time.
+    pub clock: Clock,
+    /// Called when background work has something.
+    pub wake: Wake,
+}
+
+/// The program.
+pub struct App {
+    pub(super) setup: Setup,
+    pub(super) stage: Stage,
+    pub(super) route: Route,
+    pub(super) session: Option<Session>,
+    pub(super) keeping: Option<Keeping>,
+    pub(super) search: Search,
+    pub(super) history: Option<(CardKey, Vec<Attempt>)>,
+    pub(super) saving: Vec<Ticket<()>>,
+    pub(super) notice: Option<Notice>,
+    pub(super) shown: Option<(Instant, Arc<ShellView>)>,
+    pub(super) seed: u64,
+}
+
+/// How far the program has come.
+pub(super) enum Stage {
+    /// The decks are being read and the profile opened.
+    Opening(Receiver<Result<Ready, Failure>>),
+    /// All is open.
+    Open(Box<Open>),
+    /// The profile could not be opened.
+    Trouble(Trouble),
+    /// Between two profiles.
+    Closed,
+}
+
+/// What is open.
+pub(super) struct Open {
+    pub(super) shelf: Shelf,
+    pub(super) profile: Profile,
+}
+
+/// An attempt on its way into the store: the sheet moves on only when it is there.
+pub(super) struct Keeping {
+    pub(super) attempt: Attempt,
+    pub(super) memory: CardMemory,
+    pub(super) why_missed: Option<String>,
+    pub(super) ticket: Ticket<()>,
+}
+
+impl App {
+    /// Starts the program; the profile opens in the background.
+    pub fn start(setup: Setup) -> Self {
+        let now = (setup.clock)();
+        let stage = Stage::Opening(opening::open_in_background(setup.clone(), now));
+        let seed = now.0.unsigned_abs();
+        Self {
+            setup,
+            stage,
+            route: Route::Watch,
+            session: None,
+            keeping: None,
+            search: Search::default(),
+            history: None,
+            saving: Vec::new(),
+            notice: None,
+            shown: None,
+            seed,
+        }
+    }
+
+    /// The time.
+    pub fn now(&self) -> Instant {
+        (self.setup.clock)()
+    }
+
+    /// Blocks until nothing is on its way: for faces without frames.
+    pub fn settle(&mut self) {
+        if let Stage::Opening(answer) = &self.stage {
+            let answer = answer.recv();
+            self.opened(answer.map_err(|_| TryRecvError::Disconnected));
+        }
+        if let Some(keeping) = self.keeping.take() {
+            let Keeping { attempt, memory, why_missed, ticket } = keeping;
+            let kept = ticket.wait();
+            self.kept(attempt, memory, why_missed, kept);
+        }
+        for ticket in std::mem::take(&mut self.saving) {
+            if let Err(error) = ticket.wait() {
+                self.fail(&error);
+            }
+        }
+        self.search.settle();
+        self.shown = None;
+    }
+
+    /// Takes in what has come; gives the time until the screen changes by itself.
+    pub(super) fn take_in(&mut self) -> Option<Duration> {
+        let mut changed = false;
+        if let Stage::Opening(answer) = &self.stage {
+            match answer.try_recv() {
+                Err(TryRecvError::Empty) => {}
+                answer => {
+                    self.opened(answer);
+                    changed = true;
+                }
+            }
+        }
+        if let Some(answer) = self.keeping.as_ref().and_then(|k| k.ticket.try_take())
+            && let Some(Keeping { attempt, memory, why_missed, .. }) = self.keeping.take()
+        {
+            self.kept(attempt, memory, why_missed, answer);
+            changed = true;
+        }
+        let mut failed = None;
+        self.saving.retain(|ticket| match ticket.try_take() {
+            None => true,
+            Some(Ok(())) => false,
+            Some(Err(error)) => {
+                failed = Some(error);
+                false
+            }
+        });
+        if let Some(error) = failed {
+            self.fail(&error);
+            changed = true;
+        }
+        changed |= self.search.take_in();
+        if let Some(error) = self.search.take_failure() {
+            self.fail(&error);
+        }
+        changed |= self.take_notices();
+        if changed {
+            self.shown = None;
+        }
+        let now = self.now();
+        let clock_runs = self
+            .session
+            .as_ref()
+            .and_then(|s| s.sheet.as_ref())
+            .is_some_and(|sheet| matches!(sheet.stage, SheetStage::Asked) && self.route == Route::Watch);
+        let step_ms = if clock_runs { 1_000 } else { 60_000 };
+        if let Some((at, _)) = &self.shown
+            && at.0.div_euclid(step_ms) != now.0.div_euclid(step_ms)
+        {
+            self.shown = None;
+        }
+        let left = step_ms - now.0.rem_euclid(step_ms);
+        matches!(self.stage, Stage::Open(_)).then(|| Duration::from_millis(left.unsigned_abs()))
+    }
+
+    /// What the store has to say of its own work, such as a backup that could not be made.
+    fn take_notices(&mut self) -> bool {
+        let Some(open) = self.open() else { return false };
+        let notices: Vec<String> =
+            open.profile.store.take_notices().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+        if notices.is_empty() {
+            return false;
+        }
+        self.notice = Some(Notice { tone: Tone::Weak, text: notices.join(" ") });
+        true
+    }
+
+    fn opened(&mut self, answer: Result<Result<Ready, Failure>, TryRecvError>) {
+        match answer {
+            Ok(Ok(Ready { shelf, profile, indexing, notices })) => {
+                self.route = if profile.learner.settings.first_run_done { Route::Watch } else { Route::FirstRun };
+                if !notices.is_empty() {
+                    self.notice = Some(Notice { tone: Tone::Plain, text: notices.join(" ") });
+                }
+                self.search = Search::indexing(indexing);
+                self.stage = Stage::Open(Box::new(Open { shelf, profile }));
+            }
+            Ok(Err(failure)) => {
+                self.route = Route::StoreTrouble;
+                self.stage = Stage::Trouble(Trouble::from(&failure, self.setup.ship));
+            }
+            Err(_) => {
+                self.route = Route::StoreTrouble;
+                self.stage = Stage::Trouble(Trouble::unknown());
+            }
+        }
+    }
+
+    /// Puts a failed request on the notice line.
+    pub(super) fn fail(&mut self, error: &dyn std::error::Error) {
+        let text = error.to_string();
+        let mut chars = text.chars();
+        let text: String = chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default();
+        self.notice = Some(Notice::failed(format!("{}.", text.trim_end_matches('.'))));
+    }
+
+    pub(super) fn open(&self) -> Option<&Open> {
+        match &self.stage {
+            Stage::Open(open) => Some(open),
+            _ => None,
+        }
+    }
+
+    pub(super) fn open_mut(&mut self) -> Option<&mut Open> {
+        match &mut self.stage {
+            Stage::Open(open) => Some(open),
+            _ => None,
+        }
+    }
+}
+
+/// A backup made in peace is nothing to interrupt a watch for.
+pub(super) fn worth_saying(notice: &crate::store::Notice) -> bool {
+    !matches!(notice, crate::store::Notice::BackupMade { .. } | crate::store::Notice::Created)
+}

@@ -1,0 +1,330 @@
+//! A card of the watch at every stage.
+
+use crate::app::learner::Learner;
+use crate::app::session::{Marked, Sheet, Stage as SheetStage};
+use crate::app::shelf::Shelf;
+use crate::domain::answer::Given;
+use crate::domain::attempt::{Attempt, Evidence};
+use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
+use crate::domain::day::Instant;
+use crate::domain::deck::Deck;
+use crate::domain::ids::AttemptId;
+use crate::domain::marking::{Detail, PointMark, Slip};
+use crate::domain::outcome::Outcome;
+use crate::present::watch::{
+    GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
+};
+use crate::present::{TitleBlock, Tone, words};
+
+/// The card on the sheet.
+pub fn card(
+    learner: &Learner,
+    shelf: &Shelf,
+    (deck, card): (&Deck, &Card),
+    sheet: &Sheet,
+    keeping: bool,
+    now: Instant,
+) -> WatchCardView {
+    WatchCardView {
+        key: card.key.clone(),
+        kind: card.kind(),
+        place: Learner::place(card),
+        ask: card.ask.clone(),
+        caution: card.caution.clone(),
+        seconds: sheet.seconds(now) as u32,
+        clock_runs: matches!(sheet.stage, SheetStage::Asked),
+        today: learner.day(now),
+        keeping,
+        stage: stage(learner, deck, card, sheet, now),
+        block: block(learner, shelf, deck, card),
+    }
+}
+
+/// A card's title block.
+pub fn block(learner: &Learner, shelf: &Shelf, deck: &Deck, card: &Card) -> TitleBlock {
+    let (n, of) = shelf.number(&card.key).unwrap_or((0, 0));
+    let seen = learner.memory.get(&card.key).map_or(0, |m| m.seen);
+    let seen = match seen {
+        0 => "never".to_owned(),
+        1 => "once".to_owned(),
+        n => format!("{n} times"),
+    };
+    TitleBlock::of([
+        ["Deck", &deck.title, "Card", &format!("{n} of {of}")],
+        ["Topic", card.heading.as_deref().unwrap_or(&card.topic), "Edition", &deck.edition.to_string()],
+        ["Source", &deck.source_titles(card).join("; "), "Seen", &seen],
+    ])
+}
+
+fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instant) -> Stage {
+    match (&card.body, &sheet.stage) {
+        (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, *shown),
+        (Body::Recall(_), SheetStage::Asked) => Stage::RecallAsked,
+        (Body::Figure(figure), SheetStage::Asked) => Stage::FigureAsked { hint: hint(figure) },
+        (Body::Why(why), SheetStage::Asked) => Stage::WhyAsked {
+            links: sheet
+                .ashore
+                .iter()
+                .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
+                .collect(),
+        },
+        (body, SheetStage::Marked(marked)) => {
+            let result = result(learner, card, marked, now);
+            match body {
+                Body::Recall(recall) => Stage::RecallShown {
+                    points: points(recall, marked),
+                    typed: match &marked.given {
+                        Given::Text(text) => Some(text.clone()),
+                        _ => None,
+                    },
+                    result,
+                },
+                Body::Figure(figure) => figure_marked(figure, marked, result),
+                Body::Why(why) => {
+                    Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
+                }
+            }
+        }
+    }
+}
+
+fn points(recall: &Recall, marked: &Marked) -> Vec<PointRow> {
+    let none = PointMark { said: false, evidence: None, contradicted: false };
+    let marks = match &marked.marking.detail {
+        Detail::Recall { points } => points.as_slice(),
+        _ => &[],
+    };
+    recall
+        .points
+        .iter()
+        .enumerate()
+        .map(|(n, point)| {
+            let mark = marks.get(n).unwrap_or(&none);
+            PointRow {
+                number: n + 1,
+                text: point.say.clone(),
+                said: mark.said,
+                contradicted: mark.contradicted,
+                critical: point.critical,
+                evidence: mark.evidence.clone(),
+            }
+        })
+        .collect()
+}
+
+fn figure_marked(figure: &Figure, marked: &Marked, result: ResultView) -> Stage {
+    let given = match &marked.given {
+        Given::Text(text) => text.trim().to_owned(),
+        _ => String::new(),
+    };
+    let (error, slip): (Option<f64>, Option<&Slip>) = match &marked.marking.detail {
+        Detail::Figure { error, slip, .. } => (*error, slip.as_ref()),
+        _ => (None, None),
+    };
+    let right = marked.marking.outcome >= Outcome::Answered;
+    let tolerance = within_words(figure);
+    let expected =
+        if tolerance.is_empty() { figure.value_text.clone() } else { format!("{}, {tolerance}", figure.value_text) };
+    Stage::FigureMarked {
+        given,
+        expected,
+        error: match error {
+            _ if right => "right".to_owned(),
+            Some(error) => format!("{} out", percent(error)),
+            None => String::new(),
+        },
+        tell: slip.map(|s| s.tell.clone()),
+        tone: match marked.marking.outcome {
+            Outcome::Missed => Tone::Bad,
+            Outcome::Prompted => Tone::Weak,
+            _ => Tone::Good,
+        },
+        result,
+    }
+}
+
+fn percent(share: f64) -> String {
+    let percent = share * 100.0;
+    match percent {
+        p if p < 1.0 => format!("{p:.2} %"),
+        p if p < 10.0 => format!("{p:.1} %"),
+        p if p < 10_000.0 => format!("{p:.0} %"),
+        _ => "more than a hundred times".to_owned(),
+    }
+}
+
+/// A figure's tolerance in words; empty where it is exact.
+pub fn within_words(figure: &Figure) -> String {
+    match &figure.within {
+        Within::Exact => String::new(),
+        Within::Absolute(q) => format!("within {} {}", trimmed(q.number), q.unit).trim_end().to_owned(),
+        Within::Relative(share) => format!("within {} %", trimmed(share * 100.0)),
+    }
+}
+
+fn trimmed(number: f64) -> String {
+    let text = format!("{number:.6}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn hint(figure: &Figure) -> String {
+    if figure.value.unit.is_empty() {
+        "A number.".to_owned()
+    } else {
+        "A number with its unit; any unit of the right kind will do.".to_owned()
+    }
+}
+
+fn link(why: &Why, position: usize) -> Option<&str> {
+    let at = position.checked_sub(1)?;
+    why.links.iter().chain(&why.false_links).nth(at).map(String::as_str)
+}
+
+fn given_links(why: &Why, marked: &Marked) -> Vec<GivenLink> {
+    let given: &[usize] = match &marked.given {
+        Given::Links(links) => links,
+        _ => &[],
+    };
+    let run = longest_run(given, why.links.len());
+    given
+        .iter()
+        .filter_map(|position| {
+            let standing = match *position {
+                p if p > why.links.len() => LinkStanding::False,
+                p if run.contains(&p) => LinkStanding::InOrder,
+                _ => LinkStanding::OutOfPlace,
+            };
+            Some(GivenLink { text: link(why, *position)?.to_owned(), standing })
+        })
+        .collect()
+}
+
+/// The longest run of true links that stand in their right order.
+fn longest_run(given: &[usize], links: usize) -> Vec<usize> {
+    let mut best: Vec<Vec<usize>> = Vec::new();
+    for position in given.iter().copied().filter(|p| (1..=links).contains(p)) {
+        let mut run = best
+            .iter()
+            .filter(|r| r.last().is_none_or(|l| *l < position))
+            .max_by_key(|r| r.len())
+            .cloned()
+            .unwrap_or_default();
+        run.push(position);
+        best.push(run);
+    }
+    best.into_iter().max_by_key(Vec::len).unwrap_or_default()
+}
+
+fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {
+    let mut parts = Vec::new();
+    let mut part = |label: String, text: String, critical: bool| parts.push(RemedyPart { label, text, critical });
+    match &card.body {
+        Body::Recall(recall) => {
+            for (n, point) in recall.points.iter().enumerate() {
+                part(format!("Point {} of {}", n + 1, recall.points.len()), point.say.clone(), point.critical);
+            }
+        }
+        Body::Figure(figure) => part("The figure".to_owned(), figure.value_text.clone(), false),
+        Body::Why(why) => {
+            for (n, link) in why.links.iter().enumerate() {
+                part(format!("Link {} of {}", n + 1, why.links.len()), link.clone(), false);
+            }
+        }
+    }
+    if let Some(because) = &card.because {
+        part("The reason".to_owned(), because.clone(), false);
+    }
+    part("Where it comes from".to_owned(), deck.source_titles(card).join("; "), false);
+    let misses = learner.memory.get(&card.key).map_or(0, |m| m.misses_in_a_row);
+    Stage::Remedy {
+        intro: format!(
+            "Missed {} times in a row. Go through it part by part and say each aloud; it is asked again later in this watch.",
+            words::number(misses as usize)
+        ),
+        shown: (shown + 1).min(parts.len()),
+        parts,
+    }
+}
+
+/// How many parts a card's remedy has.
+pub fn remedy_parts(card: &Card) -> usize {
+    let body = match &card.body {
+        Body::Recall(recall) => recall.points.len(),
+        Body::Figure(_) => 1,
+        Body::Why(why) => why.links.len(),
+    };
+    body + usize::from(card.because.is_some()) + 1
+}
+
+fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> ResultView {
+    let attempt = Attempt {
+        id: AttemptId(String::new()),
+        card: card.key.clone(),
+        at: now,
+        ship: learner.settings.ship,
+        device: String::new(),
+        evidence: Evidence { given: marked.given.clone(), edition: 0, points_said: vec![], points_missed: vec![] },
+        outcome: marked.marking.outcome,
+        notch: marked.notch,
+        seconds: marked.seconds,
+    };
+    let next = learner.after(&attempt);
+    let days = next.due.days_since(learner.day(now));
+    let next = match days {
+        0 => "Comes back in this watch.".to_owned(),
+        n => format!("Next {}.", words::in_days(n)),
+    };
+    ResultView {
+        outcome: marked.outcome(),
+        detail: format!("{}{}. {next}", tally(card, marked), words::duration(marked.seconds)),
+        worked_out: marked.marking.outcome,
+        notch: marked.notch,
+        because: card.because.clone(),
+    }
+}
+
+/// `4 of 5 points, ` and the like; empty for a figure.
+fn tally(card: &Card, marked: &Marked) -> String {
+    match (&marked.marking.detail, &card.body) {
+        (Detail::Recall { points }, _) => {
+            let said = points.iter().filter(|p| p.said).count();
+            let fatal = points.iter().enumerate().any(|(n, p)| !p.said && is_critical(card, n));
+            let critical = if fatal { " with a safety-critical one missing" } else { "" };
+            format!("{said} of {}{critical}, ", words::count(points.len(), "point"))
+        }
+        (Detail::Why { in_order, false_links }, Body::Why(why)) => {
+            let false_words = match false_links {
+                0 => String::new(),
+                n => format!(", {} that {} nowhere", words::number(*n), if *n == 1 { "belongs" } else { "belong" }),
+            };
+            format!("{in_order} of {} in order{false_words}, ", words::count(why.links.len(), "link"))
+        }
+        _ => String::new(),
+    }
+}
+
+fn is_critical(card: &Card, n: usize) -> bool {
+    match &card.body {
+        Body::Recall(recall) => recall.points.get(n).is_some_and(|p| p.critical),
+        _ => false,
+    }
+}
+
+/// Why a card was missed, in a sentence for the end of the watch.
+pub fn why_missed(card: &Card, marked: &Marked) -> String {
+    let (Detail::Recall { points }, Body::Recall(recall)) = (&marked.marking.detail, &card.body) else {
+        return marked.marking.reason.clone();
+    };
+    let missed: Vec<usize> = (0..points.len()).filter(|n| !points[*n].said).collect();
+    let critical = missed.iter().find(|n| is_critical(card, **n));
+    match (critical, missed.as_slice()) {
+        (Some(n), _) => format!("Safety-critical, not said: {}", recall.points[*n].say),
+        (None, []) => marked.marking.reason.clone(),
+        (None, all) => format!(
+            "{} of {} not said, among them: {}",
+            words::capital(&words::number(all.len())),
+            words::count(points.len(), "point"),
+            recall.points[all[0]].say
+        ),
+    }
+}

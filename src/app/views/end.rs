@@ -1,0 +1,66 @@
+//! The end of a watch.
+
+use crate::app::learner::Learner;
+use crate::app::session::Session;
+use crate::app::shelf::Shelf;
+use crate::app::views::front;
+use crate::domain::day::Instant;
+use crate::domain::outcome::Outcome;
+use crate::present::watch::{SlippedRow, WatchEndView};
+use crate::present::{TitleBlock, words};
+
+/// The end of a watch.
+pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, now: Instant) -> WatchEndView {
+    let day = learner.day(now);
+    let done = session.watch.done();
+    let cards = done.len();
+    let at_once = done.iter().filter(|d| d.outcomes.first().is_some_and(|o| *o != Outcome::Missed)).count();
+    let lasts = Outcome::ALL.into_iter().map(|o| (o, done.iter().filter(|d| d.outcomes.first() == Some(&o)).count()));
+    let slipped = session
+        .slips
+        .iter()
+        .filter_map(|(key, why)| {
+            let (_, card) = shelf.card(key)?;
+            let due = learner.memory.get(key)?.due;
+            Some(SlippedRow {
+                key: key.clone(),
+                ask: plain(&card.ask),
+                why: why.clone(),
+                next: words::in_days(due.days_since(day)),
+            })
+        })
+        .collect::<Vec<_>>();
+    let attempts: usize = done.iter().map(|d| d.outcomes.len()).sum();
+    let sentence = match (cards, slipped.len()) {
+        (0, _) => "No card was answered.".to_owned(),
+        (_, 0) => "None was missed.".to_owned(),
+        (n, _) => format!(
+            "{} of {} known at the first time of asking; {} came back until answered.",
+            words::capital(&words::number(at_once)),
+            words::number(n),
+            words::number(slipped.len())
+        ),
+    };
+    WatchEndView {
+        headline: format!("{} in {}", words::count(cards, "card"), words::duration(session.seconds)),
+        sentence,
+        counts: lasts.collect(),
+        slipped,
+        tomorrow: front::tomorrow(learner, shelf, day),
+        block: TitleBlock::of([
+            ["For", &learner.settings.learner, "Answers", &attempts.to_string()],
+            ["Stood", &words::day(day), "Minutes", &format!("{:.0}", (session.seconds / 60.0).ceil())],
+            [
+                "Kept",
+                "Every accepted answer, on this computer",
+                "Target",
+                &format!("{} %", (learner.model.target() * 100.0).round()),
+            ],
+        ]),
+    }
+}
+
+/// Markdown without its marks, on one line.
+pub fn plain(markdown: &str) -> String {
+    markdown.replace(['*', '`', '#'], "").split_whitespace().collect::<Vec<_>>().join(" ")
+}

@@ -1,0 +1,207 @@
+//! The library: decks, one deck, one card, and what a search found.
+
+use std::path::Path;
+
+use crate::app::learner::Learner;
+use crate::app::shelf::{OWN_DECKS, Shelf, Shelved};
+use crate::app::views::card::{block, within_words};
+use crate::app::views::end::plain;
+use crate::deck::{Problem, Severity as Found};
+use crate::domain::attempt::Attempt;
+use crate::domain::card::{Body, Card};
+use crate::domain::day::{Instant, StudyDay};
+use crate::domain::deck::{Deck, Source, SourceKind};
+use crate::domain::memory::standing;
+use crate::domain::outcome::Notch;
+use crate::present::library::{
+    AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
+    Severity, SourceRow, Standing,
+};
+use crate::present::words;
+
+/// All decks.
+pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> LibraryView {
+    LibraryView {
+        decks: shelf.decks.iter().map(deck_row).collect(),
+        folders: vec![home.join(OWN_DECKS).display().to_string()],
+        search,
+    }
+}
+
+fn deck_row(shelved: &Shelved) -> DeckRow {
+    let deck = shelved.reading.deck.as_ref();
+    let counted = || shelved.reading.problems.iter().filter(|p| p.severity != Found::Advice);
+    DeckRow {
+        id: shelved.id(),
+        title: deck.map_or_else(|| shelved.id().0, |d| d.title.clone()),
+        edition: deck.map_or_else(|| "–".to_owned(), |d| d.edition.to_string()),
+        publisher: match deck {
+            Some(_) if shelved.shadowed => "not used: another deck has its id".to_owned(),
+            Some(deck) if shelved.bundled => format!("{}, with the program", deck.publisher),
+            Some(deck) => deck.publisher.clone(),
+            None => "could not be read".to_owned(),
+        },
+        cards: if shelved.shadowed { 0 } else { deck.map_or(0, |d| d.cards.len()) },
+        problems: counted().count(),
+        worst: counted().map(|p| severity(p.severity)).min(),
+    }
+}
+
+fn severity(found: Found) -> Severity {
+    match found {
+        Found::Error => Severity::Error,
+        Found::Warning => Severity::Warning,
+        Found::Advice => Severity::Advice,
+    }
+}
+
+/// One deck.
+pub fn deck(learner: &Learner, shelved: &Shelved, now: Instant) -> DeckView {
+    let deck = shelved.reading.deck.as_ref();
+    let day = learner.day(now);
+    let mut facts = Vec::new();
+    if let Some(deck) = deck {
+        facts.push(("Edition".to_owned(), deck.edition.to_string()));
+        facts.push(("Publisher".to_owned(), deck.publisher.clone()));
+        facts.push(("Licence".to_owned(), deck.licence.clone()));
+        facts.push(("Language".to_owned(), deck.language.clone()));
+    }
+    facts.push(("Folder".to_owned(), shelved.folder.display().to_string()));
+    DeckView {
+        id: shelved.id(),
+        title: deck.map_or_else(|| shelved.id().0, |d| d.title.clone()),
+        facts,
+        about: deck.and_then(|d| d.about.clone()),
+        caution: deck.and_then(|d| d.caution.clone()),
+        sources: deck.into_iter().flat_map(|d| d.sources.values()).map(source).collect(),
+        cards: shelved.deck().into_iter().flat_map(|d| &d.cards).map(|c| card_row(learner, c, day)).collect(),
+        problems: shelved.reading.problems.iter().map(problem).collect(),
+    }
+}
+
+fn problem(problem: &Problem) -> ProblemRow {
+    ProblemRow {
+        code: problem.code.to_string(),
+        severity: severity(problem.severity),
+        place: format!("{}:{}:{}", problem.file, problem.line, problem.column),
+        message: problem.message.clone(),
+        mend: problem.mend.clone(),
+    }
+}
+
+fn source(source: &Source) -> SourceRow {
+    let kind = match source.kind {
+        SourceKind::Convention => "Convention",
+        SourceKind::Standard => "Standard",
+        SourceKind::ClassRule => "Class rule",
+        SourceKind::Textbook => "Textbook",
+        SourceKind::Practice => "Common practice",
+    };
+    SourceRow { title: source.title.clone(), kind: kind.to_owned() }
+}
+
+fn card_row(learner: &Learner, card: &Card, day: StudyDay) -> CardRow {
+    let memory = learner.memory.get(&card.key);
+    let standing = standing_of(learner, card, day);
+    CardRow {
+        key: card.key.clone(),
+        kind: card.kind(),
+        ask: plain(&card.ask),
+        heading: card.heading.clone().unwrap_or_default(),
+        standing,
+        next: match memory {
+            Some(m) if standing != Standing::SetAside => words::in_days(m.due.days_since(day)),
+            _ => String::new(),
+        },
+    }
+}
+
+fn standing_of(learner: &Learner, card: &Card, day: StudyDay) -> Standing {
+    if learner.is_aside(&card.key, day) {
+        return Standing::SetAside;
+    }
+    match standing::Standing::of(learner.memory.get(&card.key)) {
+        standing::Standing::Unseen => Standing::Unseen,
+        standing::Standing::WorkingUp => Standing::WorkingUp,
+        standing::Standing::Holding => Standing::Holding,
+        standing::Standing::Slipped => Standing::Slipped,
+    }
+}
+
+/// One card outside the watch.
+pub fn card(
+    learner: &Learner,
+    shelf: &Shelf,
+    (deck, card): (&Deck, &Card),
+    history: &[Attempt],
+    now: Instant,
+) -> CardPageView {
+    let day = learner.day(now);
+    CardPageView {
+        key: card.key.clone(),
+        kind: card.kind(),
+        place: Learner::place(card),
+        ask: card.ask.clone(),
+        answer: answer(card),
+        because: card.because.clone(),
+        caution: card.caution.clone(),
+        sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).map(source).collect(),
+        standing: standing_of(learner, card, day),
+        standing_detail: standing_detail(learner, card, day),
+        history: history.iter().rev().map(history_row).collect(),
+        faults: learner
+            .faults
+            .iter()
+            .filter(|f| f.card == card.key)
+            .map(|f| FaultRow { day: words::day(learner.day(f.at)), note: f.note.clone() })
+            .collect(),
+        today: day,
+        block: block(learner, shelf, deck, card),
+    }
+}
+
+fn answer(card: &Card) -> AnswerView {
+    match &card.body {
+        Body::Recall(recall) => AnswerView::Points(recall.points.iter().map(|p| (p.say.clone(), p.critical)).collect()),
+        Body::Figure(figure) => AnswerView::Figure { value: figure.value_text.clone(), within: within_words(figure) },
+        Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
+    }
+}
+
+fn standing_detail(learner: &Learner, card: &Card, day: StudyDay) -> String {
+    use crate::domain::attempt::Until;
+    if learner.is_aside(&card.key, day) {
+        return match learner.aside.get(&card.key).map(|a| a.until) {
+            Some(Until::Day(until)) => format!("Left out of the watch until {}.", words::day(until)),
+            _ => "Left out of the watch for good.".to_owned(),
+        };
+    }
+    match learner.memory.get(&card.key) {
+        None => "Never asked yet.".to_owned(),
+        Some(memory) => {
+            let recall = (learner.model.recall(memory, day) * 100.0).round();
+            let due = if memory.due <= day { "today".to_owned() } else { format!("on {}", words::day(memory.due)) };
+            format!("Next {due}. Recall today {recall} %. Asked {}.", words::count(memory.seen as usize, "time"))
+        }
+    }
+}
+
+fn history_row(attempt: &Attempt) -> HistoryRow {
+    let evidence = &attempt.evidence;
+    let all = evidence.points_said.len() + evidence.points_missed.len();
+    let points = if all > 0 {
+        format!("{} of {}, ", evidence.points_said.len(), words::count(all, "point"))
+    } else {
+        String::new()
+    };
+    let notch = match attempt.notch {
+        Notch::None => String::new(),
+        Notch::Down => format!("; moved down from {}", attempt.outcome.word()),
+        Notch::Up => format!("; moved up from {}", attempt.outcome.word()),
+    };
+    HistoryRow {
+        day: words::day(attempt.day()),
+        outcome: attempt.final_outcome(),
+        detail: format!("{points}{}{notch}", words::duration(attempt.seconds)),
+    }
+}

@@ -1,0 +1,8 @@
+//! From the program's state to view data: one file for each group of pages. Pure.
+
+pub mod card;
+pub mod end;
+pub mod front;
+pub mod library;
+pub mod pages;
+pub mod shell;

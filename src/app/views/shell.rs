@@ -1,0 +1,32 @@
+//! What every page has: the rail and the head.
+
+use crate::app::learner::Learner;
+use crate::app::route::Route;
+use crate::domain::day::{Instant, ShipOffset};
+use crate::present::shell::{Place, RailView};
+use crate::present::words;
+
+/// Ship's time, `20:42`.
+pub fn clock(now: Instant, ship: ShipOffset) -> String {
+    let minutes = (now.0.div_euclid(60_000) + i64::from(ship.minutes())).rem_euclid(24 * 60);
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// The rail.
+pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
+    let settings = &learner.settings;
+    RailView {
+        place: match route {
+            Route::Watch => Some(Place::Watch),
+            Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
+            Route::Settings => Some(Place::Settings),
+            Route::About => Some(Place::About),
+            Route::Profiles => Some(Place::Profiles),
+            Route::FirstRun | Route::StoreTrouble => None,
+        },
+        learner: settings.learner.clone(),
+        clock: clock(now, settings.ship),
+        offset: settings.ship.label(),
+        oral: settings.oral.map(|day| words::oral_line(day, learner.day(now))),
+    }
+}

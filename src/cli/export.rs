@@ -1,0 +1,48 @@
+//! `bedplate export`: a learner's records as JSON.
+
+use std::io::Write;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use crate::cli::{cannot, profile};
+use crate::store::{OpenOptions, Store};
+
+/// Prints every attempt, oldest first: with `json` one JSON object a line, otherwise a line of words.
+pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
+    let setup = match profile::setup(dir, profile::system_clock()) {
+        Ok(setup) => setup,
+        Err(error) => return cannot(error),
+    };
+    if !setup.dir.is_dir() {
+        return cannot(format!("there is no profile in {}", setup.dir.display()));
+    }
+    let now = (setup.clock)();
+    let store = match Store::open(OpenOptions { dir: setup.dir, now, wake: setup.wake }) {
+        Ok(opened) => opened.store,
+        Err(error) => return cannot(error),
+    };
+    let mut after = None;
+    let mut out = std::io::stdout().lock();
+    loop {
+        let page = match store.attempts(after.clone(), 1_000).wait() {
+            Ok(page) => page,
+            Err(error) => return cannot(error),
+        };
+        let Some(last) = page.last() else { return ExitCode::SUCCESS };
+        after = Some(last.id.clone());
+        for attempt in &page {
+            let line = if json {
+                match serde_json::to_string(attempt) {
+                    Ok(line) => line,
+                    Err(error) => return cannot(error),
+                }
+            } else {
+                format!("{} {} {} {:.0} s", attempt.at.0, attempt.card, attempt.final_outcome().word(), attempt.seconds)
+            };
+            if writeln!(out, "{line}").is_err() {
+                // Whoever read the pipe has enough.
+                return ExitCode::SUCCESS;
+            }
+        }
+    }
+}

@@ -1,0 +1,74 @@
+//! Which profile a command works on.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use crate::app::state::{Clock, Setup};
+use crate::domain::day::{Instant, ShipOffset};
+use crate::store::{StoreError, home, profiles};
+
+/// The setup for a profile: the folder given, or else the profile used last, or else a new one.
+///
+/// # Errors
+/// Where the home folder cannot be found, read or written.
+pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
+    let home = home::resolve()?;
+    let wake: crate::store::Wake = Arc::new(|| {});
+    if let Some(dir) = dir {
+        return Ok(Setup { home, dir, learner: Some(user_name()), ship: local_time(&clock), clock, wake });
+    }
+    let folder = match profiles::last(&home) {
+        Some(folder) => Some(folder),
+        None => profiles::list(&home)?.into_iter().next().map(|p| p.folder),
+    };
+    let (folder, learner) = match folder {
+        Some(folder) => (folder, None),
+        None => {
+            let info = profiles::create(&home, &user_name())?;
+            (info.folder, Some(info.learner))
+        }
+    };
+    profiles::remember_last(&home, &folder)?;
+    let dir = home::profile_dir(&home, &folder).unwrap_or_else(|| home::profiles_dir(&home).join(&folder));
+    Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake })
+}
+
+/// The computer's clock.
+pub fn system_clock() -> Clock {
+    Arc::new(|| {
+        let ms = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_millis());
+        Instant(i64::try_from(ms).unwrap_or(i64::MAX))
+    })
+}
+
+/// A clock that starts at a given time and goes on from there.
+///
+/// # Errors
+/// Where the text is no time, with what would be one.
+pub fn clock_from(text: &str) -> Result<Clock, String> {
+    let at: jiff::Timestamp = text
+        .parse()
+        .map_err(|_| format!("`{text}` is no time. Write it as 2026-11-25T08:00:00Z or 2026-11-25T08:00:00+03:00"))?;
+    let start = at.as_millisecond();
+    let began = std::time::Instant::now();
+    Ok(Arc::new(move || Instant(start.saturating_add(i64::try_from(began.elapsed().as_millis()).unwrap_or(i64::MAX)))))
+}
+
+/// The computer's own zone, as a first ship's time.
+fn local_time(clock: &Clock) -> ShipOffset {
+    let seconds = jiff::Timestamp::from_millisecond(clock().0)
+        .map_or(0, |at| jiff::tz::TimeZone::system().to_offset(at).seconds());
+    // Ship's time moves in steps of half an hour.
+    ShipOffset::from_minutes((seconds / 1_800) * 30).unwrap_or_default()
+}
+
+/// What the computer calls its user, as a first name for a new profile.
+fn user_name() -> String {
+    ["BEDPLATE_LEARNER", "USER", "USERNAME"]
+        .iter()
+        .filter_map(|name| std::env::var(name).ok())
+        .map(|name| name.trim().to_owned())
+        .find(|name| !name.is_empty() && name != "root")
+        .unwrap_or_else(|| "Engineer".to_owned())
+}

@@ -1,0 +1,329 @@
+//! `bedplate watch`: a watch in the terminal. The same program as in the window, drawn as text.
+
+use std::io::{BufRead, IsTerminal, Write};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use crate::app::command::Command;
+use crate::app::program::Program;
+use crate::app::state::App;
+use crate::cli::say::{labelled, wrapped};
+use crate::cli::{cannot, profile};
+use crate::domain::answer::Given;
+use crate::domain::attempt::Until;
+use crate::domain::outcome::Notch;
+use crate::present::first_run::CAUTION;
+use crate::present::watch::{FrontState, LinkStanding, PointRow, ResultView, Stage};
+use crate::present::{View, WatchCardView, WatchEndView, WatchFrontView};
+
+const HELP: &str = "Type your answer, or press Enter alone to see the answer and tick what you said.\n\
+    :q leaves the watch    :a sets the card aside    :f WORDS reports a fault in it    :? shows this";
+
+/// Stands a watch of at most `cards` cards, at the time `now` where one is given.
+pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> ExitCode {
+    let clock = match now.map(profile::clock_from) {
+        None => profile::system_clock(),
+        Some(Ok(clock)) => clock,
+        Some(Err(message)) => return cannot(message),
+    };
+    let setup = match profile::setup(dir, clock) {
+        Ok(setup) => setup,
+        Err(error) => return cannot(error),
+    };
+    let mut app = App::start(setup);
+    app.settle();
+    let typed = std::io::stdin().is_terminal();
+    let mut face = Face { app, input: std::io::stdin().lock(), out: std::io::stdout().lock(), typed };
+    match face.stand(cards) {
+        Ok(code) => code,
+        // The reader of the pipe has gone; what was accepted is kept.
+        Err(_) => ExitCode::SUCCESS,
+    }
+}
+
+struct Face<R, W> {
+    app: App,
+    input: R,
+    out: W,
+    /// The input is a keyboard, not a pipe.
+    typed: bool,
+}
+
+/// What to do after a card's dialogue.
+#[derive(PartialEq)]
+enum Next {
+    Card,
+    Leave,
+}
+
+impl<R: BufRead, W: Write> Face<R, W> {
+    fn stand(&mut self, cards: Option<usize>) -> std::io::Result<ExitCode> {
+        match &self.app.view().view {
+            View::StoreTrouble(trouble) => return Ok(cannot(&trouble.what)),
+            View::FirstRun(first) => {
+                let (certificate, minutes) = (first.certificate, first.minutes);
+                self.first_run()?;
+                self.app.handle(Command::FinishFirstRun { certificate, oral: None, minutes, watch: false });
+                self.app.settle();
+            }
+            _ => {}
+        }
+        if let View::WatchFront(front) = &self.app.view().view {
+            self.front(front)?;
+        }
+        self.app.stand_watch_of(cards);
+        loop {
+            self.app.settle();
+            self.notice()?;
+            let shell = self.app.view();
+            match &shell.view {
+                View::WatchCard(card) => {
+                    writeln!(self.out, "\n{}", shell.context)?;
+                    if self.card(card)? == Next::Leave {
+                        self.app.handle(Command::LeaveWatch);
+                        writeln!(self.out, "\nThe watch is broken off. Every accepted answer is kept.")?;
+                        return Ok(ExitCode::SUCCESS);
+                    }
+                }
+                View::WatchEnd(end) => {
+                    self.end(end)?;
+                    return Ok(ExitCode::SUCCESS);
+                }
+                _ => return Ok(ExitCode::SUCCESS),
+            }
+        }
+    }
+
+    fn first_run(&mut self) -> std::io::Result<()> {
+        writeln!(self.out, "Caution, before you rely on it")?;
+        for paragraph in CAUTION {
+            writeln!(self.out, "{}", wrapped(paragraph, 2))?;
+        }
+        writeln!(self.out, "Certificate, date of the oral and minutes a day are set in the window.\n")
+    }
+
+    fn front(&mut self, front: &WatchFrontView) -> std::io::Result<()> {
+        writeln!(self.out, "{}\n{}\n{}", front.date, front.headline, wrapped(&front.sentence, 0))?;
+        for area in &front.weak {
+            writeln!(self.out, "  weak: {} ({:.0} %)", area.name, area.recall * 100.0)?;
+        }
+        if matches!(front.state, FrontState::Ready | FrontState::GoOn) {
+            writeln!(self.out, "{HELP}")?;
+        }
+        Ok(())
+    }
+
+    fn notice(&mut self) -> std::io::Result<()> {
+        if let Some(notice) = &self.app.view().notice {
+            writeln!(self.out, "{}", wrapped(&notice.text, 0))?;
+        }
+        self.app.handle(Command::DismissNotice);
+        Ok(())
+    }
+
+    /// A line from the learner; `None` at the end of the input.
+    fn ask(&mut self, prompt: &str) -> std::io::Result<Option<String>> {
+        write!(self.out, "{prompt}")?;
+        self.out.flush()?;
+        let mut bytes = Vec::new();
+        if self.input.read_until(b'\n', &mut bytes)? == 0 {
+            writeln!(self.out)?;
+            return Ok(None);
+        }
+        if !self.typed {
+            // On a pipe nobody has pressed Enter on the screen.
+            writeln!(self.out)?;
+        }
+        Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
+    }
+
+    fn card(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
+        writeln!(self.out, "{} · {}", crate::present::words::capital(card.kind.word()), card.place)?;
+        writeln!(self.out, "{}", wrapped(&card.ask, 0))?;
+        if let Some(caution) = &card.caution {
+            writeln!(self.out, "{}", labelled("Caution:", caution, 9))?;
+        }
+        match &card.stage {
+            Stage::Remedy { intro, parts, shown } => {
+                writeln!(self.out, "{}", wrapped(intro, 0))?;
+                for part in parts.iter().skip(shown.saturating_sub(1)) {
+                    writeln!(self.out, "{}: {}", part.label, part.text)?;
+                    if self.ask("Enter for the next: ")?.is_none() {
+                        return Ok(Next::Leave);
+                    }
+                    self.app.handle(Command::RemedyOn);
+                }
+                Ok(Next::Card)
+            }
+            Stage::WhyAsked { links } => {
+                for (n, link) in links.iter().enumerate() {
+                    writeln!(self.out, "{}", labelled(&format!("  {}", n + 1), &link.text, 5))?;
+                }
+                let positions: Vec<usize> = links.iter().map(|l| l.position).collect();
+                self.answer(card, "Numbers in order, from the first cause (some may belong nowhere): ", &positions)
+            }
+            Stage::FigureAsked { hint } => self.answer(card, &format!("{hint}\n> "), &[]),
+            _ => self.answer(card, "> ", &[]),
+        }
+    }
+
+    fn answer(&mut self, card: &WatchCardView, prompt: &str, ashore: &[usize]) -> std::io::Result<Next> {
+        loop {
+            let Some(line) = self.ask(prompt)? else { return Ok(Next::Leave) };
+            match line.split_once(' ').map_or((line.as_str(), ""), |(a, b)| (a, b)) {
+                (":q", _) => return Ok(Next::Leave),
+                (":?", _) => writeln!(self.out, "{HELP}")?,
+                (":a", _) => {
+                    self.app.handle(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
+                    return Ok(Next::Card);
+                }
+                (":f", note) => {
+                    self.app.handle(Command::ReportFault { card: card.key.clone(), note: note.to_owned() });
+                    self.notice()?;
+                }
+                _ => match given(&line, card, ashore) {
+                    Ok(given) => {
+                        self.app.handle(Command::Submit(given));
+                        return self.marked(card);
+                    }
+                    Err(message) => writeln!(self.out, "{message}")?,
+                },
+            }
+        }
+    }
+
+    /// Shows the marking and lets the learner correct and accept it.
+    fn marked(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
+        loop {
+            self.notice()?;
+            let shell = self.app.view();
+            let View::WatchCard(now) = &shell.view else { return Ok(Next::Card) };
+            let (result, points) = self.stage(&now.stage)?;
+            let Some(result) = result else { return Ok(Next::Card) };
+            writeln!(self.out, "{}: {}", result.outcome.word(), result.detail)?;
+            let ticks = if points > 0 { "numbers tick or untick, " } else { "" };
+            let Some(line) = self.ask(&format!("Enter accepts; {ticks}+ or - moves one notch: "))? else {
+                return Ok(Next::Leave);
+            };
+            match line.as_str() {
+                "" => {
+                    if let Some(because) = &result.because {
+                        writeln!(self.out, "{}", labelled("Because:", because, 9))?;
+                    }
+                    self.app.handle(Command::Accept);
+                    self.app.settle();
+                    let shell = self.app.view();
+                    let kept = !matches!(&shell.view, View::WatchCard(c) if c.key == card.key && !is_asked(&c.stage));
+                    writeln!(self.out, "{}", if kept { "Kept." } else { "Not kept." })?;
+                    self.out.flush()?;
+                    if kept {
+                        return Ok(Next::Card);
+                    }
+                }
+                "+" => self.app.handle(Command::SetNotch(Notch::Up)),
+                "-" | "−" => self.app.handle(Command::SetNotch(Notch::Down)),
+                ":q" => return Ok(Next::Leave),
+                _ => match numbers(&line) {
+                    Some(numbers) if points > 0 && numbers.iter().all(|n| (1..=points).contains(n)) => {
+                        numbers.into_iter().for_each(|n| self.app.handle(Command::Tick(n)));
+                    }
+                    _ => writeln!(self.out, "That is none of the choices.")?,
+                },
+            }
+        }
+    }
+
+    fn stage(&mut self, stage: &Stage) -> std::io::Result<(Option<ResultView>, usize)> {
+        match stage {
+            Stage::RecallShown { points, result, .. } => {
+                for point in points {
+                    self.point(point)?;
+                }
+                Ok((Some(result.clone()), points.len()))
+            }
+            Stage::FigureMarked { expected, error, tell, result, .. } => {
+                writeln!(
+                    self.out,
+                    "Right: {expected}{}",
+                    if error.is_empty() { String::new() } else { format!(" ({error})") }
+                )?;
+                if let Some(tell) = tell {
+                    writeln!(self.out, "{}", wrapped(tell, 0))?;
+                }
+                Ok((Some(result.clone()), 0))
+            }
+            Stage::WhyMarked { given, right, result } => {
+                writeln!(self.out, "The right order:")?;
+                for (n, link) in right.iter().enumerate() {
+                    writeln!(self.out, "{}", labelled(&format!("  {}", n + 1), link, 5))?;
+                }
+                for link in given.iter().filter(|l| l.standing == LinkStanding::False) {
+                    writeln!(self.out, "{}", labelled("  belongs nowhere:", &link.text, 19))?;
+                }
+                Ok((Some(result.clone()), 0))
+            }
+            _ => Ok((None, 0)),
+        }
+    }
+
+    fn point(&mut self, point: &PointRow) -> std::io::Result<()> {
+        let tick = if point.said { "x" } else { " " };
+        let critical = if point.critical { " (safety-critical)" } else { "" };
+        writeln!(
+            self.out,
+            "{}",
+            labelled(&format!("  {} [{tick}]", point.number), &format!("{}{critical}", point.text), 8)
+        )?;
+        match (&point.evidence, point.contradicted) {
+            (Some(words), true) => writeln!(self.out, "{}", wrapped(&format!("denied by “{words}”"), 8)),
+            (Some(words), false) => writeln!(self.out, "{}", wrapped(&format!("found in “{words}”"), 8)),
+            (None, true) => writeln!(self.out, "        denied"),
+            (None, false) => Ok(()),
+        }
+    }
+
+    fn end(&mut self, end: &WatchEndView) -> std::io::Result<()> {
+        writeln!(self.out, "\nThe watch is stood: {}. {}", end.headline, end.sentence)?;
+        for (outcome, count) in end.counts.iter().filter(|c| c.1 > 0) {
+            writeln!(self.out, "  {}: {count}", outcome.word())?;
+        }
+        for row in &end.slipped {
+            writeln!(
+                self.out,
+                "{}",
+                wrapped(&format!("Slipped: {} {}. Back {}.", row.ask, row.why.trim_end_matches('.'), row.next), 2)
+            )?;
+        }
+        writeln!(self.out, "{}", end.tomorrow)
+    }
+}
+
+fn is_asked(stage: &Stage) -> bool {
+    matches!(stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. } | Stage::Remedy { .. })
+}
+
+/// What a line gives to a card.
+fn given(line: &str, card: &WatchCardView, ashore: &[usize]) -> Result<Given, String> {
+    match &card.stage {
+        Stage::WhyAsked { .. } => {
+            let wanted = "Type the numbers of the links in order, such as 3 1 4.";
+            let numbers = numbers(line).ok_or(wanted)?;
+            let mut links = Vec::new();
+            for n in numbers {
+                let position = n.checked_sub(1).and_then(|at| ashore.get(at)).ok_or(wanted)?;
+                if links.contains(position) {
+                    return Err(format!("{n} stands there twice. {wanted}"));
+                }
+                links.push(*position);
+            }
+            Ok(Given::Links(links))
+        }
+        Stage::RecallAsked if line.is_empty() => Ok(Given::Said(Vec::new())),
+        _ => Ok(Given::Text(line.to_owned())),
+    }
+}
+
+/// Numbers between spaces or commas; `None` where something else stands there.
+fn numbers(line: &str) -> Option<Vec<usize>> {
+    line.split(|c: char| c.is_whitespace() || c == ',').filter(|p| !p.is_empty()).map(|p| p.parse().ok()).collect()
+}

@@ -1,0 +1,124 @@
+//! The diagnostics: one file for each code, with its doc (what, why, an example, how to mend it) and the
+//! function that words it. To add one: write its file, name it below, use it where the fault is found, give it
+//! a bad deck under `tests/decks/`, and add its line to the table of `decks/FORMAT.md` (a test says what to write).
+
+use crate::deck::problem::Check;
+
+pub(crate) mod accept_and_reject;
+pub(crate) mod bad_edition;
+pub(crate) mod bad_id;
+pub(crate) mod bad_language;
+pub(crate) mod bad_probe;
+pub(crate) mod bad_seconds;
+pub(crate) mod bad_value;
+pub(crate) mod bad_weight;
+pub(crate) mod bad_within;
+pub(crate) mod control_character;
+pub(crate) mod curly_quotes;
+pub(crate) mod duplicate_id;
+pub(crate) mod empty_deck;
+pub(crate) mod empty_text;
+pub(crate) mod equal_links;
+pub(crate) mod false_link_is_true;
+pub(crate) mod hidden_character;
+pub(crate) mod like_ask;
+pub(crate) mod long_sentence;
+pub(crate) mod missing_detail;
+pub(crate) mod missing_key;
+pub(crate) mod no_accept;
+pub(crate) mod no_because;
+pub(crate) mod no_seconds;
+pub(crate) mod no_source;
+pub(crate) mod not_toml;
+pub(crate) mod not_utf8;
+pub(crate) mod picture_missing;
+pub(crate) mod picture_outside;
+pub(crate) mod picture_type;
+pub(crate) mod point_count;
+pub(crate) mod repeated_source;
+pub(crate) mod same_ask;
+pub(crate) mod shared_phrase;
+pub(crate) mod symbolic_link;
+pub(crate) mod too_deep;
+pub(crate) mod too_few_links;
+pub(crate) mod too_large;
+pub(crate) mod too_long;
+pub(crate) mod too_many;
+pub(crate) mod too_many_problems;
+pub(crate) mod unknown_competence;
+pub(crate) mod unknown_key;
+pub(crate) mod unknown_kind;
+pub(crate) mod unknown_sign;
+pub(crate) mod unknown_source;
+pub(crate) mod unknown_source_kind;
+pub(crate) mod unknown_unit;
+pub(crate) mod unmatchable_phrase;
+pub(crate) mod unmatchable_point;
+pub(crate) mod unreadable_deck;
+pub(crate) mod unreadable_file;
+pub(crate) mod unsupported_kind;
+pub(crate) mod unused_source;
+pub(crate) mod wrong_type;
+
+/// Every diagnostic, in the order of the codes.
+pub fn all() -> &'static [&'static Check] {
+    ALL
+}
+
+const ALL: &[&Check] = &[
+    &accept_and_reject::CHECK,
+    &bad_edition::CHECK,
+    &bad_id::CHECK,
+    &bad_language::CHECK,
+    &bad_probe::CHECK,
+    &bad_seconds::CHECK,
+    &bad_value::CHECK,
+    &bad_weight::CHECK,
+    &bad_within::CHECK,
+    &control_character::CHECK,
+    &curly_quotes::CHECK,
+    &duplicate_id::CHECK,
+    &empty_deck::CHECK,
+    &empty_text::CHECK,
+    &equal_links::CHECK,
+    &false_link_is_true::CHECK,
+    &hidden_character::CHECK,
+    &like_ask::CHECK,
+    &long_sentence::CHECK,
+    &missing_detail::CHECK,
+    &missing_key::CHECK,
+    &no_accept::CHECK,
+    &no_because::CHECK,
+    &no_seconds::CHECK,
+    &no_source::CHECK,
+    &not_toml::CHECK,
+    &not_utf8::CHECK,
+    &picture_missing::CHECK,
+    &picture_outside::CHECK,
+    &picture_type::CHECK,
+    &point_count::CHECK,
+    &repeated_source::CHECK,
+    &same_ask::CHECK,
+    &shared_phrase::CHECK,
+    &symbolic_link::CHECK,
+    &too_deep::CHECK,
+    &too_few_links::CHECK,
+    &too_large::CHECK,
+    &too_long::CHECK,
+    &too_many::CHECK,
+    &too_many_problems::CHECK,
+    &unknown_competence::CHECK,
+    &unknown_key::CHECK,
+    &unknown_kind::CHECK,
+    &unknown_sign::CHECK,
+    &unknown_source::CHECK,
+    &unknown_source_kind::CHECK,
+    &unknown_unit::CHECK,
+    &unmatchable_phrase::CHECK,
+    &unmatchable_point::CHECK,
+    &unreadable_deck::CHECK,
+    &unreadable_file::CHECK,
+    &unsupported_kind::CHECK,
+    &unused_source::CHECK,
+    &wrong_type::CHECK,
+];

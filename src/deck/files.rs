@@ -1,0 +1,143 @@
+//! The files of a deck's folder: which there are, and their text. Links are not followed, nothing outside the
+//! folder is read, and no more than the limits allow.
+
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+/// One file may be this large, in bytes.
+pub(crate) const MOST_FILE_BYTES: u64 = 8 * 1024 * 1024;
+/// All files of a deck together may be this large, in bytes.
+pub(crate) const MOST_DECK_BYTES: u64 = 64 * 1024 * 1024;
+/// A deck may have this many files.
+pub(crate) const MOST_FILES: usize = 1_000;
+
+/// Why a deck's folder could not be read at all.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub(crate) struct NoDeck {
+    pub(crate) message: String,
+    pub(crate) mend: &'static str,
+}
+
+/// A file that belongs to the deck.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Entry {
+    /// Relative to the deck's folder, with `/`.
+    pub(crate) name: String,
+    pub(crate) path: PathBuf,
+    pub(crate) is_link: bool,
+}
+
+/// What the folder holds.
+#[derive(Debug, Default)]
+pub(crate) struct Listing {
+    /// In the order of their names; at most [`MOST_FILES`].
+    pub(crate) entries: Vec<Entry>,
+    /// There were more.
+    pub(crate) too_many: bool,
+}
+
+/// Lists `deck.toml` and the card files: `*.toml` beside it and in `cards/`. Names that begin with a dot are
+/// passed over (editors leave such files).
+///
+/// # Errors
+/// Where there is no folder with a `deck.toml` in it.
+pub(crate) fn list(folder: &Path) -> Result<Listing, NoDeck> {
+    let shown = folder.display();
+    let meta = fs::metadata(folder).map_err(|error| NoDeck {
+        message: format!("`{shown}` could not be read: {error}"),
+        mend: "name the folder that holds the deck's deck.toml",
+    })?;
+    if !meta.is_dir() {
+        return Err(NoDeck {
+            message: format!("`{shown}` is not a folder"),
+            mend: "name the folder that holds the deck's deck.toml",
+        });
+    }
+    let deck_file = folder.join("deck.toml");
+    let is_link = fs::symlink_metadata(&deck_file).is_ok_and(|meta| meta.is_symlink());
+    match fs::metadata(&deck_file) {
+        Ok(meta) if meta.is_file() => {}
+        Ok(_) => return Err(no_deck_file(&format!("`deck.toml` in `{shown}` is not a file"))),
+        Err(error) => return Err(no_deck_file(&format!("`{shown}` has no readable deck.toml: {error}"))),
+    }
+    if !is_link {
+        File::open(&deck_file)
+            .map_err(|error| no_deck_file(&format!("`{shown}` has no readable deck.toml: {error}")))?;
+    }
+    let mut listing = Listing::default();
+    let unread = |error: io::Error| no_deck_file(&format!("`{shown}` could not be read: {error}"));
+    add_folder(&mut listing, folder, "").map_err(unread)?;
+    add_cards_folder(&mut listing, folder);
+    listing.entries.sort_by(|a, b| a.name.cmp(&b.name));
+    if !listing.entries.iter().any(|entry| entry.name == "deck.toml") {
+        listing.entries.push(Entry { name: "deck.toml".to_owned(), path: deck_file, is_link });
+        listing.entries.sort_by(|a, b| a.name.cmp(&b.name));
+    }
+    Ok(listing)
+}
+
+fn no_deck_file(message: &str) -> NoDeck {
+    NoDeck { message: message.to_owned(), mend: "a deck is a folder with a file deck.toml in it that can be read" }
+}
+
+fn add_cards_folder(listing: &mut Listing, folder: &Path) {
+    let cards = folder.join("cards");
+    match fs::symlink_metadata(&cards) {
+        Ok(meta) if meta.is_symlink() => {
+            listing.entries.push(Entry { name: "cards".to_owned(), path: cards, is_link: true });
+        }
+        Ok(meta) if meta.is_dir() && add_folder(listing, &cards, "cards/").is_err() => {
+            // Kept as an entry, so that reading it reports the trouble in its place.
+            listing.entries.push(Entry { name: "cards".to_owned(), path: cards, is_link: false });
+        }
+        _ => {}
+    }
+}
+
+fn add_folder(listing: &mut Listing, folder: &Path, prefix: &str) -> io::Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let kind = entry.file_type()?;
+        if name.starts_with('.') || !name.ends_with(".toml") || kind.is_dir() {
+            continue;
+        }
+        if listing.entries.len() == MOST_FILES {
+            listing.too_many = true;
+            return Ok(());
+        }
+        listing.entries.push(Entry { name: format!("{prefix}{name}"), path: entry.path(), is_link: kind.is_symlink() });
+    }
+    Ok(())
+}
+
+/// What became of reading a file.
+#[derive(Debug)]
+pub(crate) enum Bytes {
+    /// Its bytes.
+    Read(Vec<u8>),
+    /// It is larger than a file may be, or than is left for the deck.
+    TooLarge,
+    /// It is no ordinary file, or the system refused it.
+    Unreadable(String),
+}
+
+/// Reads a file of at most `most` bytes. Only ordinary files are opened, so that a pipe cannot hold the
+/// program up.
+pub(crate) fn read(path: &Path, most: u64) -> Bytes {
+    let read = || -> io::Result<Bytes> {
+        let meta = fs::symlink_metadata(path)?;
+        if !meta.is_file() {
+            return Ok(Bytes::Unreadable("it is not an ordinary file".to_owned()));
+        }
+        if meta.len() > most {
+            return Ok(Bytes::TooLarge);
+        }
+        let mut bytes = Vec::with_capacity(usize::try_from(meta.len()).unwrap_or(0));
+        File::open(path)?.take(most + 1).read_to_end(&mut bytes)?;
+        Ok(if bytes.len() as u64 > most { Bytes::TooLarge } else { Bytes::Read(bytes) })
+    };
+    read().unwrap_or_else(|error| Bytes::Unreadable(error.to_string()))
+}

@@ -1,0 +1,128 @@
+//! `deck.toml`: what stands above the cards, and the sources they cite.
+
+use std::collections::BTreeMap;
+
+use toml::Spanned;
+use toml::de::DeValue;
+
+use super::checks::{bad_edition, bad_id, bad_language, missing_detail, unknown_source_kind};
+use super::fields::{Context, Table, Text, table_of};
+use super::problem::Site;
+use crate::domain::deck::{Source, SourceKind};
+use crate::domain::ids::is_id;
+
+/// The keys at the top of `deck.toml`.
+pub(crate) const KEYS: &[&str] =
+    &["id", "title", "edition", "language", "publisher", "licence", "about", "caution", "source"];
+const SOURCE_KEYS: &[&str] = &["title", "kind"];
+const SOURCE_SAMPLE: &str = "[source.a-short-name] with title and kind under it";
+const KINDS: [SourceKind; 5] =
+    [SourceKind::Convention, SourceKind::Standard, SourceKind::ClassRule, SourceKind::Textbook, SourceKind::Practice];
+
+/// What `deck.toml` says, as far as it is sound.
+#[derive(Debug, Default)]
+pub(crate) struct Head {
+    pub(crate) id: Option<String>,
+    pub(crate) title: Option<String>,
+    pub(crate) edition: Option<u32>,
+    pub(crate) language: Option<String>,
+    pub(crate) publisher: Option<String>,
+    pub(crate) licence: Option<String>,
+    pub(crate) about: Option<String>,
+    pub(crate) caution: Option<String>,
+}
+
+/// A source as read, sound or not.
+#[derive(Debug)]
+pub(crate) struct SourceDraft {
+    pub(crate) site: Site,
+    pub(crate) source: Option<Source>,
+}
+
+/// Reads the head's own keys.
+pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>) -> Head {
+    let id = table.required_text(context, "id", "id = \"a-short-name\"");
+    let id = id.filter(|id| {
+        let is_sound = is_id(id.value);
+        if !is_sound {
+            context.report(bad_id::found(id.site, id.value));
+        }
+        is_sound
+    });
+    Head {
+        id: id.map(Text::own),
+        title: table.required_text(context, "title", "title = \"for people\"").map(Text::own),
+        edition: edition(context, table),
+        language: language(context, table),
+        publisher: detail(context, table, "publisher", "publisher = \"who publishes it\"").map(Text::own),
+        licence: detail(context, table, "licence", "licence = \"CC-BY-4.0\"").map(Text::own),
+        about: table.text(context, "about").map(Text::own),
+        caution: table.text(context, "caution").map(Text::own),
+    }
+}
+
+/// A text that a published deck should have.
+fn detail<'t>(context: &mut Context<'_>, table: Table<'t, '_>, key: &str, sample: &str) -> Option<Text<'t>> {
+    if table.get(key).is_none() {
+        context.report(missing_detail::found(table.site, key, sample));
+    }
+    table.text(context, key)
+}
+
+fn edition(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<u32> {
+    table.required(context, "edition", "edition = 1")?;
+    let site = match table.whole(context, "edition")? {
+        Ok((whole, site)) => match u32::try_from(whole) {
+            Ok(edition) if edition >= 1 => return Some(edition),
+            _ => site,
+        },
+        Err(site) => site,
+    };
+    context.report(bad_edition::found(site));
+    None
+}
+
+fn language(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<String> {
+    let tag = detail(context, table, "language", "language = \"en\"")?;
+    if is_language_tag(tag.value) {
+        return Some(tag.value.to_owned());
+    }
+    context.report(bad_language::found(tag.site, tag.value));
+    None
+}
+
+/// Whether `tag` has the form of a language tag of BCP 47 (RFC 5646): a language of two or three letters, then
+/// parts of up to eight letters and digits.
+fn is_language_tag(tag: &str) -> bool {
+    let mut parts = tag.split('-');
+    let first = parts.next().unwrap_or_default();
+    let is_language = (2..=3).contains(&first.len()) && first.bytes().all(|b| b.is_ascii_alphabetic());
+    let is_part = |part: &str| (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric());
+    is_language && tag.len() <= 35 && parts.all(is_part)
+}
+
+/// Reads `[source.*]`.
+pub(crate) fn read_sources(
+    context: &mut Context<'_>,
+    value: &Spanned<DeValue<'_>>,
+    sources: &mut BTreeMap<String, SourceDraft>,
+) {
+    let Some(all) = table_of(context, value, "source", "the sources", SOURCE_SAMPLE) else { return };
+    for (key, value) in all.table.iter() {
+        let name: &str = key.get_ref();
+        let site = context.site(key.span());
+        let source = table_of(context, value, name, "a source", SOURCE_SAMPLE).and_then(|table| source(context, table));
+        sources.insert(name.to_owned(), SourceDraft { site, source });
+    }
+}
+
+fn source(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Source> {
+    table.check_keys(context, &[SOURCE_KEYS]);
+    let title = table.required_text(context, "title", "title = \"title with regulation or clause\"");
+    let kind = table.required_text(context, "kind", "kind = \"convention\"")?;
+    let known = KINDS.into_iter().find(|known| known.word() == kind.value);
+    if known.is_none() {
+        context.report(unknown_source_kind::found(kind.site, kind.value, &KINDS.map(SourceKind::word)));
+    }
+    Some(Source { title: title?.value.to_owned(), kind: known? })
+}

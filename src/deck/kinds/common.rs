@@ -1,0 +1,203 @@
+//! What every card has, whatever its kind.
+
+use super::{CardKind, points};
+use crate::deck::checks::{
+    bad_id, bad_probe, bad_seconds, bad_weight, long_sentence, no_because, no_seconds, no_source, repeated_source,
+    unknown_competence, unsupported_kind,
+};
+use crate::deck::competences;
+use crate::deck::fields::{Context, Table, Text};
+use crate::deck::problem::Site;
+use crate::domain::card::{After, Body, Card, Probe};
+use crate::domain::ids::{CardKey, is_id};
+
+const KEYS: &[&str] =
+    &["id", "topic", "heading", "ask", "because", "caution", "sources", "picture", "seconds", "weight", "probes"];
+const PROBE_KEYS: &[&str] = &["after", "ask", "points"];
+const PROBE_SAMPLE: &str = "probes = [{ after = \"all\", ask = \"...\", points = [{ say = \"...\" }] }]";
+const USUAL_WEIGHT: u8 = 2;
+
+/// A text of a card with its place, kept for the checks over the whole deck.
+#[derive(Debug, Clone)]
+pub(crate) struct Placed {
+    pub(crate) text: String,
+    pub(crate) site: Site,
+}
+
+/// A card as read from its file, before the whole deck is known.
+#[derive(Debug)]
+pub(crate) struct Draft {
+    pub(crate) id: Option<Placed>,
+    pub(crate) ask: Option<Placed>,
+    pub(crate) sources: Vec<Placed>,
+    pub(crate) picture: Option<Placed>,
+    /// Where the card begins.
+    pub(crate) site: Site,
+    /// The card itself where it is sound so far and of a kind that can be asked. Its key has no deck yet.
+    pub(crate) card: Option<Card>,
+}
+
+/// Reads one card, reporting all that is wrong with it.
+pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardKind) -> Draft {
+    let errors_before = context.problems.errors();
+    match &kind.reader {
+        Some(reader) => table.check_keys(context, &[KEYS, reader.keys]),
+        None => context.report(unsupported_kind::found(table.site, kind.word)),
+    }
+    let id = table.required_text(context, "id", "id = \"a-short-name\"");
+    if let Some(id) = id.filter(|id| !is_id(id.value)) {
+        context.report(bad_id::found(id.site, id.value));
+    }
+    let topic = table.required_text(context, "topic", "topic = \"A-III/1.2.1\"");
+    if let Some(topic) = topic.filter(|topic| competences().get(topic.value).is_none()) {
+        context.report(unknown_competence::found(topic.site, topic.value));
+    }
+    let ask = table.required_text(context, "ask", "ask = \"the question\"");
+    let sources = sources(context, table);
+    let heading = table.text(context, "heading");
+    let because = table.text(context, "because");
+    let caution = table.text(context, "caution");
+    let picture = table.text(context, "picture");
+    let seconds = seconds(context, table);
+    let weight = weight(context, table);
+    let body = kind.reader.as_ref().and_then(|reader| (reader.read)(context, table));
+    let points = match (&kind.reader, &body) {
+        (None, _) => None,
+        (_, Some(Body::Recall(recall))) => Some(recall.points.len()),
+        (Some(_), _) => None,
+    };
+    let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
+    let is_sound = context.problems.errors() == errors_before;
+    if kind.reader.is_some() && is_sound {
+        hints(context, table, ask);
+    }
+    let card = match (id, topic, ask, body) {
+        (Some(id), Some(topic), Some(ask), Some(body)) if is_sound => Some(Card {
+            key: CardKey::new("", id.value),
+            topic: topic.value.to_owned(),
+            heading: heading.map(Text::own),
+            ask: ask.own(),
+            because: because.map(Text::own),
+            caution: caution.map(Text::own),
+            sources: sources.iter().map(|source| source.text.clone()).collect(),
+            picture: picture.map(Text::own),
+            seconds,
+            weight,
+            probes,
+            body,
+        }),
+        _ => None,
+    };
+    let placed = |text: Text<'_>| Placed { text: text.value.to_owned(), site: text.site };
+    Draft { id: id.map(placed), ask: ask.map(placed), sources, picture: picture.map(placed), site: table.site, card }
+}
+
+/// A sentence of a question should have no more words than this.
+const MOST_WORDS: usize = 25;
+
+/// Advice for a card that is sound.
+fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
+    if table.get("because").is_none() {
+        context.report(no_because::found(table.site));
+    }
+    if table.get("seconds").is_none() {
+        context.report(no_seconds::found(table.site));
+    }
+    let Some(ask) = ask else { return };
+    let count =
+        |sentence: &str| sentence.split_whitespace().filter(|word| word.contains(char::is_alphanumeric)).count();
+    // A point inside a number or an abbreviation is followed by no space.
+    let sentences = ask.value.split_inclusive([' ', '\n']).fold((0, 0), |(most, now), word| {
+        let now = now + count(word);
+        let ends = word.trim_end().ends_with(['.', '?', '!', ':', ';']) || word.ends_with('\n');
+        (most.max(now), if ends { 0 } else { now })
+    });
+    if sentences.0 > MOST_WORDS {
+        context.report(long_sentence::found(ask.site, sentences.0, MOST_WORDS));
+    }
+}
+
+fn sources(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
+    let Some(value) = table.get("sources") else {
+        context.report(no_source::found(table.site));
+        return Vec::new();
+    };
+    let is_empty = value.get_ref().as_array().is_some_and(|entries| entries.is_empty());
+    if is_empty {
+        let site = context.site(value.span());
+        context.report(no_source::found(site));
+    }
+    let mut sources: Vec<Placed> = Vec::new();
+    for text in table.texts(context, "sources").unwrap_or_default() {
+        if sources.iter().take(20).any(|source| source.text == text.value) {
+            context.report(repeated_source::found(text.site, text.value));
+        } else {
+            sources.push(Placed { text: text.value.to_owned(), site: text.site });
+        }
+    }
+    sources
+}
+
+fn seconds(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<f64> {
+    let (seconds, site) = table.number(context, "seconds")?;
+    if seconds.is_finite() && seconds > 0.0 {
+        return Some(seconds);
+    }
+    context.report(bad_seconds::found(site));
+    None
+}
+
+fn weight(context: &mut Context<'_>, table: Table<'_, '_>) -> u8 {
+    match table.whole(context, "weight") {
+        None => USUAL_WEIGHT,
+        Some(Ok((weight @ 1..=3, _))) => weight as u8,
+        Some(Ok((_, site)) | Err(site)) => {
+            context.report(bad_weight::found(site));
+            USUAL_WEIGHT
+        }
+    }
+}
+
+/// `points` is how many key points the card has, where it has any; with `points_unknown` the numbers cannot be
+/// compared with them.
+fn probes(context: &mut Context<'_>, table: Table<'_, '_>, points: Option<usize>, points_unknown: bool) -> Vec<Probe> {
+    let mut probes = Vec::new();
+    for table in table.tables(context, "probes", "a probe", PROBE_SAMPLE).unwrap_or_default() {
+        table.check_keys(context, &[PROBE_KEYS]);
+        let after = table.required_text(context, "after", "after = \"all\"");
+        let after = after.and_then(|text| match parse_after(text.value) {
+            None => {
+                context.report(bad_probe::found(text.site, text.value, Some(0)));
+                None
+            }
+            Some(after @ (After::Missed(point) | After::Said(point))) if !points_unknown => {
+                let fits = points.is_some_and(|count| (1..=count).contains(&point));
+                if !fits {
+                    context.report(bad_probe::found(text.site, text.value, points.filter(|count| *count > 0)));
+                }
+                fits.then_some(after)
+            }
+            Some(after) => Some(after),
+        });
+        let ask = table.required_text(context, "ask", "ask = \"the follow-up\"");
+        let points = points::read(context, table);
+        if let (Some(after), Some(ask), Some(points)) = (after, ask, points) {
+            probes.push(Probe { after, ask: ask.own(), points });
+        }
+    }
+    probes
+}
+
+fn parse_after(text: &str) -> Option<After> {
+    if text == "all" {
+        return Some(After::All);
+    }
+    let (word, number) = text.split_once(':')?;
+    let is_number = !number.is_empty() && number.len() <= 4 && number.bytes().all(|b| b.is_ascii_digit());
+    let number: usize = number.parse().ok().filter(|_| is_number)?;
+    match word {
+        "missed" => Some(After::Missed(number)),
+        "said" => Some(After::Said(number)),
+        _ => None,
+    }
+}

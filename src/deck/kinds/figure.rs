@@ -1,0 +1,50 @@
+//! `[[figure]]`: know the number.
+
+use super::{CardKind, Reader};
+use crate::deck::checks::{bad_value, bad_within, unknown_unit};
+use crate::deck::fields::{Context, Table, Text};
+use crate::deck::problem::Found;
+use crate::domain::card::{Body, Figure, Within};
+use crate::domain::quantity::{Quantity, QuantityError, Unit};
+
+pub(crate) const KIND: CardKind =
+    CardKind { word: "figure", one: "a figure card", reader: Some(Reader { keys: &["value", "within"], read }) };
+
+fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
+    let value_text = card.required_text(context, "value", "value = \"30 bar\"");
+    let within_text = card.text(context, "within");
+    let value_text = value_text?;
+    let value = match Quantity::parse(value_text.value) {
+        Ok(value) => value,
+        Err(error) => {
+            context.report(not_a_quantity(value_text, "value", &error));
+            return None;
+        }
+    };
+    let within = match within_text {
+        None => Within::Exact,
+        Some(text) => match Within::parse(text.value, &value) {
+            Ok(within) => within,
+            Err(error) => {
+                context.report(match Quantity::parse(text.value) {
+                    Ok(_) => bad_within::found(text.site, &error),
+                    Err(error) => not_a_quantity(text, "within", &error),
+                });
+                return None;
+            }
+        },
+    };
+    Some(Body::Figure(Figure { value, value_text: value_text.value.trim().to_owned(), within }))
+}
+
+/// A text that is no quantity: its unit is unknown where a number stands before it, else the whole is bad.
+fn not_a_quantity(text: Text<'_>, key: &str, error: &QuantityError) -> Found {
+    let is_number = |c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '−');
+    let tail = text.value.trim_start().trim_start_matches(is_number).trim();
+    let has_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '−'));
+    if has_number && tail.starts_with(char::is_alphabetic) && Unit::parse(tail).is_err() {
+        unknown_unit::found(text.site, error)
+    } else {
+        bad_value::found(text.site, key, error)
+    }
+}

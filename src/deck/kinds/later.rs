@@ -1,0 +1,9 @@
+//! The kinds of card that are known by name and not asked by this version. What all cards share is checked;
+//! their own keys are not judged.
+
+use super::CardKind;
+
+pub(crate) const WORKING: CardKind = CardKind { word: "working", one: "a working card", reader: None };
+pub(crate) const SEQUENCE: CardKind = CardKind { word: "sequence", one: "a sequence card", reader: None };
+pub(crate) const LINEUP: CardKind = CardKind { word: "lineup", one: "a lineup card", reader: None };
+pub(crate) const POINT: CardKind = CardKind { word: "point", one: "a point card", reader: None };

@@ -1,0 +1,42 @@
+//! The kinds of card as deck files write them: one file for each kind. To add a kind, write its file with a
+//! `KIND` that reads it, and name it in [`KINDS`]; all that cards share is read by `common`.
+
+mod common;
+mod figure;
+mod later;
+mod phrases;
+mod points;
+mod recall;
+mod why;
+
+pub(crate) use common::{Draft, Placed, read};
+
+use super::fields::{Context, Table};
+use crate::domain::card::Body;
+
+/// A kind of card.
+pub(crate) struct CardKind {
+    /// Its word in deck files: `[[word]]`.
+    pub(crate) word: &'static str,
+    /// One card of it in words, such as `a recall card`.
+    pub(crate) one: &'static str,
+    /// How it is read; none for a kind that is known by name alone.
+    pub(crate) reader: Option<Reader>,
+}
+
+/// How a kind that can be asked is read.
+pub(crate) struct Reader {
+    /// The keys that only this kind has.
+    pub(crate) keys: &'static [&'static str],
+    /// Reads what only this kind has; `None` where it is not sound.
+    pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
+}
+
+/// Every kind of card, those of later versions too.
+pub(crate) const KINDS: [&CardKind; 7] =
+    [&recall::KIND, &figure::KIND, &why::KIND, &later::WORKING, &later::SEQUENCE, &later::LINEUP, &later::POINT];
+
+/// The kind of this word.
+pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {
+    KINDS.into_iter().find(|kind| kind.word == word)
+}

@@ -1,0 +1,39 @@
+//! Key points, of a recall card and of a probe alike.
+
+use super::phrases::{self, Phrases};
+use crate::deck::checks::point_count;
+use crate::deck::fields::{Context, Table, Text};
+use crate::domain::card::KeyPoint;
+
+/// The digits 1 to 9 tick the points.
+const MOST_POINTS: usize = 9;
+const KEYS: &[&str] = &["say", "accept", "reject", "critical"];
+const SAMPLE: &str = "points = [{ say = \"...\", accept = [\"...\"] }]";
+
+/// Reads `points` of a card or a probe; `None` where there is no list of them. Points that are not sound have
+/// been reported and are left out.
+pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Vec<KeyPoint>> {
+    let value = owner.required(context, "points", SAMPLE)?;
+    let tables = owner.tables(context, "points", "a key point", SAMPLE)?;
+    if tables.is_empty() || tables.len() > MOST_POINTS {
+        let site = context.site(value.span());
+        context.report(point_count::found(site, tables.len()));
+    }
+    let mut points = Vec::with_capacity(tables.len());
+    let mut all_phrases = Vec::with_capacity(tables.len());
+    for table in tables {
+        table.check_keys(context, &[KEYS]);
+        let say = table.required_text(context, "say", "say = \"the point in full\"");
+        let accept = table.texts(context, "accept").unwrap_or_default();
+        let reject = table.texts(context, "reject").unwrap_or_default();
+        let critical = table.flag(context, "critical");
+        let Some(say) = say else { continue };
+        let own = |texts: &[Text<'_>]| texts.iter().map(|text| text.own()).collect();
+        points.push(KeyPoint { say: say.own(), accept: own(&accept), reject: own(&reject), critical });
+        all_phrases.push(Phrases { say, accept, reject });
+    }
+    if all_phrases.len() <= MOST_POINTS {
+        phrases::check(context, &all_phrases);
+    }
+    Some(points)
+}

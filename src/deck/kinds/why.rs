@@ -1,0 +1,40 @@
+//! `[[why]]`: give the causes in order.
+
+use std::collections::HashSet;
+
+use super::{CardKind, Reader};
+use crate::deck::checks::{equal_links, false_link_is_true, too_few_links};
+use crate::deck::fields::{Context, Table, Text};
+use crate::deck::folding::folded;
+use crate::domain::card::{Body, Why};
+
+pub(crate) const KIND: CardKind =
+    CardKind { word: "why", one: "a why card", reader: Some(Reader { keys: &["links", "false_links"], read }) };
+
+fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
+    let value = card.required(context, "links", "links = [\"first cause\", \"next\", \"what was seen\"]");
+    let links = card.texts(context, "links");
+    let false_links = card.texts(context, "false_links").unwrap_or_default();
+    let (value, links) = (value?, links?);
+    if links.len() < 2 {
+        let site = context.site(value.span());
+        context.report(too_few_links::found(site));
+    }
+    let mut seen = HashSet::new();
+    for link in &links {
+        if !seen.insert(folded(link.value)) {
+            context.report(equal_links::found(link.site, link.value));
+        }
+    }
+    let mut seen_false = HashSet::new();
+    for link in &false_links {
+        let fold = folded(link.value);
+        if seen.contains(&fold) {
+            context.report(false_link_is_true::found(link.site, link.value));
+        } else if !seen_false.insert(fold) {
+            context.report(equal_links::found(link.site, link.value));
+        }
+    }
+    let own = |texts: Vec<Text<'_>>| texts.into_iter().map(Text::own).collect();
+    Some(Body::Why(Why { links: own(links), false_links: own(false_links) }))
+}

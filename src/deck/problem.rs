@@ -1,0 +1,214 @@
+//! Problems of a deck and their places. A problem is found at a range of bytes of a file; its line and column
+//! are worked out once, at the end, for all problems together.
+
+use std::ops::Range;
+
+use serde::Serialize;
+
+use super::signs::visible;
+
+/// How much a problem matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    /// A hint for better cards.
+    Advice,
+    /// Probably not what the writer meant.
+    Warning,
+    /// The card (or the deck) cannot be used as it stands.
+    Error,
+}
+
+impl Severity {
+    /// `advice`, `warning` or `error`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Severity::Advice => "advice",
+            Severity::Warning => "warning",
+            Severity::Error => "error",
+        }
+    }
+}
+
+/// A sort of problem: what stands in the manual's table.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Check {
+    /// Lower-case words joined by hyphens.
+    pub code: &'static str,
+    /// How much it matters.
+    pub severity: Severity,
+    /// What it says, in one line, for the manual.
+    pub says: &'static str,
+    /// How it is mended as a rule; a problem says it for its own case.
+    pub mend: &'static str,
+}
+
+/// One problem, with its place. Serialises to an entry of `bedplate check --json`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Problem {
+    /// The code of its check.
+    pub code: &'static str,
+    /// How much it matters.
+    pub severity: Severity,
+    /// The file, relative to the deck's folder, with `/` between its parts.
+    pub file: String,
+    /// From 1.
+    pub line: usize,
+    /// From 1, in characters.
+    pub column: usize,
+    /// What is wrong.
+    pub message: String,
+    /// How to mend it.
+    pub mend: String,
+    /// The bytes of the file's text (as in [`crate::deck::SourceText`]) that are meant.
+    #[serde(skip)]
+    pub span: Range<usize>,
+}
+
+/// A range of bytes in the text of one of the deck's files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Site {
+    /// Which file, by its position in the reading's texts.
+    pub(crate) file: usize,
+    /// First byte.
+    pub(crate) start: usize,
+    /// One past the last byte.
+    pub(crate) end: usize,
+}
+
+impl Site {
+    /// The very start of a file.
+    pub(crate) fn top(file: usize) -> Self {
+        Self { file, start: 0, end: 0 }
+    }
+}
+
+/// A problem before its line and column are known.
+#[derive(Debug)]
+pub(crate) struct Found {
+    pub(crate) check: &'static Check,
+    pub(crate) site: Site,
+    pub(crate) message: String,
+    pub(crate) mend: String,
+}
+
+impl Check {
+    /// An error.
+    pub(crate) const fn error(code: &'static str, says: &'static str, mend: &'static str) -> Self {
+        Self { code, severity: Severity::Error, says, mend }
+    }
+
+    /// A warning.
+    pub(crate) const fn warning(code: &'static str, says: &'static str, mend: &'static str) -> Self {
+        Self { code, severity: Severity::Warning, says, mend }
+    }
+
+    /// Advice.
+    pub(crate) const fn advice(code: &'static str, says: &'static str, mend: &'static str) -> Self {
+        Self { code, severity: Severity::Advice, says, mend }
+    }
+
+    /// A problem of this sort.
+    pub(crate) fn at(&'static self, site: Site, message: impl Into<String>, mend: impl Into<String>) -> Found {
+        Found { check: self, site, message: message.into(), mend: mend.into() }
+    }
+}
+
+/// At most this many problems of each severity are kept; a last one says that there are more.
+pub(crate) const MOST_PROBLEMS: usize = 10_000;
+
+/// Gathers problems in any order.
+#[derive(Debug, Default)]
+pub(crate) struct Collector {
+    found: Vec<Found>,
+    /// Told so far, those not kept included: advice, warnings, errors.
+    told: [usize; 3],
+    first_dropped: Option<(Severity, Site)>,
+}
+
+impl Collector {
+    /// Takes a problem in.
+    pub(crate) fn report(&mut self, found: Found) {
+        self.report_with(found.check, found.site, || found);
+    }
+
+    /// Takes a problem in that is costly to word: it is only worded where it is kept.
+    pub(crate) fn report_with(&mut self, check: &'static Check, site: Site, found: impl FnOnce() -> Found) {
+        let told = &mut self.told[check.severity as usize];
+        *told += 1;
+        if *told <= MOST_PROBLEMS {
+            self.found.push(found());
+        } else if self.first_dropped.is_none_or(|(severity, _)| check.severity > severity) {
+            self.first_dropped = Some((check.severity, site));
+        }
+    }
+
+    /// How many errors so far; a card is sound when reading it has added none.
+    pub(crate) fn errors(&self) -> usize {
+        self.told[Severity::Error as usize]
+    }
+
+    /// All problems in the order of file, line and column. `files` holds name and text of each file, in the
+    /// order of their names.
+    pub(crate) fn into_problems(mut self, files: &[crate::deck::SourceText]) -> Vec<Problem> {
+        if let Some((severity, site)) = self.first_dropped {
+            self.found.push(crate::deck::checks::too_many_problems::found(severity, site));
+        }
+        self.found.sort_by(|a, b| {
+            (a.site.file, a.site.start, a.check.code, &a.message).cmp(&(
+                b.site.file,
+                b.site.start,
+                b.check.code,
+                &b.message,
+            ))
+        });
+        let mut sweep = Sweep { file: usize::MAX, text: "", at: 0, line: 1, column: 1 };
+        self.found.into_iter().map(|found| sweep.place(found, files)).collect()
+    }
+}
+
+/// Walks each file's text once while the problems, in order, are given their lines and columns.
+struct Sweep<'a> {
+    file: usize,
+    text: &'a str,
+    at: usize,
+    line: usize,
+    column: usize,
+}
+
+impl<'a> Sweep<'a> {
+    fn place(&mut self, found: Found, files: &'a [crate::deck::SourceText]) -> Problem {
+        let Found { check, site, message, mend } = found;
+        let (name, text) =
+            files.get(site.file).map_or(("deck.toml", ""), |file| (file.name.as_str(), file.text.as_str()));
+        if self.file != site.file {
+            *self = Sweep { file: site.file, text, at: 0, line: 1, column: 1 };
+        }
+        let start = floor_boundary(text, site.start);
+        for c in self.text[self.at..start.max(self.at)].chars() {
+            if c == '\n' {
+                self.line += 1;
+                self.column = 1;
+            } else {
+                self.column += 1;
+            }
+        }
+        self.at = start.max(self.at);
+        let end = floor_boundary(text, site.end.max(start));
+        Problem {
+            code: check.code,
+            severity: check.severity,
+            file: visible(name),
+            line: self.line,
+            column: self.column,
+            message: visible(&message),
+            mend: visible(&mend),
+            span: start..end.max(start),
+        }
+    }
+}
+
+/// The nearest character boundary at or before `at`.
+fn floor_boundary(text: &str, at: usize) -> usize {
+    text.floor_char_boundary(at.min(text.len()))
+}

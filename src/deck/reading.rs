@@ -1,0 +1,277 @@
+//! Reading a deck's folder: every file, every card, every problem, in one pass.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use toml::Spanned;
+use toml::de::DeValue;
+
+use super::checks::{
+    control_character, hidden_character, symbolic_link, too_large, too_many, unknown_key, unknown_kind,
+    unreadable_deck, unreadable_file,
+};
+use super::decode;
+use super::fields::{Context, Table, tables_of};
+use super::files::{self, Bytes, Entry, MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
+use super::head::{self, Head, SourceDraft};
+use super::kinds::{self, CardKind, Draft};
+use super::problem::{Collector, Problem, Site};
+use super::signs::{self, BadSign};
+use super::syntax::{self, Piece};
+use super::whole;
+use crate::domain::deck::Deck;
+
+/// A deck may have this many cards.
+pub(crate) const MOST_CARDS: usize = 20_000;
+
+/// A deck as read, with all that is wrong with it.
+#[derive(Debug)]
+pub struct Reading {
+    /// The deck with its sound cards only; none where `deck.toml` gives no sound id.
+    pub deck: Option<Deck>,
+    /// In the order of file, line and column.
+    pub problems: Vec<Problem>,
+    /// How many cards of each kind are written, sound or not, by the kind's word.
+    pub counts: BTreeMap<String, usize>,
+    /// The texts of the files, in the order of their names, for showing lines.
+    pub texts: Vec<SourceText>,
+    /// Whether there was a deck to read at all.
+    pub readable: bool,
+}
+
+/// A file's text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SourceText {
+    /// Relative to the deck's folder, with `/`.
+    pub name: String,
+    /// Empty where it was not read; U+FFFD stands for what was no UTF-8.
+    pub text: String,
+}
+
+/// What has been read so far.
+#[derive(Default)]
+pub(crate) struct Draught {
+    pub(crate) texts: Vec<SourceText>,
+    pub(crate) problems: Collector,
+    pub(crate) drafts: Vec<Draft>,
+    pub(crate) counts: BTreeMap<String, usize>,
+    pub(crate) head: Option<Head>,
+    pub(crate) sources: BTreeMap<String, SourceDraft>,
+    /// Some of `deck.toml` could not be understood, so that sources may be lacking.
+    pub(crate) head_is_damaged: bool,
+    /// Some card or file could not be understood, so that nothing can be said of what is not used.
+    pub(crate) cards_are_damaged: bool,
+    bytes_left: u64,
+    too_many_told: bool,
+}
+
+/// Reads the deck in the folder `path`.
+pub fn read_deck(path: &Path) -> Reading {
+    let listing = match files::list(path) {
+        Ok(listing) => listing,
+        Err(no_deck) => return unreadable(&no_deck),
+    };
+    let mut draught = Draught { bytes_left: MOST_DECK_BYTES, ..Draught::default() };
+    for (file, entry) in listing.entries.iter().enumerate() {
+        let text = draught.read_file(file, entry);
+        draught.texts.push(SourceText { name: entry.name.clone(), text });
+    }
+    if listing.too_many {
+        draught.cards_are_damaged = true;
+        let last = listing.entries.len().saturating_sub(1);
+        draught.problems.report(too_many::found(Site::top(last), "files in the deck", MOST_FILES));
+    }
+    whole::check(&mut draught, path);
+    draught.into_reading()
+}
+
+fn unreadable(no_deck: &files::NoDeck) -> Reading {
+    let mut problems = Collector::default();
+    problems.report(unreadable_deck::found(Site::top(0), &no_deck.message, no_deck.mend));
+    Reading {
+        deck: None,
+        problems: problems.into_problems(&[]),
+        counts: BTreeMap::new(),
+        texts: Vec::new(),
+        readable: false,
+    }
+}
+
+impl Draught {
+    fn read_file(&mut self, file: usize, entry: &Entry) -> String {
+        let is_head = entry.name == "deck.toml";
+        let Some(bytes) = self.bytes_of(file, entry) else {
+            self.damage(is_head);
+            return String::new();
+        };
+        let decoded = decode::decode(&bytes, file, &mut self.problems);
+        drop(bytes);
+        if !decoded.is_text {
+            self.damage(is_head);
+            return decoded.text;
+        }
+        let mut bad_places = decoded.bad;
+        if !bad_places.is_empty() {
+            self.damage(is_head);
+        }
+        for (at, sign) in signs::bad_signs(&decoded.text) {
+            bad_places.push(at);
+            let site = Site { file, start: at, end: at + sign.len_utf8() };
+            self.problems.report(match signs::bad_sign(sign) {
+                Some(sort @ (BadSign::Direction | BadSign::Invisible)) => hidden_character::found(site, sign, sort),
+                _ => control_character::found(site, sign),
+            });
+        }
+        let first_draft = self.drafts.len();
+        let pieces = syntax::pieces(&decoded.text, file, &bad_places, &mut self.problems);
+        if pieces.is_empty() {
+            self.damage(is_head);
+        }
+        for (n, piece) in pieces.iter().enumerate() {
+            self.read_piece(file, piece, is_head, n == 0);
+        }
+        let drafts = &mut self.drafts[first_draft..];
+        drafts.sort_by_key(|draft| draft.site.start);
+        unsettle(drafts, &bad_places);
+        decoded.text
+    }
+
+    fn damage(&mut self, is_head: bool) {
+        self.head_is_damaged |= is_head;
+        self.cards_are_damaged = true;
+    }
+
+    fn bytes_of(&mut self, file: usize, entry: &Entry) -> Option<Vec<u8>> {
+        let top = Site::top(file);
+        if entry.is_link {
+            self.problems.report(symbolic_link::found(top, &entry.name));
+            return None;
+        }
+        match files::read(&entry.path, MOST_FILE_BYTES.min(self.bytes_left)) {
+            Bytes::Read(bytes) => {
+                self.bytes_left -= bytes.len() as u64;
+                return Some(bytes);
+            }
+            Bytes::TooLarge if self.bytes_left < MOST_FILE_BYTES => {
+                self.problems.report(too_large::deck(top, MOST_DECK_BYTES));
+            }
+            Bytes::TooLarge => self.problems.report(too_large::file(top, MOST_FILE_BYTES)),
+            Bytes::Unreadable(why) => self.problems.report(unreadable_file::found(top, &why)),
+        }
+        None
+    }
+
+    fn read_piece(&mut self, file: usize, piece: &Piece<'_>, is_head: bool, is_first: bool) {
+        let Some(table) = &piece.table else {
+            self.damage(is_head);
+            if let Some(kind) = kind_of_header(piece.text) {
+                self.count(kind);
+            }
+            return;
+        };
+        if is_head && is_first {
+            let mut context = Context { file, base: piece.base, text: piece.text, problems: &mut self.problems };
+            let whole = Table { table: table.get_ref(), site: context.site(0..0), what: "deck.toml" };
+            self.head = Some(head::read(&mut context, whole));
+        }
+        for (key, value) in table.get_ref().iter() {
+            let word: &str = key.get_ref();
+            if let Some(kind) = kinds::of_word(word) {
+                self.read_cards(file, piece, kind, value);
+                continue;
+            }
+            let mut context = Context { file, base: piece.base, text: piece.text, problems: &mut self.problems };
+            if is_head && word == "source" {
+                head::read_sources(&mut context, value, &mut self.sources);
+            } else if !(is_head && head::KEYS.contains(&word)) {
+                stranger(&mut context, key, value, is_head);
+            }
+        }
+    }
+
+    fn read_cards(&mut self, file: usize, piece: &Piece<'_>, kind: &'static CardKind, value: &Spanned<DeValue<'_>>) {
+        let mut context = Context { file, base: piece.base, text: piece.text, problems: &mut self.problems };
+        let sample = format!("[[{}]] with two brackets above each card", kind.word);
+        let Some(tables) = tables_of(&mut context, value, kind.word, kind.one, &sample) else {
+            self.cards_are_damaged = true;
+            return;
+        };
+        for table in tables {
+            self.count(kind);
+            if self.drafts.len() >= MOST_CARDS {
+                self.cards_are_damaged = true;
+                if !self.too_many_told {
+                    self.too_many_told = true;
+                    self.problems.report(too_many::found(table.site, "cards in the deck", MOST_CARDS));
+                }
+                continue;
+            }
+            let mut context = Context { file, base: piece.base, text: piece.text, problems: &mut self.problems };
+            let draft = kinds::read(&mut context, table, kind);
+            self.drafts.push(draft);
+        }
+    }
+
+    fn count(&mut self, kind: &CardKind) {
+        match self.counts.get_mut(kind.word) {
+            Some(count) => *count += 1,
+            None => {
+                self.counts.insert(kind.word.to_owned(), 1);
+            }
+        }
+    }
+
+    fn into_reading(self) -> Reading {
+        let deck = self.head.and_then(|head| whole::deck(head, self.sources, self.drafts));
+        let problems = self.problems.into_problems(&self.texts);
+        Reading { deck, problems, counts: self.counts, texts: self.texts, readable: true }
+    }
+}
+
+/// A key at the top of a file that does not belong there.
+fn stranger(
+    context: &mut Context<'_>,
+    key: &Spanned<std::borrow::Cow<'_, str>>,
+    value: &Spanned<DeValue<'_>>,
+    is_head: bool,
+) {
+    let word: &str = key.get_ref();
+    let site = context.site(key.span());
+    let mut known: Vec<&str> = kinds::KINDS.iter().map(|kind| kind.word).collect();
+    let is_table = match value.get_ref() {
+        DeValue::Table(_) => true,
+        DeValue::Array(entries) => entries.iter().any(|entry| entry.get_ref().as_table().is_some()),
+        _ => false,
+    };
+    if !is_table {
+        context.problems.report_with(&unknown_key::CHECK, site, || match is_head {
+            true => unknown_key::found(site, word, "deck.toml", head::KEYS),
+            false => unknown_key::outside_cards(site, word),
+        });
+        return;
+    }
+    if is_head {
+        known.push("source");
+    } else if word == "source" {
+        context.report(unknown_kind::source_in_card_file(site));
+        return;
+    }
+    context.problems.report_with(&unknown_kind::CHECK, site, || unknown_kind::found(site, word, &known));
+}
+
+/// The kind that a piece which is not TOML was meant to be.
+fn kind_of_header(text: &str) -> Option<&'static CardKind> {
+    let inner = text.trim_start().strip_prefix("[[")?;
+    let word = inner.split(|c: char| !(c.is_ascii_alphanumeric() || c == '-' || c == '_' || c == ' ')).next()?;
+    kinds::of_word(word.trim())
+}
+
+/// Cards in which a sign stands that may not stand anywhere are not sound.
+fn unsettle(drafts: &mut [Draft], bad_places: &[usize]) {
+    for &at in bad_places {
+        let after = drafts.partition_point(|draft| draft.site.start <= at);
+        if let Some(draft) = after.checked_sub(1).and_then(|n| drafts.get_mut(n)) {
+            draft.card = None;
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! Attempts in the file: added, never changed, read back in order of time.
+
+use rusqlite::{Row, Transaction, params};
+
+use super::error::StoreError;
+use super::memory;
+use super::thread::Db;
+use crate::domain::attempt::Attempt;
+use crate::domain::day::{Instant, ShipOffset};
+use crate::domain::ids::{AttemptId, CardKey, is_id};
+use crate::domain::memory::CardMemory;
+use crate::domain::outcome::{Notch, Outcome};
+
+const KEEP: &str = "keep the answer";
+const READ: &str = "read the answers";
+const COLUMNS: &str = "id, card, at_ms, ship_minutes, device, evidence, outcome, notch, seconds";
+
+/// Keeps an attempt and what is now known of its card, in one transaction. An attempt that is there already
+/// changes nothing.
+pub(super) fn record(db: &mut Db, attempt: &Attempt, known: &CardMemory) -> Result<(), StoreError> {
+    check(attempt)?;
+    memory::check(&attempt.card, known)?;
+    let file = db.file.clone();
+    let fail = |e: rusqlite::Error| StoreError::from_sql(KEEP, &file, &e);
+    let tx = db.conn.transaction().map_err(fail)?;
+    if add(&tx, attempt).map_err(fail)? {
+        memory::put(&tx, &attempt.card, known).map_err(fail)?;
+    } else {
+        same_as_kept(&tx, attempt).map_err(fail)??;
+    }
+    tx.commit().map_err(fail)
+}
+
+/// Adds attempts made elsewhere, in one transaction; how many were new. The memory cache no longer fits them,
+/// so its stamp goes.
+pub(super) fn unite(db: &mut Db, attempts: &[Attempt]) -> Result<u64, StoreError> {
+    attempts.iter().try_for_each(check)?;
+    let file = db.file.clone();
+    let fail = |e: rusqlite::Error| StoreError::from_sql("add the answers", &file, &e);
+    let tx = db.conn.transaction().map_err(fail)?;
+    let mut new = 0;
+    for attempt in attempts {
+        if add(&tx, attempt).map_err(fail)? {
+            new += 1;
+        } else {
+            same_as_kept(&tx, attempt).map_err(fail)??;
+        }
+    }
+    if new > 0 {
+        memory::forget_stamp(&tx).map_err(fail)?;
+    }
+    tx.commit().map_err(fail)?;
+    Ok(new)
+}
+
+/// Attempts in order of (time, id) after the given one, or from the first; at most `limit`.
+pub(super) fn page(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<Vec<Attempt>, StoreError> {
+    let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+    match after {
+        None => {
+            let sql = format!("SELECT {COLUMNS} FROM attempt ORDER BY at_ms, id LIMIT ?1");
+            select(db, &sql, params![limit])
+        }
+        Some(id) => {
+            let sql = format!(
+                "SELECT {COLUMNS} FROM attempt WHERE (at_ms, id) > (SELECT at_ms, id FROM attempt WHERE id = ?1)
+                 ORDER BY at_ms, id LIMIT ?2"
+            );
+            select(db, &sql, params![id.0, limit])
+        }
+    }
+}
+
+/// All attempts at one card, in order of (time, id).
+pub(super) fn of_card(db: &Db, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM attempt WHERE card = ?1 ORDER BY at_ms, id");
+    select(db, &sql, params![card.to_string()])
+}
+
+/// Attempts from `from` up to, not including, `to`, in order of (time, id).
+pub(super) fn between(db: &Db, from: Instant, to: Instant) -> Result<Vec<Attempt>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM attempt WHERE at_ms >= ?1 AND at_ms < ?2 ORDER BY at_ms, id");
+    select(db, &sql, params![from.0, to.0])
+}
+
+/// Goes through all attempts in order of (time, id).
+pub(super) fn each(db: &Db, mut visit: impl FnMut(Attempt)) -> Result<(), StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM attempt ORDER BY at_ms, id");
+    walk(db, &sql, params![], &mut visit)
+}
+
+/// How many there are.
+pub(super) fn count(db: &Db) -> Result<u64, StoreError> {
+    let n: i64 = db.conn.query_row("SELECT count(*) FROM attempt", [], |row| row.get(0)).map_err(db.fail(READ))?;
+    Ok(n.unsigned_abs())
+}
+
+fn select(db: &Db, sql: &str, params: impl rusqlite::Params) -> Result<Vec<Attempt>, StoreError> {
+    let mut all = Vec::new();
+    walk(db, sql, params, &mut |attempt| all.push(attempt))?;
+    Ok(all)
+}
+
+fn walk(db: &Db, sql: &str, params: impl rusqlite::Params, visit: &mut dyn FnMut(Attempt)) -> Result<(), StoreError> {
+    let mut statement = db.conn.prepare_cached(sql).map_err(db.fail(READ))?;
+    let mut rows = statement.query(params).map_err(db.fail(READ))?;
+    while let Some(row) = rows.next().map_err(db.fail(READ))? {
+        visit(read(db, row)?);
+    }
+    Ok(())
+}
+
+/// Whether an attempt may be kept: its key is a key, its numbers are numbers.
+fn check(attempt: &Attempt) -> Result<(), StoreError> {
+    let refuse = |why: &str| {
+        let what = format!("the answer to {} ({})", attempt.card, attempt.id.0);
+        Err(StoreError::Refused { what, why: why.to_owned() })
+    };
+    if !(1..=64).contains(&attempt.id.0.chars().count()) {
+        refuse("its id must have 1 to 64 characters")
+    } else if !(is_id(&attempt.card.deck.0) && is_id(&attempt.card.card)) {
+        refuse("its card key must be a deck's id and a card's id in lower-case letters, digits and hyphens")
+    } else if !(attempt.seconds.is_finite() && attempt.seconds >= 0.0) {
+        refuse("its seconds must be a number from 0")
+    } else {
+        Ok(())
+    }
+}
+
+/// Whether it was new.
+fn add(tx: &Transaction<'_>, a: &Attempt) -> rusqlite::Result<bool> {
+    let evidence = evidence_json(a)?;
+    let mut statement = tx.prepare_cached(
+        "INSERT INTO attempt (id, card, at_ms, ship_minutes, device, evidence, outcome, notch, seconds)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT (id) DO NOTHING",
+    )?;
+    let added = statement.execute(params![
+        a.id.0,
+        a.card.to_string(),
+        a.at.0,
+        a.ship.minutes(),
+        a.device,
+        evidence,
+        a.outcome.number(),
+        a.notch.number(),
+        a.seconds
+    ])?;
+    Ok(added == 1)
+}
+
+/// An attempt that is there already must be this very one: an id stands for one attempt only.
+fn same_as_kept(tx: &Transaction<'_>, a: &Attempt) -> rusqlite::Result<Result<(), StoreError>> {
+    let same: bool = tx
+        .prepare_cached(
+            "SELECT card = ?2 AND at_ms = ?3 AND ship_minutes = ?4 AND device = ?5 AND evidence = ?6
+                 AND outcome = ?7 AND notch = ?8 AND seconds = ?9 FROM attempt WHERE id = ?1",
+        )?
+        .query_row(
+            params![
+                a.id.0,
+                a.card.to_string(),
+                a.at.0,
+                a.ship.minutes(),
+                a.device,
+                evidence_json(a)?,
+                a.outcome.number(),
+                a.notch.number(),
+                a.seconds
+            ],
+            |row| row.get(0),
+        )?;
+    Ok(if same {
+        Ok(())
+    } else {
+        let what = format!("the answer to {} ({})", a.card, a.id.0);
+        Err(StoreError::Refused { what, why: "another answer is already kept under this id".to_owned() })
+    })
+}
+
+fn evidence_json(a: &Attempt) -> rusqlite::Result<String> {
+    serde_json::to_string(&a.evidence).map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))
+}
+
+fn read(db: &Db, row: &Row<'_>) -> Result<Attempt, StoreError> {
+    let id: String = row.get(0).map_err(db.fail(READ))?;
+    read_fields(row, &id).map_err(|why| db.unreadable(format!("the answer {id}"), why))
+}
+
+fn read_fields(row: &Row<'_>, id: &str) -> Result<Attempt, String> {
+    let sql = |e: rusqlite::Error| e.to_string();
+    let card: String = row.get(1).map_err(sql)?;
+    let ship: i32 = row.get(3).map_err(sql)?;
+    let evidence = row.get_ref(5).map_err(sql)?.as_str().map_err(|e| e.to_string())?;
+    let outcome: u32 = row.get(6).map_err(sql)?;
+    Ok(Attempt {
+        id: AttemptId(id.to_owned()),
+        card: CardKey::parse(&card).ok_or_else(|| format!("`{card}` is no card key"))?,
+        at: Instant(row.get(2).map_err(sql)?),
+        ship: ShipOffset::from_minutes(ship).ok_or_else(|| format!("{ship} minutes is no ship's time"))?,
+        device: row.get(4).map_err(sql)?,
+        evidence: serde_json::from_str(evidence).map_err(|e| format!("evidence: {e}"))?,
+        outcome: Outcome::from_number(outcome).ok_or_else(|| format!("{outcome} is no outcome"))?,
+        notch: Notch::from_number(row.get(7).map_err(sql)?),
+        seconds: row.get(8).map_err(sql)?,
+    })
+}

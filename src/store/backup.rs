@@ -1,0 +1,193 @@
+//! Backups: a copy of the profile at each start on which something has changed, the newest seven kept.
+//!
+//! A copy is written under another name, checked, put on the disk and only then given its name, so that a name
+//! in the folder always stands for a whole copy. A running number in front keeps their order even where the
+//! computer's clock was put back.
+
+use std::fs::{self, File};
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+
+use rusqlite::Connection;
+use rusqlite::backup::{Backup, StepResult};
+
+use super::error::StoreError;
+use super::health::{self, Health, Look};
+use super::{files, stamp};
+use crate::domain::day::Instant;
+
+/// Backups kept.
+pub const KEPT: usize = 7;
+
+const MAKE: &str = "make a backup";
+
+/// A backup of a profile.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BackupInfo {
+    /// The copy.
+    pub path: PathBuf,
+    /// When it was made, to the second.
+    pub made_at: Instant,
+    /// Its size.
+    pub bytes: u64,
+}
+
+/// A profile's backups by their names, the newest first. They are not looked into.
+///
+/// # Errors
+/// Where the folder is there and cannot be read.
+pub fn list(dir: &Path) -> Result<Vec<BackupInfo>, StoreError> {
+    let folder = files::backups(dir);
+    let fail = |e: std::io::Error| StoreError::from_io("list the backups", &folder, &e);
+    let entries = match fs::read_dir(&folder) {
+        Err(e) if matches!(e.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => return Ok(Vec::new()),
+        other => other.map_err(fail)?,
+    };
+    let mut all = Vec::new();
+    for entry in entries {
+        let entry = entry.map_err(fail)?;
+        let Some((number, made_at)) = entry.file_name().to_str().and_then(parse_name) else { continue };
+        let meta = entry.metadata().map_err(fail)?;
+        if meta.is_file() {
+            all.push((number, BackupInfo { path: entry.path(), made_at, bytes: meta.len() }));
+        }
+    }
+    all.sort_by_key(|(number, _)| std::cmp::Reverse(*number));
+    Ok(all.into_iter().map(|(_, info)| info).collect())
+}
+
+/// The newest backup that a thorough look finds sound.
+pub(super) fn newest_good(dir: &Path) -> Option<BackupInfo> {
+    list(dir).ok()?.into_iter().find(|b| matches!(health::look(&b.path, Look::Thorough), Ok(Health::Sound)))
+}
+
+/// A profile's file as it stood at one moment, whatever is recorded afterwards.
+pub(super) struct Moment {
+    conn: Connection,
+    dir: PathBuf,
+}
+
+impl Moment {
+    /// Holds the file as it stands now.
+    pub(super) fn hold(file: &Path) -> Result<Self, StoreError> {
+        let sql = |e: rusqlite::Error| StoreError::from_sql(MAKE, file, &e);
+        let conn = health::open_to_read(file).map_err(sql)?;
+        // A transaction sees what stood there at its first read, to its end.
+        conn.execute_batch("BEGIN").map_err(sql)?;
+        conn.query_row("SELECT count(*) FROM sqlite_schema", [], |_| Ok(())).map_err(sql)?;
+        Ok(Self { conn, dir: file.parent().unwrap_or(Path::new(".")).to_owned() })
+    }
+
+    /// Makes a backup of it, unless nothing has changed since the newest; `None` then.
+    pub(super) fn back_up(&self, now: Instant) -> Result<Option<BackupInfo>, StoreError> {
+        make(&self.conn, &self.dir, now)
+    }
+}
+
+/// Makes a backup of what `conn` sees and drops the oldest beyond [`KEPT`].
+fn make(conn: &Connection, dir: &Path, now: Instant) -> Result<Option<BackupInfo>, StoreError> {
+    let folder = files::backups(dir);
+    let io = |e: std::io::Error| StoreError::from_io(MAKE, &folder, &e);
+    fs::create_dir_all(&folder).map_err(io)?;
+    clear_unfinished(&folder).map_err(io)?;
+    let older = list(dir)?;
+    let now_holds = holds(conn).map_err(|e| StoreError::from_sql(MAKE, dir, &e))?;
+    if older.first().is_some_and(|newest| holds_of(&newest.path).as_ref() == Some(&now_holds)) {
+        return Ok(None);
+    }
+    let number = older.first().and_then(|b| number_of(&b.path)).map_or(1, |n| n.saturating_add(1));
+    let path = folder.join(format!("{number:06}-{}.sqlite", stamp::stamp(now)));
+    let unfinished = files::with_suffix(&path, ".new");
+    if let Err(error) = copy_checked(conn, &unfinished, &path) {
+        // Gives the room back; where that fails the next start does it.
+        let _ = files::remove_with_logs(&unfinished);
+        return Err(error);
+    }
+    for old in older.iter().skip(KEPT - 1) {
+        files::remove(&old.path).map_err(io)?;
+    }
+    let bytes = fs::metadata(&path).map_err(io)?.len();
+    Ok(Some(BackupInfo { made_at: stamp::parse(&stamp::stamp(now)).unwrap_or(now), path, bytes }))
+}
+
+/// Copies into `unfinished`, looks whether the copy is sound and gives it its name.
+fn copy_checked(from: &Connection, unfinished: &Path, path: &Path) -> Result<(), StoreError> {
+    copy(from, unfinished).map_err(|e| StoreError::from_sql(MAKE, unfinished, &e))?;
+    match health::look(unfinished, Look::Quick)? {
+        Health::Sound => files::put_in_place(unfinished, path).map_err(|e| StoreError::from_io(MAKE, unfinished, &e)),
+        told => {
+            let why = format!("the copy is not sound: {told:?}");
+            Err(StoreError::Io { doing: MAKE.to_owned(), place: unfinished.to_owned(), why })
+        }
+    }
+}
+
+/// Copies page by page into a new file, which has no log beside it.
+fn copy(from: &Connection, to: &Path) -> rusqlite::Result<()> {
+    let mut copy = health::open_to_write(to)?;
+    // The file is put on the disk once, when it is whole.
+    copy.pragma_update(None, "synchronous", "OFF")?;
+    let backup = Backup::new(from, &mut copy)?;
+    let step = backup.step(-1)?;
+    drop(backup);
+    if step != StepResult::Done {
+        let busy = rusqlite::ffi::Error::new(rusqlite::ffi::SQLITE_BUSY);
+        return Err(rusqlite::Error::SqliteFailure(busy, None));
+    }
+    copy.query_row("PRAGMA journal_mode = DELETE", [], |_| Ok(()))?;
+    copy.close().map_err(|(_, e)| e)
+}
+
+/// What a file holds that cannot be worked out again, in short: tables that are only ever added to by their
+/// last row's number, the rest in full.
+fn holds(conn: &Connection) -> rusqlite::Result<String> {
+    conn.query_row(
+        "SELECT json_array(
+            (SELECT user_version FROM pragma_user_version),
+            (SELECT max(rowid) FROM attempt), (SELECT max(nr) FROM set_aside), (SELECT max(nr) FROM fault),
+            (SELECT json FROM settings), (SELECT value FROM meta WHERE name = 'created-ms'))",
+        [],
+        |row| row.get(0),
+    )
+}
+
+fn holds_of(file: &Path) -> Option<String> {
+    holds(&health::open_to_read(file).ok()?).ok()
+}
+
+/// Copies that an earlier start did not finish.
+fn clear_unfinished(folder: &Path) -> std::io::Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let name = entry.file_name();
+        let name = name.to_string_lossy();
+        let base = name.trim_end_matches("-journal").trim_end_matches("-wal").trim_end_matches("-shm");
+        if base.strip_suffix(".new").is_some_and(|whole| parse_name(whole).is_some()) {
+            files::remove(&entry.path())?;
+        }
+    }
+    Ok(())
+}
+
+/// Puts a copy of a backup in the profile's place.
+pub(super) fn put_back(backup: &BackupInfo, dir: &Path) -> Result<(), StoreError> {
+    let unfinished = files::unfinished(dir);
+    let io = |e: std::io::Error| StoreError::from_io("put the backup back", &unfinished, &e);
+    files::remove_with_logs(&unfinished).map_err(io)?;
+    File::open(&backup.path)
+        .and_then(|mut from| std::io::copy(&mut from, &mut File::create(&unfinished)?))
+        .map_err(io)?;
+    health::keep_a_log(&unfinished).map_err(|e| StoreError::from_sql("put the backup back", &unfinished, &e))?;
+    files::put_in_place(&unfinished, &files::profile(dir)).map_err(io)
+}
+
+/// `000012-2026-11-25-130328Z.sqlite`.
+fn parse_name(name: &str) -> Option<(u32, Instant)> {
+    let (number, time) = name.strip_suffix(".sqlite")?.split_once('-')?;
+    (number.len() >= 6).then_some(())?;
+    Some((number.parse().ok()?, stamp::parse(time)?))
+}
+
+fn number_of(path: &Path) -> Option<u32> {
+    path.file_name()?.to_str().and_then(parse_name).map(|(number, _)| number)
+}

@@ -1,0 +1,153 @@
+//! The handle that the rest of the house holds. Each call hands in a request and gives a ticket at once; the
+//! work is done by the store's thread in the order the requests came.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use super::attempts;
+use super::backup::{self, BackupInfo};
+use super::error::{OpenError, StoreError};
+use super::kept::{self, FaultReport};
+use super::memory;
+use super::open::{self, Notice, OpenOptions, Opened};
+use super::profiles;
+use super::recover::{self, Recovered};
+use super::search::{self, Hit, SearchDoc};
+use super::thread::Desk;
+use super::ticket::Ticket;
+use crate::domain::attempt::{Attempt, SetAside};
+use crate::domain::day::Instant;
+use crate::domain::ids::{AttemptId, CardKey};
+use crate::domain::memory::CardMemory;
+use crate::domain::settings::Settings;
+
+/// An open profile. Clone it freely; when the last clone goes, work handed in is finished and the file closed.
+#[derive(Clone)]
+pub struct Store {
+    pub(super) desk: Arc<Desk>,
+}
+
+impl Store {
+    /// Opens the profile in `options.dir`, making folder and file where there are none.
+    ///
+    /// # Errors
+    /// See [`OpenError`]; the profile's file is then as it was.
+    pub fn open(options: OpenOptions) -> Result<Opened, OpenError> {
+        open::open(options)
+    }
+
+    /// Sets a damaged profile aside under a new name and puts a copy of the newest good backup in its place.
+    ///
+    /// # Errors
+    /// Where no good backup is found, the profile is open elsewhere, or the disk does not allow it.
+    pub fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+        recover::restore_backup(dir, now)
+    }
+
+    /// Sets a damaged profile and its backups aside under new names and makes a new, empty one.
+    ///
+    /// # Errors
+    /// Where the profile is open elsewhere or the disk does not allow it.
+    pub fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+        recover::start_afresh(dir, now)
+    }
+
+    /// Notices that have come in since opening or since the last call.
+    pub fn take_notices(&self) -> Vec<Notice> {
+        self.desk.take_notices()
+    }
+
+    /// Keeps an attempt, and what is known of its card after it, in one transaction. Once the ticket says `Ok`,
+    /// the attempt survives a killed program and a power cut. Asking twice with one attempt is harmless.
+    ///
+    /// # Errors
+    /// The ticket's error leaves neither in the file; the caller still has the attempt and may try again.
+    pub fn record(&self, attempt: Attempt, known: CardMemory) -> Ticket<()> {
+        self.desk.ask(move |db| attempts::record(db, &attempt, &known))
+    }
+
+    /// Adds attempts made on another computer, in one transaction; gives the number that were new. If any was,
+    /// the memory cache loses its stamp and has to be rebuilt.
+    pub fn unite(&self, attempts: Vec<Attempt>) -> Ticket<u64> {
+        self.desk.ask(move |db| attempts::unite(db, &attempts))
+    }
+
+    /// A page of attempts in order of (time, id), after the given one or from the first.
+    pub fn attempts(&self, after: Option<AttemptId>, limit: usize) -> Ticket<Vec<Attempt>> {
+        self.desk.ask(move |db| attempts::page(db, after.as_ref(), limit))
+    }
+
+    /// Goes through all attempts in order of (time, id) on the store's thread, taking `state` along.
+    pub fn fold_attempts<S: Send + 'static>(
+        &self,
+        mut state: S,
+        mut step: impl FnMut(&mut S, Attempt) + Send + 'static,
+    ) -> Ticket<S> {
+        self.desk.ask(move |db| {
+            attempts::each(db, |attempt| step(&mut state, attempt))?;
+            Ok(state)
+        })
+    }
+
+    /// All attempts at one card, in order of (time, id).
+    pub fn attempts_of(&self, card: CardKey) -> Ticket<Vec<Attempt>> {
+        self.desk.ask(move |db| attempts::of_card(db, &card))
+    }
+
+    /// Attempts from `from` up to, not including, `to`, in order of (time, id).
+    pub fn attempts_between(&self, from: Instant, to: Instant) -> Ticket<Vec<Attempt>> {
+        self.desk.ask(move |db| attempts::between(db, from, to))
+    }
+
+    /// Puts a whole memory cache in place of the old one. `stamp` says what it was worked out by.
+    pub fn replace_memory(&self, stamp: String, all: Vec<(CardKey, CardMemory)>) -> Ticket<()> {
+        self.desk.ask(move |db| memory::replace(db, &stamp, &all))
+    }
+
+    /// Keeps the settings.
+    pub fn save_settings(&self, settings: &Settings) -> Ticket<()> {
+        let settings = settings.clone();
+        self.desk.ask(move |db| {
+            kept::save_settings(db, &settings)?;
+            profiles::note(db.dir(), Some(&settings.learner), None);
+            Ok(())
+        })
+    }
+
+    /// Keeps that a card was set aside or taken back.
+    pub fn set_aside(&self, event: SetAside) -> Ticket<()> {
+        self.desk.ask(move |db| kept::add_set_aside(db, &event))
+    }
+
+    /// Keeps a report that a card is wrong.
+    pub fn report_fault(&self, fault: FaultReport) -> Ticket<()> {
+        self.desk.ask(move |db| kept::add_fault(db, &fault))
+    }
+
+    /// Makes the search index hold these decks and no others; gives the number that had to be read in anew,
+    /// which are those with a new digest.
+    pub fn index_decks(&self, decks: Vec<SearchDoc>) -> Ticket<usize> {
+        self.desk.ask(move |db| search::index(db, &decks))
+    }
+
+    /// Cards in which every word of the query is found, the best first, at most `limit`.
+    pub fn search(&self, query: &str, limit: usize) -> Ticket<Vec<Hit>> {
+        let query = query.to_owned();
+        self.desk.ask(move |db| search::search(db, &query, limit))
+    }
+
+    /// The profile's backups, the newest first.
+    pub fn backups(&self) -> Ticket<Vec<BackupInfo>> {
+        self.desk.ask(|db| backup::list(db.dir()))
+    }
+
+    /// Lets the file grow to this many pages and no further (`None`: as far as the disk goes). For tests of a
+    /// full disk.
+    #[doc(hidden)]
+    pub fn limit_pages(&self, pages: Option<u32>) -> Ticket<()> {
+        self.desk.ask(move |db| {
+            let sql = format!("PRAGMA max_page_count = {}", pages.unwrap_or(u32::MAX - 1));
+            db.conn.query_row(&sql, [], |_| Ok(())).map_err(|e| StoreError::from_sql("set a limit", &db.file, &e))
+        })
+    }
+}

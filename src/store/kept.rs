@@ -1,0 +1,135 @@
+//! The rest of what a profile keeps: settings, cards set aside, faults reported, and the facts about itself.
+
+use rusqlite::{OptionalExtension, params};
+
+use super::error::StoreError;
+use super::thread::Db;
+use crate::domain::attempt::{SetAside, Until};
+use crate::domain::day::{Instant, ShipOffset, StudyDay};
+use crate::domain::ids::{CardKey, is_id};
+use crate::domain::settings::Settings;
+
+/// A card that the learner says is wrong.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FaultReport {
+    /// Which card.
+    pub card: CardKey,
+    /// When it was reported.
+    pub at: Instant,
+    /// What is wrong, in the learner's words.
+    pub note: String,
+}
+
+/// Reads one of the facts that a profile keeps about itself.
+pub(super) fn meta(db: &Db, name: &str) -> Result<Option<String>, StoreError> {
+    db.conn
+        .query_row("SELECT value FROM meta WHERE name = ?1", [name], |row| row.get(0))
+        .optional()
+        .map_err(db.fail("read the profile"))
+}
+
+/// Keeps the settings.
+pub(super) fn save_settings(db: &Db, settings: &Settings) -> Result<(), StoreError> {
+    let json = serde_json::to_string(settings)
+        .map_err(|e| StoreError::Refused { what: "the settings".to_owned(), why: e.to_string() })?;
+    db.conn
+        .execute(
+            "INSERT INTO settings (one, json) VALUES (1, ?1) ON CONFLICT (one) DO UPDATE SET json = excluded.json",
+            [json],
+        )
+        .map_err(db.fail("keep the settings"))?;
+    Ok(())
+}
+
+/// The settings, each brought into its range; `Err` inside where the text makes no sense.
+pub(super) fn settings(db: &Db) -> Result<Result<Settings, String>, StoreError> {
+    let json: Option<String> = db
+        .conn
+        .query_row("SELECT json FROM settings WHERE one = 1", [], |row| row.get(0))
+        .optional()
+        .map_err(db.fail("read the settings"))?;
+    let Some(json) = json else { return Ok(Ok(Settings::default())) };
+    Ok(serde_json::from_str::<Settings>(&json).map_err(|e| e.to_string()).map(|mut s| {
+        s.ship = ShipOffset::from_minutes(s.ship.minutes()).unwrap_or_default();
+        s.clamped()
+    }))
+}
+
+/// Adds an event of setting a card aside or taking it back.
+pub(super) fn add_set_aside(db: &Db, event: &SetAside) -> Result<(), StoreError> {
+    check_key(&event.card, "the card set aside")?;
+    let (until, day) = match event.until {
+        Until::ForGood => ("for-good", None),
+        Until::Day(day) => ("day", Some(day.0)),
+        Until::Back => ("back", None),
+    };
+    db.conn
+        .execute(
+            "INSERT INTO set_aside (card, at_ms, until, day) VALUES (?1, ?2, ?3, ?4)",
+            params![event.card.to_string(), event.at.0, until, day],
+        )
+        .map_err(db.fail("set the card aside"))?;
+    Ok(())
+}
+
+/// All events of setting aside, in order of time, those of one millisecond in the order they came.
+pub(super) fn set_aside(db: &Db) -> Result<Vec<SetAside>, StoreError> {
+    let fail = db.fail("read the cards set aside");
+    let mut statement =
+        db.conn.prepare("SELECT card, at_ms, until, day FROM set_aside ORDER BY at_ms, nr").map_err(&fail)?;
+    let rows = statement
+        .query_map([], |row| {
+            let (card, until): (String, String) = (row.get(0)?, row.get(2)?);
+            Ok((card, Instant(row.get(1)?), until, row.get::<_, Option<i32>>(3)?))
+        })
+        .map_err(&fail)?;
+    rows.map(|row| {
+        let (text, at, until, day) = row.map_err(&fail)?;
+        let until = match (until.as_str(), day) {
+            ("for-good", _) => Some(Until::ForGood),
+            ("back", _) => Some(Until::Back),
+            (_, day) => day.map(|day| Until::Day(StudyDay(day))),
+        };
+        match (CardKey::parse(&text), until) {
+            (Some(card), Some(until)) => Ok(SetAside { card, at, until }),
+            _ => Err(db.unreadable(format!("the card set aside `{text}`"), "no card key or no day")),
+        }
+    })
+    .collect()
+}
+
+/// Adds a fault report.
+pub(super) fn add_fault(db: &Db, fault: &FaultReport) -> Result<(), StoreError> {
+    check_key(&fault.card, "the fault report")?;
+    db.conn
+        .execute(
+            "INSERT INTO fault (card, at_ms, note) VALUES (?1, ?2, ?3)",
+            params![fault.card.to_string(), fault.at.0, fault.note],
+        )
+        .map_err(db.fail("keep the fault report"))?;
+    Ok(())
+}
+
+/// All fault reports, in order of time.
+pub(super) fn faults(db: &Db) -> Result<Vec<FaultReport>, StoreError> {
+    let fail = db.fail("read the fault reports");
+    let mut statement = db.conn.prepare("SELECT card, at_ms, note FROM fault ORDER BY at_ms, nr").map_err(&fail)?;
+    let rows = statement
+        .query_map([], |row| Ok((row.get::<_, String>(0)?, Instant(row.get(1)?), row.get::<_, String>(2)?)))
+        .map_err(&fail)?;
+    rows.map(|row| {
+        let (text, at, note) = row.map_err(&fail)?;
+        let card = CardKey::parse(&text)
+            .ok_or_else(|| db.unreadable(format!("the fault report on `{text}`"), "no card key"))?;
+        Ok(FaultReport { card, at, note })
+    })
+    .collect()
+}
+
+fn check_key(card: &CardKey, what: &str) -> Result<(), StoreError> {
+    if is_id(&card.deck.0) && is_id(&card.card) {
+        return Ok(());
+    }
+    let why = "its card key must be a deck's id and a card's id in lower-case letters, digits and hyphens".to_owned();
+    Err(StoreError::Refused { what: format!("{what} `{card}`"), why })
+}

@@ -1,0 +1,225 @@
+//! Opening a profile: lock it, make or check its file, bring it up to date, read what the program starts with.
+
+use std::fmt;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, PoisonError};
+use std::thread::JoinHandle;
+
+use super::backup::{self, BackupInfo, Moment};
+use super::error::{OpenError, StoreError};
+use super::handle::Store;
+use super::health::{self, Health, Look};
+use super::kept::{self, FaultReport};
+use super::lock::ProfileLock;
+use super::thread::{Db, Desk, Notices, Wake};
+use super::{attempts, files, ids, memory, profiles, recover, schema};
+use crate::domain::attempt::SetAside;
+use crate::domain::day::Instant;
+use crate::domain::ids::CardKey;
+use crate::domain::memory::CardMemory;
+use crate::domain::settings::Settings;
+
+const OPEN: &str = "open the profile";
+const CREATED: &str = "created-ms";
+const DEVICE: &str = "device";
+
+/// What opening needs to know.
+pub struct OpenOptions {
+    /// The profile's folder.
+    pub dir: PathBuf,
+    /// The time, for a new profile's date and for the names of backups.
+    pub now: Instant,
+    /// Called from the store's threads when an answer or a notice is ready.
+    pub wake: Wake,
+}
+
+/// An open profile with what the program starts with.
+pub struct Opened {
+    /// The handle.
+    pub store: Store,
+    /// When the profile was made.
+    pub created: Instant,
+    /// The learner's choices.
+    pub settings: Settings,
+    /// The name that attempts made here carry.
+    pub device: String,
+    /// Attempts kept so far.
+    pub attempts_count: u64,
+    /// What is known of each card, as last kept.
+    pub memory: Vec<(CardKey, CardMemory)>,
+    /// What `memory` was worked out by; `None` where it has to be rebuilt.
+    pub stamp: Option<String>,
+    /// All cards set aside and taken back, in order of time.
+    pub set_aside: Vec<SetAside>,
+    /// All faults reported, in order of time.
+    pub faults: Vec<FaultReport>,
+    /// What the learner should hear of the opening. Word of the start's backup comes later, by
+    /// [`Store::take_notices`].
+    pub notices: Vec<Notice>,
+}
+
+/// Something that happened to the profile and did not stop the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Notice {
+    /// The profile is new.
+    Created,
+    /// The file was brought up to date from an older version.
+    Upgraded {
+        /// The version before.
+        from: u32,
+    },
+    /// A backup was made.
+    BackupMade(BackupInfo),
+    /// No backup could be made.
+    BackupFailed(StoreError),
+    /// The settings made no sense and are as on the first day.
+    SettingsUnreadable {
+        /// What was wrong with them.
+        why: String,
+    },
+}
+
+impl fmt::Display for Notice {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Notice::Created => f.write_str("A new profile was made."),
+            Notice::Upgraded { from } => {
+                write!(f, "The profile was brought up to date from file version {from}.")
+            }
+            Notice::BackupMade(backup) => write!(f, "A backup was made: {}.", backup.path.display()),
+            Notice::BackupFailed(error) => write!(f, "No backup was made: {error}."),
+            Notice::SettingsUnreadable { why } => {
+                write!(f, "The settings could not be read ({why}) and are as on the first day. Please set them again.")
+            }
+        }
+    }
+}
+
+/// See [`Store::open`].
+pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
+    let OpenOptions { dir, now, wake } = options;
+    fs::create_dir_all(&dir).map_err(|e| StoreError::from_io("make the profile's folder", &dir, &e))?;
+    let lock = ProfileLock::take(&dir)?;
+    let mut notices = Vec::new();
+    let file = files::profile(&dir);
+    match health::look(&file, Look::Quick)? {
+        Health::Sound => {}
+        Health::Missing if backup::list(&dir)?.is_empty() => {
+            create(&dir, now)?;
+            notices.push(Notice::Created);
+        }
+        Health::Missing => return Err(damaged(&dir, now, "it is missing".to_owned())),
+        Health::Damaged(why) => return Err(damaged(&dir, now, why)),
+        Health::Newer(found) => return Err(OpenError::Newer { path: file, found, known: schema::VERSION }),
+    }
+    let mut db = connect(&file)?;
+    bring_up_to_date(&mut db, now, &mut notices)?;
+    let opened = start(db, lock, now, wake, notices).map_err(|error| match error {
+        StoreError::Damaged { why, .. } => damaged(&dir, now, why),
+        StoreError::Unreadable { what, why, .. } => damaged(&dir, now, format!("{what} cannot be read ({why})")),
+        other => other.into(),
+    })?;
+    profiles::note(&dir, Some(&opened.settings.learner), Some(now));
+    Ok(opened)
+}
+
+fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
+    OpenError::Damaged {
+        path: files::profile(dir),
+        why,
+        set_aside_would_be: recover::set_aside_name(dir, now),
+        newest_good_backup: backup::newest_good(dir),
+    }
+}
+
+/// Makes a new profile's file under another name and puts it in place when it is whole.
+pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
+    let doing = "make a new profile";
+    let path = files::unfinished(dir);
+    files::remove_with_logs(&path).map_err(|e| StoreError::from_io(doing, &path, &e))?;
+    let sql = |e: rusqlite::Error| StoreError::from_sql(doing, &path, &e);
+    let mut conn = health::open_to_write(&path).map_err(sql)?;
+    schema::migrate(&mut conn).map_err(sql)?;
+    for (name, value) in [(CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
+        conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
+    }
+    let settings = Settings { learner: profiles::learner(dir), ..Settings::default() };
+    let db = Db { conn, file: path.clone() };
+    kept::save_settings(&db, &settings)?;
+    db.conn.close().map_err(|(_, e)| sql(e))?;
+    health::keep_a_log(&path).map_err(sql)?;
+    files::put_in_place(&path, &files::profile(dir)).map_err(|e| StoreError::from_io(doing, &path, &e))
+}
+
+/// Opens the file for reading and writing, so that what is committed lasts.
+fn connect(file: &Path) -> Result<Db, StoreError> {
+    let sql = |e: rusqlite::Error| StoreError::from_sql(OPEN, file, &e);
+    let conn = health::open_to_write(file).map_err(sql)?;
+    if conn.is_readonly(rusqlite::MAIN_DB).map_err(sql)? {
+        let why = "the file is write-protected".to_owned();
+        return Err(StoreError::NotWritable { doing: OPEN.to_owned(), place: file.to_owned(), why });
+    }
+    conn.query_row("PRAGMA journal_mode = WAL", [], |_| Ok(())).map_err(sql)?;
+    conn.pragma_update(None, "synchronous", "FULL").map_err(sql)?;
+    conn.pragma_update(None, "foreign_keys", true).map_err(sql)?;
+    conn.set_prepared_statement_cache_capacity(32);
+    Ok(Db { conn, file: file.to_owned() })
+}
+
+/// Brings an older file up to date, after a backup of it as it is.
+fn bring_up_to_date(db: &mut Db, now: Instant, notices: &mut Vec<Notice>) -> Result<(), StoreError> {
+    let from = schema::version(&db.conn).map_err(db.fail(OPEN))?;
+    if from < schema::VERSION {
+        notices.extend(backup_notice(Moment::hold(&db.file).and_then(|moment| moment.back_up(now))));
+        let file = db.file.clone();
+        schema::migrate(&mut db.conn).map_err(|e| StoreError::from_sql("bring the profile up to date", &file, &e))?;
+        notices.push(Notice::Upgraded { from });
+    }
+    Ok(())
+}
+
+fn backup_notice(made: Result<Option<BackupInfo>, StoreError>) -> Option<Notice> {
+    match made {
+        Ok(made) => made.map(Notice::BackupMade),
+        Err(error) => Some(Notice::BackupFailed(error)),
+    }
+}
+
+/// Makes the start's backup, of the profile as it is now, beside the store's thread, so that the window need not
+/// wait for it. Its notice comes by [`Store::take_notices`].
+fn start_backup(file: &Path, now: Instant, wake: &Wake, notices: &Notices) -> Option<JoinHandle<()>> {
+    let tell = {
+        let (wake, notices) = (wake.clone(), notices.clone());
+        move |notice| {
+            notices.lock().unwrap_or_else(PoisonError::into_inner).push(notice);
+            wake();
+        }
+    };
+    let tell_of_failure = tell.clone();
+    let started = Moment::hold(file).and_then(|moment| {
+        let work = move || backup_notice(moment.back_up(now)).into_iter().for_each(tell);
+        let started = std::thread::Builder::new().name("backup".to_owned()).spawn(work);
+        started.map_err(|e| StoreError::from_io("make a backup", file, &e))
+    });
+    started.map_err(|error| tell_of_failure(Notice::BackupFailed(error))).ok()
+}
+
+/// Reads what the program starts with and hands the connection to the store's thread.
+fn start(db: Db, lock: ProfileLock, now: Instant, wake: Wake, mut notices: Vec<Notice>) -> Result<Opened, StoreError> {
+    let settings = kept::settings(&db)?.unwrap_or_else(|why| {
+        notices.push(Notice::SettingsUnreadable { why });
+        Settings::default()
+    });
+    let created = kept::meta(&db, CREATED)?.and_then(|text| text.parse().ok()).map_or(Instant(0), Instant);
+    let device =
+        kept::meta(&db, DEVICE)?.ok_or_else(|| db.unreadable("the computer's name".to_owned(), "it is missing"))?;
+    let attempts_count = attempts::count(&db)?;
+    let (stamp, memory) = memory::load(&db)?;
+    let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
+    let later = Notices::default();
+    let backup = start_backup(&db.file, now, &wake, &later);
+    let desk = Desk::start(db, lock, wake, later, backup)?;
+    let store = Store { desk: Arc::new(desk) };
+    Ok(Opened { store, created, settings, device, attempts_count, memory, stamp, set_aside, faults, notices })
+}

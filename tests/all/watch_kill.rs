@@ -1,0 +1,75 @@
+//! The program killed at any moment of a running watch loses no answer that the screen had moved on from.
+
+use std::collections::HashSet;
+use std::io::{BufRead, BufReader, Write};
+use std::process::{Command, Stdio};
+use std::thread;
+use std::time::Duration;
+
+use bedplate::domain::attempt::Attempt;
+use rand::rngs::StdRng;
+use rand::{RngExt, SeedableRng};
+
+const KILLS: usize = 200;
+
+#[test]
+fn two_hundred_kills_of_a_running_watch_lose_nothing() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let profile = home.path().join("profiles/cadet");
+    let mut random = StdRng::seed_from_u64(20_261_125);
+    let mut moved_on = 0usize;
+    let mut killed = 0usize;
+    for round in 0..KILLS {
+        // A new study day each time, so that there is always something to ask.
+        let now = jiff::Timestamp::from_second(1_800_000_000 + round as i64 * 86_400).expect("a time").to_string();
+        let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
+            .args(["watch", "--now", &now, "--profile"])
+            .arg(&profile)
+            .env("BEDPLATE_HOME", home.path())
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::inherit())
+            .spawn()
+            .expect("the program starts");
+        let mut input = child.stdin.take().expect("a pipe");
+        // Answers for ever: whatever is asked, a line and an empty line get past it. Ends when the pipe breaks.
+        let feeder = thread::spawn(move || while input.write_all(b"30 bar\n\n").is_ok() {});
+        let mut lines = BufReader::new(child.stdout.take().expect("a pipe")).lines();
+        // Kill after a random number of kept answers, and then at a random moment of the next.
+        let after = random.random_range(0..4);
+        let mut kept = 0usize;
+        while kept < after {
+            match lines.next() {
+                Some(Ok(line)) => kept += usize::from(line.contains("Kept.")),
+                _ => break,
+            }
+        }
+        thread::sleep(Duration::from_micros(random.random_range(0..12_000)));
+        killed += usize::from(child.kill().is_ok());
+        child.wait().expect("the child ends");
+        // What the dead process had written still stands in the pipe: the screen had moved on from that too.
+        kept += lines.map_while(Result::ok).filter(|line| line.contains("Kept.")).count();
+        feeder.join().expect("the feeder ends");
+        moved_on += kept;
+    }
+    assert_eq!(killed, KILLS);
+    assert!(moved_on > KILLS / 2, "the kills must fall into running watches: {moved_on} answers were kept");
+
+    let export = Command::new(env!("CARGO_BIN_EXE_bedplate"))
+        .args(["export", "attempts", "--json", "--profile"])
+        .arg(&profile)
+        .env("BEDPLATE_HOME", home.path())
+        .output()
+        .expect("the program runs");
+    assert!(export.status.success(), "{}", String::from_utf8_lossy(&export.stderr));
+    let text = String::from_utf8(export.stdout).expect("UTF-8");
+    let attempts: Vec<Attempt> = text.lines().map(|l| serde_json::from_str(l).expect("an attempt a line")).collect();
+    let ids: HashSet<_> = attempts.iter().map(|a| a.id.clone()).collect();
+    assert_eq!(ids.len(), attempts.len(), "no attempt is doubled");
+    // At most the one answer of each round that was committed while its line was not yet printed may be more.
+    assert!(
+        (moved_on..=moved_on + KILLS).contains(&attempts.len()),
+        "the screen had moved on from {moved_on} answers, the store holds {}",
+        attempts.len()
+    );
+}
