@@ -133,7 +133,7 @@ fn foot_ui(ui: &Ui, rect: Rect, view: &RailView, folded: bool) -> Option<Command
         kit::icon(ui.painter(), pos2(left + 10.0, item.center().y), Icon::Learner, ink);
         let oral = view.oral.as_deref().unwrap_or_default();
         response.on_hover_text(format!("{name}\nShip’s time {} {}\n{oral}", view.clock, view.offset));
-        return clicked.then(|| Command::Go(Route::Profiles));
+        return clicked.then_some(Command::Go(Route::Profiles));
     }
     let width = rect.width() - 2.0 * S16;
     let row = |n: f32| Rect::from_min_size(pos2(left, rect.top() + S12 + n), vec2(width, S24));
@@ -145,5 +145,5 @@ fn foot_ui(ui: &Ui, rect: Rect, view: &RailView, folded: bool) -> Option<Command
     if let Some(oral) = &view.oral {
         paint_in(ui, row(3.0 * S24 + S4), Align2::LEFT_CENTER, oral, Size::Label, Cut::Regular, p.ink);
     }
-    clicked.then(|| Command::Go(Route::Profiles))
+    clicked.then_some(Command::Go(Route::Profiles))
 }

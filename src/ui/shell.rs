@@ -39,7 +39,7 @@ pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut 
     let mut commands = Vec::new();
     commands.extend(scale_keys(ui, scale_percent));
     let room = room(ui.ctx());
-    let bare = matches!(view.view, View::FirstRun(_) | View::StoreTrouble(_));
+    let bare = matches!(view.view, View::Opening | View::FirstRun(_) | View::StoreTrouble(_));
     let mut rest = whole;
     if !bare {
         let rect = Rect::from_min_size(whole.min, vec2(rail::width(room), whole.height()));
@@ -173,6 +173,10 @@ fn key_lines(view: &ShellView) -> Vec<KeyLine> {
 
 fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
     match view {
+        View::Opening => {
+            screens::opening_ui(ui);
+            None
+        }
         View::FirstRun(v) => screens::first_run_ui(ui, v, &mut locals.first_run),
         View::WatchFront(v) => screens::watch_front_ui(ui, v),
         View::WatchCard(v) => screens::watch_card_ui(ui, v, &mut locals.card),

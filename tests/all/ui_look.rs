@@ -122,18 +122,21 @@ fn screens() -> Vec<(&'static str, SampleProgram)> {
 }
 
 #[test]
-fn no_text_is_cut_at_its_sides_and_none_lies_over_another() {
+fn at_every_size_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
     for size in SIZES {
         for (name, program) in screens() {
             let bench = Bench::sized(program, size);
+            let place = format!("{name} at {size:?}");
             let window = Rect::from_min_size(Default::default(), size);
             let texts = bench.painted();
-            assert!(texts.len() > 3, "{name} at {size:?} shows next to nothing");
+            assert!(texts.len() > 3, "{place} shows next to nothing");
             for (rect, clip, text) in &texts {
                 let side = rect.left() >= clip.left() - 1.0 && rect.right() <= clip.right().min(window.right()) + 1.0;
-                assert!(side, "{name} at {size:?}: “{text}” is cut at a side: {rect:?} in {clip:?}");
+                assert!(side, "{place}: “{text}” is cut at a side: {rect:?} in {clip:?}");
             }
-            overlaps(&format!("{name} at {size:?}"), &texts);
+            overlaps(&place, &texts);
+            primary_action(&bench, name, &place, window);
+            idle(&bench, &place);
         }
     }
 }
@@ -151,35 +154,33 @@ fn overlaps(place: &str, texts: &[(Rect, Rect, String)]) {
     }
 }
 
-#[test]
-fn the_primary_action_is_always_inside_the_window() {
-    for size in SIZES {
-        for (name, program) in screens() {
-            let bench = Bench::sized(program, size);
-            let window = Rect::from_min_size(Default::default(), size);
-            let primary = [
-                "Stand the first watch",
-                "Stand the watch",
-                "Show key points",
-                "Accept",
-                "Mark it",
-                "Mark the order",
-                "On with the watch",
-                "To the front page",
-                "Open the deck",
-                "Open the card",
-                "Set aside",
-                "Open",
-                "Try again",
-            ];
-            let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
-            let Some(node) = found else {
-                assert!(["settings", "about"].contains(&name), "{name} at {size:?} has no action");
-                continue;
-            };
-            assert!(window.contains_rect(node.rect()), "{name} at {size:?}: {:?}", node.rect());
-        }
+fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
+    let primary = [
+        "Stand the first watch",
+        "Stand the watch",
+        "Show key points",
+        "Accept",
+        "Mark it",
+        "Mark the order",
+        "On with the watch",
+        "To the front page",
+        "Open the deck",
+        "Open the card",
+        "Set aside",
+        "Open",
+        "Try again",
+    ];
+    let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
+    match found {
+        Some(node) => assert!(window.contains_rect(node.rect()), "{place}: {:?}", node.rect()),
+        None => assert!(["settings", "about"].contains(&name), "{place} has no action"),
     }
+}
+
+/// Nothing is drawn while nothing happens.
+fn idle(bench: &Bench, place: &str) {
+    let after = bench.harness.output().viewport_output.values().map(|v| v.repaint_delay).min();
+    assert!(after.is_none_or(|d| d > std::time::Duration::from_secs(3600)), "{place} wants a frame after {after:?}");
 }
 
 #[test]
@@ -201,20 +202,9 @@ fn the_outcome_stays_in_sight_whatever_the_size() {
 }
 
 #[test]
-fn nothing_is_drawn_while_nothing_happens() {
-    for (name, program) in screens() {
-        let mut bench = Bench::of(program);
-        bench.harness.step();
-        let after = bench.harness.output().viewport_output.values().map(|v| v.repaint_delay).min();
-        assert!(after.is_none_or(|d| d > std::time::Duration::from_secs(3600)), "{name} wants a frame after {after:?}");
-    }
-}
-
-#[test]
 fn a_focused_field_does_not_blink() {
     let mut bench = Bench::of(SampleProgram::at(Route::Library));
     bench.key(Key::Slash).text("a");
     bench.harness.step();
-    let after = bench.harness.output().viewport_output.values().map(|v| v.repaint_delay).min();
-    assert!(after.is_none_or(|d| d > std::time::Duration::from_secs(3600)), "{after:?}");
+    idle(&bench, "the search field");
 }

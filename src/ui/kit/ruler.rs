@@ -73,7 +73,7 @@ fn draw(ui: &Ui, axis: Rect, value: u32, most: u32, lively: bool) {
     let (minor, major) = if most > 60 { (10, 20) } else { (5, 10) };
     for v in (0..=most).step_by(minor) {
         let x = painter.round_to_pixel_center(x_of(v));
-        let long = v as usize % major == 0;
+        let long = (v as usize).is_multiple_of(major);
         painter.vline(x, y..=(y + if long { 10.0 } else { 5.0 }), line);
         if long {
             let at = pos2(x, y + S12);

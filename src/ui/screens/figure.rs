@@ -50,7 +50,11 @@ pub(super) fn marked_ui(ui: &mut Ui, marked: &Marked<'_>, (result, at): (&Result
         Tone::Weak => (Mark::WedgeDown, "right but for the unit"),
         _ => (Mark::Cross, "wrong"),
     };
-    let verdict = if marked.error.is_empty() { word.to_owned() } else { format!("{word}, {}", marked.error) };
+    let verdict = if marked.error.is_empty() || marked.error == word {
+        word.to_owned()
+    } else {
+        format!("{word}, {}", marked.error)
+    };
     let rows = [
         ("You typed", marked.given, Cell::text(verdict).toned(marked.tone).marked(Some(shape))),
         ("The figure", marked.expected, Cell::text("")),

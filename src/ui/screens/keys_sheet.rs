@@ -96,7 +96,7 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("SPACE", "Choose what has the focus"),
             ("←, →", "Fewer or more minutes, with the focus on the ruler"),
         ],
-        View::About(_) => vec![],
+        View::Opening | View::About(_) => vec![],
         View::StoreTrouble(_) => vec![("ENTER", "The first action shown"), ("R, E, O", "The others, as shown")],
     }
 }

@@ -10,7 +10,7 @@ use crate::ui::kit::{
 };
 use crate::ui::screens::parts::{ResultAt, result_ui};
 use crate::ui::screens::watch_card::{CardAct, CardLocal};
-use crate::ui::theme::measure::{POINT_ROW, PROMPT, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::measure::{LINE, POINT_ROW, PROMPT, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// The field for a typed answer.
@@ -106,7 +106,7 @@ fn head_ui(ui: &mut Ui, count: usize, typed: bool) {
     });
     let y = ui.painter().round_to_pixel_center(ui.cursor().top());
     ui.painter().hline(row.x_range(), y, theme::hairline(ui));
-    ui.add_space(1.0);
+    ui.add_space(LINE);
 }
 
 fn state_of(point: &PointRow) -> (&'static str, crate::present::Tone, Mark) {
