@@ -5,6 +5,7 @@ mod deck_diagnostics;
 mod deck_hostile;
 mod deck_manual;
 mod deck_random;
+mod deck_reading;
 mod house;
 
 mod app_watch;
