@@ -197,6 +197,26 @@ fn every_case_ends_with_its_error() {
     }
 }
 
+/// The program itself, in one gigabyte of address space: a case that wanted more would die and not exit with 1.
+#[cfg(target_os = "linux")]
+#[test]
+fn every_case_is_met_within_a_gigabyte() {
+    let program = assert_cmd::cargo::cargo_bin("bedplate");
+    for (n, (code, make)) in GENERATED.iter().enumerate().filter(|(_, (code, _))| *code != "unreadable-deck") {
+        let folder = tempfile::tempdir().expect("a folder");
+        make(folder.path());
+        let output = std::process::Command::new("sh")
+            .arg("-c")
+            .arg("ulimit -v 1048576 && exec \"$0\" check \"$1\" --json")
+            .arg(&program)
+            .arg(folder.path())
+            .output()
+            .expect("a shell");
+        let error = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(1), "case {n}, {code}: {error}");
+    }
+}
+
 #[test]
 fn a_bad_byte_is_told_at_its_own_line_and_the_cards_before_it_stay() {
     let reading = reading_of(latin1);

@@ -16,10 +16,9 @@ pub(super) struct Phrases<'t> {
 
 /// The smallest words of English, which carry no point by themselves.
 const SMALL: &[&str] = &[
-    "a", "an", "and", "are", "as", "at", "be", "been", "being", "but", "by", "did", "do", "does", "for", "from", "had",
-    "has", "have", "he", "her", "his", "i", "if", "in", "into", "is", "it", "its", "of", "on", "or", "our", "she",
-    "so", "than", "that", "the", "their", "them", "then", "there", "these", "they", "this", "those", "to", "was", "we",
-    "were", "which", "who", "will", "with", "would", "you", "your",
+    "a", "an", "and", "are", "as", "at", "be", "been", "being", "by", "did", "do", "does", "for", "had", "has", "have",
+    "he", "her", "his", "i", "is", "it", "its", "of", "or", "our", "she", "that", "the", "their", "them", "there",
+    "these", "they", "this", "those", "to", "was", "we", "were", "which", "who", "will", "would", "you", "your",
 ];
 const NEGATIONS: &[&str] = &["not", "no", "never", "without", "nor", "cannot", "t"];
 /// A `say` of more words is hardly ever typed as it stands.
