@@ -8,9 +8,6 @@ mod deck_hostile;
 mod deck_manual;
 mod deck_random;
 mod deck_reading;
-mod house;
-
-mod app_watch;
 mod decks;
 mod house;
 mod marking;
