@@ -3,6 +3,7 @@
 use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
 use crate::app::command::Command;
+use crate::app::route::Route;
 use crate::present::{ShellView, View};
 use crate::ui::kit::{self, Room, paint_in, room};
 use crate::ui::screens::{self, KeyLine};
@@ -17,6 +18,7 @@ use crate::ui::{keys, rail};
 pub struct Locals {
     help: bool,
     page: Option<std::mem::Discriminant<View>>,
+    before_card: Option<Route>,
     first_run: screens::FirstRunLocal,
     card: screens::CardLocal,
     library: screens::LibraryLocal,
@@ -26,16 +28,33 @@ pub struct Locals {
     settings: screens::SettingsLocal,
 }
 
+impl Locals {
+    /// On another page nothing has the focus, so that its keys work, and its keys are not shown.
+    fn follow(&mut self, ui: &Ui, view: &View) {
+        let page = std::mem::discriminant(view);
+        if self.page == Some(page) {
+            return;
+        }
+        let first = self.page.is_none();
+        (self.page, self.help) = (Some(page), false);
+        match view {
+            View::Library(_) => self.before_card = Some(Route::Library),
+            View::WatchEnd(_) => self.before_card = Some(Route::Watch),
+            View::Card(_) => {}
+            _ => self.before_card = None,
+        }
+        if !first && let Some(focused) = ui.memory(|m| m.focused()) {
+            ui.memory_mut(|m| m.surrender_focus(focused));
+        }
+    }
+}
+
 /// Draws everything; returns what was asked for.
 pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut Locals) -> Vec<Command> {
     keys::settle(ui);
     let whole = ui.ctx().content_rect();
     ui.painter().rect_filled(whole, 0, theme::palette(ui).ground);
-    let page = std::mem::discriminant(&view.view);
-    if locals.page != Some(page) {
-        locals.help = false;
-        locals.page = Some(page);
-    }
+    locals.follow(ui, &view.view);
     let mut commands = Vec::new();
     commands.extend(scale_keys(ui, scale_percent));
     let room = room(ui.ctx());
@@ -128,7 +147,7 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
         left += S24 + S12;
     }
     let mut right = head.right();
-    let leave = screens::leave(&view.view).filter(|_| !locals.help);
+    let leave = screens::leave(&view.view, locals.before_card.as_ref()).filter(|_| !locals.help);
     let (response, edge) = kit::link(ui, pos2(right, middle), "Keys", keys::HELP);
     if response.clicked() || keys::take(ui, keys::HELP) {
         locals.help = !locals.help;

@@ -251,7 +251,26 @@ fn the_library_is_searched_as_one_types() {
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), [Command::Go(Route::Card(key("sea-suctions")))]);
     bench.key(Key::Escape);
-    assert_eq!(bench.commands(), [Command::Go(Route::Deck(DeckId("marram-light".to_owned())))]);
+    assert_eq!(bench.commands(), [Command::Go(Route::Library)], "back to where it was opened");
+    assert!(bench.shows("The low suction then draws silt"), "and the search is still there");
+}
+
+#[test]
+fn a_card_leads_back_to_where_it_was_opened() {
+    let deck = Route::Deck(DeckId("marram-light".to_owned()));
+    let mut bench = at(deck.clone());
+    bench.key(Key::Enter).key(Key::Escape);
+    assert_eq!(bench.commands(), [Command::Go(Route::Card(key("sea-suctions"))), Command::Go(deck)]);
+}
+
+#[test]
+fn what_had_the_focus_has_it_no_more_on_another_page() {
+    let mut bench = at(Route::Watch);
+    bench.harness.get_by_role_and_label(Role::Button, "Library").focus();
+    bench.harness.run();
+    bench.key(Key::Enter).key(Key::Enter);
+    let deck = Route::Deck(DeckId("auxiliary-power".to_owned()));
+    assert_eq!(bench.commands(), [Command::Go(Route::Library), Command::Go(deck)]);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! How it looks, as far as a test can say: contrasts, signs, nothing cut off, nothing over another thing, the
 //! primary action always in the window.
+#![allow(clippy::disallowed_methods, reason = "the tests of colours name colours")]
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;

@@ -28,7 +28,7 @@ pub fn dimensioned_bar(ui: &mut Ui, bar: &BarView) {
     extension(ui, body.right(), body.top() - ITEM, body.top() - S4);
     dimension(ui, body.x_range(), body.top() - 28.0, Some(&bar.whole));
     let mut left = body.left();
-    for (index, (part, width)) in bar.parts.iter().zip(widths(bar, body.width())).enumerate() {
+    for (index, (part, width)) in bar.parts.iter().zip(widths(ui, bar, body.width())).enumerate() {
         let cell = Rect::from_min_size(pos2(left, body.top()), vec2(width, body.height()));
         if part.weak {
             hatch(painter, cell, Stroke::new(LINE, p.amber))
@@ -68,7 +68,7 @@ pub fn dimensioned_bar(ui: &mut Ui, bar: &BarView) {
 fn needs_key(ui: &Ui, bar: &BarView) -> bool {
     let fits =
         |(part, width): (&BarPart, f32)| text::width_of(ui, &part.label, Size::Label, Cut::Regular) <= width + S4;
-    !bar.parts.iter().zip(widths(bar, ui.available_width())).all(fits)
+    !bar.parts.iter().zip(widths(ui, bar, ui.available_width())).all(fits)
 }
 
 fn letter(index: usize) -> String {
@@ -80,14 +80,19 @@ fn spoken(bar: &BarView) -> String {
     format!("{}: {}", bar.whole, bar.parts.iter().map(part).collect::<Vec<_>>().join(", "))
 }
 
-/// Widths in proportion, but none too narrow for its figure.
-fn widths(bar: &BarView, whole: f32) -> Vec<f32> {
+/// Widths in proportion, but none too narrow for its figure nor, where there is room for that, for its name.
+fn widths(ui: &Ui, bar: &BarView, whole: f32) -> Vec<f32> {
     let total: usize = bar.parts.iter().map(|p| p.count).sum::<usize>().max(1);
-    let least = LEAST.min(whole / bar.parts.len().max(1) as f32);
-    let wished: Vec<f32> = bar.parts.iter().map(|p| (whole * p.count as f32 / total as f32).max(least)).collect();
+    let names = bar.parts.iter().map(|p| text::width_of(ui, &p.label, Size::Label, Cut::Regular).ceil());
+    let mut least: Vec<f32> = names.map(|w| (w + S4).max(LEAST)).collect();
+    if least.iter().sum::<f32>() > whole {
+        least = vec![LEAST.min(whole / bar.parts.len().max(1) as f32); bar.parts.len()];
+    }
+    let share = |p: &BarPart| whole * p.count as f32 / total as f32;
+    let wished: Vec<f32> = bar.parts.iter().zip(&least).map(|(p, l)| share(p).max(*l)).collect();
     let over: f32 = wished.iter().sum::<f32>() - whole;
-    let spare: f32 = wished.iter().map(|w| w - least).sum::<f32>().max(1.0);
-    wished.iter().map(|w| w - over * (w - least) / spare).collect()
+    let spare: f32 = wished.iter().zip(&least).map(|(w, l)| w - l).sum::<f32>().max(1.0);
+    wished.iter().zip(&least).map(|(w, l)| w - over * (w - l) / spare).collect()
 }
 
 fn extension(ui: &Ui, x: f32, top: f32, bottom: f32) {

@@ -79,7 +79,7 @@ fn cell(ui: &Ui, label: &str, value: &str, at: Pos2, width: f32, mono: bool) -> 
     let ink = theme::palette(ui).ink;
     let pad = S12.min(width / 8.0);
     let cut = if mono { Cut::Mono } else { Cut::Regular };
-    let galley = text::lines(ui, value, width - 2.0 * pad, 2, Size::Label, cut, ink);
+    let galley = text::lines(ui, value, width - 2.0 * pad, 3, Size::Label, cut, ink);
     let height = BLOCK_ROW - theme::line_height(Size::Label) + galley.size().y.max(theme::line_height(Size::Label));
     let rect = Rect::from_min_size(at, vec2(width, height));
     Cell { rect, label: label.to_owned(), value: value.to_owned(), galley }

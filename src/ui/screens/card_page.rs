@@ -4,8 +4,8 @@ use eframe::egui::{Align2, Ui, pos2, vec2};
 
 use crate::app::command::Command;
 use crate::domain::ids::CardKey;
-use crate::present::CardPageView;
 use crate::present::library::{AnswerView, Standing};
+use crate::present::{CardPageView, words};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, label, label_in, mark, paint, rich, wedge_in_margin};
 use crate::ui::screens::deck::{sources_ui, standing_mark};
@@ -64,10 +64,10 @@ fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
             }
         }
         AnswerView::Figure { value, within } => {
-            label(ui, value, Size::Head, Cut::MonoMedium, p.ink);
+            label(ui, &words::signs(value), Size::Head, Cut::MonoMedium, p.ink);
             if !within.is_empty() {
                 ui.add_space(S4);
-                label(ui, within, Size::Label, Cut::Regular, p.ink_second);
+                label(ui, &words::signs(within), Size::Label, Cut::Regular, p.ink_second);
             }
         }
         AnswerView::Links { links, false_links } => {

@@ -166,11 +166,9 @@ pub(super) fn sources_ui(ui: &mut Ui, sources: &[SourceRow]) {
     heading(ui, "Sources", Size::Body, Cut::Semi);
     for source in sources {
         ui.add_space(S4);
-        let words = if source.kind == source.title {
-            source.title.clone()
-        } else {
-            format!("{} ({})", source.title, source.kind.to_lowercase())
-        };
+        let said = source.title.to_lowercase().contains(&source.kind.to_lowercase());
+        let words =
+            if said { source.title.clone() } else { format!("{} ({})", source.title, source.kind.to_lowercase()) };
         label_in(ui, READING, &words, Size::Label, Cut::Regular, p.ink);
     }
     ui.add_space(S16);

@@ -3,8 +3,8 @@
 use eframe::egui::{Id, Ui};
 
 use crate::app::command::Command;
-use crate::present::Tone;
 use crate::present::watch::ResultView;
+use crate::present::{Tone, words};
 use crate::ui::kit::{Cell, Column, Field, Mark, Room, field, label, label_in, room, row};
 use crate::ui::screens::parts::{ResultAt, result_ui};
 use crate::ui::screens::watch_card::CardLocal;
@@ -55,9 +55,10 @@ pub(super) fn marked_ui(ui: &mut Ui, marked: &Marked<'_>, (result, at): (&Result
     } else {
         format!("{word}, {}", marked.error)
     };
+    let expected = words::signs(marked.expected);
     let rows = [
         ("You typed", marked.given, Cell::text(verdict).toned(marked.tone).marked(Some(shape))),
-        ("The figure", marked.expected, Cell::text("")),
+        ("The figure", expected.as_str(), Cell::text("")),
     ];
     for (name, value, last) in rows {
         let said = format!("{name}: {value} {}", last.text);

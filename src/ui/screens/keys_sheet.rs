@@ -85,7 +85,7 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("A", "Set aside"),
             ("B", "Bring back, where it is set aside"),
             ("F", "Report a fault"),
-            ("ESC", "Back to the deck"),
+            ("ESC", "Back to where it was opened"),
         ],
         View::Profiles(_) => vec![("↑, ↓", "Choose a learner"), ("ENTER", "Open"), ("N", "New learner")],
         View::Settings(_) => vec![

@@ -37,12 +37,15 @@ use crate::app::command::Command;
 use crate::app::route::Route;
 use crate::present::View;
 
-/// Where Escape leads from a page, and what that is called; `None` where there is no way back.
-pub fn leave(view: &View) -> Option<(&'static str, Command)> {
-    match view {
-        View::WatchCard(_) => Some(("Leave the watch", Command::LeaveWatch)),
-        View::Deck(_) => Some(("Back to the library", Command::Go(Route::Library))),
-        View::Card(v) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),
+/// Where Escape leads from a page, and what that is called; `None` where there is no way back. A card leads back
+/// to where it was opened, which is `before_card` where that was not its deck.
+pub fn leave(view: &View, before_card: Option<&Route>) -> Option<(&'static str, Command)> {
+    match (view, before_card) {
+        (View::WatchCard(_), _) => Some(("Leave the watch", Command::LeaveWatch)),
+        (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
+        (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
+        (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),
+        (View::Card(v), _) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),
         _ => None,
     }
 }

@@ -32,15 +32,17 @@ impl CardLocal {
         self.aside.open()
     }
 
-    /// A new card, or the same one asked again, begins with no drafts.
-    fn follow(&mut self, view: &WatchCardView) {
+    /// A new card, or the same one asked again, begins with no drafts; true then.
+    fn follow(&mut self, view: &WatchCardView) -> bool {
         let stage = std::mem::discriminant(&view.stage);
         let asked = matches!(view.stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. });
-        if self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage)) {
+        let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
+        if fresh {
             *self = Self { card: Some(view.key.clone()), ..Self::default() };
         }
         self.revealed = !asked && self.stage != Some(stage);
         self.stage = Some(stage);
+        fresh
     }
 }
 
@@ -59,7 +61,11 @@ pub(super) enum CardAct {
 
 /// Draws the card.
 pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<Command> {
-    local.follow(view);
+    if local.follow(view)
+        && let Some(focused) = ui.memory(|m| m.focused())
+    {
+        ui.memory_mut(|m| m.surrender_focus(focused));
+    }
     if view.clock_runs {
         ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
     }

@@ -61,6 +61,7 @@ impl Cut {
 }
 
 /// The font of a size and cut.
+#[expect(clippy::disallowed_methods, reason = "the theme is where fonts stand")]
 pub fn font(size: Size, cut: Cut) -> FontId {
     FontId::new(size.points(), cut.family())
 }
