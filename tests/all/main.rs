@@ -1,4 +1,6 @@
 //! All integration tests in one binary; one module for each part.
+
+mod app_watch;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
@@ -6,10 +8,8 @@ mod deck_hostile;
 mod deck_manual;
 mod deck_random;
 mod deck_reading;
-mod house;
-
-mod app_watch;
 mod decks;
+mod house;
 mod marking;
 mod memory;
 mod quantity;
@@ -22,5 +22,9 @@ mod store_migrate;
 mod store_profiles;
 mod store_props;
 mod store_search;
+mod ui_flows;
+mod ui_look;
+mod ui_sample;
+mod ui_support;
 mod ui_words;
 mod watch_kill;
