@@ -4,6 +4,7 @@ mod app_watch;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
+mod deck_font;
 mod deck_hostile;
 mod deck_manual;
 mod deck_random;

@@ -9,6 +9,8 @@ use crate::deck::folding::words;
 
 /// A point's phrases with their places.
 pub(super) struct Phrases<'t> {
+    /// The point's number in its card, from 1.
+    pub(super) number: usize,
     pub(super) say: Text<'t>,
     pub(super) accept: Vec<Text<'t>>,
     pub(super) reject: Vec<Text<'t>>,
@@ -29,7 +31,7 @@ const MOST_PHRASES: usize = 60;
 /// Checks the points of one card or probe against themselves and one another.
 pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
     let mut owners: HashMap<Vec<String>, usize> = HashMap::new();
-    for (n, point) in points.iter().enumerate() {
+    for point in points {
         let accepted: Vec<(Text<'_>, Vec<String>)> = std::iter::once(&point.say)
             .chain(&point.accept)
             .take(MOST_PHRASES)
@@ -43,12 +45,12 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
                 continue;
             }
             match owners.get(&phrase) {
-                Some(owner) if *owner != n => {
-                    context.report(shared_phrase::found(text.site, text.value, owner + 1));
+                Some(owner) if *owner != point.number => {
+                    context.report(shared_phrase::found(text.site, text.value, *owner));
                 }
                 Some(_) => {}
                 None => {
-                    owners.insert(phrase, n);
+                    owners.insert(phrase, point.number);
                 }
             }
         }
