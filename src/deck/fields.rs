@@ -120,7 +120,9 @@ impl<'t, 'i> Table<'t, 'i> {
             let name: &str = key.get_ref();
             if !known.iter().any(|some| some.contains(&name)) {
                 let site = context.site(key.span());
-                context.report(unknown_key::found(site, name, self.what, &known.concat()));
+                context.problems.report_with(&unknown_key::CHECK, site, || {
+                    unknown_key::found(site, name, self.what, &known.concat())
+                });
             }
         }
     }

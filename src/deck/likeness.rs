@@ -11,6 +11,8 @@ use super::folding::words;
 const ALIKE: f64 = 0.85;
 /// Shorter questions are too easily alike.
 const FEWEST_WORDS: usize = 5;
+/// Of a longer question only its beginning is compared.
+const MOST_WORDS: usize = 80;
 /// How many questions each question is compared with for each of its rare words.
 const MOST_COMPARED: usize = 100;
 
@@ -46,6 +48,7 @@ fn word_sets<'a>(asks: impl Iterator<Item = &'a str>) -> Vec<Vec<u32>> {
     let mut sets: Vec<Vec<u32>> = asks
         .map(|ask| {
             let mut set: Vec<u32> = words(ask)
+                .take(MOST_WORDS)
                 .map(|word| {
                     let next = numbers.len() as u32;
                     *numbers.entry(word).or_insert(next)

@@ -7,8 +7,8 @@ use toml::Spanned;
 use toml::de::DeValue;
 
 use super::checks::{
-    control_character, hidden_character, symbolic_link, too_large, too_many, unknown_kind, unreadable_deck,
-    unreadable_file,
+    control_character, hidden_character, symbolic_link, too_large, too_many, unknown_key, unknown_kind,
+    unreadable_deck, unreadable_file,
 };
 use super::decode;
 use super::fields::{Context, Table, tables_of};
@@ -244,7 +244,8 @@ fn stranger(
         _ => false,
     };
     if is_head && !is_table {
-        context.report(super::checks::unknown_key::found(site, word, "deck.toml", head::KEYS));
+        let found = || unknown_key::found(site, word, "deck.toml", head::KEYS);
+        context.problems.report_with(&unknown_key::CHECK, site, found);
         return;
     }
     if is_head {
@@ -253,7 +254,7 @@ fn stranger(
         context.report(unknown_kind::belongs_in_deck_file(site, word));
         return;
     }
-    context.report(unknown_kind::found(site, word, &known));
+    context.problems.report_with(&unknown_kind::CHECK, site, || unknown_kind::found(site, word, &known));
 }
 
 /// The kind that a piece which is not TOML was meant to be.

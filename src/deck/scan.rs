@@ -8,7 +8,7 @@ pub(crate) struct Scan {
     pub(crate) too_deep: Option<usize>,
     /// Where there first are more than [`MOST_PARTS`] parts.
     pub(crate) too_many_parts: Option<usize>,
-    /// Where the first table header after [`MOST_TABLES`] stands.
+    /// Where the first table after [`MOST_TABLES`] stands.
     pub(crate) too_many_tables: Option<usize>,
     /// Curly quotation marks that stand where only straight ones can, the first of each line.
     pub(crate) curly_quotes: Vec<usize>,
@@ -27,10 +27,10 @@ pub(crate) struct Open {
 
 /// Brackets may stand this deep.
 pub(crate) const MOST_DEPTH: usize = 64;
-/// A file may have this many parts: values, keys, commas, lines.
-pub(crate) const MOST_PARTS: usize = 1_500_000;
-/// A file may have this many table headers.
-pub(crate) const MOST_TABLES: usize = 60_000;
+/// A file may have this many parts: words, texts, commas, lines.
+pub(crate) const MOST_PARTS: usize = 2_000_000;
+/// A file may have this many tables: headers, braces, and dots between keys.
+pub(crate) const MOST_TABLES: usize = 150_000;
 
 struct Scanner<'a> {
     bytes: &'a [u8],
@@ -81,15 +81,27 @@ impl Scanner<'_> {
                 self.string(quote);
             }
             b'[' => self.open_bracket("]"),
-            b'{' => self.open_bracket("}"),
+            b'{' => {
+                self.table();
+                self.open_bracket("}");
+            }
             b']' | b'}' => {
                 self.part();
                 self.brackets.pop();
                 self.at += 1;
             }
-            b'=' | b',' | b'.' => {
+            b'.' => {
+                self.table();
                 self.part();
                 self.at += 1;
+            }
+            b'=' | b',' => {
+                self.part();
+                self.at += 1;
+            }
+            b' ' | b'\t' => {
+                self.part();
+                self.at += self.blanks();
             }
             0xE2 if is_curly(&self.bytes[self.at..]) => {
                 if !self.curly_on_line {
@@ -120,15 +132,21 @@ impl Scanner<'_> {
 
     /// A table header stands at the start of a line and outside brackets; an array's own `[` may too.
     fn line_start(&mut self) {
-        let rest = &self.bytes[self.at..];
-        let blanks = rest.iter().take_while(|b| **b == b' ' || **b == b'\t').count();
-        if rest.get(blanks) != Some(&b'[') {
-            return;
+        if self.bytes.get(self.at + self.blanks()) == Some(&b'[') {
+            self.table();
         }
+    }
+
+    fn table(&mut self) {
         self.tables += 1;
         if self.tables == MOST_TABLES + 1 {
-            self.found.too_many_tables = Some(self.at + blanks);
+            self.found.too_many_tables = Some(self.at);
         }
+    }
+
+    /// How many spaces and tabs stand here.
+    fn blanks(&self) -> usize {
+        self.bytes[self.at..].iter().take_while(|b| **b == b' ' || **b == b'\t').count()
     }
 
     fn line_end(&self) -> usize {

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("not-toml", "the text is not TOML");
+pub(crate) const CHECK: Check = Check::error(
+    "not-toml",
+    "the text is not TOML",
+    "usually a quote, a comma, a bracket or an equals sign is missing at the place shown",
+);
 
 /// What the parser says, what it means, and how to mend it.
 const SAYINGS: &[(&str, &str, &str)] = &[

@@ -11,7 +11,8 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::suggest;
 
-pub(crate) const CHECK: Check = Check::error("unknown-key", "a key that its table does not have");
+pub(crate) const CHECK: Check =
+    Check::error("unknown-key", "a key that its table does not have", "write the key as the manual gives it");
 
 /// `of` is the table in words, such as `a recall card`.
 pub(crate) fn found(site: Site, key: &str, of: &str, allowed: &[&str]) -> Found {

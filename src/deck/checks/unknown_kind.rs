@@ -11,7 +11,8 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::suggest;
 
-pub(crate) const CHECK: Check = Check::error("unknown-kind", "a table that is no kind of card");
+pub(crate) const CHECK: Check =
+    Check::error("unknown-kind", "a table that is no kind of card", "write one of the kinds that the manual names");
 
 /// `kinds` are the kinds of card, and whatever else may stand at the top of this file.
 pub(crate) fn found(site: Site, word: &str, kinds: &[&str]) -> Found {
