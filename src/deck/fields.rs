@@ -34,6 +34,13 @@ pub(crate) struct Text<'t> {
     pub(crate) site: Site,
 }
 
+impl Text<'_> {
+    /// The text for the deck, with plain line ends whatever the file has.
+    pub(crate) fn own(self) -> String {
+        self.value.replace("\r\n", "\n")
+    }
+}
+
 /// A table of an array of tables, or one in braces.
 #[derive(Clone, Copy)]
 pub(crate) struct Table<'t, 'i> {

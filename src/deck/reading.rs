@@ -243,15 +243,17 @@ fn stranger(
         DeValue::Array(entries) => entries.iter().any(|entry| entry.get_ref().as_table().is_some()),
         _ => false,
     };
-    if is_head && !is_table {
-        let found = || unknown_key::found(site, word, "deck.toml", head::KEYS);
-        context.problems.report_with(&unknown_key::CHECK, site, found);
+    if !is_table {
+        context.problems.report_with(&unknown_key::CHECK, site, || match is_head {
+            true => unknown_key::found(site, word, "deck.toml", head::KEYS),
+            false => unknown_key::outside_cards(site, word),
+        });
         return;
     }
     if is_head {
         known.push("source");
-    } else if head::KEYS.contains(&word) {
-        context.report(unknown_kind::belongs_in_deck_file(site, word));
+    } else if word == "source" {
+        context.report(unknown_kind::source_in_card_file(site));
         return;
     }
     context.problems.report_with(&unknown_kind::CHECK, site, || unknown_kind::found(site, word, &known));

@@ -19,6 +19,13 @@ pub(crate) fn found(site: Site, key: &str, of: &str, allowed: &[&str]) -> Found 
     CHECK.at(site, format!("{of} has no key `{}`", shown(key)), suggest::mend(key, allowed.iter().copied()))
 }
 
+/// A key above the first card of a card file.
+pub(crate) fn outside_cards(site: Site, key: &str) -> Found {
+    let mend =
+        "put it under the header of its card, such as [[recall]]; what is said of the whole deck stands in deck.toml";
+    CHECK.at(site, format!("`{}` stands outside every card", shown(key)), mend)
+}
+
 fn shown(key: &str) -> String {
     key.chars().take(60).collect()
 }

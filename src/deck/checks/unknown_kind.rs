@@ -20,7 +20,7 @@ pub(crate) fn found(site: Site, word: &str, kinds: &[&str]) -> Found {
     CHECK.at(site, format!("there is no kind of card called `{shown}`"), suggest::mend(word, kinds.iter().copied()))
 }
 
-/// Head keys or sources in a card file.
-pub(crate) fn belongs_in_deck_file(site: Site, key: &str) -> Found {
-    CHECK.at(site, format!("`{key}` cannot stand in a card file"), "move it to deck.toml")
+/// Sources in a card file.
+pub(crate) fn source_in_card_file(site: Site) -> Found {
+    CHECK.at(site, "sources cannot stand in a card file", "move them to deck.toml")
 }

@@ -9,6 +9,8 @@ use crate::deck::folding::words;
 
 /// A point's phrases with their places.
 pub(super) struct Phrases<'t> {
+    /// The point's number in its card, from 1.
+    pub(super) number: usize,
     pub(super) say: Text<'t>,
     pub(super) accept: Vec<Text<'t>>,
     pub(super) reject: Vec<Text<'t>>,
@@ -16,10 +18,9 @@ pub(super) struct Phrases<'t> {
 
 /// The smallest words of English, which carry no point by themselves.
 const SMALL: &[&str] = &[
-    "a", "an", "and", "are", "as", "at", "be", "been", "being", "but", "by", "did", "do", "does", "for", "from", "had",
-    "has", "have", "he", "her", "his", "i", "if", "in", "into", "is", "it", "its", "of", "on", "or", "our", "she",
-    "so", "than", "that", "the", "their", "them", "then", "there", "these", "they", "this", "those", "to", "was", "we",
-    "were", "which", "who", "will", "with", "would", "you", "your",
+    "a", "an", "and", "are", "as", "at", "be", "been", "being", "by", "did", "do", "does", "for", "had", "has", "have",
+    "he", "her", "his", "i", "is", "it", "its", "of", "or", "our", "she", "that", "the", "their", "them", "there",
+    "these", "they", "this", "those", "to", "was", "we", "were", "which", "who", "will", "would", "you", "your",
 ];
 const NEGATIONS: &[&str] = &["not", "no", "never", "without", "nor", "cannot", "t"];
 /// A `say` of more words is hardly ever typed as it stands.
@@ -30,7 +31,7 @@ const MOST_PHRASES: usize = 60;
 /// Checks the points of one card or probe against themselves and one another.
 pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
     let mut owners: HashMap<Vec<String>, usize> = HashMap::new();
-    for (n, point) in points.iter().enumerate() {
+    for point in points {
         let accepted: Vec<(Text<'_>, Vec<String>)> = std::iter::once(&point.say)
             .chain(&point.accept)
             .take(MOST_PHRASES)
@@ -44,12 +45,12 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
                 continue;
             }
             match owners.get(&phrase) {
-                Some(owner) if *owner != n => {
-                    context.report(shared_phrase::found(text.site, text.value, owner + 1));
+                Some(owner) if *owner != point.number => {
+                    context.report(shared_phrase::found(text.site, text.value, *owner));
                 }
                 Some(_) => {}
                 None => {
-                    owners.insert(phrase, n);
+                    owners.insert(phrase, point.number);
                 }
             }
         }
