@@ -1,5 +1,5 @@
-//! What the phrases of key points do to one another: phrases with nothing to look for, refused ones that stand
-//! in accepted ones, and the same phrase in two points.
+//! What the phrases of key points do to one another: phrases with nothing to look for, phrases that are accepted
+//! and refused, and the same phrase in two points.
 
 use std::collections::HashMap;
 
@@ -22,7 +22,6 @@ const SMALL: &[&str] = &[
     "he", "her", "his", "i", "is", "it", "its", "of", "or", "our", "she", "that", "the", "their", "them", "there",
     "these", "they", "this", "those", "to", "was", "we", "were", "which", "who", "will", "would", "you", "your",
 ];
-const NEGATIONS: &[&str] = &["not", "no", "never", "without", "nor", "cannot", "t"];
 /// A `say` of more words is hardly ever typed as it stands.
 const SHORT_SAY: usize = 5;
 /// A point may have this many phrases looked at against one another.
@@ -59,27 +58,19 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
 
 /// Checks one point; `accepted` begins with its `say`.
 fn one_point(context: &mut Context<'_>, accepted: &[(Text<'_>, Vec<String>)], refused: &[(Text<'_>, Vec<String>)]) {
-    let mut can_match = false;
-    for (n, (text, phrase)) in accepted.iter().enumerate() {
-        if !has_content(phrase) {
-            if n > 0 {
-                context.report(unmatchable_phrase::found(text.site, "accept"));
-            }
-            continue;
+    for (text, phrase) in accepted.iter().filter(|(_, phrase)| !phrase.is_empty()) {
+        if let Some((refusal, _)) = refused.iter().find(|(_, refusal)| refusal == phrase) {
+            context.report(accept_and_reject::found(refusal.site, text.value));
         }
-        let refusal = refused.iter().find(|(_, refusal)| refuses(refusal, phrase));
-        match refusal {
-            Some((refusal, _)) => {
-                context.report(accept_and_reject::found(refusal.site, refusal.value, text.value));
-            }
-            None => can_match = true,
-        }
+    }
+    for (text, _) in accepted.iter().skip(1).filter(|(_, phrase)| !has_content(phrase)) {
+        context.report(unmatchable_phrase::found(text.site, "accept"));
     }
     for (text, _) in refused.iter().filter(|(_, phrase)| !has_content(phrase)) {
         context.report(unmatchable_phrase::found(text.site, "reject"));
     }
     if let [(say, phrase), accept @ ..] = accepted {
-        if !can_match {
+        if !accepted.iter().any(|(_, phrase)| has_content(phrase)) {
             context.report(unmatchable_point::found(say.site));
         } else if accept.is_empty() && phrase.len() > SHORT_SAY {
             context.report(no_accept::found(say.site));
@@ -89,13 +80,4 @@ fn one_point(context: &mut Context<'_>, accepted: &[(Text<'_>, Vec<String>)], re
 
 fn has_content(phrase: &[String]) -> bool {
     phrase.iter().any(|word| !SMALL.contains(&word.as_str()))
-}
-
-/// Whether an answer that holds the accepted phrase always holds the refused one. An accepted phrase that denies
-/// the refused one ("not running", "running") is left alone.
-fn refuses(refusal: &[String], accepted: &[String]) -> bool {
-    let denials = |phrase: &[String]| phrase.iter().filter(|word| NEGATIONS.contains(&word.as_str())).count();
-    has_content(refusal)
-        && accepted.windows(refusal.len()).any(|part| part == refusal)
-        && denials(refusal) == denials(accepted)
 }
