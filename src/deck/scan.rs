@@ -12,8 +12,10 @@ pub(crate) struct Scan {
     pub(crate) too_many_tables: Option<usize>,
     /// Curly quotation marks that stand where only straight ones can, the first of each line.
     pub(crate) curly_quotes: Vec<usize>,
-    /// What is still open at the end.
+    /// What is still open at the end, or was open when another bracket closed.
     pub(crate) open: Option<Open>,
+    /// The first quote that opens a text of one line which the line's end cuts off.
+    pub(crate) cut_off: Option<usize>,
 }
 
 /// Something opened and never closed.
@@ -85,11 +87,7 @@ impl Scanner<'_> {
                 self.table();
                 self.open_bracket("}");
             }
-            b']' | b'}' => {
-                self.part();
-                self.brackets.pop();
-                self.at += 1;
-            }
+            b']' | b'}' => self.close_bracket(),
             b'.' => {
                 self.table();
                 self.part();
@@ -130,6 +128,15 @@ impl Scanner<'_> {
         self.at += 1;
     }
 
+    fn close_bracket(&mut self) {
+        self.part();
+        let closed = self.brackets.pop();
+        if let Some((at, closed_by)) = closed.filter(|(_, closed_by)| closed_by.as_bytes()[0] != self.bytes[self.at]) {
+            self.found.open.get_or_insert(Open { at, closed_by });
+        }
+        self.at += 1;
+    }
+
     /// A table header stands at the start of a line and outside brackets; an array's own `[` may too.
     fn line_start(&mut self) {
         if self.bytes.get(self.at + self.blanks()) == Some(&b'[') {
@@ -162,15 +169,15 @@ impl Scanner<'_> {
             self.long_string(start, quote, triple);
         } else {
             self.at += 1;
-            self.short_string(quote);
+            self.short_string(start, quote);
         }
     }
 
     /// A string on one line; it ends at the line's end even where its quote is missing.
-    fn short_string(&mut self, quote: u8) {
+    fn short_string(&mut self, start: usize, quote: u8) {
         while let Some(&byte) = self.bytes.get(self.at) {
             match byte {
-                b'\n' => return,
+                b'\n' => break,
                 b'\\' if quote == b'"' && self.bytes.get(self.at + 1).is_some_and(|b| *b != b'\n') => self.at += 2,
                 _ if byte == quote => {
                     self.at += 1;
@@ -179,6 +186,7 @@ impl Scanner<'_> {
                 _ => self.at += 1,
             }
         }
+        self.found.cut_off.get_or_insert(start);
     }
 
     fn long_string(&mut self, start: usize, quote: u8, triple: [u8; 3]) {
@@ -196,7 +204,7 @@ impl Scanner<'_> {
         }
         self.at = self.bytes.len();
         let closed_by = if quote == b'"' { "\"\"\"" } else { "'''" };
-        self.found.open = Some(Open { at: start, closed_by });
+        self.found.open.get_or_insert(Open { at: start, closed_by });
     }
 }
 
