@@ -7,6 +7,7 @@ mod deck_diagnostics;
 mod deck_font;
 mod deck_hostile;
 mod deck_manual;
+mod deck_phrases;
 mod deck_random;
 mod deck_reading;
 mod decks;
