@@ -1,18 +1,19 @@
 //! Opening the program off the frame: decks are read and the profile's store is opened on a thread of its own.
 
 use std::collections::HashMap;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, channel};
 use std::thread;
 
 use crate::app::learner::{Learner, Today};
 use crate::app::shelf::Shelf;
+use crate::app::state::{Setup, worth_saying};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
-use crate::store::{OpenError, OpenOptions, Opened, Store, StoreError, Wake};
+use crate::store::{OpenError, OpenOptions, Opened, Store, StoreError, Ticket};
 
 /// What opening gives.
 pub struct Ready {
@@ -20,6 +21,8 @@ pub struct Ready {
     pub shelf: Shelf,
     /// The open profile.
     pub profile: Profile,
+    /// The search index being brought up to date.
+    pub indexing: Ticket<usize>,
     /// What the learner should hear.
     pub notices: Vec<String>,
 }
@@ -57,41 +60,37 @@ pub enum Failure {
     },
 }
 
-/// Opens the home's decks and the profile in `dir`, on this thread.
+/// Opens the home's decks and the setup's profile, on this thread.
 ///
 /// # Errors
 /// Where the home cannot be written or the profile cannot be opened; nothing is changed then.
-pub fn open(home: &Path, dir: &Path, learner_name: Option<&str>, now: Instant, wake: &Wake) -> Result<Ready, Failure> {
-    let shelf = Shelf::read(home).map_err(|e| Failure::Home { home: home.to_owned(), why: e.to_string() })?;
-    let opened = Store::open(OpenOptions { dir: dir.to_owned(), now, wake: wake.clone() })?;
-    let notices = opened.notices.iter().map(ToString::to_string).collect();
-    let profile = profile(dir, opened, learner_name, now)?;
-    crate::app::search::index(&profile.store, &shelf);
-    Ok(Ready { shelf, profile, notices })
+pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
+    let home = &setup.home;
+    let shelf = Shelf::read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
+    let opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
+    let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    let profile = profile(setup, opened, now)?;
+    let indexing = crate::app::search::index(&profile.store, &shelf);
+    Ok(Ready { shelf, profile, indexing, notices })
 }
 
-/// The same on a thread of its own; the receiver gets one answer, and `wake` is called when it is there.
-pub fn open_in_background(
-    home: PathBuf,
-    dir: PathBuf,
-    learner_name: Option<String>,
-    now: Instant,
-    wake: Wake,
-) -> Receiver<Result<Ready, Failure>> {
+/// The same on a thread of its own; the receiver gets one answer, and the setup's `wake` is called when it is there.
+pub fn open_in_background(setup: Setup, now: Instant) -> Receiver<Result<Ready, Failure>> {
     let (sender, receiver) = channel();
     thread::spawn(move || {
-        let answer = open(&home, &dir, learner_name.as_deref(), now, &wake);
+        let answer = open(&setup, now);
         // Nobody listening any more means that the window is closing.
         let _ = sender.send(answer);
-        wake();
+        (setup.wake)();
     });
     receiver
 }
 
-fn profile(dir: &Path, opened: Opened, learner_name: Option<&str>, now: Instant) -> Result<Profile, StoreError> {
+fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, StoreError> {
     let Opened { store, mut settings, device, memory, stamp, set_aside, faults, .. } = opened;
     if settings.learner.is_empty() {
-        settings.learner = learner_name.unwrap_or("Engineer").to_owned();
+        settings.learner = setup.learner.clone().unwrap_or_else(|| "Engineer".to_owned());
+        settings.ship = setup.ship;
         store.save_settings(&settings).wait()?;
     }
     let model = Model::standard(settings.recall_target);
@@ -105,14 +104,18 @@ fn profile(dir: &Path, opened: Opened, learner_name: Option<&str>, now: Instant)
         today: Today::default(),
         settings,
     };
+    learner.today = today(&store, &learner, now)?;
+    Ok(Profile { dir: setup.dir.clone(), store, device, learner })
+}
+
+/// What was done on the study day of `now`.
+fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreError> {
     let day = learner.day(now);
     // A day's attempts lie within the two calendar days around it, whatever ship's time was.
-    let from = Instant(now.0 - 2 * 86_400_000);
+    let from = Instant(now.0.saturating_sub(2 * 86_400_000));
     let attempts = store.attempts_between(from, Instant(i64::MAX)).wait()?;
-    let attempts =
-        attempts.into_iter().filter(|a| a.day() == day).map(|a| (a.card.clone(), a.final_outcome(), a.seconds));
-    learner.today = Today { day: Some(day), attempts: attempts.collect() };
-    Ok(Profile { dir: dir.to_owned(), store, device, learner })
+    let of_today = attempts.into_iter().filter(|a| a.day() == day);
+    Ok(Today { day: Some(day), attempts: of_today.map(|a| (a.card.clone(), a.final_outcome(), a.seconds)).collect() })
 }
 
 /// Works every card's memory out anew from the attempts and keeps it as the cache.

@@ -12,10 +12,10 @@ use crate::app::session::{Session, Stage as SheetStage};
 use crate::app::shelf::Shelf;
 use crate::app::trouble::Trouble;
 use crate::domain::attempt::Attempt;
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
-use crate::present::{Notice, ShellView};
+use crate::present::{Notice, ShellView, Tone};
 use crate::store::{Ticket, Wake};
 
 /// The time, as an argument of the whole program: a real clock in the window, a given one in tests.
@@ -30,6 +30,8 @@ pub struct Setup {
     pub dir: PathBuf,
     /// A name for the learner where the profile is new.
     pub learner: Option<String>,
+    /// Ship's time where the profile is new.
+    pub ship: ShipOffset,
     /// The time.
     pub clock: Clock,
     /// Called when background work has something.
@@ -81,13 +83,7 @@ impl App {
     /// Starts the program; the profile opens in the background.
     pub fn start(setup: Setup) -> Self {
         let now = (setup.clock)();
-        let stage = Stage::Opening(opening::open_in_background(
-            setup.home.clone(),
-            setup.dir.clone(),
-            setup.learner.clone(),
-            now,
-            setup.wake.clone(),
-        ));
+        let stage = Stage::Opening(opening::open_in_background(setup.clone(), now));
         let seed = now.0.unsigned_abs();
         Self {
             setup,
@@ -95,7 +91,7 @@ impl App {
             route: Route::Watch,
             session: None,
             keeping: None,
-            search: Search,
+            search: Search::default(),
             history: None,
             saving: Vec::new(),
             notice: None,
@@ -161,6 +157,10 @@ impl App {
             changed = true;
         }
         changed |= self.search.take_in();
+        if let Some(error) = self.search.take_failure() {
+            self.fail(&error);
+        }
+        changed |= self.take_notices();
         if changed {
             self.shown = None;
         }
@@ -180,18 +180,31 @@ impl App {
         matches!(self.stage, Stage::Open(_)).then(|| Duration::from_millis(left.unsigned_abs()))
     }
 
+    /// What the store has to say of its own work, such as a backup that could not be made.
+    fn take_notices(&mut self) -> bool {
+        let Some(open) = self.open() else { return false };
+        let notices: Vec<String> =
+            open.profile.store.take_notices().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+        if notices.is_empty() {
+            return false;
+        }
+        self.notice = Some(Notice { tone: Tone::Weak, text: notices.join(" ") });
+        true
+    }
+
     fn opened(&mut self, answer: Result<Result<Ready, Failure>, TryRecvError>) {
         match answer {
-            Ok(Ok(Ready { shelf, profile, notices })) => {
+            Ok(Ok(Ready { shelf, profile, indexing, notices })) => {
                 self.route = if profile.learner.settings.first_run_done { Route::Watch } else { Route::FirstRun };
-                let notices: Vec<String> = notices.into_iter().filter(|n| !n.is_empty()).collect();
-                self.notice =
-                    (!notices.is_empty()).then(|| Notice { tone: Default::default(), text: notices.join(" ") });
+                if !notices.is_empty() {
+                    self.notice = Some(Notice { tone: Tone::Plain, text: notices.join(" ") });
+                }
+                self.search = Search::indexing(indexing);
                 self.stage = Stage::Open(Box::new(Open { shelf, profile }));
             }
             Ok(Err(failure)) => {
                 self.route = Route::StoreTrouble;
-                self.stage = Stage::Trouble(Trouble::from(failure));
+                self.stage = Stage::Trouble(Trouble::from(&failure, self.setup.ship));
             }
             Err(_) => {
                 self.route = Route::StoreTrouble;
@@ -221,4 +234,9 @@ impl App {
             _ => None,
         }
     }
+}
+
+/// A backup made in peace is nothing to interrupt a watch for.
+pub(super) fn worth_saying(notice: &crate::store::Notice) -> bool {
+    !matches!(notice, crate::store::Notice::BackupMade { .. } | crate::store::Notice::Created)
 }

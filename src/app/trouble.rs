@@ -1,8 +1,10 @@
 //! The profile could not be opened: what happened, and what can be done about it.
 
 use crate::app::opening::Failure;
-use crate::present::TroubleView;
+use crate::app::views::shell::clock;
+use crate::domain::day::ShipOffset;
 use crate::present::pages::TroubleKind;
+use crate::present::{TroubleView, words};
 use crate::store::OpenError;
 
 /// Why the profile is not open.
@@ -20,17 +22,29 @@ impl Trouble {
     }
 }
 
-impl From<Failure> for Trouble {
-    fn from(failure: Failure) -> Self {
-        let kind = match &failure {
+impl Trouble {
+    /// From why opening failed; times are said by `ship`'s time.
+    pub fn from(failure: &Failure, ship: ShipOffset) -> Self {
+        let kind = match failure {
+            Failure::Open(OpenError::Damaged { newest_good_backup, .. }) => TroubleKind::Damaged {
+                backup: newest_good_backup.as_ref().map(|backup| {
+                    format!("{}, {}", words::day(backup.made_at.study_day(ship)), clock(backup.made_at, ship))
+                }),
+            },
             Failure::Open(OpenError::InUse { .. }) => TroubleKind::InUse,
             Failure::Open(OpenError::Newer { .. }) => TroubleKind::Newer,
             _ => TroubleKind::Folder,
+        };
+        let detail = match failure {
+            Failure::Open(OpenError::Damaged { path, why, set_aside_would_be, .. }) => {
+                format!("{}: {why}. It would be set aside as {}.", path.display(), set_aside_would_be.display())
+            }
+            _ => String::new(),
         };
         let text = failure.to_string();
         let mut chars = text.chars();
         let text: String = chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default();
         let what = format!("{}.", text.trim_end_matches('.'));
-        Self { view: TroubleView { kind, what, detail: String::new() } }
+        Self { view: TroubleView { kind, what, detail } }
     }
 }

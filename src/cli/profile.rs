@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::app::state::{Clock, Setup};
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, ShipOffset};
 use crate::store::{StoreError, home, profiles};
 
 /// The setup for a profile: the folder given, or else the profile used last, or else a new one.
@@ -16,7 +16,7 @@ pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     let home = home::resolve()?;
     let wake: crate::store::Wake = Arc::new(|| {});
     if let Some(dir) = dir {
-        return Ok(Setup { home, dir, learner: Some(user_name()), clock, wake });
+        return Ok(Setup { home, dir, learner: Some(user_name()), ship: local_time(&clock), clock, wake });
     }
     let folder = match profiles::last(&home) {
         Some(folder) => Some(folder),
@@ -31,7 +31,7 @@ pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     };
     profiles::remember_last(&home, &folder)?;
     let dir = home::profile_dir(&home, &folder).unwrap_or_else(|| home::profiles_dir(&home).join(&folder));
-    Ok(Setup { home, dir, learner, clock, wake })
+    Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake })
 }
 
 /// The computer's clock.
@@ -53,6 +53,14 @@ pub fn clock_from(text: &str) -> Result<Clock, String> {
     let start = at.as_millisecond();
     let began = std::time::Instant::now();
     Ok(Arc::new(move || Instant(start.saturating_add(i64::try_from(began.elapsed().as_millis()).unwrap_or(i64::MAX)))))
+}
+
+/// The computer's own zone, as a first ship's time.
+fn local_time(clock: &Clock) -> ShipOffset {
+    let seconds = jiff::Timestamp::from_millisecond(clock().0)
+        .map_or(0, |at| jiff::tz::TimeZone::system().to_offset(at).seconds());
+    // Ship's time moves in steps of half an hour.
+    ShipOffset::from_minutes((seconds / 1_800) * 30).unwrap_or_default()
 }
 
 /// What the computer calls its user, as a first name for a new profile.

@@ -1,6 +1,6 @@
 //! `bedplate watch`: a watch in the terminal. The same program as in the window, drawn as text.
 
-use std::io::{BufRead, Write};
+use std::io::{BufRead, IsTerminal, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -32,7 +32,8 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     };
     let mut app = App::start(setup);
     app.settle();
-    let mut face = Face { app, input: std::io::stdin().lock(), out: std::io::stdout().lock() };
+    let typed = std::io::stdin().is_terminal();
+    let mut face = Face { app, input: std::io::stdin().lock(), out: std::io::stdout().lock(), typed };
     match face.stand(cards) {
         Ok(code) => code,
         // The reader of the pipe has gone; what was accepted is kept.
@@ -44,6 +45,8 @@ struct Face<R, W> {
     app: App,
     input: R,
     out: W,
+    /// The input is a keyboard, not a pipe.
+    typed: bool,
 }
 
 /// What to do after a card's dialogue.
@@ -126,6 +129,10 @@ impl<R: BufRead, W: Write> Face<R, W> {
         if self.input.read_until(b'\n', &mut bytes)? == 0 {
             writeln!(self.out)?;
             return Ok(None);
+        }
+        if !self.typed {
+            // On a pipe nobody has pressed Enter on the screen.
+            writeln!(self.out)?;
         }
         Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
     }

@@ -16,6 +16,7 @@ use bedplate::domain::day::Instant;
 use bedplate::domain::ids::DeckId;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::Certificate;
+use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::{FrontState, Stage};
 use bedplate::present::{ShellView, View, WatchCardView, WatchFrontView};
 
@@ -44,6 +45,7 @@ impl Bench {
             home: home.to_owned(),
             dir: home.join("profiles/e-dunmore"),
             learner: Some("E. Dunmore".into()),
+            ship: Default::default(),
             clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
             wake: Arc::new(|| {}),
         });
@@ -324,4 +326,86 @@ fn the_recall_target_moves_what_is_due() {
     assert_eq!(strict.target_percent, 97);
     let mut bench = bench.restart();
     assert_eq!(bench.front().target_percent, 97);
+}
+
+#[test]
+fn the_library_finds_cards_as_one_types() {
+    let mut bench = Bench::new();
+    bench.first_run(false);
+    bench.run(Command::Go(Route::Library));
+    bench.run(Command::Search("prim pump".into()));
+    let shell = bench.shell();
+    let View::Library(library) = &shell.view else { panic!("not the library") };
+    let search = library.search.as_ref().expect("hits");
+    assert!(!search.hits.is_empty());
+    assert!(search.hits.iter().all(|hit| hit.snippet.iter().any(|part| part.marked)), "{:?}", search.hits);
+    bench.run(Command::Search("\" OR 1=1 -- *".into()));
+    bench.run(Command::Search(String::new()));
+    let shell = bench.shell();
+    let View::Library(library) = &shell.view else { panic!("not the library") };
+    assert!(library.search.is_none());
+}
+
+#[test]
+fn a_damaged_profile_is_set_aside_and_the_backup_taken() {
+    let mut bench = Bench::new();
+    bench.first_run(true);
+    bench.answer(true);
+    // The next start makes a backup that holds the answer.
+    let bench = bench.restart();
+    let Bench { app, clock, home } = bench;
+    drop(app);
+    let dir = home.path().join("profiles/e-dunmore");
+    fs::write(dir.join("profile.sqlite"), vec![0x5a; 50_000]).expect("damaged");
+    let app = Bench::start(home.path(), &clock);
+    let mut bench = Bench { app, clock, home };
+    let shell = bench.shell();
+    let View::StoreTrouble(trouble) = &shell.view else { panic!("no trouble: {:?}", shell.view) };
+    assert!(matches!(&trouble.kind, TroubleKind::Damaged { backup: Some(_) }), "{trouble:?}");
+    bench.run(Command::RestoreBackup);
+    assert_eq!(bench.front().block.rows[0].side_value, format!("1 of {}", cards_on_the_shelf()));
+    assert!(bench.shell().notice.as_ref().is_some_and(|n| n.text.contains("set aside")));
+    let aside = fs::read_dir(&dir).expect("a folder").flatten().any(|e| {
+        e.file_name().to_string_lossy().contains("damaged") && fs::metadata(e.path()).is_ok_and(|m| m.len() == 50_000)
+    });
+    assert!(aside, "the damaged file is not deleted");
+}
+
+fn cards_on_the_shelf() -> usize {
+    let decks = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
+    let count = |name: &str| bedplate::deck::read_deck(&decks.join(name)).deck.map_or(0, |d| d.cards.len());
+    count("auxiliary-power") + count("air-fuel-lubrication")
+}
+
+#[test]
+fn a_second_window_on_one_profile_is_refused() {
+    let mut bench = Bench::new();
+    bench.first_run(true);
+    let mut second = Bench::start(bench.home.path(), &bench.clock);
+    let shell = second.view();
+    let View::StoreTrouble(trouble) = &shell.view else { panic!("not refused: {:?}", shell.view) };
+    assert_eq!(trouble.kind, TroubleKind::InUse);
+    bench.answer(true);
+    drop(bench.app);
+    second.command(Command::RetryOpen);
+    second.settle();
+    assert!(matches!(second.view().view, View::WatchFront(_)));
+}
+
+#[test]
+fn two_learners_keep_apart_on_one_computer() {
+    let mut bench = Bench::new();
+    bench.first_run(true);
+    bench.answer(true);
+    bench.run(Command::NewProfile("A. Lindqvist".into()));
+    assert!(matches!(bench.shell().view, View::FirstRun(_)), "a new learner is asked the three questions");
+    bench.first_run(false);
+    assert_eq!(bench.shell().rail.learner, "A. Lindqvist");
+    assert!(bench.front().block.rows[0].side_value.starts_with("0 of"));
+    bench.run(Command::Go(Route::Profiles));
+    let shell = bench.shell();
+    let View::Profiles(profiles) = &shell.view else { panic!("not the profiles") };
+    assert_eq!(profiles.profiles.len(), 2);
+    bench.run(Command::OpenProfile("e-dunmore".into()));
+    assert!(bench.front().block.rows[0].side_value.starts_with("1 of"));
 }

@@ -1,7 +1,10 @@
 //! All integration tests in one binary; one module for each part.
+mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
 mod deck_hostile;
+mod deck_manual;
+mod deck_random;
 mod house;
 
 mod app_watch;

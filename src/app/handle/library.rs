@@ -65,8 +65,9 @@ impl App {
                 let cards = shelf.cards().count();
                 let decks = shelf.usable().count();
                 if let Some(open) = self.open_mut() {
-                    crate::app::search::index(&open.profile.store, &shelf);
+                    let indexing = crate::app::search::index(&open.profile.store, &shelf);
                     open.shelf = shelf;
+                    self.search.reindex(indexing);
                 }
                 self.notice = Some(Notice::done(format!(
                     "{} with {} read again.",

@@ -8,6 +8,7 @@ mod watch;
 use crate::app::command::Command;
 use crate::app::state::App;
 use crate::domain::settings::Settings;
+use crate::store::Store;
 
 impl App {
     /// Carries out one command. What cannot be done is said on the notice line; nothing panics and nothing is lost.
@@ -44,7 +45,8 @@ impl App {
             Command::SetLearner(name) => self.set_learner(name),
             Command::NewProfile(name) => self.new_profile(&name),
             Command::OpenProfile(folder) => self.open_profile(&folder),
-            Command::RestoreBackup | Command::StartAfresh => self.reopen(),
+            Command::RestoreBackup => self.recover(Store::restore_backup),
+            Command::StartAfresh => self.recover(Store::start_afresh),
             Command::RetryOpen => self.reopen(),
             Command::DismissNotice => self.notice = None,
         }

@@ -1,11 +1,14 @@
 //! Moving about, first run, and profiles.
 
+use std::path::Path;
+
 use crate::app::route::Route;
 use crate::app::state::{App, Setup};
 use crate::domain::attempt::Attempt;
+use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::present::Notice;
-use crate::store::{home, profiles};
+use crate::store::{OpenError, Recovered, home, profiles};
 
 impl App {
     pub(super) fn go(&mut self, route: Route) {
@@ -76,6 +79,19 @@ impl App {
             self.fail(&error);
         }
         self.reopen();
+    }
+
+    /// Goes on from a damaged profile; the damaged file stays, under a new name.
+    pub(super) fn recover(&mut self, how: impl FnOnce(&Path, Instant) -> Result<Recovered, OpenError>) {
+        let (dir, now) = (self.setup.dir.clone(), self.now());
+        match how(&dir, now) {
+            Ok(recovered) => {
+                self.reopen();
+                let names: Vec<String> = recovered.set_aside.iter().map(|p| p.display().to_string()).collect();
+                self.notice = Some(Notice::done(format!("The damaged file was set aside as {}.", names.join(" and "))));
+            }
+            Err(error) => self.fail(&error),
+        }
     }
 
     /// Opens the profile of the setup from the start; what was open is closed first.

@@ -10,8 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::warning("accept-and-reject", "a phrase that a key point both accepts and refuses");
+pub(crate) const CHECK: Check = Check::warning(
+    "accept-and-reject",
+    "a phrase that a key point both accepts and refuses",
+    "take one of the two out, or make the refused phrase longer",
+);
 
 pub(crate) fn found(site: Site, reject: &str, accept: &str) -> Found {
     let short = |text: &str| text.chars().take(60).collect::<String>();

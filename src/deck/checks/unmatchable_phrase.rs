@@ -11,8 +11,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::warning("unmatchable-phrase", "an accepted or refused phrase in which there is no word to look for");
+pub(crate) const CHECK: Check = Check::warning(
+    "unmatchable-phrase",
+    "an accepted or refused phrase in which there is no word to look for",
+    "write one to four words that carry the point",
+);
 
 /// `key` is `accept` or `reject`.
 pub(crate) fn found(site: Site, key: &str) -> Found {

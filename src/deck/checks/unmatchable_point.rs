@@ -11,7 +11,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("unmatchable-point", "a key point that no accepted phrase can match");
+pub(crate) const CHECK: Check = Check::warning(
+    "unmatchable-point",
+    "a key point that no accepted phrase can match",
+    "add a phrase to `accept` that can be found, or shorten what `reject` refuses",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(

@@ -75,12 +75,12 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
         (Some(id), Some(topic), Some(ask), Some(body)) if is_sound => Some(Card {
             key: CardKey::new("", id.value),
             topic: topic.value.to_owned(),
-            heading: heading.map(own),
-            ask: ask.value.to_owned(),
-            because: because.map(own),
-            caution: caution.map(own),
+            heading: heading.map(Text::own),
+            ask: ask.own(),
+            because: because.map(Text::own),
+            caution: caution.map(Text::own),
             sources: sources.iter().map(|source| source.text.clone()).collect(),
-            picture: picture.map(own),
+            picture: picture.map(Text::own),
             seconds,
             weight,
             probes,
@@ -115,10 +115,6 @@ fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>)
     if sentences.0 > MOST_WORDS {
         context.report(long_sentence::found(ask.site, sentences.0, MOST_WORDS));
     }
-}
-
-fn own(text: Text<'_>) -> String {
-    text.value.to_owned()
 }
 
 fn sources(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
@@ -186,7 +182,7 @@ fn probes(context: &mut Context<'_>, table: Table<'_, '_>, points: Option<usize>
         let ask = table.required_text(context, "ask", "ask = \"the follow-up\"");
         let points = points::read(context, table);
         if let (Some(after), Some(ask), Some(points)) = (after, ask, points) {
-            probes.push(Probe { after, ask: ask.value.to_owned(), points });
+            probes.push(Probe { after, ask: ask.own(), points });
         }
     }
     probes

@@ -28,8 +28,8 @@ pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Ve
         let reject = table.texts(context, "reject").unwrap_or_default();
         let critical = table.flag(context, "critical");
         let Some(say) = say else { continue };
-        let own = |texts: &[Text<'_>]| texts.iter().map(|text| text.value.to_owned()).collect();
-        points.push(KeyPoint { say: say.value.to_owned(), accept: own(&accept), reject: own(&reject), critical });
+        let own = |texts: &[Text<'_>]| texts.iter().map(|text| text.own()).collect();
+        points.push(KeyPoint { say: say.own(), accept: own(&accept), reject: own(&reject), critical });
         all_phrases.push(Phrases { say, accept, reject });
     }
     if all_phrases.len() <= MOST_POINTS {
