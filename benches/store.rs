@@ -294,7 +294,7 @@ mod e_search_5000_cards {
             let words = (0..length).map(|_| {
                 random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
                 let rank = (4000f64.powf((random >> 11) as f64 / (1u64 << 53) as f64)) as usize;
-                match trade.get(rank / 5).filter(|_| rank % 5 == 0) {
+                match trade.get(rank / 5).filter(|_| rank.is_multiple_of(5)) {
                     Some(word) => (*word).to_owned(),
                     None => [rank % 14, rank / 14 % 14, rank / 196 % 14].map(|part| parts[part]).concat(),
                 }
