@@ -25,8 +25,8 @@ fn signs_of(font: &[u8]) -> Vec<bool> {
     for group in 0..number(font, subtable + 12, 4) {
         let at = subtable + 16 + 12 * group;
         let (first, last, glyph) = (number(font, at, 4), number(font, at + 4, 4), number(font, at + 8, 4));
-        for code in first..=last {
-            has[code] = glyph + (code - first) != 0;
+        for (n, has) in has[first..=last].iter_mut().enumerate() {
+            *has = glyph + n != 0;
         }
     }
     has

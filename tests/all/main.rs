@@ -1,15 +1,19 @@
 //! All integration tests in one binary; one module for each part.
+
+mod app_watch;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
+mod deck_font;
 mod deck_hostile;
 mod deck_manual;
 mod deck_random;
-mod house;
-
-mod app_watch;
+mod deck_reading;
 mod decks;
+mod house;
 mod marking;
+mod marking_decks;
+mod marking_measure;
 mod memory;
 mod quantity;
 mod store_backup;
@@ -21,5 +25,9 @@ mod store_migrate;
 mod store_profiles;
 mod store_props;
 mod store_search;
+mod ui_flows;
+mod ui_look;
+mod ui_sample;
+mod ui_support;
 mod ui_words;
 mod watch_kill;

@@ -1,7 +1,7 @@
 //! `unmatchable-phrase`: an accepted or refused phrase in which there is no word to look for.
 //!
-//! Why: Signs and the smallest words (the, of, is) are passed over when an answer is read, so the phrase is never
-//! found.
+//! Why: Signs carry nothing, and the smallest words (the, of, is) stand in every answer, so the phrase makes no
+//! point.
 //!
 //! Example:
 //! ```toml

@@ -61,16 +61,15 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let seconds = seconds(context, table);
     let weight = weight(context, table);
     let body = kind.reader.as_ref().and_then(|reader| (reader.read)(context, table));
-    let points = match (&kind.reader, &body) {
-        (None, _) => None,
-        (_, Some(Body::Recall(recall))) => Some(recall.points.len()),
-        (Some(_), _) => None,
+    let points = match &body {
+        Some(Body::Recall(recall)) => Some(recall.points.len()),
+        _ => None,
     };
     let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
-    let is_sound = context.problems.errors() == errors_before;
-    if kind.reader.is_some() && is_sound {
+    if kind.reader.is_some() {
         hints(context, table, ask);
     }
+    let is_sound = context.problems.errors() == errors_before;
     let card = match (id, topic, ask, body) {
         (Some(id), Some(topic), Some(ask), Some(body)) if is_sound => Some(Card {
             key: CardKey::new("", id.value),
@@ -95,7 +94,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
 /// A sentence of a question should have no more words than this.
 const MOST_WORDS: usize = 25;
 
-/// Advice for a card that is sound.
+/// Advice for a card of a kind that can be asked.
 fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
     if table.get("because").is_none() {
         context.report(no_because::found(table.site));
