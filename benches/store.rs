@@ -17,7 +17,7 @@ use bedplate::domain::memory::CardMemory;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::store::{OpenOptions, Opened, SearchCard, SearchDoc, Store, ids};
 use divan::{Bencher, black_box};
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, OpenFlags, params};
 
 const CARDS: u64 = 50_000;
 const ATTEMPTS: u64 = 1_000_000;
@@ -265,7 +265,9 @@ mod a_open {
     #[divan::bench]
     fn bare_quick_check(bencher: Bencher) {
         bencher.bench_local(|| {
-            let told: String = bare().query_row("PRAGMA quick_check(1)", [], |row| row.get(0)).unwrap();
+            let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+            let conn = Connection::open_with_flags(dir().join("profile.sqlite"), flags).unwrap();
+            let told: String = conn.query_row("PRAGMA quick_check(1)", [], |row| row.get(0)).unwrap();
             assert_eq!(told, "ok");
         });
     }

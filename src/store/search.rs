@@ -72,12 +72,34 @@ const CLOSE: char = '\u{2}';
 
 /// Makes the index hold these decks and no others; how many had to be read in anew.
 pub(super) fn index(db: &mut Db, decks: &[SearchDoc]) -> Result<usize, StoreError> {
-    let file = db.file.clone();
-    let fail = |e: rusqlite::Error| StoreError::from_sql(INDEX, &file, &e);
-    let tx = db.conn.transaction().map_err(fail)?;
-    let count = bring_in(&tx, decks).map_err(fail)?;
-    tx.commit().map_err(fail)?;
-    Ok(count)
+    mending(db, |db| {
+        let file = db.file.clone();
+        let fail = |e: rusqlite::Error| StoreError::from_sql(INDEX, &file, &e);
+        let tx = db.conn.transaction().map_err(fail)?;
+        let count = bring_in(&tx, decks).map_err(fail)?;
+        tx.commit().map_err(fail)?;
+        Ok(count)
+    })
+}
+
+/// Does the work; where the index turns out to be damaged, builds it again from the cards' text and does the work
+/// once more. The look at each start passes over the inside of the indexes, which hold nothing of their own.
+fn mending<T>(db: &mut Db, mut work: impl FnMut(&mut Db) -> Result<T, StoreError>) -> Result<T, StoreError> {
+    match work(db) {
+        Err(StoreError::Damaged { .. }) => {
+            let rebuild = "BEGIN;
+                 INSERT INTO search_word (search_word) VALUES ('rebuild');
+                 INSERT INTO search_stem (search_stem) VALUES ('rebuild');
+                 COMMIT";
+            let rebuilt = db.conn.execute_batch(rebuild).map_err(db.fail(INDEX));
+            if rebuilt.is_err() && !db.conn.is_autocommit() {
+                db.conn.execute_batch("ROLLBACK").map_err(db.fail(INDEX))?;
+            }
+            rebuilt?;
+            work(db)
+        }
+        done => done,
+    }
 }
 
 fn bring_in(tx: &Transaction<'_>, decks: &[SearchDoc]) -> rusqlite::Result<usize> {
@@ -124,14 +146,18 @@ fn clean(text: &str) -> String {
 }
 
 /// The best hits first; none for a query without a letter or digit.
-pub(super) fn search(db: &Db, query: &str, limit: usize) -> Result<Vec<Hit>, StoreError> {
+pub(super) fn search(db: &mut Db, query: &str, limit: usize) -> Result<Vec<Hit>, StoreError> {
     let words = words(query);
-    let mut best: Vec<(i64, f64)> = scores(&db.conn, &words).map_err(db.fail(SEARCH))?.into_iter().collect();
+    mending(db, |db| find(db, &words, limit))
+}
+
+fn find(db: &Db, words: &[String], limit: usize) -> Result<Vec<Hit>, StoreError> {
+    let mut best: Vec<(i64, f64)> = scores(&db.conn, words).map_err(db.fail(SEARCH))?.into_iter().collect();
     // SQLite's figure is the lower the better; equal ones stay in the decks' order.
     best.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
     best.truncate(limit);
     let numbers: Vec<i64> = best.into_iter().map(|(nr, _)| nr).collect();
-    hits(&db.conn, &words, &numbers).map_err(db.fail(SEARCH))
+    hits(&db.conn, words, &numbers).map_err(db.fail(SEARCH))
 }
 
 /// The words typed, each quoted so that SQLite takes it for a word and nothing else.
