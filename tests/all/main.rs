@@ -29,6 +29,7 @@ mod store_search;
 mod ui_flows;
 mod ui_look;
 mod ui_sample;
+mod ui_strain;
 mod ui_support;
 mod ui_words;
 mod watch_kill;

@@ -90,7 +90,7 @@ impl Sheet<'_> {
         let frame = self.frame(ui, sheet, room);
         let pad = match room {
             Room::Full if self.framed => S40,
-            Room::Tiny => S16,
+            Room::Tiny => S16 + S4,
             _ => S24,
         };
         let laid = self.block.map(|b| match room {
@@ -205,6 +205,7 @@ impl Sheet<'_> {
         content: impl FnOnce(&mut Ui) -> R,
     ) -> (R, f32) {
         let mut child = ui.new_child(UiBuilder::new().id_salt(self.scroll).max_rect(area));
+        child.shrink_clip_rect(area);
         let (up, down) = (keys::take_repeated(ui, keys::PAGE_UP), keys::take_repeated(ui, keys::PAGE_DOWN));
         let page = area.height() - S40;
         let out = ScrollArea::vertical().id_salt(self.scroll).auto_shrink(false).max_height(area.height()).show(
