@@ -130,6 +130,12 @@ impl Sheet<'_> {
             }
             inner
         });
+        if height > area.height() + LINE {
+            // Where the text goes on below, a hairline says that it is cut, and not by mistake.
+            let across = (left - S4)..=(frame.right() - pad + S4);
+            let y = ui.painter().round_to_pixel_center(area.bottom());
+            ui.painter().hline(across, y, Stroke::new(LINE, theme::palette(ui).hairline));
+        }
         let free_height = area.height() + lowest(0.0) - lowest(strip);
         Shown { inner, act: by_key.or(pressed), strip: strip_rect, content: height, free: free_height }
     }
