@@ -20,7 +20,7 @@ fn main() {
 }
 
 fn memory(n: usize) -> Option<CardMemory> {
-    (n % 5 != 0).then(|| CardMemory {
+    (!n.is_multiple_of(5)).then(|| CardMemory {
         stability: 1.0 + (n % 97) as f32,
         difficulty: 1.0 + (n % 9) as f32,
         last_day: StudyDay(TODAY - (n % 60) as i32),
@@ -43,8 +43,10 @@ fn cards() -> Vec<(CardKey, Option<CardMemory>, String)> {
 #[divan::bench]
 fn bare_sql(bencher: Bencher) {
     let conn = Connection::open_in_memory().expect("a database");
-    conn.execute_batch("CREATE TABLE m (card TEXT PRIMARY KEY, due INTEGER, recall REAL) STRICT; CREATE INDEX d ON m (due);")
-        .expect("a table");
+    conn.execute_batch(
+        "CREATE TABLE m (card TEXT PRIMARY KEY, due INTEGER, recall REAL) STRICT; CREATE INDEX d ON m (due);",
+    )
+    .expect("a table");
     for (key, memory, _) in cards() {
         if let Some(m) = memory {
             conn.execute("INSERT INTO m VALUES (?1, ?2, ?3)", (key.to_string(), m.due.0, f64::from(m.stability)))

@@ -5,6 +5,7 @@ mod export;
 mod profile;
 mod say;
 mod watch;
+mod window;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -69,7 +70,7 @@ enum What {
 /// Runs the program on its arguments.
 pub fn run() -> ExitCode {
     match Arguments::parse().command {
-        None => cannot("name a command; `bedplate --help` lists them"),
+        None => window::run(),
         Some(Command::Check { deck, json }) => check::run(&deck, json),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),

@@ -34,6 +34,13 @@ pub(crate) struct Text<'t> {
     pub(crate) site: Site,
 }
 
+impl Text<'_> {
+    /// The text for the deck, with plain line ends whatever the file has.
+    pub(crate) fn own(self) -> String {
+        self.value.replace("\r\n", "\n")
+    }
+}
+
 /// A table of an array of tables, or one in braces.
 #[derive(Clone, Copy)]
 pub(crate) struct Table<'t, 'i> {
@@ -120,7 +127,9 @@ impl<'t, 'i> Table<'t, 'i> {
             let name: &str = key.get_ref();
             if !known.iter().any(|some| some.contains(&name)) {
                 let site = context.site(key.span());
-                context.report(unknown_key::found(site, name, self.what, &known.concat()));
+                context.problems.report_with(&unknown_key::CHECK, site, || {
+                    unknown_key::found(site, name, self.what, &known.concat())
+                });
             }
         }
     }

@@ -49,16 +49,15 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>) -> Head {
         }
         is_sound
     });
-    let own = |text: Text<'_>| text.value.to_owned();
     Head {
-        id: id.map(own),
-        title: table.required_text(context, "title", "title = \"for people\"").map(own),
+        id: id.map(Text::own),
+        title: table.required_text(context, "title", "title = \"for people\"").map(Text::own),
         edition: edition(context, table),
         language: language(context, table),
-        publisher: detail(context, table, "publisher", "publisher = \"who publishes it\"").map(own),
-        licence: detail(context, table, "licence", "licence = \"CC-BY-4.0\"").map(own),
-        about: table.text(context, "about").map(own),
-        caution: table.text(context, "caution").map(own),
+        publisher: detail(context, table, "publisher", "publisher = \"who publishes it\"").map(Text::own),
+        licence: detail(context, table, "licence", "licence = \"CC-BY-4.0\"").map(Text::own),
+        about: table.text(context, "about").map(Text::own),
+        caution: table.text(context, "caution").map(Text::own),
     }
 }
 

@@ -39,6 +39,8 @@ pub struct Check {
     pub severity: Severity,
     /// What it says, in one line, for the manual.
     pub says: &'static str,
+    /// How it is mended as a rule; a problem says it for its own case.
+    pub mend: &'static str,
 }
 
 /// One problem, with its place. Serialises to an entry of `bedplate check --json`.
@@ -92,18 +94,18 @@ pub(crate) struct Found {
 
 impl Check {
     /// An error.
-    pub(crate) const fn error(code: &'static str, says: &'static str) -> Self {
-        Self { code, severity: Severity::Error, says }
+    pub(crate) const fn error(code: &'static str, says: &'static str, mend: &'static str) -> Self {
+        Self { code, severity: Severity::Error, says, mend }
     }
 
     /// A warning.
-    pub(crate) const fn warning(code: &'static str, says: &'static str) -> Self {
-        Self { code, severity: Severity::Warning, says }
+    pub(crate) const fn warning(code: &'static str, says: &'static str, mend: &'static str) -> Self {
+        Self { code, severity: Severity::Warning, says, mend }
     }
 
     /// Advice.
-    pub(crate) const fn advice(code: &'static str, says: &'static str) -> Self {
-        Self { code, severity: Severity::Advice, says }
+    pub(crate) const fn advice(code: &'static str, says: &'static str, mend: &'static str) -> Self {
+        Self { code, severity: Severity::Advice, says, mend }
     }
 
     /// A problem of this sort.
@@ -112,40 +114,44 @@ impl Check {
     }
 }
 
-/// At most this many problems are kept; a last one says that there are more.
+/// At most this many problems of each severity are kept; a last one says that there are more.
 pub(crate) const MOST_PROBLEMS: usize = 10_000;
 
 /// Gathers problems in any order.
 #[derive(Debug, Default)]
 pub(crate) struct Collector {
     found: Vec<Found>,
-    errors: usize,
-    dropped: Option<(Severity, Site)>,
+    /// Told so far, those not kept included: advice, warnings, errors.
+    told: [usize; 3],
+    first_dropped: Option<(Severity, Site)>,
 }
 
 impl Collector {
     /// Takes a problem in.
     pub(crate) fn report(&mut self, found: Found) {
-        let severity = found.check.severity;
-        if severity == Severity::Error {
-            self.errors += 1;
-        }
-        if self.found.len() < MOST_PROBLEMS {
-            self.found.push(found);
-        } else if self.dropped.is_none_or(|(worst, _)| severity > worst) {
-            self.dropped = Some((severity, found.site));
+        self.report_with(found.check, found.site, || found);
+    }
+
+    /// Takes a problem in that is costly to word: it is only worded where it is kept.
+    pub(crate) fn report_with(&mut self, check: &'static Check, site: Site, found: impl FnOnce() -> Found) {
+        let told = &mut self.told[check.severity as usize];
+        *told += 1;
+        if *told <= MOST_PROBLEMS {
+            self.found.push(found());
+        } else if self.first_dropped.is_none_or(|(severity, _)| check.severity > severity) {
+            self.first_dropped = Some((check.severity, site));
         }
     }
 
     /// How many errors so far; a card is sound when reading it has added none.
     pub(crate) fn errors(&self) -> usize {
-        self.errors
+        self.told[Severity::Error as usize]
     }
 
     /// All problems in the order of file, line and column. `files` holds name and text of each file, in the
     /// order of their names.
     pub(crate) fn into_problems(mut self, files: &[crate::deck::SourceText]) -> Vec<Problem> {
-        if let Some((severity, site)) = self.dropped {
+        if let Some((severity, site)) = self.first_dropped {
             self.found.push(crate::deck::checks::too_many_problems::found(severity, site));
         }
         self.found.sort_by(|a, b| {

@@ -7,8 +7,8 @@ use toml::Spanned;
 use toml::de::DeValue;
 
 use super::checks::{
-    control_character, hidden_character, symbolic_link, too_large, too_many, unknown_kind, unreadable_deck,
-    unreadable_file,
+    control_character, hidden_character, symbolic_link, too_large, too_many, unknown_key, unknown_kind,
+    unreadable_deck, unreadable_file,
 };
 use super::decode;
 use super::fields::{Context, Table, tables_of};
@@ -243,17 +243,20 @@ fn stranger(
         DeValue::Array(entries) => entries.iter().any(|entry| entry.get_ref().as_table().is_some()),
         _ => false,
     };
-    if is_head && !is_table {
-        context.report(super::checks::unknown_key::found(site, word, "deck.toml", head::KEYS));
+    if !is_table {
+        context.problems.report_with(&unknown_key::CHECK, site, || match is_head {
+            true => unknown_key::found(site, word, "deck.toml", head::KEYS),
+            false => unknown_key::outside_cards(site, word),
+        });
         return;
     }
     if is_head {
         known.push("source");
-    } else if head::KEYS.contains(&word) {
-        context.report(unknown_kind::belongs_in_deck_file(site, word));
+    } else if word == "source" {
+        context.report(unknown_kind::source_in_card_file(site));
         return;
     }
-    context.report(unknown_kind::found(site, word, &known));
+    context.problems.report_with(&unknown_kind::CHECK, site, || unknown_kind::found(site, word, &known));
 }
 
 /// The kind that a piece which is not TOML was meant to be.

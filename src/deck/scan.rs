@@ -8,12 +8,14 @@ pub(crate) struct Scan {
     pub(crate) too_deep: Option<usize>,
     /// Where there first are more than [`MOST_PARTS`] parts.
     pub(crate) too_many_parts: Option<usize>,
-    /// Where the first table header after [`MOST_TABLES`] stands.
+    /// Where the first table after [`MOST_TABLES`] stands.
     pub(crate) too_many_tables: Option<usize>,
     /// Curly quotation marks that stand where only straight ones can, the first of each line.
     pub(crate) curly_quotes: Vec<usize>,
-    /// What is still open at the end.
+    /// What is still open at the end, or was open when another bracket closed.
     pub(crate) open: Option<Open>,
+    /// The first quote that opens a text of one line which the line's end cuts off.
+    pub(crate) cut_off: Option<usize>,
 }
 
 /// Something opened and never closed.
@@ -27,10 +29,10 @@ pub(crate) struct Open {
 
 /// Brackets may stand this deep.
 pub(crate) const MOST_DEPTH: usize = 64;
-/// A file may have this many parts: values, keys, commas, lines.
-pub(crate) const MOST_PARTS: usize = 1_500_000;
-/// A file may have this many table headers.
-pub(crate) const MOST_TABLES: usize = 60_000;
+/// A file may have this many parts: words, texts, commas, lines.
+pub(crate) const MOST_PARTS: usize = 2_000_000;
+/// A file may have this many tables: headers, braces, and dots between keys.
+pub(crate) const MOST_TABLES: usize = 150_000;
 
 struct Scanner<'a> {
     bytes: &'a [u8],
@@ -81,15 +83,23 @@ impl Scanner<'_> {
                 self.string(quote);
             }
             b'[' => self.open_bracket("]"),
-            b'{' => self.open_bracket("}"),
-            b']' | b'}' => {
+            b'{' => {
+                self.table();
+                self.open_bracket("}");
+            }
+            b']' | b'}' => self.close_bracket(),
+            b'.' => {
+                self.table();
                 self.part();
-                self.brackets.pop();
                 self.at += 1;
             }
-            b'=' | b',' | b'.' => {
+            b'=' | b',' => {
                 self.part();
                 self.at += 1;
+            }
+            b' ' | b'\t' => {
+                self.part();
+                self.at += self.blanks();
             }
             0xE2 if is_curly(&self.bytes[self.at..]) => {
                 if !self.curly_on_line {
@@ -118,17 +128,32 @@ impl Scanner<'_> {
         self.at += 1;
     }
 
+    fn close_bracket(&mut self) {
+        self.part();
+        let closed = self.brackets.pop();
+        if let Some((at, closed_by)) = closed.filter(|(_, closed_by)| closed_by.as_bytes()[0] != self.bytes[self.at]) {
+            self.found.open.get_or_insert(Open { at, closed_by });
+        }
+        self.at += 1;
+    }
+
     /// A table header stands at the start of a line and outside brackets; an array's own `[` may too.
     fn line_start(&mut self) {
-        let rest = &self.bytes[self.at..];
-        let blanks = rest.iter().take_while(|b| **b == b' ' || **b == b'\t').count();
-        if rest.get(blanks) != Some(&b'[') {
-            return;
+        if self.bytes.get(self.at + self.blanks()) == Some(&b'[') {
+            self.table();
         }
+    }
+
+    fn table(&mut self) {
         self.tables += 1;
         if self.tables == MOST_TABLES + 1 {
-            self.found.too_many_tables = Some(self.at + blanks);
+            self.found.too_many_tables = Some(self.at);
         }
+    }
+
+    /// How many spaces and tabs stand here.
+    fn blanks(&self) -> usize {
+        self.bytes[self.at..].iter().take_while(|b| **b == b' ' || **b == b'\t').count()
     }
 
     fn line_end(&self) -> usize {
@@ -144,15 +169,15 @@ impl Scanner<'_> {
             self.long_string(start, quote, triple);
         } else {
             self.at += 1;
-            self.short_string(quote);
+            self.short_string(start, quote);
         }
     }
 
     /// A string on one line; it ends at the line's end even where its quote is missing.
-    fn short_string(&mut self, quote: u8) {
+    fn short_string(&mut self, start: usize, quote: u8) {
         while let Some(&byte) = self.bytes.get(self.at) {
             match byte {
-                b'\n' => return,
+                b'\n' => break,
                 b'\\' if quote == b'"' && self.bytes.get(self.at + 1).is_some_and(|b| *b != b'\n') => self.at += 2,
                 _ if byte == quote => {
                     self.at += 1;
@@ -161,6 +186,7 @@ impl Scanner<'_> {
                 _ => self.at += 1,
             }
         }
+        self.found.cut_off.get_or_insert(start);
     }
 
     fn long_string(&mut self, start: usize, quote: u8, triple: [u8; 3]) {
@@ -178,7 +204,7 @@ impl Scanner<'_> {
         }
         self.at = self.bytes.len();
         let closed_by = if quote == b'"' { "\"\"\"" } else { "'''" };
-        self.found.open = Some(Open { at: start, closed_by });
+        self.found.open.get_or_insert(Open { at: start, closed_by });
     }
 }
 

@@ -77,42 +77,63 @@ pub(crate) fn push_visible(out: &mut String, c: char) {
     }
 }
 
-/// The line of `text` on which `at` stands, as [`visible`] shows it, cut to a stretch around the place where it
-/// is long, with the range of bytes of that stretch which `span` marks.
+/// The line of `text` on which `span` begins, as [`visible`] shows it, with the range of its bytes that `span`
+/// marks. Of a long line only a stretch around the place is shown, and no more of it is looked at.
 pub fn visible_line(text: &str, span: Range<usize>) -> (String, Range<usize>) {
     const BEFORE: usize = 60;
-    const MOST: usize = 160;
+    const AFTER: usize = 100;
     let start = text.floor_char_boundary(span.start.min(text.len()));
-    let line_start = text[..start].rfind('\n').map_or(0, |at| at + 1);
-    let line_end = text[start..].find('\n').map_or(text.len(), |at| start + at);
-    let before = text[line_start..start].chars().count();
-    let is_long = text[line_start..line_end].chars().nth(MOST).is_some();
-    let skip = if is_long { before.saturating_sub(BEFORE) } else { 0 };
-    let (mut out, mut marked) = (String::new(), None);
-    if skip > 0 {
+    let before = &text[text.floor_char_boundary(start.saturating_sub(4 * BEFORE))..start];
+    let line_before = before.rsplit('\n').next().unwrap_or_default();
+    let is_line_end = text[start..].starts_with('\n');
+    let line_before = line_before.strip_suffix('\r').filter(|_| is_line_end).unwrap_or(line_before);
+    let skip = line_before.chars().count().saturating_sub(BEFORE);
+    let mut out = String::new();
+    // The look back may itself have stopped inside the line.
+    let is_cut = skip > 0 || (!before.contains('\n') && before.len() < start);
+    if is_cut {
         out.push('…');
     }
-    let mut marked_end = None;
-    let mut shown = text[line_start..line_end].char_indices().skip(skip).peekable();
-    let mut count = 0;
-    while let Some((at, c)) = shown.next() {
-        let at = line_start + at;
-        if at >= start && marked.is_none() {
-            marked = Some(out.len());
+    line_before.chars().skip(skip).for_each(|c| push_visible(&mut out, c));
+    let from = out.len();
+    let mut to = None;
+    for (count, (at, c)) in text[start..].char_indices().enumerate() {
+        if start + at >= span.end && to.is_none() {
+            to = Some(out.len());
         }
-        if at >= span.end && marked_end.is_none() {
-            marked_end = Some(out.len());
+        if c == '\n' || (c == '\r' && text[start + at + 1..].starts_with('\n')) {
+            break;
         }
-        if c != '\r' || shown.peek().is_some() {
-            push_visible(&mut out, c);
-        }
-        count += 1;
-        if count == MOST && shown.peek().is_some() {
+        if count == AFTER {
             out.push('…');
             break;
         }
+        push_visible(&mut out, c);
     }
-    let from = marked.unwrap_or(out.len());
-    let to = marked_end.unwrap_or(out.len()).max(from);
+    let to = to.unwrap_or(out.len());
     (out, from..to)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::visible_line;
+
+    #[test]
+    fn a_line_is_shown_with_its_signs_written_out() {
+        let text = "one\nask = \"a\u{202E}b\"\r\nthree";
+        assert_eq!(visible_line(text, 4..7), ("ask = \"a\\u{202e}b\"".to_owned(), 0..3));
+        assert_eq!(visible_line(text, 12..15), ("ask = \"a\\u{202e}b\"".to_owned(), 8..16));
+        assert_eq!(visible_line(text, 18..18).1, 18..18);
+        assert_eq!(visible_line("", 5..9), (String::new(), 0..0));
+    }
+
+    #[test]
+    fn a_long_line_is_cut_around_the_place() {
+        let text = "é".repeat(100_000);
+        let (line, marked) = visible_line(&text, 100_000..100_002);
+        assert_eq!(line.chars().count(), 60 + 100 + 2);
+        assert_eq!(&line[marked], "é");
+        let (line, _) = visible_line(&text, 0..2);
+        assert_eq!(line.chars().count(), 101);
+    }
 }

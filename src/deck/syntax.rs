@@ -48,7 +48,11 @@ pub(crate) fn pieces<'t>(text: &'t str, file: usize, bad_lines: &[usize], proble
         for fault in faults(text) {
             let piece = cuts.partition_point(|cut| *cut <= fault.start);
             if last_piece != Some(piece) {
-                problems.report(not_toml::found(Site { file, start: fault.start, end: fault.end }, &fault.detail));
+                problems.report(not_toml::found(
+                    Site { file, start: fault.start, end: fault.end },
+                    &fault.detail,
+                    None,
+                ));
             }
             last_piece = Some(piece);
         }
@@ -113,12 +117,17 @@ fn piece<'t>(
         told.iter().any(|at| (base + line..=base + end).contains(at))
     };
     let mut faults = faults(text);
-    let string_fault = faults.iter().any(|fault| fault.detail.contains("invalid basic string"));
-    let open = scan.open.filter(|open| !(string_fault && matches!(open.closed_by, "]" | "}")));
-    if let Some(open) = open {
+    let cut_off = scan.cut_off.map(line_of);
+    // A bracket is open as a rule because a text is: then only the text is told.
+    if let Some(open) = scan.open.filter(|open| cut_off.is_none_or(|line| line_of(open.at) < line && is_quote(open))) {
         faults.retain(|fault| fault.start < open.at && line_of(fault.start) < line_of(open.at));
         let place = site(base + open.at, base + open.at + open.closed_by.len());
         problems.report(not_toml::unclosed(place, open.closed_by));
+    }
+    if let Some(line) = cut_off {
+        // What follows a text that is not closed is misread as well.
+        let next_end = text[line..].match_indices('\n').nth(1).map_or(text.len(), |(at, _)| line + at);
+        faults.retain(|fault| line_of(fault.start) <= line || fault.start > next_end);
     }
     let mut last_line = None;
     let mut count = 0;
@@ -129,7 +138,12 @@ fn piece<'t>(
         }
         last_line = Some(line);
         count += 1;
-        problems.report(not_toml::found(site(base + fault.start, base + fault.end), &fault.detail));
+        let sign = text.get(fault.start..).and_then(|rest| rest.chars().next());
+        problems.report(not_toml::found(site(base + fault.start, base + fault.end), &fault.detail, sign));
     }
     Piece { base, text, table: None }
+}
+
+fn is_quote(open: &scan::Open) -> bool {
+    !matches!(open.closed_by, "]" | "}")
 }

@@ -84,7 +84,8 @@ fn sources(draught: &mut Draught) {
                     draft.card = None;
                     if !draught.head_is_damaged {
                         let keys = draught.sources.keys().map(String::as_str);
-                        draught.problems.report(unknown_source::found(source.site, &source.text, keys));
+                        let found = || unknown_source::found(source.site, &source.text, keys);
+                        draught.problems.report_with(&unknown_source::CHECK, source.site, found);
                     }
                 }
             }

@@ -101,6 +101,23 @@ pub fn duration(seconds: f64) -> String {
     }
 }
 
+/// A figure with the signs that a deck writes plainly: `45 cm2` becomes `45 cm²`, `1.2 m3/h` `1.2 m³/h`,
+/// `25 degC` `25 °C`.
+pub fn signs(figure: &str) -> String {
+    let mut out = String::new();
+    let mut chars = figure.chars().peekable();
+    while let Some(c) = chars.next() {
+        let after_letter = out.chars().last().is_some_and(char::is_alphabetic);
+        let ends = chars.peek().is_none_or(|n| !n.is_alphanumeric() && *n != '.');
+        match c {
+            '2' if after_letter && ends => out.push('²'),
+            '3' if after_letter && ends => out.push('³'),
+            _ => out.push(c),
+        }
+    }
+    out.replace("degC", "°C")
+}
+
 /// When a card comes next: `today`, `tomorrow`, `in 9 days`.
 pub fn in_days(days: u32) -> String {
     match days {

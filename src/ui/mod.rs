@@ -2,22 +2,14 @@
 //!
 //! Screens are given a view and return a command; they change nothing but their own drafts and scroll.
 
-use std::sync::{Arc, OnceLock};
+pub mod keys;
+pub mod kit;
+mod rail;
+pub mod screens;
+pub mod shell;
+pub mod theme;
+mod window;
 
 pub use crate::app::program::Program;
-
-/// Lets background work wake the sleeping window, without knowing of a window.
-#[derive(Clone, Default)]
-pub struct Wake(Arc<OnceLock<eframe::egui::Context>>);
-
-impl Wake {
-    /// A callback for a background thread: asks the window, once it is open, to draw again.
-    pub fn callback(&self) -> Arc<dyn Fn() + Send + Sync> {
-        let slot = Arc::clone(&self.0);
-        Arc::new(move || {
-            if let Some(ctx) = slot.get() {
-                ctx.request_repaint();
-            }
-        })
-    }
-}
+pub use shell::Locals;
+pub use window::{Wake, Window, run};

@@ -139,7 +139,7 @@ fn paths_used(code: &str) -> Vec<String> {
 fn is_no_crate(name: &str, text: &str) -> bool {
     const PRIMITIVES: &[&str] = &[
         "self", "super", "u8", "u16", "u32", "u64", "u128", "usize", "i8", "i16", "i32", "i64", "isize", "f32", "f64",
-        "str", "char", "bool", "core", "alloc",
+        "str", "char", "bool", "core", "alloc", "clippy",
     ];
     PRIMITIVES.contains(&name)
         || text.contains(&format!("mod {name};"))

@@ -1,12 +1,20 @@
 //! All integration tests in one binary; one module for each part.
-mod deck_competences;
-mod deck_diagnostics;
-mod deck_hostile;
-mod house;
 
 mod app_watch;
+mod deck_check;
+mod deck_competences;
+mod deck_diagnostics;
+mod deck_font;
+mod deck_hostile;
+mod deck_manual;
+mod deck_phrases;
+mod deck_random;
+mod deck_reading;
 mod decks;
+mod house;
 mod marking;
+mod marking_decks;
+mod marking_measure;
 mod memory;
 mod plant_brute;
 mod plant_orders;
@@ -21,5 +29,10 @@ mod store_migrate;
 mod store_profiles;
 mod store_props;
 mod store_search;
+mod ui_flows;
+mod ui_look;
+mod ui_sample;
+mod ui_strain;
+mod ui_support;
 mod ui_words;
 mod watch_kill;

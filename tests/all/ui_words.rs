@@ -48,3 +48,13 @@ fn numbers_are_said_plainly() {
     assert_eq!(words::duration(f64::NAN), "0 s");
     assert_eq!(words::oral_line(TODAY.plus(41), TODAY), "Oral in 41 days");
 }
+
+#[test]
+fn plain_units_get_their_signs() {
+    for (plain, signed) in [("45 cm2", "45 cm²"), ("1.2 m3/h", "1.2 m³/h"), ("25 degC", "25 °C"), ("32 bar", "32 bar")]
+    {
+        assert_eq!(words::signs(plain), signed);
+    }
+    assert_eq!(words::signs("2.5 kg/cm2, within 3 %"), "2.5 kg/cm², within 3 %");
+    assert_eq!(words::signs("CO2.5 x23"), "CO2.5 x23");
+}

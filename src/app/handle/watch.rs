@@ -209,3 +209,52 @@ impl App {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::path::PathBuf;
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::app::command::Command;
+    use crate::app::program::Program;
+    use crate::app::state::Setup;
+    use crate::domain::day::Instant;
+    use crate::domain::settings::Certificate;
+    use crate::present::View;
+
+    /// A full disk must leave the answer on the sheet, say so, and let it be accepted again.
+    #[test]
+    fn an_answer_that_could_not_be_kept_stays_on_the_sheet() {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let mut app = App::start(Setup {
+            home: home.path().to_owned(),
+            dir: home.path().join("profiles/a"),
+            learner: None,
+            ship: Default::default(),
+            clock: Arc::new(|| Instant(1_800_000_000_000)),
+            wake: Arc::new(|| {}),
+        });
+        app.settle();
+        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: true };
+        app.handle(first);
+        app.handle(Command::Submit(Given::Links(Vec::new())));
+        app.handle(Command::ShowPoints);
+        app.handle(Command::Submit(Given::Text("no idea".into())));
+        app.accept();
+        let Some(Keeping { attempt, memory, why_missed, ticket }) = app.keeping.take() else {
+            panic!("an attempt was on its way")
+        };
+        ticket.wait().expect("kept in truth");
+        let full = StoreError::DiskFull { doing: "keep the answer".into(), place: PathBuf::from("/full") };
+        app.kept(attempt.clone(), memory, why_missed, Err(full));
+        let shell = app.view();
+        assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("full")), "{:?}", shell.notice);
+        let View::WatchCard(card) = &shell.view else { panic!("the card is gone") };
+        assert_eq!(card.key, attempt.card);
+        app.handle(Command::Accept);
+        app.settle();
+        let shell = app.view();
+        assert!(matches!(&shell.view, View::WatchCard(next) if next.key != attempt.card), "accepted on the second try");
+    }
+}

@@ -1,23 +1,26 @@
 //! `accept-and-reject`: a phrase that a key point both accepts and refuses.
 //!
-//! Why: The refusal wins, so the accepted phrase never counts.
+//! Why: It cannot make the point and deny it.
 //!
 //! Example:
 //! ```toml
-//! accept = ["low pressure stops"], reject = ["low pressure"]
+//! accept = ["low pressure"], reject = ["low pressure"]
 //! ```
-//! To mend it: take one of the two out, or make the refused phrase longer.
+//! To mend it: take it out of one of the two, or make the refused phrase longer.
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::warning("accept-and-reject", "a phrase that a key point both accepts and refuses");
+pub(crate) const CHECK: Check = Check::warning(
+    "accept-and-reject",
+    "a phrase that a key point both accepts and refuses",
+    "take it out of one of the two, or make the refused phrase longer",
+);
 
-pub(crate) fn found(site: Site, reject: &str, accept: &str) -> Found {
-    let short = |text: &str| text.chars().take(60).collect::<String>();
+pub(crate) fn found(site: Site, phrase: &str) -> Found {
+    let shown: String = phrase.chars().take(60).collect();
     CHECK.at(
         site,
-        format!("`{}` is refused, and stands in the accepted phrase `{}`", short(reject), short(accept)),
-        "take one of the two out, or make the refused phrase longer",
+        format!("`{shown}` is both accepted and refused"),
+        "take it out of one of the two, or make the refused phrase longer",
     )
 }

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("bad-edition", "an edition that is no whole number from 1");
+pub(crate) const CHECK: Check = Check::error(
+    "bad-edition",
+    "an edition that is no whole number from 1",
+    "begin with 1 and add one at each publication",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(site, "`edition` must be a whole number from 1", "begin with 1 and add one at each publication")

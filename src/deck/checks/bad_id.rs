@@ -10,8 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::error("bad-id", "an id that is not made of lower-case letters, digits and hyphens");
+pub(crate) const CHECK: Check = Check::error(
+    "bad-id",
+    "an id that is not made of lower-case letters, digits and hyphens",
+    "use lower-case letters, digits and hyphens, at most 100",
+);
 
 pub(crate) fn found(site: Site, id: &str) -> Found {
     let better = better(id);

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("bad-language", "a language that is no language tag");
+pub(crate) const CHECK: Check =
+    Check::error("bad-language", "a language that is no language tag", "use a tag such as en, en-GB or nb");
 
 pub(crate) fn found(site: Site, tag: &str) -> Found {
     let shown: String = tag.chars().take(60).collect();

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("bad-probe", "a probe whose `after` does not fit its card");
+pub(crate) const CHECK: Check = Check::error(
+    "bad-probe",
+    "a probe whose `after` does not fit its card",
+    "write \"all\", or on a recall card \"missed:2\" or \"said:1\" with the number of one of its points",
+);
 
 /// `points` is how many key points the card has; none for a card without points.
 pub(crate) fn found(site: Site, after: &str, points: Option<usize>) -> Found {

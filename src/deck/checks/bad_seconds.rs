@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("bad-seconds", "seconds that are not above zero");
+pub(crate) const CHECK: Check = Check::error(
+    "bad-seconds",
+    "seconds that are not above zero",
+    "give the time a good spoken answer takes, such as 40, or leave it out",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("bad-weight", "a weight other than 1, 2 or 3");
+pub(crate) const CHECK: Check =
+    Check::error("bad-weight", "a weight other than 1, 2 or 3", "use 1, 2 or 3, or leave it out for 2");
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(site, "`weight` must be 1, 2 or 3", "use 1, 2 or 3, or leave it out for 2")

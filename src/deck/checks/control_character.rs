@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("control-character", "a control character");
+pub(crate) const CHECK: Check =
+    Check::error("control-character", "a control character", "delete it and type the text again at that place");
 
 pub(crate) fn found(site: Site, sign: char) -> Found {
     CHECK.at(

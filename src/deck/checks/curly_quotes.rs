@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("curly-quotes", "curly quotation marks stand where straight ones must");
+pub(crate) const CHECK: Check = Check::error(
+    "curly-quotes",
+    "curly quotation marks stand where straight ones must",
+    "use straight quotes: \" or '",
+);
 
 pub(crate) fn found(site: Site, sign: char) -> Found {
     CHECK.at(

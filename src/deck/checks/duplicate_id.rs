@@ -14,7 +14,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("duplicate-id", "two cards of the deck with the same id");
+pub(crate) const CHECK: Check =
+    Check::error("duplicate-id", "two cards of the deck with the same id", "give the newer card another id");
 
 /// `first` says where the first stands: file and line.
 pub(crate) fn found(site: Site, id: &str, first: &str) -> Found {

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("empty-deck", "a deck with no cards");
+pub(crate) const CHECK: Check = Check::warning(
+    "empty-deck",
+    "a deck with no cards",
+    "add cards, or look whether the card files are where they are read",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(site, "the deck has no cards", "add card files (*.toml) beside deck.toml or in cards/")

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("equal-links", "two links of a why that read the same");
+pub(crate) const CHECK: Check =
+    Check::error("equal-links", "two links of a why that read the same", "reword or take out one of them");
 
 pub(crate) fn found(site: Site, text: &str) -> Found {
     let shown: String = text.chars().take(60).collect();

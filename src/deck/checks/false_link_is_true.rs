@@ -11,7 +11,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("false-link-is-true", "a false link that is also a link");
+pub(crate) const CHECK: Check =
+    Check::error("false-link-is-true", "a false link that is also a link", "take it out of one of the two lists");
 
 pub(crate) fn found(site: Site, text: &str) -> Found {
     let shown: String = text.chars().take(60).collect();

@@ -11,8 +11,11 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::signs::BadSign;
 
-pub(crate) const CHECK: Check =
-    Check::error("hidden-character", "a sign that is not seen or that turns the direction of writing");
+pub(crate) const CHECK: Check = Check::error(
+    "hidden-character",
+    "a sign that is not seen or that turns the direction of writing",
+    "delete it and type the text again at that place",
+);
 
 pub(crate) fn found(site: Site, sign: char, sort: BadSign) -> Found {
     let does = if sort == BadSign::Direction { "turns the direction of writing" } else { "is not seen" };

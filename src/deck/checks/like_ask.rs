@@ -12,7 +12,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("like-ask", "two cards that ask nearly the same");
+pub(crate) const CHECK: Check = Check::warning(
+    "like-ask",
+    "two cards that ask nearly the same",
+    "reword one of them, or leave it if they really differ",
+);
 
 /// `first` says where the first stands.
 pub(crate) fn found(site: Site, first: &str) -> Found {

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::advice("long-sentence", "a question with a sentence of more than 25 words");
+pub(crate) const CHECK: Check =
+    Check::advice("long-sentence", "a question with a sentence of more than 25 words", "make two sentences of it");
 
 pub(crate) fn found(site: Site, words: usize, most: usize) -> Found {
     CHECK.at(

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::advice("no-accept", "a key point of many words with no `accept`");
+pub(crate) const CHECK: Check = Check::advice(
+    "no-accept",
+    "a key point of many words with no `accept`",
+    "add two to five short phrases that make the point",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::advice("no-because", "a card with no `because`");
+pub(crate) const CHECK: Check =
+    Check::advice("no-because", "a card with no `because`", "add the reason in a sentence or two");
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(site, "this card gives no reason", "add because = \"...\" in a sentence or two")

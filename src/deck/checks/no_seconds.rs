@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::advice("no-seconds", "a card with no `seconds`");
+pub(crate) const CHECK: Check =
+    Check::advice("no-seconds", "a card with no `seconds`", "add the time that a good spoken answer takes");
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(

@@ -11,7 +11,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("no-source", "a card with no source");
+pub(crate) const CHECK: Check = Check::error(
+    "no-source",
+    "a card with no source",
+    "name at least one key of deck.toml's sources; for common practice make a source of kind \"practice\"",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("not-toml", "the text is not TOML");
+pub(crate) const CHECK: Check = Check::error(
+    "not-toml",
+    "the text is not TOML",
+    "usually a quote, a comma, a bracket or an equals sign is missing at the place shown",
+);
 
 /// What the parser says, what it means, and how to mend it.
 const SAYINGS: &[(&str, &str, &str)] = &[
@@ -21,7 +25,11 @@ const SAYINGS: &[(&str, &str, &str)] = &[
     ),
     ("expected `=`", "there is no = after this key", "write a key, an equals sign and a value: key = \"value\""),
     ("duplicate key", "this stands twice", "keep one of the two, or give the other another name"),
-    ("missing comma", "a comma is missing here", "put a comma between the entries"),
+    (
+        "missing comma",
+        "a comma is missing here",
+        "put a comma between the entries; inside a text write \\\" for a quote",
+    ),
     (
         "basic string, expected `\"`",
         "the text is not closed on its line",
@@ -34,13 +42,45 @@ const SAYINGS: &[(&str, &str, &str)] = &[
         "write \\\\ for a backslash, or put the text in single quotes",
     ),
     ("unclosed", "a bracket is not closed", "close it with ] or }, as it was opened"),
+    (
+        "invalid boolean",
+        "this value is no number and no text in quotes",
+        "write true or false in small letters, or put text in quotes",
+    ),
+    (
+        "unexpected key or value",
+        "something stands after the value",
+        "a line has one key and one value, and nothing after them but a # with a remark",
+    ),
+    (
+        "invalid unquoted key",
+        "this sign cannot stand in a key",
+        "a key has letters, digits, - and _, then an equals sign",
+    ),
+    (
+        "keys cannot be empty",
+        "the name is missing here",
+        "write a key before the equals sign, or a name between the brackets",
+    ),
 ];
 
-/// `detail` is the parser's own sentence.
-pub(crate) fn found(site: Site, detail: &str) -> Found {
-    let is_nothing = site.start == site.end && detail.contains("must be quoted");
-    if is_nothing {
+/// `detail` is the parser's own sentence, `sign` the sign at its place.
+pub(crate) fn found(site: Site, detail: &str, sign: Option<char>) -> Found {
+    if site.start == site.end && detail.contains("must be quoted") {
         return CHECK.at(site, "this is not TOML: the value is missing", "write the value after the equals sign");
+    }
+    match sign {
+        Some(':') if detail.contains("key") => {
+            return CHECK.at(
+                site,
+                "this is not TOML: a colon stands after the key",
+                "write an equals sign in its place",
+            );
+        }
+        Some('\u{A0}' | '\u{2009}' | '\u{202F}') => {
+            return CHECK.at(site, "this is not TOML: a space of a special kind stands here", "type an ordinary space");
+        }
+        _ => {}
     }
     match SAYINGS.iter().find(|(said, ..)| detail.contains(said)) {
         Some((_, means, mend)) => CHECK.at(site, format!("this is not TOML: {means}"), *mend),

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("not-utf8", "the file has a byte that is not UTF-8");
+pub(crate) const CHECK: Check = Check::error(
+    "not-utf8",
+    "the file has a byte that is not UTF-8",
+    "save the file again as UTF-8; nearly every editor offers this under \"save as\" or \"encoding\"",
+);
 
 /// A byte (or several) that is no UTF-8.
 pub(crate) fn found(site: Site, bytes: &[u8]) -> Found {

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("picture-missing", "a picture that is not in the deck");
+pub(crate) const CHECK: Check = Check::error(
+    "picture-missing",
+    "a picture that is not in the deck",
+    "put the file in its place, or write its name as it is; capital and small letters count",
+);
 
 pub(crate) fn found(site: Site, path: &str) -> Found {
     let shown: String = path.chars().take(80).collect();

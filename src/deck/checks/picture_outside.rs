@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("picture-outside", "a picture path that leaves the deck");
+pub(crate) const CHECK: Check = Check::error(
+    "picture-outside",
+    "a picture path that leaves the deck",
+    "put the picture into the deck's folder pictures/ and write pictures/name.png",
+);
 
 pub(crate) fn found(site: Site, path: &str, why: &str) -> Found {
     let shown: String = path.chars().take(80).collect();

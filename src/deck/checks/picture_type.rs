@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("picture-type", "a picture of a type that is not shown");
+pub(crate) const CHECK: Check =
+    Check::error("picture-type", "a picture of a type that is not shown", "save it as png, jpg, jpeg or svg");
 
 pub(crate) fn found(site: Site, path: &str) -> Found {
     let shown: String = path.chars().take(80).collect();

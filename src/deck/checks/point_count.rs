@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("point-count", "too few or too many key points");
+pub(crate) const CHECK: Check = Check::error(
+    "point-count",
+    "too few or too many key points",
+    "give one to nine points; share a long list over several cards",
+);
 
 pub(crate) fn found(site: Site, count: usize) -> Found {
     if count == 0 {

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("repeated-source", "a card that cites the same source twice");
+pub(crate) const CHECK: Check = Check::warning(
+    "repeated-source",
+    "a card that cites the same source twice",
+    "take one out or name the other source",
+);
 
 pub(crate) fn found(site: Site, key: &str) -> Found {
     let shown: String = key.chars().take(60).collect();

@@ -12,7 +12,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("same-ask", "two cards that ask the same");
+pub(crate) const CHECK: Check = Check::error(
+    "same-ask",
+    "two cards that ask the same",
+    "make one card of the two, or say in each question what is different",
+);
 
 /// `first` says where the first stands.
 pub(crate) fn found(site: Site, first: &str) -> Found {

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("shared-phrase", "the same phrase in two key points of a card");
+pub(crate) const CHECK: Check = Check::warning(
+    "shared-phrase",
+    "the same phrase in two key points of a card",
+    "keep the phrase at the point that it carries",
+);
 
 pub(crate) fn found(site: Site, phrase: &str, other: usize) -> Found {
     let shown: String = phrase.chars().take(60).collect();

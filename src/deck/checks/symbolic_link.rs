@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("symbolic-link", "a file or folder of the deck is a link");
+pub(crate) const CHECK: Check =
+    Check::error("symbolic-link", "a file or folder of the deck is a link", "put the file itself in its place");
 
 /// `name` relative to the deck.
 pub(crate) fn found(site: Site, name: &str) -> Found {

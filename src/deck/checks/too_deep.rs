@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("too-deep", "brackets stand too deep inside one another");
+pub(crate) const CHECK: Check =
+    Check::error("too-deep", "brackets stand too deep inside one another", "take the extra brackets out");
 
 pub(crate) fn found(site: Site, most: usize) -> Found {
     CHECK.at(

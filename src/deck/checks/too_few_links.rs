@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("too-few-links", "a why with fewer than two links");
+pub(crate) const CHECK: Check =
+    Check::error("too-few-links", "a why with fewer than two links", "give two or more causes");
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(site, "a why needs at least two links", "give two or more causes, from the first to what was seen")

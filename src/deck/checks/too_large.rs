@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("too-large", "a file or the whole deck is larger than is read");
+pub(crate) const CHECK: Check = Check::error(
+    "too-large",
+    "a file or the whole deck is larger than is read",
+    "share the cards over several files, and keep pictures in pictures/",
+);
 
 /// `most` in bytes.
 pub(crate) fn file(site: Site, most: u64) -> Found {

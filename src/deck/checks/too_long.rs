@@ -10,7 +10,7 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("too-long", "a text is too long");
+pub(crate) const CHECK: Check = Check::error("too-long", "a text is too long", "shorten the text");
 
 pub(crate) fn found(site: Site, key: &str, most: usize) -> Found {
     CHECK.at(site, format!("`{key}` is longer than {most} characters"), "shorten it")

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("too-many", "there are more files, cards or values than are read");
+pub(crate) const CHECK: Check =
+    Check::error("too-many", "there are more files, cards or values than are read", "make two decks of it");
 
 /// `what` in the plural.
 pub(crate) fn found(site: Site, what: &str, most: usize) -> Found {

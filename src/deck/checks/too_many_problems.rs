@@ -1,6 +1,6 @@
 //! `too-many-problems`: there are more problems than are listed.
 //!
-//! Why: Ten thousand problems are enough for one sitting.
+//! Why: Ten thousand errors (or warnings, or pieces of advice) are enough for one sitting.
 //!
 //! Example:
 //! ```toml
@@ -11,13 +11,14 @@
 use crate::deck::problem::Severity;
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("too-many-problems", "there are more problems than are listed");
+pub(crate) const CHECK: Check =
+    Check::warning("too-many-problems", "there are more problems than are listed", "mend those listed and check again");
 
 /// `worst` is the severity of the worst problem left out.
 pub(crate) fn found(worst: Severity, site: Site) -> Found {
     CHECK.at(
         site,
-        format!("there are more problems than are listed; at least one more is: {}", worst.word()),
+        format!("there are more problems of this sort than are listed: {}", worst.word()),
         "mend those listed and check again",
     )
 }

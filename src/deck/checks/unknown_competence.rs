@@ -11,7 +11,11 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::{competences, suggest};
 
-pub(crate) const CHECK: Check = Check::error("unknown-competence", "a topic that is no competence of the STCW tables");
+pub(crate) const CHECK: Check = Check::error(
+    "unknown-competence",
+    "a topic that is no competence of the STCW tables",
+    "use a key of table, function and competence such as A-III/1.2.1",
+);
 
 pub(crate) fn found(site: Site, topic: &str) -> Found {
     let all = competences();

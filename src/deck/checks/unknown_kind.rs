@@ -11,7 +11,8 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::suggest;
 
-pub(crate) const CHECK: Check = Check::error("unknown-kind", "a table that is no kind of card");
+pub(crate) const CHECK: Check =
+    Check::error("unknown-kind", "a table that is no kind of card", "write one of the kinds that the manual names");
 
 /// `kinds` are the kinds of card, and whatever else may stand at the top of this file.
 pub(crate) fn found(site: Site, word: &str, kinds: &[&str]) -> Found {
@@ -19,7 +20,7 @@ pub(crate) fn found(site: Site, word: &str, kinds: &[&str]) -> Found {
     CHECK.at(site, format!("there is no kind of card called `{shown}`"), suggest::mend(word, kinds.iter().copied()))
 }
 
-/// Head keys or sources in a card file.
-pub(crate) fn belongs_in_deck_file(site: Site, key: &str) -> Found {
-    CHECK.at(site, format!("`{key}` cannot stand in a card file"), "move it to deck.toml")
+/// Sources in a card file.
+pub(crate) fn source_in_card_file(site: Site) -> Found {
+    CHECK.at(site, "sources cannot stand in a card file", "move them to deck.toml")
 }

@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("unknown-sign", "a sign that the program's fonts do not have");
+pub(crate) const CHECK: Check = Check::warning(
+    "unknown-sign",
+    "a sign that the program's fonts do not have",
+    "write it in words, or use another sign",
+);
 
 pub(crate) fn found(site: Site, sign: char) -> Found {
     CHECK.at(

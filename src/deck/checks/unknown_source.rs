@@ -11,7 +11,11 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::suggest;
 
-pub(crate) const CHECK: Check = Check::error("unknown-source", "a card cites a source that the deck does not have");
+pub(crate) const CHECK: Check = Check::error(
+    "unknown-source",
+    "a card cites a source that the deck does not have",
+    "add a [source.key] table to deck.toml, or write the key as it stands there",
+);
 
 pub(crate) fn found<'a>(site: Site, key: &str, keys: impl Iterator<Item = &'a str> + Clone) -> Found {
     let shown: String = key.chars().take(60).collect();

@@ -13,7 +13,11 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::deck::suggest;
 
-pub(crate) const CHECK: Check = Check::error("unknown-source-kind", "a source of an unknown kind");
+pub(crate) const CHECK: Check = Check::error(
+    "unknown-source-kind",
+    "a source of an unknown kind",
+    "use convention, standard, class-rule, textbook or practice",
+);
 
 pub(crate) fn found(site: Site, word: &str, allowed: &[&str]) -> Found {
     let shown: String = word.chars().take(60).collect();

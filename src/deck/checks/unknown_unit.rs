@@ -11,7 +11,8 @@
 use crate::deck::problem::{Check, Found, Site};
 use crate::domain::quantity::QuantityError;
 
-pub(crate) const CHECK: Check = Check::error("unknown-unit", "a unit that the program does not know");
+pub(crate) const CHECK: Check =
+    Check::error("unknown-unit", "a unit that the program does not know", "use a unit of the manual's list");
 
 pub(crate) fn found(site: Site, error: &QuantityError) -> Found {
     CHECK.at(site, error.message.clone(), error.mend.clone())

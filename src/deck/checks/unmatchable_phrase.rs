@@ -1,7 +1,7 @@
 //! `unmatchable-phrase`: an accepted or refused phrase in which there is no word to look for.
 //!
-//! Why: Signs and the smallest words (the, of, is) are passed over when an answer is read, so the phrase is never
-//! found.
+//! Why: Signs carry nothing, and the smallest words (the, of, is) stand in every answer, so the phrase makes no
+//! point.
 //!
 //! Example:
 //! ```toml
@@ -11,8 +11,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check =
-    Check::warning("unmatchable-phrase", "an accepted or refused phrase in which there is no word to look for");
+pub(crate) const CHECK: Check = Check::warning(
+    "unmatchable-phrase",
+    "an accepted or refused phrase in which there is no word to look for",
+    "write one to four words that carry the point",
+);
 
 /// `key` is `accept` or `reject`.
 pub(crate) fn found(site: Site, key: &str) -> Found {

@@ -1,22 +1,25 @@
 //! `unmatchable-point`: a key point that no accepted phrase can match.
 //!
-//! Why: Whatever is typed, the point would not be found: its phrases have no words to look for, or hold a phrase
-//! that it refuses.
+//! Why: Neither `say` nor `accept` has a word to look for, so that no typed answer can make the point.
 //!
 //! Example:
 //! ```toml
-//! { say = "Low pressure stops it", reject = ["low pressure"] }
+//! { say = "...", accept = ["it is"] }
 //! ```
-//! To mend it: add a phrase to `accept` that can be found, or shorten what `reject` refuses.
+//! To mend it: write the point in `say`, and phrases of one to four words in `accept`.
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("unmatchable-point", "a key point that no accepted phrase can match");
+pub(crate) const CHECK: Check = Check::warning(
+    "unmatchable-point",
+    "a key point that no accepted phrase can match",
+    "write the point in `say`, and phrases of one to four words in `accept`",
+);
 
 pub(crate) fn found(site: Site) -> Found {
     CHECK.at(
         site,
-        "no phrase of this key point can ever be matched",
-        "add a phrase of one to four words to `accept`, and see that `reject` does not refuse it",
+        "no phrase of this key point has a word that a typed answer could match",
+        "write the point in `say`, and phrases of one to four words in `accept`",
     )
 }

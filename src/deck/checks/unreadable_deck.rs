@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("unreadable-deck", "there is no deck to read at the path given");
+pub(crate) const CHECK: Check = Check::error(
+    "unreadable-deck",
+    "there is no deck to read at the path given",
+    "name the folder that holds deck.toml",
+);
 
 pub(crate) fn found(site: Site, message: &str, mend: &str) -> Found {
     CHECK.at(site, message, mend)

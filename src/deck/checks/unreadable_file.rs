@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("unreadable-file", "a file of the deck cannot be read");
+pub(crate) const CHECK: Check = Check::error(
+    "unreadable-file",
+    "a file of the deck cannot be read",
+    "give the file read permission, or take it out of the deck",
+);
 
 pub(crate) fn found(site: Site, why: &str) -> Found {
     CHECK.at(

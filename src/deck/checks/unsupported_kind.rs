@@ -10,7 +10,11 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::warning("unsupported-kind", "a kind of card that this version does not ask yet");
+pub(crate) const CHECK: Check = Check::warning(
+    "unsupported-kind",
+    "a kind of card that this version does not ask yet",
+    "leave the card in; a later version will ask it. Only the keys that all cards share were checked",
+);
 
 pub(crate) fn found(site: Site, kind: &str) -> Found {
     CHECK.at(

@@ -10,7 +10,8 @@
 
 use crate::deck::problem::{Check, Found, Site};
 
-pub(crate) const CHECK: Check = Check::error("wrong-type", "a value of the wrong type");
+pub(crate) const CHECK: Check =
+    Check::error("wrong-type", "a value of the wrong type", "write the type that the message names");
 
 /// `wanted` and `got` in words, such as `a text` and `a number`.
 pub(crate) fn found(site: Site, key: &str, wanted: &str, got: &str, mend: &str) -> Found {

@@ -61,26 +61,25 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let seconds = seconds(context, table);
     let weight = weight(context, table);
     let body = kind.reader.as_ref().and_then(|reader| (reader.read)(context, table));
-    let points = match (&kind.reader, &body) {
-        (None, _) => None,
-        (_, Some(Body::Recall(recall))) => Some(recall.points.len()),
-        (Some(_), _) => None,
+    let points = match &body {
+        Some(Body::Recall(recall)) => Some(recall.points.len()),
+        _ => None,
     };
     let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
-    let is_sound = context.problems.errors() == errors_before;
-    if kind.reader.is_some() && is_sound {
+    if kind.reader.is_some() {
         hints(context, table, ask);
     }
+    let is_sound = context.problems.errors() == errors_before;
     let card = match (id, topic, ask, body) {
         (Some(id), Some(topic), Some(ask), Some(body)) if is_sound => Some(Card {
             key: CardKey::new("", id.value),
             topic: topic.value.to_owned(),
-            heading: heading.map(own),
-            ask: ask.value.to_owned(),
-            because: because.map(own),
-            caution: caution.map(own),
+            heading: heading.map(Text::own),
+            ask: ask.own(),
+            because: because.map(Text::own),
+            caution: caution.map(Text::own),
             sources: sources.iter().map(|source| source.text.clone()).collect(),
-            picture: picture.map(own),
+            picture: picture.map(Text::own),
             seconds,
             weight,
             probes,
@@ -95,7 +94,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
 /// A sentence of a question should have no more words than this.
 const MOST_WORDS: usize = 25;
 
-/// Advice for a card that is sound.
+/// Advice for a card of a kind that can be asked.
 fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
     if table.get("because").is_none() {
         context.report(no_because::found(table.site));
@@ -115,10 +114,6 @@ fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>)
     if sentences.0 > MOST_WORDS {
         context.report(long_sentence::found(ask.site, sentences.0, MOST_WORDS));
     }
-}
-
-fn own(text: Text<'_>) -> String {
-    text.value.to_owned()
 }
 
 fn sources(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
@@ -186,7 +181,7 @@ fn probes(context: &mut Context<'_>, table: Table<'_, '_>, points: Option<usize>
         let ask = table.required_text(context, "ask", "ask = \"the follow-up\"");
         let points = points::read(context, table);
         if let (Some(after), Some(ask), Some(points)) = (after, ask, points) {
-            probes.push(Probe { after, ask: ask.value.to_owned(), points });
+            probes.push(Probe { after, ask: ask.own(), points });
         }
     }
     probes

@@ -18,6 +18,10 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         Ok(value) => value,
         Err(error) => {
             context.report(not_a_quantity(value_text, "value", &error));
+            let within = within_text.and_then(|text| Some((text, Quantity::parse(text.value).err()?)));
+            if let Some((text, error)) = within {
+                context.report(not_a_quantity(text, "within", &error));
+            }
             return None;
         }
     };

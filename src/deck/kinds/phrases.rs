@@ -1,5 +1,5 @@
-//! What the phrases of key points do to one another: phrases with nothing to look for, refused ones that stand
-//! in accepted ones, and the same phrase in two points.
+//! What the phrases of key points do to one another: phrases with nothing to look for, phrases that are accepted
+//! and refused, and the same phrase in two points.
 
 use std::collections::HashMap;
 
@@ -9,6 +9,8 @@ use crate::deck::folding::words;
 
 /// A point's phrases with their places.
 pub(super) struct Phrases<'t> {
+    /// The point's number in its card, from 1.
+    pub(super) number: usize,
     pub(super) say: Text<'t>,
     pub(super) accept: Vec<Text<'t>>,
     pub(super) reject: Vec<Text<'t>>,
@@ -16,12 +18,10 @@ pub(super) struct Phrases<'t> {
 
 /// The smallest words of English, which carry no point by themselves.
 const SMALL: &[&str] = &[
-    "a", "an", "and", "are", "as", "at", "be", "been", "being", "but", "by", "did", "do", "does", "for", "from", "had",
-    "has", "have", "he", "her", "his", "i", "if", "in", "into", "is", "it", "its", "of", "on", "or", "our", "she",
-    "so", "than", "that", "the", "their", "them", "then", "there", "these", "they", "this", "those", "to", "was", "we",
-    "were", "which", "who", "will", "with", "would", "you", "your",
+    "a", "an", "and", "are", "as", "at", "be", "been", "being", "by", "did", "do", "does", "for", "had", "has", "have",
+    "he", "her", "his", "i", "is", "it", "its", "of", "or", "our", "she", "that", "the", "their", "them", "there",
+    "these", "they", "this", "those", "to", "was", "we", "were", "which", "who", "will", "would", "you", "your",
 ];
-const NEGATIONS: &[&str] = &["not", "no", "never", "without", "nor", "cannot", "t"];
 /// A `say` of more words is hardly ever typed as it stands.
 const SHORT_SAY: usize = 5;
 /// A point may have this many phrases looked at against one another.
@@ -30,7 +30,7 @@ const MOST_PHRASES: usize = 60;
 /// Checks the points of one card or probe against themselves and one another.
 pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
     let mut owners: HashMap<Vec<String>, usize> = HashMap::new();
-    for (n, point) in points.iter().enumerate() {
+    for point in points {
         let accepted: Vec<(Text<'_>, Vec<String>)> = std::iter::once(&point.say)
             .chain(&point.accept)
             .take(MOST_PHRASES)
@@ -44,12 +44,12 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
                 continue;
             }
             match owners.get(&phrase) {
-                Some(owner) if *owner != n => {
-                    context.report(shared_phrase::found(text.site, text.value, owner + 1));
+                Some(owner) if *owner != point.number => {
+                    context.report(shared_phrase::found(text.site, text.value, *owner));
                 }
                 Some(_) => {}
                 None => {
-                    owners.insert(phrase, n);
+                    owners.insert(phrase, point.number);
                 }
             }
         }
@@ -58,27 +58,19 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
 
 /// Checks one point; `accepted` begins with its `say`.
 fn one_point(context: &mut Context<'_>, accepted: &[(Text<'_>, Vec<String>)], refused: &[(Text<'_>, Vec<String>)]) {
-    let mut can_match = false;
-    for (n, (text, phrase)) in accepted.iter().enumerate() {
-        if !has_content(phrase) {
-            if n > 0 {
-                context.report(unmatchable_phrase::found(text.site, "accept"));
-            }
-            continue;
+    for (text, phrase) in accepted.iter().filter(|(_, phrase)| !phrase.is_empty()) {
+        if let Some((refusal, _)) = refused.iter().find(|(_, refusal)| refusal == phrase) {
+            context.report(accept_and_reject::found(refusal.site, text.value));
         }
-        let refusal = refused.iter().find(|(_, refusal)| refuses(refusal, phrase));
-        match refusal {
-            Some((refusal, _)) => {
-                context.report(accept_and_reject::found(refusal.site, refusal.value, text.value));
-            }
-            None => can_match = true,
-        }
+    }
+    for (text, _) in accepted.iter().skip(1).filter(|(_, phrase)| !has_content(phrase)) {
+        context.report(unmatchable_phrase::found(text.site, "accept"));
     }
     for (text, _) in refused.iter().filter(|(_, phrase)| !has_content(phrase)) {
         context.report(unmatchable_phrase::found(text.site, "reject"));
     }
     if let [(say, phrase), accept @ ..] = accepted {
-        if !can_match {
+        if !accepted.iter().any(|(_, phrase)| has_content(phrase)) {
             context.report(unmatchable_point::found(say.site));
         } else if accept.is_empty() && phrase.len() > SHORT_SAY {
             context.report(no_accept::found(say.site));
@@ -88,13 +80,4 @@ fn one_point(context: &mut Context<'_>, accepted: &[(Text<'_>, Vec<String>)], re
 
 fn has_content(phrase: &[String]) -> bool {
     phrase.iter().any(|word| !SMALL.contains(&word.as_str()))
-}
-
-/// Whether an answer that holds the accepted phrase always holds the refused one. An accepted phrase that denies
-/// the refused one ("not running", "running") is left alone.
-fn refuses(refusal: &[String], accepted: &[String]) -> bool {
-    let denials = |phrase: &[String]| phrase.iter().filter(|word| NEGATIONS.contains(&word.as_str())).count();
-    has_content(refusal)
-        && accepted.windows(refusal.len()).any(|part| part == refusal)
-        && denials(refusal) == denials(accepted)
 }

@@ -11,7 +11,7 @@ const KEYS: &[&str] = &["say", "accept", "reject", "critical"];
 const SAMPLE: &str = "points = [{ say = \"...\", accept = [\"...\"] }]";
 
 /// Reads `points` of a card or a probe; `None` where there is no list of them. Points that are not sound have
-/// been reported and are left out.
+/// been reported, and stand in the list as far as they could be read.
 pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Vec<KeyPoint>> {
     let value = owner.required(context, "points", SAMPLE)?;
     let tables = owner.tables(context, "points", "a key point", SAMPLE)?;
@@ -27,10 +27,11 @@ pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Ve
         let accept = table.texts(context, "accept").unwrap_or_default();
         let reject = table.texts(context, "reject").unwrap_or_default();
         let critical = table.flag(context, "critical");
-        let Some(say) = say else { continue };
-        let own = |texts: &[Text<'_>]| texts.iter().map(|text| text.value.to_owned()).collect();
-        points.push(KeyPoint { say: say.value.to_owned(), accept: own(&accept), reject: own(&reject), critical });
-        all_phrases.push(Phrases { say, accept, reject });
+        let own = |texts: &[Text<'_>]| texts.iter().map(|text| text.own()).collect();
+        // A point that does not say anything keeps its place, so that probes still name the right ones.
+        let full = say.map(Text::own).unwrap_or_default();
+        points.push(KeyPoint { say: full, accept: own(&accept), reject: own(&reject), critical });
+        all_phrases.extend(say.map(|say| Phrases { number: points.len(), say, accept, reject }));
     }
     if all_phrases.len() <= MOST_POINTS {
         phrases::check(context, &all_phrases);

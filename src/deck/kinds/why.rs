@@ -35,6 +35,6 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
             context.report(equal_links::found(link.site, link.value));
         }
     }
-    let own = |texts: Vec<Text<'_>>| texts.iter().map(|t| t.value.to_owned()).collect();
+    let own = |texts: Vec<Text<'_>>| texts.into_iter().map(Text::own).collect();
     Some(Body::Why(Why { links: own(links), false_links: own(false_links) }))
 }

@@ -1,0 +1,98 @@
+//! Opens the real window on the sample program, at a screen given by name: for looking at it.
+//!
+//! `cargo run --example gallery -- NAME [night] [SCALE]`
+
+#[allow(dead_code)]
+#[path = "../tests/all/ui_sample.rs"]
+mod sample;
+
+use bedplate::app::command::Command;
+use bedplate::app::program::Program;
+use bedplate::app::route::Route;
+use bedplate::domain::answer::Given;
+use bedplate::domain::ids::DeckId;
+use bedplate::domain::settings::ThemeChoice;
+use bedplate::present::Notice;
+use bedplate::present::pages::TroubleKind;
+use bedplate::present::watch::FrontState;
+use bedplate::ui;
+use sample::{SampleProgram, Watch};
+
+fn program(name: &str) -> Option<SampleProgram> {
+    let mut p = SampleProgram::default();
+    let give = |n: usize, given: Given, said: &[usize]| {
+        let mut p = SampleProgram::on(n);
+        p.on_card.given = Some(given);
+        p.on_card.said = said.to_vec();
+        p
+    };
+    Some(match name {
+        "front" => p,
+        "go-on" | "nothing" | "done" | "no-decks" => {
+            p.sample.front = match name {
+                "go-on" => FrontState::GoOn,
+                "nothing" => FrontState::NothingDue,
+                "done" => FrontState::Done,
+                _ => FrontState::NoDecks,
+            };
+            p
+        }
+        "recall" => SampleProgram::on(0),
+        "shown" => give(0, Given::Said(vec![]), &[1, 2, 4, 5]),
+        "typed" => give(0, Given::Text("the gear pump takes over and someone switches it off".to_owned()), &[1]),
+        "figure" => SampleProgram::on(1),
+        "figure-marked" => give(1, Given::Text("3 bar".to_owned()), &[]),
+        "why" => SampleProgram::on(2),
+        "why-marked" => give(2, Given::Links(vec![1, 5, 3, 2]), &[]),
+        "remedy" => {
+            p = SampleProgram::on(3);
+            p.on_card.shown = 3;
+            p
+        }
+        "end" => {
+            p.sample.watch = Watch::End;
+            p
+        }
+        "first-run" => SampleProgram::at(Route::FirstRun),
+        "library" => SampleProgram::at(Route::Library),
+        "search" => {
+            p = SampleProgram::at(Route::Library);
+            p.sample.search = "suction".to_owned();
+            p
+        }
+        "deck" => SampleProgram::at(Route::Deck(DeckId("marram-light".to_owned()))),
+        "card" => SampleProgram::at(Route::Card(sample::key("sea-suctions"))),
+        "profiles" => SampleProgram::at(Route::Profiles),
+        "settings" => SampleProgram::at(Route::Settings),
+        "about" => SampleProgram::at(Route::About),
+        "in-use" | "damaged" => {
+            p = SampleProgram::at(Route::StoreTrouble);
+            if name == "damaged" {
+                let backup = Some("Tuesday 24 November, 20:42, 310 attempts".to_owned());
+                p.sample.trouble = TroubleKind::Damaged { backup };
+            }
+            p
+        }
+        "notice" => {
+            p = SampleProgram::at(Route::Library);
+            p.sample.notice = Some(Notice::failed(
+                "The disk is full: the last answer could not be kept. Free some room and accept it again.",
+            ));
+            p
+        }
+        _ => return None,
+    })
+}
+
+fn main() -> Result<(), String> {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let name = args.first().map_or("front", String::as_str);
+    let mut program = program(name).ok_or_else(|| format!("there is no screen `{name}`"))?;
+    for arg in args.iter().skip(1) {
+        match arg.as_str() {
+            "night" => program.command(Command::SetTheme(ThemeChoice::Night)),
+            scale => program.command(Command::SetScale(scale.parse().map_err(|_| format!("`{scale}` is no scale"))?)),
+        }
+    }
+    ui::run(Box::new(program), &ui::Wake::default())
+}

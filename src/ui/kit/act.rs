@@ -1,0 +1,115 @@
+//! Actions: the one primary button, and the quieter ones beside it, each with its key shown.
+
+use eframe::egui::{Align2, CornerRadius, CursorIcon, Rect, Response, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
+
+use crate::ui::keys::{self, Held, Hot};
+use crate::ui::kit::mark::{key_box, key_box_width, ring_focus};
+use crate::ui::kit::text;
+use crate::ui::theme::measure::{CORNER, ITEM, S8, S16};
+use crate::ui::theme::{self, Cut, Size};
+
+/// An action of a screen: what it is called, its key, what it comes to.
+pub struct Act<T> {
+    /// Its name.
+    pub name: &'static str,
+    /// Its key.
+    pub hot: Option<Hot>,
+    /// The one primary action.
+    pub primary: bool,
+    /// It can be done now.
+    pub enabled: bool,
+    /// What it comes to.
+    pub value: T,
+}
+
+impl<T> Act<T> {
+    /// The primary action.
+    pub fn primary(name: &'static str, hot: Hot, value: T) -> Self {
+        Self { name, hot: Some(hot), primary: true, enabled: true, value }
+    }
+
+    /// Another action.
+    pub fn other(name: &'static str, hot: Hot, value: T) -> Self {
+        Self { name, hot: Some(hot), primary: false, enabled: true, value }
+    }
+
+    /// The same, only possible under a condition.
+    pub fn when(mut self, enabled: bool) -> Self {
+        self.enabled = enabled;
+        self
+    }
+
+    pub(super) fn width(&self, ui: &Ui) -> f32 {
+        width(ui, self.name, self.hot, self.primary)
+    }
+
+    /// Draws it at a place; true when it was pressed by mouse or, focused, by key.
+    pub(super) fn show(&self, ui: &Ui, rect: Rect) -> bool {
+        button_at(ui, rect, self.name, self.hot, self.primary, self.enabled).clicked()
+    }
+}
+
+fn width(ui: &Ui, name: &str, hot: Option<Hot>, primary: bool) -> f32 {
+    let (size, cut, pad, gap) = look(primary);
+    let key = hot.map_or(0.0, |h| gap + key_box_width(ui, h.face));
+    (text::width_of(ui, name, size, cut) + key + 2.0 * pad).ceil()
+}
+
+fn look(primary: bool) -> (Size, Cut, f32, f32) {
+    if primary { (Size::Body, Cut::Semi, S16, S16) } else { (Size::Label, Cut::Regular, 0.0, S8) }
+}
+
+/// A button in the flow.
+pub fn button(ui: &mut Ui, name: &str, hot: Option<Hot>, primary: bool, enabled: bool) -> Response {
+    let size = vec2(width(ui, name, hot, primary), ITEM);
+    let (_, rect) = ui.allocate_space(size);
+    button_at(ui, rect, name, hot, primary, enabled)
+}
+
+fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, primary: bool, enabled: bool) -> Response {
+    let sense = if enabled { Sense::click() } else { Sense::hover() };
+    let response = ui.interact(rect, ui.id().with(("act", name)), sense);
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, enabled, name));
+    if response.has_focus() {
+        keys::note(ui.ctx(), response.id, Held::Button);
+    }
+    let p = theme::palette(ui);
+    let (size, cut, pad, gap) = look(primary);
+    let (fill, ink, line) = match (primary, enabled) {
+        (true, true) if response.hovered() => (Some(p.bronze.lerp_to_gamma(p.ink, 0.15)), p.on_accent, p.on_accent),
+        (true, true) => (Some(p.bronze), p.on_accent, p.on_accent),
+        (true, false) => (Some(p.raised), p.ink_second, p.line),
+        (false, true) if response.hovered() => (None, p.ink, p.ink),
+        (false, _) => (None, p.ink_second, p.line),
+    };
+    if let Some(fill) = fill {
+        ui.painter().rect_filled(rect, CornerRadius::same(CORNER), fill);
+    }
+    let at = pos2(rect.left() + pad, rect.center().y);
+    let placed = text::paint(ui.painter(), at, Align2::LEFT_CENTER, name, size, cut, ink);
+    if let Some(hot) = hot {
+        key_box(ui, pos2(placed.right() + gap, rect.center().y), hot.face, ink, line);
+    }
+    let ring = if primary { rect } else { rect.shrink2(vec2(-S8 / 2.0, S8)) };
+    ring_focus(ui, &response, ring);
+    if enabled { response.on_hover_cursor(CursorIcon::PointingHand) } else { response }
+}
+
+/// A quiet button of one line's height with its key, such as `Keys ?` in the head. Right-aligned at a place;
+/// returns the response and its left edge.
+pub fn link(ui: &Ui, right_center: eframe::egui::Pos2, name: &str, hot: Hot) -> (Response, f32) {
+    let p = theme::palette(ui);
+    let key = key_box_width(ui, hot.face);
+    let words = text::width_of(ui, name, Size::Label, Cut::Regular);
+    let rect = Align2::RIGHT_CENTER.anchor_size(right_center, vec2(words + S8 + key, ITEM - S8));
+    let response = ui.interact(rect, ui.id().with(("link", name)), Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, name));
+    if response.has_focus() {
+        keys::note(ui.ctx(), response.id, Held::Button);
+    }
+    let ink = if response.hovered() { p.bronze } else { p.ink };
+    text::paint(ui.painter(), rect.left_center(), Align2::LEFT_CENTER, name, Size::Label, Cut::Regular, ink);
+    key_box(ui, pos2(rect.right() - key, rect.center().y), hot.face, p.ink_second, p.line);
+    ring_focus(ui, &response, rect.expand2(vec2(S8 / 2.0, 0.0)));
+    (response.on_hover_cursor(CursorIcon::PointingHand), rect.left())
+}

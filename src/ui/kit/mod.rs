@@ -1,0 +1,29 @@
+//! The kit: widgets and marks, each with its accessible name. What has a colour, a size or a distance of its
+//! own and is used by screens stands here.
+
+mod act;
+mod bar;
+mod block;
+mod choice;
+mod field;
+mod icon;
+mod mark;
+mod notice;
+mod rich;
+mod ruler;
+mod sheet;
+mod table;
+mod text;
+
+pub use act::{Act, button, link};
+pub use bar::dimensioned_bar;
+pub use choice::{option, toggle};
+pub use field::{Field, field};
+pub use icon::{Icon, icon, logo};
+pub use mark::{Mark, dashed_slot, key_box, mark, number_box, recall_bar, ring_focus, wedge_in_margin};
+pub use notice::notice;
+pub use rich::{plain_text, rich};
+pub use ruler::ruler;
+pub use sheet::{Room, Sheet, Shown, is_low, room};
+pub use table::{Cell, Column, columns_of, head_row, row};
+pub use text::{heading, job, label, label_in, lines, paint, paint_in, width_of};

@@ -1,0 +1,136 @@
+//! One card outside the watch, with its answer, its sources and its story.
+
+use eframe::egui::{Align2, Ui, pos2, vec2};
+
+use crate::app::command::Command;
+use crate::domain::ids::CardKey;
+use crate::present::library::{AnswerView, Standing};
+use crate::present::{CardPageView, words};
+use crate::ui::keys;
+use crate::ui::kit::{self, Act, Sheet, heading, label, label_in, mark, paint, rich, wedge_in_margin};
+use crate::ui::screens::deck::{sources_ui, standing_mark};
+use crate::ui::screens::parts::{AsideAct, AsideLocal, because_ui, prompt_ui};
+use crate::ui::theme::measure::{READING, S4, S8, S16, S24, S40};
+use crate::ui::theme::{self, Cut, Size};
+
+/// Drafts of setting aside and reporting.
+#[derive(Default)]
+pub struct CardPageLocal {
+    card: Option<CardKey>,
+    aside: AsideLocal,
+}
+
+impl CardPageLocal {
+    /// Escape closes a line or a choice on the card first.
+    pub fn takes_escape(&self) -> bool {
+        self.aside.open()
+    }
+}
+
+/// Draws one card.
+pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal) -> Option<Command> {
+    if local.card.as_ref() != Some(&view.key) {
+        *local = CardPageLocal { card: Some(view.key.clone()), aside: AsideLocal::default() };
+    }
+    let acts = if local.aside.open() {
+        local.aside.acts()
+    } else {
+        let first = if view.standing == Standing::SetAside {
+            Act::primary("Bring back", keys::letter('B'), AsideAct::Bring)
+        } else {
+            Act::other("Set aside", keys::letter('A'), AsideAct::Choose)
+        };
+        vec![first, Act::other("Report a fault", keys::letter('F'), AsideAct::Report)]
+    };
+    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "card-page" };
+    let ((), act) = sheet.show(ui, &acts, |ui| {
+        prompt_ui(ui, view.kind, &view.place, None, &view.ask, view.caution.as_deref());
+        answer_ui(ui, &view.answer);
+        because_ui(ui, view.because.as_deref());
+        sources_ui(ui, &view.sources);
+        story_ui(ui, view);
+        local.aside.content_ui(ui);
+    });
+    act.and_then(|act| local.aside.run(&act, &view.key, view.today))
+}
+
+fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
+    let p = theme::palette(ui);
+    match answer {
+        AnswerView::Points(points) => {
+            heading(ui, "Key points", Size::Label, Cut::Semi);
+            for (i, (text, critical)) in points.iter().enumerate() {
+                point_ui(ui, &(i + 1).to_string(), text, *critical);
+            }
+        }
+        AnswerView::Figure { value, within } => {
+            label(ui, &words::signs(value), Size::Head, Cut::MonoMedium, p.ink);
+            if !within.is_empty() {
+                ui.add_space(S4);
+                label(ui, &words::signs(within), Size::Label, Cut::Regular, p.ink_second);
+            }
+        }
+        AnswerView::Links { links, false_links } => {
+            heading(ui, "In order", Size::Label, Cut::Semi);
+            for (i, text) in links.iter().enumerate() {
+                point_ui(ui, &(i + 1).to_string(), text, false);
+            }
+            if !false_links.is_empty() {
+                ui.add_space(S16);
+                heading(ui, "Belong nowhere", Size::Label, Cut::Semi);
+                for text in false_links {
+                    point_ui(ui, "–", text, false);
+                }
+            }
+        }
+    }
+}
+
+fn point_ui(ui: &mut Ui, number: &str, text: &str, critical: bool) {
+    let p = theme::palette(ui);
+    ui.add_space(S8);
+    let top = ui.cursor().min;
+    ui.horizontal_top(|ui| {
+        let (_, place) = ui.allocate_space(vec2(S24 + S4, theme::line_height(Size::Body)));
+        paint(ui.painter(), place.left_center(), Align2::LEFT_CENTER, number, Size::Label, Cut::Mono, p.ink_second);
+        ui.vertical(|ui| {
+            let said = if critical { format!("{text} (safety-critical)") } else { text.to_owned() };
+            rich(ui, &said, READING, Size::Body, p.ink);
+        });
+    });
+    if critical {
+        let row = eframe::egui::Rect::from_min_size(top, vec2(READING, theme::line_height(Size::Body)));
+        wedge_in_margin(ui, row);
+    }
+}
+
+fn story_ui(ui: &mut Ui, view: &CardPageView) {
+    let p = theme::palette(ui);
+    heading(ui, "Where it stands", Size::Body, Cut::Semi);
+    ui.add_space(S4);
+    ui.horizontal_top(|ui| {
+        let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
+        let tone = theme::tone(ui, view.standing.tone());
+        mark(ui.painter(), pos2(place.left() + S8, place.center().y), standing_mark(view.standing), tone);
+        let words = crate::present::words::capital(view.standing.word());
+        let words = format!("{words}. {}", view.standing_detail);
+        label_in(ui, READING, words.trim(), Size::Label, Cut::Regular, p.ink);
+    });
+    for row in &view.history {
+        ui.add_space(S4);
+        let words = format!("{}: {}. {}", row.day, row.outcome.word(), row.detail);
+        ui.horizontal_top(|ui| {
+            ui.add_space(S24);
+            kit::label(ui, &words, Size::Label, Cut::Regular, p.ink_second);
+        });
+    }
+    if !view.faults.is_empty() {
+        ui.add_space(S24);
+        heading(ui, "Faults you reported", Size::Body, Cut::Semi);
+        for fault in &view.faults {
+            ui.add_space(S4);
+            let words = format!("{}: {}", fault.day, fault.note);
+            label_in(ui, READING + S40, &words, Size::Label, Cut::Regular, p.ink);
+        }
+    }
+}

@@ -1,0 +1,127 @@
+//! The keys of a screen, on a sheet in the place of the screen.
+
+use eframe::egui::{Align2, Rect, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
+
+use crate::present::View;
+use crate::present::watch::{FrontState, Stage};
+use crate::ui::keys;
+use crate::ui::kit::{self, Act, Sheet, heading, lines};
+use crate::ui::theme::measure::{LIST_ROW, S4, S12, S24, S40};
+use crate::ui::theme::{self, Cut, Size};
+
+/// A key and what it does.
+pub type KeyLine = (&'static str, &'static str);
+
+/// Draws the keys; true when they are to be put away.
+pub fn keys_sheet_ui(ui: &mut Ui, lines_: &[KeyLine]) -> bool {
+    let acts = [Act::primary("Back to the page", keys::ENTER, ())];
+    let escape = keys::take(ui, keys::ESC);
+    let sheet = Sheet { framed: false, block: None, scroll: "keys" };
+    let ((), act) = sheet.show(ui, &acts, |ui| {
+        ui.add_space(S12);
+        heading(ui, "Keys of this page", Size::Head, Cut::Semi);
+        ui.add_space(S12);
+        for line in lines_ {
+            line_ui(ui, line);
+        }
+    });
+    act.is_some() || escape
+}
+
+fn line_ui(ui: &mut Ui, (key, does): &KeyLine) {
+    let p = theme::palette(ui);
+    let (id, rect) = ui.allocate_space(vec2(ui.available_width(), LIST_ROW));
+    let response = ui.interact(rect, id, Sense::hover());
+    let said = format!("{key}: {does}");
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
+    let mut x = rect.left();
+    for face in key.split(", ") {
+        x = kit::key_box(ui, pos2(x, rect.center().y), face.trim(), p.ink, p.line).right() + S4;
+    }
+    let left = (rect.left() + S40 * 4.0 + S24).max(x + S12);
+    let place = Rect::from_min_max(pos2(left, rect.top()), rect.max);
+    let galley = lines(ui, does, place.width(), 1, Size::Label, Cut::Regular, p.ink);
+    ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), place).min, galley, p.ink);
+    ui.painter().hline(rect.x_range(), ui.painter().round_to_pixel_center(rect.bottom() - 1.0), theme::hairline(ui));
+}
+
+/// The keys of a page.
+pub fn key_lines(view: &View) -> Vec<KeyLine> {
+    match view {
+        View::FirstRun(_) => vec![
+            ("ENTER", "Stand the first watch"),
+            ("L", "Look round first"),
+            ("↑, ↓", "Choose the certificate"),
+            ("D", "Type a date"),
+            ("N", "No date yet"),
+            ("←, →", "Fewer or more minutes a day"),
+        ],
+        View::WatchFront(v) => match v.state {
+            FrontState::Ready => vec![("ENTER", "Stand the watch"), ("S", "A shorter watch")],
+            FrontState::GoOn => vec![("ENTER", "Go on with the watch")],
+            FrontState::NothingDue | FrontState::Done => vec![("ENTER", "Look into the library")],
+            FrontState::NoDecks => vec![("ENTER", "Read the deck folders again"), ("L", "Library")],
+        },
+        View::WatchCard(v) => {
+            let mut lines = stage_lines(&v.stage);
+            lines.push(("ESC", "Leave the watch; nothing accepted is lost"));
+            lines
+        }
+        View::WatchEnd(_) => vec![("ENTER", "To the front page"), ("L", "Library")],
+        View::Library(_) => vec![
+            ("/", "Search every deck"),
+            ("↑, ↓", "Choose a row"),
+            ("ENTER", "Open it"),
+            ("ESC", "Leave the search field; once more: put the search away"),
+            ("R", "Read the folders again"),
+        ],
+        View::Deck(_) => vec![
+            ("↑, ↓", "Choose a card"),
+            ("ENTER", "Open it"),
+            ("R", "Read the deck again"),
+            ("ESC", "Back to the library"),
+        ],
+        View::Card(_) => vec![
+            ("A", "Set aside"),
+            ("B", "Bring back, where it is set aside"),
+            ("F", "Report a fault"),
+            ("ESC", "Back to where it was opened"),
+        ],
+        View::Profiles(_) => vec![("↑, ↓", "Choose a learner"), ("ENTER", "Open"), ("N", "New learner")],
+        View::Settings(_) => vec![
+            ("W, E", "Ship’s time half an hour back, on"),
+            ("−, +", "Recall target lower, higher"),
+            ("D", "Type the day of the oral"),
+            ("N", "No date yet"),
+            ("SPACE", "Choose what has the focus"),
+            ("←, →", "Fewer or more minutes, with the focus on the ruler"),
+        ],
+        View::Opening | View::About(_) => vec![],
+        View::StoreTrouble(_) => vec![("ENTER", "The first action shown"), ("R, E, O", "The others, as shown")],
+    }
+}
+
+fn stage_lines(stage: &Stage) -> Vec<KeyLine> {
+    let accept =
+        [("ENTER", "Accept"), ("−, +", "Move the outcome one notch"), ("A", "Set aside"), ("F", "Report a fault")];
+    match stage {
+        Stage::RecallAsked => vec![
+            ("SPACE", "Show the key points"),
+            ("T", "Type the answer"),
+            ("CTRL ENTER", "Find the points in what is typed"),
+        ],
+        Stage::RecallShown { .. } => {
+            [("1, …, 9", "Tick a point as said, or take the tick away")].into_iter().chain(accept).collect()
+        }
+        Stage::FigureAsked { .. } => vec![("ENTER", "Mark the figure")],
+        Stage::FigureMarked { .. } | Stage::WhyMarked { .. } => accept.into_iter().collect(),
+        Stage::WhyAsked { .. } => vec![
+            ("↑, ↓", "Choose a link, ashore or on the sheet"),
+            ("ENTER, →", "Put it on the sheet"),
+            ("←", "Lift it out again, or the last one (Backspace too)"),
+            ("SHIFT ↑, SHIFT ↓", "Move it on the sheet"),
+            ("CTRL ENTER", "Mark the order"),
+        ],
+        Stage::Remedy { .. } => vec![("ENTER", "Next part")],
+    }
+}

@@ -1,0 +1,51 @@
+//! The screens: each is given a view and its own drafts, draws them, and returns a command or nothing.
+
+mod about;
+mod card_page;
+mod deck;
+mod figure;
+mod first_run;
+mod keys_sheet;
+mod library;
+mod opening;
+mod parts;
+mod profiles;
+mod recall;
+mod remedy;
+mod settings;
+mod trouble;
+mod watch_card;
+mod watch_end;
+mod watch_front;
+mod why;
+
+pub use about::about_ui;
+pub use card_page::{CardPageLocal, card_page_ui};
+pub use deck::{DeckLocal, deck_ui};
+pub use first_run::{FirstRunLocal, first_run_ui};
+pub use keys_sheet::{KeyLine, key_lines, keys_sheet_ui};
+pub use library::{LibraryLocal, library_ui};
+pub use opening::opening_ui;
+pub use profiles::{ProfilesLocal, profiles_ui};
+pub use settings::{SettingsLocal, settings_ui};
+pub use trouble::trouble_ui;
+pub use watch_card::{CardLocal, watch_card_ui};
+pub use watch_end::watch_end_ui;
+pub use watch_front::watch_front_ui;
+
+use crate::app::command::Command;
+use crate::app::route::Route;
+use crate::present::View;
+
+/// Where Escape leads from a page, and what that is called; `None` where there is no way back. A card leads back
+/// to where it was opened, which is `before_card` where that was not its deck.
+pub fn leave(view: &View, before_card: Option<&Route>) -> Option<(&'static str, Command)> {
+    match (view, before_card) {
+        (View::WatchCard(_), _) => Some(("Leave the watch", Command::LeaveWatch)),
+        (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
+        (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
+        (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),
+        (View::Card(v), _) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),
+        _ => None,
+    }
+}

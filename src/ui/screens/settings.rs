@@ -1,0 +1,222 @@
+//! The learner's choices.
+
+use eframe::egui::{Align2, Id, Rect, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
+
+use crate::app::command::Command;
+use crate::domain::day::{ShipOffset, StudyDay};
+use crate::domain::settings::{Certificate, ThemeChoice};
+use crate::present::{SettingsView, words};
+use crate::ui::keys::{self, Held, Hot};
+use crate::ui::kit::{
+    self, Act, Field, Room, Sheet, field, heading, label, label_in, option, paint_in, room, ruler, toggle,
+};
+use crate::ui::screens::first_run::{cards_in, date_ui};
+use crate::ui::theme::measure::{BLOCK_WIDE, ITEM, READING, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::{self, Cut, Size};
+
+/// Drafts of the name and the date, and the ruler while it is dragged.
+#[derive(Default)]
+pub struct SettingsLocal {
+    name: Option<String>,
+    date: Option<(Option<StudyDay>, String)>,
+    minutes: Option<u32>,
+}
+
+/// Draws the settings. Each takes effect as it is made.
+pub fn settings_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
+    let sheet = Sheet { framed: false, block: None, scroll: "settings" };
+    let acts: [Act<Command>; 0] = [];
+    let (command, _) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
+    command
+}
+
+fn content_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
+    ui.add_space(S8);
+    let width = ui.available_width();
+    if room(ui.ctx()) == Room::Tiny {
+        let first = about_oral_ui(ui, view, local);
+        ui.add_space(S24);
+        return first.or(about_window_ui(ui, view));
+    }
+    let mut command = None;
+    ui.horizontal_top(|ui| {
+        let half = (width - S40 * 1.5) * 0.55;
+        ui.vertical(|ui| {
+            ui.set_width(half);
+            command = about_oral_ui(ui, view, local);
+        });
+        ui.add_space(S40 * 1.5);
+        ui.vertical(|ui| {
+            ui.set_width(width - half - S40 * 1.5);
+            command = command.take().or(about_window_ui(ui, view));
+        });
+    });
+    ui.add_space(S16);
+    command
+}
+
+fn group(ui: &mut Ui, title: &str) {
+    heading(ui, title, Size::Body, Cut::Semi);
+    ui.add_space(S8);
+}
+
+fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
+    let mut command = name_ui(ui, view, local);
+    ui.add_space(S24);
+    group(ui, "Certificate");
+    for certificate in Certificate::ALL {
+        let chosen = view.certificate == certificate;
+        if option(ui, chosen, certificate.title(), certificate.regulation()).clicked() && !chosen {
+            command = Some(Command::SetCertificate(certificate));
+        }
+    }
+    ui.add_space(S24);
+    group(ui, "Day of the oral");
+    command = oral_ui(ui, view, local).or(command);
+    ui.add_space(S24);
+    group(ui, "Minutes a day");
+    let mut minutes = local.minutes.unwrap_or(view.minutes);
+    let response = ruler(ui, "Minutes a day", &mut minutes, 5, 120, 5);
+    if response.dragged() {
+        local.minutes = Some(minutes);
+    } else {
+        local.minutes = None;
+        if minutes != view.minutes {
+            command = Some(Command::SetMinutes(minutes));
+        }
+    }
+    let said = words::capital(&words::count_in_words(minutes as usize, "minute"));
+    let said = format!("{said}, about {}.", cards_in(minutes, view.seconds_a_card));
+    label(ui, &said, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
+    command
+}
+
+fn name_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
+    group(ui, "Learner");
+    let id = Id::new("learner-name");
+    let mut name = local.name.clone().unwrap_or_else(|| view.learner.clone());
+    let enter = ui.memory(|m| m.has_focus(id)) && keys::take(ui, keys::ENTER);
+    let response = field(ui, &Field::line(id, "Your name", BLOCK_WIDE), &mut name);
+    if enter {
+        response.surrender_focus();
+    }
+    if response.has_focus() && !enter {
+        local.name = Some(name);
+        return None;
+    }
+    local.name = None;
+    let name = name.trim().to_owned();
+    (!name.is_empty() && name != view.learner).then_some(Command::SetLearner(name))
+}
+
+fn oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
+    let written = view.oral.map(words::full_date).unwrap_or_default();
+    let mut text = match &local.date {
+        Some((oral, text)) if *oral == view.oral => text.clone(),
+        _ => written.clone(),
+    };
+    let before = text.clone();
+    date_ui(ui, view.today, &mut text);
+    local.date = Some((view.oral, text.clone()));
+    if text == before {
+        return None;
+    }
+    if text.trim().is_empty() {
+        return view.oral.is_some().then_some(Command::SetOral(None));
+    }
+    let day = words::read_date(&text, view.today).filter(|d| *d >= view.today)?;
+    // While it is being typed, `2 May 2027` passes through other days; the text stays as typed.
+    (Some(day) != view.oral).then(|| {
+        local.date = Some((Some(day), text));
+        Command::SetOral(Some(day))
+    })
+}
+
+fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
+    let p = theme::palette(ui);
+    let mut command = None;
+    group(ui, "Ship’s time");
+    let value = format!("{}  {}", view.clock, view.ship.label());
+    let ship = |by: i32| ShipOffset::from_minutes(view.ship.minutes() + by);
+    let can = (ship(-30).is_some(), ship(30).is_some());
+    if let Some(by) = stepper(ui, "Ship’s time", &value, (keys::letter('W'), keys::letter('E')), can) {
+        command = ship(30 * by).map(Command::SetShip);
+    }
+    ui.add_space(S4);
+    let words = "Half an hour back or on, as the ship’s clocks move. A study day ends at 04:00.";
+    label_in(ui, READING, words, Size::Label, Cut::Regular, p.ink_second);
+    ui.add_space(S24);
+    group(ui, "Recall target");
+    let percent = (view.recall_target * 100.0).round() as i32;
+    let can = (percent > 70, percent < 99);
+    if let Some(by) = stepper(ui, "Recall target", &format!("{percent} %"), (keys::MINUS, keys::PLUS), can) {
+        command = Some(Command::SetRecallTarget(f64::from((percent + by).clamp(70, 99)) / 100.0));
+    }
+    ui.add_space(S4);
+    let words = "The chance of recall at which a card comes back. Higher means more cards a day.";
+    label_in(ui, READING, words, Size::Label, Cut::Regular, p.ink_second);
+    ui.add_space(S24);
+    group(ui, "Theme");
+    for (choice, name, note) in [
+        (ThemeChoice::System, "As the system", ""),
+        (ThemeChoice::Sheet, "Sheet", "light"),
+        (ThemeChoice::Night, "Night", "dark"),
+    ] {
+        if option(ui, view.theme == choice, name, note).clicked() && view.theme != choice {
+            command = Some(Command::SetTheme(choice));
+        }
+    }
+    ui.add_space(S24);
+    group(ui, "Scale");
+    let scale = view.scale_percent;
+    let can = (scale > 80, scale < 200);
+    if let Some(by) = stepper(ui, "Scale", &format!("{scale} %"), (keys::ZOOM_OUT, keys::ZOOM_IN), can) {
+        let wished = i64::from(scale) + 10 * i64::from(by);
+        command = u32::try_from(wished.clamp(80, 200)).ok().map(Command::SetScale);
+    }
+    ui.add_space(S16);
+    if toggle(ui, view.still, "No motion").clicked() {
+        command = Some(Command::SetStill(!view.still));
+    }
+    command
+}
+
+/// A value with a key for less and a key for more. Returns -1 or 1.
+fn stepper(ui: &mut Ui, name: &str, value: &str, (less, more): (Hot, Hot), (down, up): (bool, bool)) -> Option<i32> {
+    let mut by = None;
+    ui.horizontal(|ui| {
+        if step(ui, &format!("{name}: less"), less, down) {
+            by = Some(-1);
+        }
+        let p = theme::palette(ui);
+        let (id, rect) = ui.allocate_space(vec2(S40 * 4.0, ITEM));
+        let place = Rect::from_center_size(rect.center(), rect.size() - vec2(S16, 0.0));
+        paint_in(ui, place, Align2::CENTER_CENTER, value, Size::Body, Cut::Mono, p.ink);
+        let _ = id;
+        if step(ui, &format!("{name}: more"), more, up) {
+            by = Some(1);
+        }
+        ui.add_space(S12);
+    });
+    by
+}
+
+fn step(ui: &mut Ui, name: &str, hot: Hot, enabled: bool) -> bool {
+    let p = theme::palette(ui);
+    let (id, rect) = ui.allocate_space(vec2(S40 + S16, ITEM));
+    let response = ui.interact(rect, id, if enabled { Sense::click() } else { Sense::hover() });
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, enabled, name));
+    ui.ctx().accesskit_node_builder(id, |n: &mut accesskit::Node| n.set_keyboard_shortcut(hot.face));
+    if response.has_focus() {
+        keys::note(ui.ctx(), id, Held::Button);
+    }
+    let ink = match (enabled, response.hovered()) {
+        (true, true) => p.bronze,
+        (true, false) => p.ink,
+        _ => p.hairline,
+    };
+    let drawn =
+        kit::key_box(ui, pos2(rect.left(), rect.center().y), hot.face, ink, if enabled { p.line } else { p.hairline });
+    kit::ring_focus(ui, &response, drawn);
+    enabled && (response.clicked() || keys::take_repeated(ui, hot))
+}

@@ -1,0 +1,202 @@
+//! A card of the watch, from the question to the outcome that is accepted.
+
+use eframe::egui::{Align, Ui, UiBuilder};
+
+use crate::app::command::Command;
+use crate::domain::ids::CardKey;
+use crate::present::WatchCardView;
+use crate::present::watch::{ResultView, Stage};
+use crate::ui::keys;
+use crate::ui::kit::{self, Act, Sheet};
+use crate::ui::screens::parts::{
+    AsideAct, AsideLocal, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
+};
+use crate::ui::screens::{figure, recall, remedy, why};
+use crate::ui::theme::measure::{READING, S12};
+use crate::ui::theme::{self, Cut, Size};
+
+/// Drafts on a card: what is typed, what is placed.
+#[derive(Default)]
+pub struct CardLocal {
+    card: Option<CardKey>,
+    stage: Option<std::mem::Discriminant<Stage>>,
+    pub(super) typed: String,
+    pub(super) why: why::WhyLocal,
+    pub(super) aside: AsideLocal,
+    result_at: ResultAt,
+    revealed: bool,
+}
+
+impl CardLocal {
+    /// Escape closes a line or a choice on the card first, and only then leaves it.
+    pub fn takes_escape(&self) -> bool {
+        self.aside.open()
+    }
+
+    /// A new card, or the same one asked again, begins with no drafts; true then.
+    fn follow(&mut self, view: &WatchCardView) -> bool {
+        let stage = std::mem::discriminant(&view.stage);
+        let asked = matches!(view.stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. });
+        let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
+        if fresh {
+            *self = Self { card: Some(view.key.clone()), ..Self::default() };
+        }
+        self.revealed = !asked && self.stage != Some(stage);
+        self.stage = Some(stage);
+        fresh
+    }
+}
+
+/// What may be done on a card.
+#[derive(Clone)]
+pub(super) enum CardAct {
+    /// A command as it stands.
+    Run(Command),
+    /// Put the cursor into the answer's field.
+    Type,
+    /// Hand in what is typed or placed.
+    HandIn,
+    /// Setting aside, or reporting a fault.
+    Aside(AsideAct),
+}
+
+/// Draws the card.
+pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<Command> {
+    if local.follow(view)
+        && let Some(focused) = ui.memory(|m| m.focused())
+    {
+        ui.memory_mut(|m| m.surrender_focus(focused));
+    }
+    if view.clock_runs {
+        ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
+    }
+    let acts = acts(view, local);
+    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "card" };
+    let at = local.result_at;
+    let result = result_of(&view.stage);
+    let low = kit::is_low(ui.ctx());
+    let strip = match (result, at) {
+        (Some(_), ResultAt::Strip) if low => RESULT_LINE,
+        (Some(_), ResultAt::Strip) => RESULT,
+        _ => 0.0,
+    };
+    let shown = sheet.show_with_strip(ui, &acts, strip, |ui| {
+        let clock = (!matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
+        prompt_ui(ui, view.kind, &view.place, clock, &view.ask, view.caution.as_deref());
+        if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
+            ui.scroll_to_cursor(Some(Align::TOP));
+        }
+        let command = stage_ui(ui, view, local);
+        if result.is_some() {
+            long_source_ui(ui, view);
+        }
+        local.aside.content_ui(ui);
+        command
+    });
+    let mut command = shown.inner;
+    if let Some(result) = result {
+        if at == ResultAt::Strip {
+            let place = shown.strip.with_min_y(shown.strip.top() + if low { 0.0 } else { S12 });
+            let mut child = ui.new_child(UiBuilder::new().id_salt("result").max_rect(place));
+            let ui = &mut child;
+            command = if low { outcome_line_ui(ui, result) } else { outcome_ui(ui, result) }.or(command);
+        }
+        let without = shown.content - if at == ResultAt::Answer { RESULT } else { 0.0 };
+        local.result_at = if without + RESULT > shown.free { ResultAt::Strip } else { ResultAt::Answer };
+        if local.result_at != at {
+            ui.ctx().request_discard("the outcome moves into sight");
+        }
+    }
+    shown.act.and_then(|act| run(ui, act, view, local)).or(command)
+}
+
+/// Sources too long for the title block are said in full under the answer.
+fn long_source_ui(ui: &mut Ui, view: &WatchCardView) {
+    const FITS: usize = 100;
+    let source = view.block.rows.iter().find(|r| r.label == "Source" && r.value.chars().count() > FITS);
+    if let Some(source) = source {
+        ui.add_space(S12);
+        let quiet = theme::palette(ui).ink_second;
+        kit::label_in(ui, READING, &format!("Source: {}", source.value), Size::Label, Cut::Regular, quiet);
+    }
+}
+
+fn result_of(stage: &Stage) -> Option<&ResultView> {
+    match stage {
+        Stage::RecallShown { result, .. } | Stage::FigureMarked { result, .. } | Stage::WhyMarked { result, .. } => {
+            Some(result)
+        }
+        _ => None,
+    }
+}
+
+fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
+    if local.aside.open() {
+        let wrap = |a: Act<AsideAct>| Act {
+            name: a.name,
+            hot: a.hot,
+            primary: a.primary,
+            enabled: a.enabled,
+            value: CardAct::Aside(a.value),
+        };
+        return local.aside.acts().into_iter().map(wrap).collect();
+    }
+    match &view.stage {
+        Stage::RecallAsked => recall::acts(local),
+        Stage::FigureAsked { .. } => {
+            let ready = !local.typed.trim().is_empty();
+            vec![Act::primary("Mark it", keys::ENTER, CardAct::HandIn).when(ready)]
+        }
+        Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
+        Stage::Remedy { parts, shown, .. } => {
+            let name = if *shown < parts.len() { "Next part" } else { "On with the watch" };
+            vec![Act::primary(name, keys::ENTER, CardAct::Run(Command::RemedyOn))]
+        }
+        Stage::RecallShown { .. } | Stage::FigureMarked { .. } | Stage::WhyMarked { .. } => vec![
+            Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!view.keeping),
+            Act::other("Set aside", keys::letter('A'), CardAct::Aside(AsideAct::Choose)),
+            Act::other("Report a fault", keys::letter('F'), CardAct::Aside(AsideAct::Report)),
+        ],
+    }
+}
+
+fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<Command> {
+    match &view.stage {
+        Stage::RecallAsked => recall::asked_ui(ui, local),
+        Stage::RecallShown { points, typed, result } => {
+            recall::shown_ui(ui, points, typed.as_deref(), (result, local.result_at))
+        }
+        Stage::FigureAsked { hint } => {
+            figure::asked_ui(ui, hint, local);
+            None
+        }
+        Stage::FigureMarked { given, expected, error, tell, tone, result } => {
+            let marked = figure::Marked { given, expected, error, tell: tell.as_deref(), tone: *tone };
+            figure::marked_ui(ui, &marked, (result, local.result_at))
+        }
+        Stage::WhyAsked { links } => {
+            why::asked_ui(ui, links, &mut local.why);
+            None
+        }
+        Stage::WhyMarked { given, right, result } => why::marked_ui(ui, given, right, (result, local.result_at)),
+        Stage::Remedy { intro, parts, shown } => {
+            remedy::remedy_ui(ui, intro, parts, *shown);
+            None
+        }
+    }
+}
+
+fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Option<Command> {
+    match act {
+        CardAct::Run(command) => Some(command),
+        CardAct::Type => {
+            ui.memory_mut(|m| m.request_focus(recall::field_id()));
+            None
+        }
+        CardAct::HandIn => match &view.stage {
+            Stage::WhyAsked { links } => Some(why::hand_in(&local.why, links)),
+            _ => Some(Command::Submit(crate::domain::answer::Given::Text(local.typed.trim().to_owned()))),
+        },
+        CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),
+    }
+}

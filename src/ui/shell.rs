@@ -1,0 +1,211 @@
+//! The shell: rail, page head, notice, and the page that the view names.
+
+use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
+
+use crate::app::command::Command;
+use crate::app::route::Route;
+use crate::present::{ShellView, View};
+use crate::ui::kit::{self, Room, paint_in, room};
+use crate::ui::screens::{self, KeyLine};
+use crate::ui::theme::measure::{
+    HEAD, HEAD_LOW, PROGRESS, S4, S8, S12, S16, S24, S40, SHEET, SHEET_HIGHEST, SHEET_WIDEST,
+};
+use crate::ui::theme::{self, Cut, Size};
+use crate::ui::{keys, rail};
+
+/// Drafts, choices not yet made, scroll: what screens keep between frames, and nothing else.
+#[derive(Default)]
+pub struct Locals {
+    help: bool,
+    page: Option<std::mem::Discriminant<View>>,
+    before_card: Option<Route>,
+    first_run: screens::FirstRunLocal,
+    card: screens::CardLocal,
+    library: screens::LibraryLocal,
+    deck: screens::DeckLocal,
+    card_page: screens::CardPageLocal,
+    profiles: screens::ProfilesLocal,
+    settings: screens::SettingsLocal,
+}
+
+impl Locals {
+    /// On another page nothing has the focus, so that its keys work, and its keys are not shown.
+    fn follow(&mut self, ui: &Ui, view: &View) {
+        let page = std::mem::discriminant(view);
+        if self.page == Some(page) {
+            return;
+        }
+        let first = self.page.is_none();
+        (self.page, self.help) = (Some(page), false);
+        match view {
+            View::Library(_) => self.before_card = Some(Route::Library),
+            View::WatchEnd(_) => self.before_card = Some(Route::Watch),
+            View::Card(_) => {}
+            _ => self.before_card = None,
+        }
+        if !first && let Some(focused) = ui.memory(|m| m.focused()) {
+            ui.memory_mut(|m| m.surrender_focus(focused));
+        }
+    }
+}
+
+/// Draws everything; returns what was asked for.
+pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut Locals) -> Vec<Command> {
+    keys::settle(ui);
+    let whole = ui.ctx().content_rect();
+    ui.painter().rect_filled(whole, 0, theme::palette(ui).ground);
+    locals.follow(ui, &view.view);
+    let mut commands = Vec::new();
+    commands.extend(scale_keys(ui, scale_percent));
+    let room = room(ui.ctx());
+    let bare = matches!(view.view, View::Opening | View::FirstRun(_) | View::StoreTrouble(_));
+    let mut rest = whole;
+    if !bare {
+        let rect = Rect::from_min_size(whole.min, vec2(rail::width(room), whole.height()));
+        commands.extend(rail::rail_ui(ui, rect, &view.rail));
+        rest.min.x = rect.right();
+    }
+    let page = page_rect(rest, room, bare);
+    let mut child = ui.new_child(UiBuilder::new().id_salt(page_salt(&view.view)).max_rect(page));
+    commands.extend(page_ui(&mut child, page, view, room, bare, locals));
+    commands
+}
+
+fn page_salt(view: &View) -> std::mem::Discriminant<View> {
+    std::mem::discriminant(view)
+}
+
+fn scale_keys(ui: &Ui, scale: u32) -> Option<Command> {
+    let larger = keys::take(ui, keys::ZOOM_IN);
+    let smaller = keys::take(ui, keys::ZOOM_OUT);
+    let plain = keys::take(ui, keys::ZOOM_PLAIN);
+    let wished = match (larger, smaller, plain) {
+        (true, ..) => scale + 10,
+        (_, true, _) => scale.saturating_sub(10),
+        (.., true) => 100,
+        _ => return None,
+    };
+    let wished = wished.clamp(80, 200);
+    (wished != scale).then_some(Command::SetScale(wished))
+}
+
+/// Where the page stands: margins by room, no wider or higher than a sheet may be.
+fn page_rect(rest: Rect, room: Room, bare: bool) -> Rect {
+    let (side, bottom) = match room {
+        Room::Full => (S40, S24),
+        Room::Folded => (S24, S16),
+        Room::Tiny => (S8, S8),
+    };
+    let width = (rest.width() - 2.0 * side).min(if bare { SHEET } else { SHEET_WIDEST });
+    let height = (rest.height() - bottom).min(SHEET_HIGHEST + head_height(room));
+    Rect::from_min_size(pos2((rest.center().x - width / 2.0).round(), rest.top()), vec2(width, height))
+}
+
+fn head_height(room: Room) -> f32 {
+    if room == Room::Full { HEAD } else { HEAD_LOW }
+}
+
+fn page_ui(ui: &mut Ui, page: Rect, view: &ShellView, room: Room, bare: bool, locals: &mut Locals) -> Option<Command> {
+    let head = Rect::from_min_size(page.min, vec2(page.width(), head_height(room)));
+    let mut command = head_ui(ui, head, view, bare, locals);
+    let mut sheet = Rect::from_min_max(pos2(page.left(), head.bottom()), page.max);
+    if let Some(progress) = view.progress {
+        progress_ui(ui, sheet, progress);
+    }
+    if let Some(notice) = &view.notice {
+        let (height, away) = kit::notice(ui, sheet, notice);
+        sheet.min.y += height + S8;
+        if away {
+            command = Some(Command::DismissNotice);
+        }
+    }
+    let mut child = ui.new_child(UiBuilder::new().id_salt("sheet").max_rect(sheet));
+    if locals.help {
+        if screens::keys_sheet_ui(&mut child, &key_lines(view)) {
+            locals.help = false;
+        }
+        return command;
+    }
+    screen_ui(&mut child, &view.view, locals).or(command)
+}
+
+fn progress_ui(ui: &Ui, sheet: Rect, progress: f32) {
+    let p = theme::palette(ui);
+    let line = Rect::from_min_size(pos2(sheet.left(), sheet.top() - S4), vec2(sheet.width(), PROGRESS));
+    ui.painter().rect_filled(line, 0, p.hairline);
+    let done = Rect::from_min_size(line.min, vec2(line.width() * progress.clamp(0.0, 1.0), PROGRESS));
+    ui.painter().rect_filled(done, 0, p.ink_second);
+}
+
+/// Title and context at the left, keys at the right.
+fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut Locals) -> Option<Command> {
+    let p = theme::palette(ui);
+    let middle = if head.height() < HEAD { head.center().y } else { head.top() + S12 + 20.0 };
+    let mut left = head.left();
+    if bare {
+        kit::logo(ui.painter(), pos2(left + S12, middle), p.ink, p.bronze);
+        left += S24 + S12;
+    }
+    let mut right = head.right();
+    let leave = screens::leave(&view.view, locals.before_card.as_ref()).filter(|_| !locals.help);
+    let (response, edge) = kit::link(ui, pos2(right, middle), "Keys", keys::HELP);
+    if response.clicked() || keys::take(ui, keys::HELP) || keys::take(ui, keys::HELP_ANYWHERE) {
+        locals.help = !locals.help;
+    }
+    right = edge - S16;
+    let mut command = None;
+    if let Some((name, wish)) = leave {
+        let (response, edge) = kit::link(ui, pos2(right, middle), name, keys::ESC);
+        right = edge - S16;
+        let busy = locals.card.takes_escape() || locals.card_page.takes_escape();
+        if response.clicked() || (!busy && keys::take(ui, keys::ESC)) {
+            command = Some(wish);
+        }
+    }
+    let width = kit::width_of(ui, &view.title, Size::Head, Cut::Semi).min(right - left);
+    let mut child = ui.new_child(
+        UiBuilder::new()
+            .id_salt("head")
+            .max_rect(Rect::from_min_size(pos2(left, middle - S16 + 2.0), vec2(width + 1.0, S24 + S4))),
+    );
+    kit::heading(&mut child, &view.title, Size::Head, Cut::Semi);
+    let context = Rect::from_min_max(pos2(left + width + S12, middle - S12), pos2(right, middle + S16));
+    if !view.context.is_empty() && context.width() > S24 {
+        paint_in(ui, context, Align2::LEFT_CENTER, &view.context, Size::Label, Cut::Regular, p.ink_second);
+    }
+    command
+}
+
+fn key_lines(view: &ShellView) -> Vec<KeyLine> {
+    let mut lines = screens::key_lines(&view.view);
+    if view.notice.is_some() {
+        lines.push(("X", "Put the notice away"));
+    }
+    lines.extend([
+        ("TAB", "To the next thing; with Shift to the one before"),
+        ("PAGE UP, PAGE DOWN", "Scroll the sheet"),
+        ("CTRL + , CTRL −", "Everything larger, smaller; Ctrl 0 as designed"),
+        ("?, F1", "These keys; F1 from inside a field too"),
+    ]);
+    lines
+}
+
+fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
+    match view {
+        View::Opening => {
+            screens::opening_ui(ui);
+            None
+        }
+        View::FirstRun(v) => screens::first_run_ui(ui, v, &mut locals.first_run),
+        View::WatchFront(v) => screens::watch_front_ui(ui, v),
+        View::WatchCard(v) => screens::watch_card_ui(ui, v, &mut locals.card),
+        View::WatchEnd(v) => screens::watch_end_ui(ui, v),
+        View::Library(v) => screens::library_ui(ui, v, &mut locals.library),
+        View::Deck(v) => screens::deck_ui(ui, v, &mut locals.deck),
+        View::Card(v) => screens::card_page_ui(ui, v, &mut locals.card_page),
+        View::Profiles(v) => screens::profiles_ui(ui, v, &mut locals.profiles),
+        View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),
+        View::About(v) => screens::about_ui(ui, v),
+        View::StoreTrouble(v) => screens::trouble_ui(ui, v),
+    }
+}

@@ -1,0 +1,86 @@
+//! Measures, in points. The 4-point grid, and the few sizes that things have in common.
+
+/// The grid.
+pub const S4: f32 = 4.0;
+/// Two steps.
+pub const S8: f32 = 8.0;
+/// Three steps.
+pub const S12: f32 = 12.0;
+/// Four steps.
+pub const S16: f32 = 16.0;
+/// Six steps.
+pub const S24: f32 = 24.0;
+/// Ten steps.
+pub const S40: f32 = 40.0;
+
+/// Lines.
+pub const LINE: f32 = 1.0;
+/// The focus ring.
+pub const FOCUS: f32 = 2.0;
+/// Corners.
+pub const CORNER: u8 = 2;
+
+/// The rail, and folded.
+pub const RAIL: f32 = 184.0;
+/// The rail with icons only.
+pub const RAIL_FOLDED: f32 = 56.0;
+/// An item of the rail, a button, a row of options.
+pub const ITEM: f32 = 40.0;
+/// The bar that marks the current item.
+pub const MARK: f32 = 4.0;
+/// An icon.
+pub const ICON: f32 = 20.0;
+/// The page head.
+pub const HEAD: f32 = 64.0;
+/// The page head in a low window.
+pub const HEAD_LOW: f32 = 44.0;
+/// The progress of a watch.
+pub const PROGRESS: f32 = 2.0;
+
+/// From the sheet's edge to its frame.
+pub const FRAME_INSET: f32 = 12.0;
+/// A centring tick, half outside and half inside of the frame.
+pub const TICK: f32 = 12.0;
+/// The sheet as drawn: its width in the drawings, and the most without the rail.
+pub const SHEET: f32 = 1016.0;
+/// The widest sheet.
+pub const SHEET_WIDEST: f32 = 1240.0;
+/// The highest sheet.
+pub const SHEET_HIGHEST: f32 = 880.0;
+/// The widest column for reading, about 72 characters of body text.
+pub const READING: f32 = 560.0;
+/// The widest prompt, about 65 characters.
+pub const PROMPT: f32 = 720.0;
+
+/// The title block: its wide column.
+pub const BLOCK_WIDE: f32 = 304.0;
+/// The title block: its narrow column.
+pub const BLOCK_NARROW: f32 = 112.0;
+/// The title block: a row.
+pub const BLOCK_ROW: f32 = 40.0;
+
+/// A key box.
+pub const KEY_BOX: f32 = 20.0;
+/// Inside a key box, left and right.
+pub const KEY_PAD: f32 = 5.0;
+/// A number box of a key point.
+pub const NUMBER_BOX: f32 = 24.0;
+/// A row of key points.
+pub const POINT_ROW: f32 = 48.0;
+/// A row of a table on a framed sheet.
+pub const TABLE_ROW: f32 = 40.0;
+/// A row of the library.
+pub const LIST_ROW: f32 = 32.0;
+/// An option of the first run.
+pub const OPTION_ROW: f32 = 36.0;
+
+/// Below this width of the window the rail and the title block are folded.
+pub const FOLD_WIDTH: f32 = 1100.0;
+/// Below this height of the window the title block is folded.
+pub const FOLD_HEIGHT: f32 = 720.0;
+/// Below this width or that height margins shrink and the title block ends the text.
+pub const TINY_WIDTH: f32 = 760.0;
+/// See [`TINY_WIDTH`].
+pub const TINY_HEIGHT: f32 = 520.0;
+/// Below this height every line counts.
+pub const VERY_LOW: f32 = 420.0;
