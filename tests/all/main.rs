@@ -17,6 +17,7 @@ mod marking_decks;
 mod marking_measure;
 mod memory;
 mod plant_brute;
+mod plant_explain;
 mod plant_orders;
 mod plant_run;
 mod quantity;
