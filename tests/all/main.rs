@@ -14,6 +14,7 @@ mod house;
 mod marking;
 mod marking_decks;
 mod marking_measure;
+mod marking_text;
 mod marking_try;
 mod memory;
 mod quantity;
