@@ -12,7 +12,8 @@ use crate::ui::screens::parts::{
     AsideAct, AsideLocal, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
 };
 use crate::ui::screens::{figure, recall, remedy, why};
-use crate::ui::theme::measure::S12;
+use crate::ui::theme::measure::{READING, S12};
+use crate::ui::theme::{self, Cut, Size};
 
 /// Drafts on a card: what is typed, what is placed.
 #[derive(Default)]
@@ -86,6 +87,9 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             ui.scroll_to_cursor(Some(Align::TOP));
         }
         let command = stage_ui(ui, view, local);
+        if result.is_some() {
+            long_source_ui(ui, view);
+        }
         local.aside.content_ui(ui);
         command
     });
@@ -104,6 +108,17 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         }
     }
     shown.act.and_then(|act| run(ui, act, view, local)).or(command)
+}
+
+/// Sources too long for the title block are said in full under the answer.
+fn long_source_ui(ui: &mut Ui, view: &WatchCardView) {
+    const FITS: usize = 100;
+    let source = view.block.rows.iter().find(|r| r.label == "Source" && r.value.chars().count() > FITS);
+    if let Some(source) = source {
+        ui.add_space(S12);
+        let quiet = theme::palette(ui).ink_second;
+        kit::label_in(ui, READING, &format!("Source: {}", source.value), Size::Label, Cut::Regular, quiet);
+    }
 }
 
 fn result_of(stage: &Stage) -> Option<&ResultView> {
