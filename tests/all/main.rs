@@ -15,6 +15,8 @@ mod house;
 mod marking;
 mod marking_decks;
 mod marking_measure;
+mod marking_text;
+mod marking_try;
 mod memory;
 mod plant_brute;
 mod plant_explain;

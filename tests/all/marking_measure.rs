@@ -44,7 +44,7 @@ struct LabelledAnswer {
 }
 
 /// F1 of said points, a little below what was measured.
-const HELD_FLOOR: f64 = 0.86;
+const HELD_FLOOR: f64 = 0.87;
 
 /// Right, wrongly found and missed.
 #[derive(Default)]
@@ -170,7 +170,7 @@ fn points_are_found_in_the_answers_that_were_tuned_on() {
     if std::env::var_os("SHOW_DIFFERENCES").is_some() {
         println!("{}", measured.differences);
     }
-    assert!(measured.said.f1() >= 0.90, "F1 of said {:.3}", measured.said.f1());
+    assert!(measured.said.f1() >= 0.92, "F1 of said {:.3}", measured.said.f1());
 }
 
 #[test]

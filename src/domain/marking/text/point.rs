@@ -9,10 +9,12 @@ use super::phrase::Phrase;
 use crate::domain::card::KeyPoint;
 
 /// A phrase counts as found from this share of its weight on: the point's own sentence, and an accepted phrase.
-const SAY: f64 = 0.57;
-const ACCEPT: f64 = 0.68;
+const SAY: f64 = 0.50;
+const ACCEPT: f64 = 0.60;
 /// A phrase that denies the point must be there nearly in full.
 const REJECT: f64 = 0.84;
+/// How much of a phrase must stand where it is denied.
+const DENIED: f64 = 0.72;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.
@@ -113,8 +115,8 @@ fn has_order(phrase: &Phrase) -> bool {
 fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
     match phrase.heavy() {
         0 | 1 => base.max(0.8),
-        2 => base.max(0.74),
-        3 => base.max(0.68),
+        2 => base.max(0.70),
+        3 => base.max(0.60),
         _ => base,
     }
 }
@@ -130,16 +132,27 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
         }
         Sense::Denies | Sense::Reverses
             if strength >= 1.0
+                && cluster.coverage >= DENIED
                 && cluster.heavy >= 2
                 && cluster.own_words >= 1
-                && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } =>
+                && cluster.clauses <= 2 =>
         {
             deny(evidence, strength, cluster, true)
         }
-        Sense::Opposes if cluster.own_words >= 1 && cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => {
+        Sense::Opposes
+            if cluster.own_words >= 1
+                && cluster.clauses <= 2
+                && cluster.rest >= REST_OPPOSED
+                && cluster.rest_weight >= 0.55 =>
+        {
             deny(evidence, strength, cluster, false)
         }
-        Sense::OtherValue if cluster.own_words >= 1 && cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => {
+        Sense::OtherValue
+            if cluster.own_words >= 1
+                && cluster.clauses <= 2
+                && cluster.rest >= REST_VALUE
+                && cluster.rest_weight >= 0.55 =>
+        {
             deny(evidence, strength, cluster, false)
         }
         _ => {}

@@ -111,6 +111,7 @@ fn irregular(word: &str) -> Option<&'static str> {
 }
 
 const IRREGULAR: &[(&[&str], &str)] = &[
+    (&["opening", "openings"], "opening"),
     (&["cooling"], "cooling"),
     (&["heating"], "heating"),
     (&["corrosion", "corrosive", "corrode", "corrodes", "corroded", "corroding"], "corrod"),
