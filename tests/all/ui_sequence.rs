@@ -281,7 +281,18 @@ fn a_run_is_played_line_by_line_and_enter_goes_to_its_end() {
 }
 
 #[test]
-fn at_every_size_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
+fn at_every_size_what_happened_is_in_sight() {
+    for size in SIZES {
+        let bench = sized(SequenceProgram::after(BROKEN), size);
+        let seen = bench.painted().into_iter().any(|(rect, clip, text)| {
+            text.starts_with("The compressor runs hot") && clip.contains_rect(rect.shrink(2.0))
+        });
+        assert!(seen, "{size:?}");
+    }
+}
+
+#[test]
+fn at_every_size_nothing_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
     let works = || SequenceProgram { runs: vec![right_order()], ..SequenceProgram::default() };
     let stages: [(&str, fn() -> SequenceProgram, &[Key]); 6] = [
         ("asked", SequenceProgram::default, &[]),

@@ -26,7 +26,7 @@ pub use icon::{Icon, icon, logo};
 pub use list::{grip, item_ground, key_button, list, list_item};
 pub use mark::{Mark, dashed_slot, key_box, mark, number_box, recall_bar, ring_focus, wedge_in_margin};
 pub use notice::notice;
-pub use pane::{Panes, panes};
+pub use pane::{Panes, list_rule, panes};
 pub use rich::{plain_text, rich};
 pub use ruler::ruler;
 pub use sheet::{Room, Sheet, Shown, is_low, margins, room};

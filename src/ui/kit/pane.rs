@@ -4,7 +4,8 @@
 use eframe::egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 use crate::ui::kit::sheet::{Room, room};
-use crate::ui::theme::measure::{PANE_LEAST, S16, S24};
+use crate::ui::theme;
+use crate::ui::theme::measure::{LINE, PANE_LEAST, S16, S24};
 
 /// The places of two columns.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,7 +37,14 @@ pub fn panes(ui: &Ui, left: f32, gap: f32, below: f32, used: f32) -> Panes {
 }
 
 impl Panes {
-    /// Draws one column; its text may hang out by 24 at both sides. Returns what it returned and its bottom.
+    /// Draws what stands over a column and does not scroll with it; returns the place of the column below it.
+    pub fn head(&self, ui: &mut Ui, name: &str, rect: Rect, content: impl FnOnce(&mut Ui)) -> Rect {
+        let mut child = ui.new_child(UiBuilder::new().id_salt((name, "head")).max_rect(rect));
+        content(&mut child);
+        rect.with_min_y(child.min_rect().bottom())
+    }
+
+    /// Draws one column; lines may hang out by 24 at both sides. Returns what it returned and its bottom.
     pub fn column<R>(&self, ui: &mut Ui, name: &str, rect: Rect, content: impl FnOnce(&mut Ui) -> R) -> (R, f32) {
         let inner = |ui: &mut Ui| {
             ui.horizontal_top(|ui| {
@@ -51,16 +59,13 @@ impl Panes {
         };
         let outer = rect.expand2(vec2(S24, 0.0));
         let mut child = ui.new_child(UiBuilder::new().id_salt(name).max_rect(outer));
-        match self.height {
-            Some(height) => {
-                let area = ScrollArea::vertical().id_salt(name).auto_shrink(false).max_height(height);
-                let out = area.show(&mut child, inner);
-                (out.inner, rect.bottom())
-            }
-            None => {
-                let inner = inner(&mut child);
-                (inner, child.min_rect().bottom())
-            }
+        if self.height.is_some() {
+            let area = ScrollArea::vertical().id_salt(name).auto_shrink(false).max_height(rect.height());
+            let out = area.show(&mut child, inner);
+            (out.inner, rect.bottom())
+        } else {
+            let inner = inner(&mut child);
+            (inner, child.min_rect().bottom())
         }
     }
 
@@ -68,4 +73,10 @@ impl Panes {
     pub fn second(&self, rect: Rect, first_bottom: f32) -> Rect {
         if self.stacked { rect.with_min_y(first_bottom + S16) } else { rect }
     }
+}
+
+/// The hairline under what stands over a list.
+pub fn list_rule(ui: &mut Ui) {
+    let (_, rect) = ui.allocate_space(vec2(ui.available_width(), LINE));
+    ui.painter().hline(rect.x_range(), ui.painter().round_to_pixel_center(rect.top()), theme::hairline(ui));
 }

@@ -3,7 +3,7 @@
 //! This file holds what is kept between frames and what may be done; the lists are drawn in `sequence_sheet`, a run
 //! in `sequence_run`, the facts in `sequence_facts`.
 
-use eframe::egui::{Rect, Ui, vec2};
+use eframe::egui::{Rect, Ui, Vec2, vec2};
 
 use crate::app::command::Command;
 use crate::domain::answer::Given;
@@ -29,6 +29,8 @@ pub(crate) struct SequenceLocal {
     playing: Option<(usize, f64)>,
     /// How many lines are shown as played in this frame.
     pub(super) shown: usize,
+    /// The size of the window, as last drawn.
+    size: Vec2,
     /// The right order stands in the place of the facts.
     pub(super) right_shown: bool,
     /// The line to bring into sight once, from 0; after the last line: what stands under it.
@@ -82,8 +84,12 @@ impl SequenceLocal {
     /// Works out how much of the run is played by now. With no motion it is played at once.
     pub(super) fn follow(&mut self, ui: &Ui, run: &SequenceRunView) {
         let total = run.played();
+        let size = ui.ctx().content_rect().size();
+        let resized = std::mem::replace(&mut self.size, size) != size;
         if self.played == Some(run.run) {
             self.shown = total;
+            // In a window of another size, what happened may have gone out of sight.
+            self.look_at = self.look_at.or(resized.then(|| outcome_line(run)));
             return;
         }
         let now = ui.input(|i| i.time);

@@ -100,17 +100,19 @@ fn cell_ui(ui: &Ui, place: Rect, fact: &FactView, ruled: bool) {
     ui.painter().galley(pos2(left + S16 + S4, top), name_of(ui, fact, place.width()), p.ink);
 }
 
+/// The name of the column.
+pub(super) const COLUMN: &str = "What holds in the plant now";
+
 /// The name over a column at the left.
 pub(super) fn head_ui(ui: &mut Ui, name: &str) {
     ui.horizontal(|ui| heading(ui, name, Size::Label, Cut::Semi));
     ui.add_space(S8);
+    kit::list_rule(ui);
 }
 
 /// The column, as it stands after so many lines were played. What the first failure missed is marked at its end.
 pub(super) fn column_ui(ui: &mut Ui, run: &SequenceRunView, shown: usize) {
-    head_ui(ui, "What holds in the plant now");
-    kit::list(ui, "What holds in the plant now", run.facts.len());
-    rule(ui);
+    kit::list(ui, COLUMN, run.facts.len());
     let failure = run.failures.first().filter(|f| shown >= f.line);
     let mut states = vec![State::Holds, State::Not];
     for (n, fact) in run.facts.iter().enumerate() {
@@ -128,11 +130,6 @@ pub(super) fn column_ui(ui: &mut Ui, run: &SequenceRunView, shown: usize) {
     }
     ui.add_space(S8);
     legend_ui(ui, &states);
-}
-
-fn rule(ui: &Ui) {
-    let y = ui.painter().round_to_pixel_center(ui.cursor().top());
-    ui.painter().hline(ui.max_rect().x_range(), y, theme::hairline(ui));
 }
 
 fn row_ui(ui: &mut Ui, fact: &FactView, holds: bool, state: State) {

@@ -20,15 +20,20 @@ use crate::ui::theme::{self, Cut, Size};
 /// From a line's left edge to its words.
 const WORDS: f32 = S40 + S24;
 
+/// The name of the column that shows one.
+const RIGHT_ORDER: &str = "A right order";
+
 /// Draws the run as far as it is played.
 pub(super) fn run_ui(ui: &mut Ui, run: &SequenceRunView, local: &mut SequenceLocal, panes: &Panes) {
     let right = run.right_order.as_ref().filter(|_| local.right_shown);
     // What is read first comes first where one column stands below the other; otherwise the procedure does, so
     // that it is what Page Up and Page Down scroll.
-    let procedure = panes.column(ui, "Procedure", if panes.stacked { panes.left } else { panes.right }, |ui| {
-        procedure_ui(ui, run, local);
-    });
+    let place = if panes.stacked { panes.left } else { panes.right };
+    let below = panes.head(ui, "Procedure", place, |ui| head_ui(ui, run));
+    let procedure = panes.column(ui, "Procedure", below, |ui| procedure_ui(ui, run, local));
     let beside = if panes.stacked { panes.second(panes.right, procedure.1) } else { panes.left };
+    let name = if right.is_some() { RIGHT_ORDER } else { sequence_facts::COLUMN };
+    let beside = panes.head(ui, "Beside", beside, |ui| sequence_facts::head_ui(ui, name));
     let facts = panes.column(ui, "Beside", beside, |ui| match right {
         Some(order) => right_order_ui(ui, order),
         None => sequence_facts::column_ui(ui, run, local.shown),
@@ -37,7 +42,7 @@ pub(super) fn run_ui(ui: &mut Ui, run: &SequenceRunView, local: &mut SequenceLoc
     local.look_at = None;
 }
 
-fn procedure_ui(ui: &mut Ui, run: &SequenceRunView, local: &SequenceLocal) {
+fn head_ui(ui: &mut Ui, run: &SequenceRunView) {
     let p = theme::palette(ui);
     ui.horizontal(|ui| {
         heading(ui, "Procedure", Size::Label, Cut::Semi);
@@ -45,9 +50,11 @@ fn procedure_ui(ui: &mut Ui, run: &SequenceRunView, local: &SequenceLocal) {
         label(ui, &run.note(), Size::Label, Cut::Regular, p.ink_second);
     });
     ui.add_space(S8);
+    kit::list_rule(ui);
+}
+
+fn procedure_ui(ui: &mut Ui, run: &SequenceRunView, local: &SequenceLocal) {
     kit::list(ui, "Procedure", run.lines.len());
-    let y = ui.painter().round_to_pixel_center(ui.cursor().top());
-    ui.painter().hline(ui.max_rect().x_range(), y, theme::hairline(ui));
     for reflex in &run.begun {
         reflex_ui(ui, reflex);
     }
@@ -139,12 +146,11 @@ fn line_ui(
     }
     let words_height = words.size().y;
     ui.painter().galley(pos2(rect.left() + WORDS, top), words, ink);
-    match below {
-        Some(below) => drop(ui.painter().galley(pos2(rect.left() + WORDS, top + words_height), below, color)),
-        None => {
-            let at = pos2(rect.right(), first);
-            paint(ui.painter(), at, Align2::RIGHT_CENTER, word_shown, Size::Label, Cut::Regular, color);
-        }
+    if let Some(below) = below {
+        ui.painter().galley(pos2(rect.left() + WORDS, top + words_height), below, color);
+    } else {
+        let at = pos2(rect.right(), first);
+        paint(ui.painter(), at, Align2::RIGHT_CENTER, word_shown, Size::Label, Cut::Regular, color);
     }
     if !fails {
         let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
@@ -157,10 +163,11 @@ fn line_ui(
 fn reflex_ui(ui: &mut Ui, reflex: &ReflexView) {
     let p = theme::palette(ui);
     let tail = effects(&reflex.effects);
+    let tail_ink = if reflex.effects.iter().any(|e| e.holds) { p.sea } else { p.ink_second };
     let width = ui.available_width() - WORDS - S16;
     let tell = kit::lines(ui, &reflex.tell, width, 6, Size::Label, Cut::Italic, p.ink);
     let tail_galley: Option<Arc<Galley>> =
-        (!tail.is_empty()).then(|| kit::lines(ui, &tail, width, 6, Size::Label, Cut::Regular, p.sea));
+        (!tail.is_empty()).then(|| kit::lines(ui, &tail, width, 6, Size::Label, Cut::Regular, tail_ink));
     let height = tell.size().y + tail_galley.as_ref().map_or(0.0, |g| g.size().y);
     let (id, rect) = ui.allocate_space(vec2(ui.available_width(), height + S8 + S4));
     let response = ui.interact(rect, id, Sense::hover());
@@ -179,7 +186,7 @@ fn reflex_ui(ui: &mut Ui, reflex: &ReflexView) {
     let left = rect.left() + WORDS + S16 + S4;
     ui.painter().galley(pos2(left, top), tell, p.ink);
     if let Some(tail) = tail_galley {
-        ui.painter().galley(pos2(left, top + tell_height), tail, p.sea);
+        ui.painter().galley(pos2(left, top + tell_height), tail, tail_ink);
     }
     let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
     ui.painter().hline(rect.x_range(), y, theme::hairline(ui));
@@ -202,7 +209,7 @@ fn break_ui(ui: &mut Ui, failure: &FailureView, look_at: bool) {
     zigzag(ui);
     let left = ui.max_rect().left();
     ui.horizontal_top(|ui| {
-        ui.add_space(WORDS);
+        ui.add_space(if kit::room(ui.ctx()) == Room::Tiny { S24 } else { WORDS });
         ui.vertical(|ui| {
             ui.add_space(S12);
             let response = heading(ui, &failure.cause, Size::Head, Cut::Regular);
@@ -297,10 +304,7 @@ fn later_ui(ui: &mut Ui, run: &SequenceRunView, failure: &FailureView) {
 /// A right order in the place of the facts.
 fn right_order_ui(ui: &mut Ui, order: &RightOrder) {
     let p = theme::palette(ui);
-    sequence_facts::head_ui(ui, "A right order");
-    kit::list(ui, "A right order", order.words.len());
-    let y = ui.painter().round_to_pixel_center(ui.cursor().top());
-    ui.painter().hline(ui.max_rect().x_range(), y, theme::hairline(ui));
+    kit::list(ui, RIGHT_ORDER, order.words.len());
     for (n, words) in order.words.iter().enumerate() {
         let text = kit::lines(ui, words, ui.available_width() - S40, 6, Size::Label, Cut::Regular, p.ink);
         let (id, rect) = ui.allocate_space(vec2(ui.available_width(), RUN_ROW.max(text.size().y + S12)));

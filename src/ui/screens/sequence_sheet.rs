@@ -32,19 +32,22 @@ pub(super) fn board_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board,
     board.draft.settle(&all);
     board.moved |= keys_ui(ui, board, &all);
     let mut done = Vec::new();
-    let (first, second) = if panes.stacked { (true, panes.left) } else { (false, panes.right) };
-    let mut bottom;
-    if first {
-        let ashore = panes.column(ui, "Ashore", panes.left, |ui| ashore_ui(ui, view, board, &all, &mut done));
-        bottom = ashore.1;
-        let below = panes.second(panes.right, bottom);
-        bottom = panes.column(ui, "Procedure", below, |ui| sheet_ui(ui, view, board, &mut done)).1;
+    let ashore = |ui: &mut Ui, board: &mut Board, done: &mut Vec<Done>, rect: Rect| {
+        let below = panes.head(ui, "Ashore", rect, |ui| ashore_head_ui(ui, board.draft.ashore(&all).len()));
+        panes.column(ui, "Ashore", below, |ui| ashore_ui(ui, view, board, &all, done)).1
+    };
+    let sheet = |ui: &mut Ui, board: &mut Board, done: &mut Vec<Done>, rect: Rect| {
+        let below = panes.head(ui, "Procedure", rect, |ui| sheet_head_ui(ui, board, done));
+        panes.column(ui, "Procedure", below, |ui| sheet_ui(ui, view, board, done)).1
+    };
+    let bottom = if panes.stacked {
+        let first = ashore(ui, board, &mut done, panes.left);
+        sheet(ui, board, &mut done, panes.second(panes.right, first))
     } else {
         // The procedure comes first, so that it is what Page Up and Page Down scroll.
-        bottom = panes.column(ui, "Procedure", second, |ui| sheet_ui(ui, view, board, &mut done)).1;
-        let ashore = panes.column(ui, "Ashore", panes.left, |ui| ashore_ui(ui, view, board, &all, &mut done));
-        bottom = bottom.max(ashore.1);
-    }
+        let second = sheet(ui, board, &mut done, panes.right);
+        second.max(ashore(ui, board, &mut done, panes.left))
+    };
     end_of_panes(ui, bottom);
     if let Some(step) = board.dragged.clone().and_then(|key| view.steps.iter().find(|s| s.key == key)) {
         ghost_ui(ui, step, board, &mut done);
@@ -107,16 +110,19 @@ fn keys_ui(ui: &Ui, board: &mut Board, all: &[&str]) -> bool {
     board.draft != before
 }
 
-fn ashore_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board, all: &[&str], done: &mut Vec<Done>) {
-    let p = theme::palette(ui);
-    let ashore = board.draft.ashore(all);
-    let count = ashore.len();
+fn ashore_head_ui(ui: &mut Ui, count: usize) {
     let note = match count {
         0 => "none left".to_owned(),
         n => format!("{} left; some may belong nowhere", words::number(n)),
     };
     head_row(ui, "Ashore", &note);
     ui.add_space(S8);
+}
+
+fn ashore_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board, all: &[&str], done: &mut Vec<Done>) {
+    let p = theme::palette(ui);
+    let ashore = board.draft.ashore(all);
+    let count = ashore.len();
     kit::list(ui, "Ashore", count);
     for (n, step) in view.steps.iter().filter(|s| ashore.contains(&s.key.as_str())).enumerate() {
         let chosen = board.draft.chosen() == Some(&step.key);
@@ -177,6 +183,7 @@ fn slip(ui: &Ui, step: &StepView, rect: Rect, said: &str, board: &mut Board) -> 
     }
     if response.drag_started() {
         board.dragged = Some(step.key.clone());
+        board.draft.choose(&step.key);
     }
     response.on_hover_cursor(CursorIcon::Grab)
 }
@@ -186,14 +193,11 @@ fn slip_id(key: &str) -> Id {
 }
 
 fn sheet_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board, done: &mut Vec<Done>) {
-    head_ui(ui, board, done);
     let steps: Vec<&StepView> = {
         let placed = board.draft.placed().iter().filter(|k| board.dragged.as_ref() != Some(*k));
         placed.filter_map(|k| view.steps.iter().find(|s| s.key == *k)).collect()
     };
     kit::list(ui, "Procedure", steps.len());
-    let top = ui.painter().round_to_pixel_center(ui.cursor().top());
-    ui.painter().hline(ui.max_rect().x_range(), top, theme::hairline(ui));
     if let Some(pointer) = board.dragged.as_ref().and_then(|_| ui.ctx().pointer_latest_pos()) {
         let over = ui.max_rect().x_range().expand(S24).contains(pointer.x);
         let above = board.lines.iter().filter(|r| r.center().y < pointer.y).count();
@@ -221,7 +225,7 @@ fn sheet_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board, done: &mut
 }
 
 /// The name, how many lines, and the two keys that move.
-fn head_ui(ui: &mut Ui, board: &Board, done: &mut Vec<Done>) {
+fn sheet_head_ui(ui: &mut Ui, board: &Board, done: &mut Vec<Done>) {
     let p = theme::palette(ui);
     let count = board.draft.placed().len();
     let note = if count == 0 { "no line yet".to_owned() } else { words::count_in_words(count, "line") };
@@ -247,6 +251,7 @@ fn head_ui(ui: &mut Ui, board: &Board, done: &mut Vec<Done>) {
         p.ink_second,
     );
     ui.add_space(S8);
+    kit::list_rule(ui);
 }
 
 /// The number at the left of a line of the sheet.

@@ -113,13 +113,8 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             command = if low { outcome_line_ui(ui, result) } else { outcome_ui(ui, result) }.or(command);
         }
         let without = shown.content - if at == ResultAt::Answer { RESULT } else { 0.0 };
-        local.result_at = if of_sequence {
-            ResultAt::Strip
-        } else if without + RESULT > shown.free {
-            ResultAt::Strip
-        } else {
-            ResultAt::Answer
-        };
+        let hidden = of_sequence || without + RESULT > shown.free;
+        local.result_at = if hidden { ResultAt::Strip } else { ResultAt::Answer };
         if local.result_at != at {
             ui.ctx().request_discard("the outcome moves into sight");
         }
