@@ -20,7 +20,7 @@ fn main() {
 }
 
 fn memory(n: usize) -> Option<CardMemory> {
-    (n % 5 != 0).then(|| CardMemory {
+    (!n.is_multiple_of(5)).then(|| CardMemory {
         stability: 1.0 + (n % 97) as f32,
         difficulty: 1.0 + (n % 9) as f32,
         last_day: StudyDay(TODAY - (n % 60) as i32),

@@ -51,6 +51,11 @@ impl App {
     fn draw(&self, now: Instant) -> ShellView {
         match &self.stage {
             Stage::Opening(_) | Stage::Closed => bare("Bedplate", View::Opening),
+            Stage::Trouble(_) if self.route == Route::Profiles => ShellView {
+                notice: self.notice.clone(),
+                context: "On this computer".to_owned(),
+                ..bare("Profiles", View::Profiles(Box::new(self.profiles(None))))
+            },
             Stage::Trouble(trouble) => ShellView {
                 notice: self.notice.clone(),
                 ..bare("Bedplate", View::StoreTrouble(Box::new(trouble.view.clone())))
@@ -93,7 +98,9 @@ impl App {
                 }
                 None => self.gone(open),
             },
-            Route::Profiles => page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(open, now)))),
+            Route::Profiles => {
+                page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(Some(open)))))
+            }
             Route::Settings => {
                 page("Settings", "", View::Settings(Box::new(views::pages::settings(learner, &open.shelf, now))))
             }
@@ -138,25 +145,25 @@ impl App {
         page("Library", "It is no longer in any deck", View::Library(Box::new(view)))
     }
 
-    fn profiles(&self, open: &Open, now: Instant) -> ProfilesView {
-        let here = open.profile.dir.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
-        let list = profiles::list(&self.setup.home).unwrap_or_default();
-        let rows = list.into_iter().map(|info| {
-            let is_open = info.folder == here;
-            let settings = &open.profile.learner.settings;
+    /// The learners of this computer; the open one is known better than the rest.
+    fn profiles(&self, open: Option<&Open>) -> ProfilesView {
+        let here = open.and_then(|o| o.profile.dir.file_name()).map(|n| n.to_string_lossy().into_owned());
+        let settings = open.map(|o| &o.profile.learner.settings);
+        let ship = settings.map_or(self.setup.ship, |s| s.ship);
+        let rows = profiles::list(&self.setup.home).unwrap_or_default().into_iter().map(|info| {
+            let open = settings.filter(|_| here.as_ref() == Some(&info.folder));
             ProfileRow {
-                open: is_open,
-                learner: if is_open { settings.learner.clone() } else { info.learner },
-                certificate: if is_open { settings.certificate.title().to_owned() } else { String::new() },
+                open: open.is_some(),
+                learner: open.map_or(info.learner, |s| s.learner.clone()),
+                certificate: open.map_or_else(String::new, |s| s.certificate.title().to_owned()),
                 last: match info.last_used {
-                    _ if is_open => "Open now".to_owned(),
-                    Some(at) => format!("Last opened on {}", words::day(at.study_day(settings.ship))),
+                    _ if open.is_some() => "Open now".to_owned(),
+                    Some(at) => format!("Last opened on {}", words::day(at.study_day(ship))),
                     None => "Not opened yet".to_owned(),
                 },
                 folder: info.folder,
             }
         });
-        let _ = now;
         ProfilesView { profiles: rows.collect() }
     }
 }

@@ -101,13 +101,19 @@ fn by_pages(file: &Path, closely: Look) -> rusqlite::Result<Health> {
         Look::Thorough => "PRAGMA integrity_check(1)",
     };
     let told: String = conn.query_row(pragma, [], |row| row.get(0))?;
-    if told != "ok" {
+    if told != "ok" && !is_of_search_alone(&told) {
         return Ok(Health::Damaged(told.lines().collect::<Vec<_>>().join(" ")));
     }
     Ok(match schema::missing_table(&conn, version)? {
         Some(table) => Health::Damaged(format!("its table `{table}` is missing")),
         None => Health::Sound,
     })
+}
+
+/// Whether SQLite only finds fault with what is inside a search index. It looks at those last, when all pages and
+/// tables are found sound, and the search builds its indexes again by itself: no reason to give up attempts.
+fn is_of_search_alone(told: &str) -> bool {
+    told.starts_with("fts5: ") || told.contains(" inverted index for FTS5 table ")
 }
 
 /// Opens a file to read it only.

@@ -8,7 +8,7 @@ use super::files;
 
 /// Held while a profile is open.
 pub(super) struct ProfileLock {
-    _file: File,
+    file: File,
 }
 
 impl ProfileLock {
@@ -26,9 +26,17 @@ impl ProfileLock {
             .open(&path)
             .map_err(|e| StoreError::from_io(doing, &path, &e))?;
         match file.try_lock() {
-            Ok(()) => Ok(Self { _file: file }),
+            Ok(()) => Ok(Self { file }),
             Err(TryLockError::WouldBlock) => Err(OpenError::InUse { dir: dir.to_owned() }),
             Err(TryLockError::Error(e)) => Err(StoreError::from_io(doing, &path, &e).into()),
         }
+    }
+}
+
+impl Drop for ProfileLock {
+    /// Gives the lock back by name. Only closing the file would leave it with a program that another thread is
+    /// just starting, until that program drops the files it was born with.
+    fn drop(&mut self) {
+        let _ = self.file.unlock();
     }
 }

@@ -5,7 +5,7 @@
 use std::collections::HashMap;
 use std::ops::Range;
 
-use rusqlite::{Connection, OptionalExtension, Transaction, params};
+use rusqlite::{Connection, Transaction, params};
 
 use super::error::StoreError;
 use super::thread::Db;
@@ -64,18 +64,42 @@ const SEARCH: &str = "search the decks";
 /// Longer queries are cut: words, and letters of each.
 const MOST_WORDS: usize = 12;
 const MOST_LETTERS: usize = 64;
+/// Words of an extract.
+const EXTRACT_WORDS: usize = 20;
 /// Marks in what SQLite gives back; taken out of the text beforehand.
 const OPEN: char = '\u{1}';
 const CLOSE: char = '\u{2}';
 
 /// Makes the index hold these decks and no others; how many had to be read in anew.
 pub(super) fn index(db: &mut Db, decks: &[SearchDoc]) -> Result<usize, StoreError> {
-    let file = db.file.clone();
-    let fail = |e: rusqlite::Error| StoreError::from_sql(INDEX, &file, &e);
-    let tx = db.conn.transaction().map_err(fail)?;
-    let count = bring_in(&tx, decks).map_err(fail)?;
-    tx.commit().map_err(fail)?;
-    Ok(count)
+    mending(db, |db| {
+        let file = db.file.clone();
+        let fail = |e: rusqlite::Error| StoreError::from_sql(INDEX, &file, &e);
+        let tx = db.conn.transaction().map_err(fail)?;
+        let count = bring_in(&tx, decks).map_err(fail)?;
+        tx.commit().map_err(fail)?;
+        Ok(count)
+    })
+}
+
+/// Does the work; where the index turns out to be damaged, builds it again from the cards' text and does the work
+/// once more. The look at each start passes over the inside of the indexes, which hold nothing of their own.
+fn mending<T>(db: &mut Db, mut work: impl FnMut(&mut Db) -> Result<T, StoreError>) -> Result<T, StoreError> {
+    match work(db) {
+        Err(StoreError::Damaged { .. }) => {
+            let rebuild = "BEGIN;
+                 INSERT INTO search_word (search_word) VALUES ('rebuild');
+                 INSERT INTO search_stem (search_stem) VALUES ('rebuild');
+                 COMMIT";
+            let rebuilt = db.conn.execute_batch(rebuild).map_err(db.fail(INDEX));
+            if rebuilt.is_err() && !db.conn.is_autocommit() {
+                db.conn.execute_batch("ROLLBACK").map_err(db.fail(INDEX))?;
+            }
+            rebuilt?;
+            work(db)
+        }
+        done => done,
+    }
 }
 
 fn bring_in(tx: &Transaction<'_>, decks: &[SearchDoc]) -> rusqlite::Result<usize> {
@@ -122,13 +146,18 @@ fn clean(text: &str) -> String {
 }
 
 /// The best hits first; none for a query without a letter or digit.
-pub(super) fn search(db: &Db, query: &str, limit: usize) -> Result<Vec<Hit>, StoreError> {
+pub(super) fn search(db: &mut Db, query: &str, limit: usize) -> Result<Vec<Hit>, StoreError> {
     let words = words(query);
-    let mut best: Vec<(i64, f64)> = scores(&db.conn, &words).map_err(db.fail(SEARCH))?.into_iter().collect();
+    mending(db, |db| find(db, &words, limit))
+}
+
+fn find(db: &Db, words: &[String], limit: usize) -> Result<Vec<Hit>, StoreError> {
+    let mut best: Vec<(i64, f64)> = scores(&db.conn, words).map_err(db.fail(SEARCH))?.into_iter().collect();
     // SQLite's figure is the lower the better; equal ones stay in the decks' order.
     best.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
     best.truncate(limit);
-    best.into_iter().filter_map(|(nr, _)| hit(&db.conn, &words, nr).map_err(db.fail(SEARCH)).transpose()).collect()
+    let numbers: Vec<i64> = best.into_iter().map(|(nr, _)| nr).collect();
+    hits(&db.conn, words, &numbers).map_err(db.fail(SEARCH))
 }
 
 /// The words typed, each quoted so that SQLite takes it for a word and nothing else.
@@ -167,42 +196,67 @@ fn scores(conn: &Connection, words: &[String]) -> rusqlite::Result<HashMap<i64, 
     Ok(all.unwrap_or_default())
 }
 
-/// The card with its marks; `None` where its key is no key.
-fn hit(conn: &Connection, words: &[String], nr: i64) -> rusqlite::Result<Option<Hit>> {
+/// The cards with their marks, in the order of `numbers`.
+fn hits(conn: &Connection, words: &[String], numbers: &[i64]) -> rusqlite::Result<Vec<Hit>> {
+    if numbers.is_empty() {
+        return Ok(Vec::new());
+    }
+    let begun = words.iter().map(|word| format!("{word}*")).collect::<Vec<_>>().join(" OR ");
+    let by_word = marked_by(conn, "search_word", &begun, numbers)?;
+    let by_stem = marked_by(conn, "search_stem", &words.join(" OR "), numbers)?;
+    let mut found = Vec::new();
+    for nr in numbers {
+        let Some(mut hit) = card(conn, *nr)? else { continue };
+        for (title, extract) in [by_word.get(nr), by_stem.get(nr)].into_iter().flatten() {
+            hit.title.marks.extend(title.marks.iter().cloned());
+            if extract.marks.len() > hit.extract.marks.len() {
+                hit.extract = extract.clone();
+            }
+        }
+        hit.title.marks = apart(std::mem::take(&mut hit.title.marks));
+        found.push(hit);
+    }
+    Ok(found)
+}
+
+/// A card without marks, its extract the beginning of its text; `None` where its key is no key.
+fn card(conn: &Connection, nr: i64) -> rusqlite::Result<Option<Hit>> {
     let (deck, card, deck_title, title, body): (String, String, String, String, String) = conn
         .prepare_cached(
             "SELECT c.deck, c.card, d.title, c.title, c.body
              FROM search_card c JOIN search_deck d ON d.id = c.deck WHERE c.nr = ?1",
         )?
         .query_row([nr], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?, r.get(3)?, r.get(4)?)))?;
-    let Some(key) = CardKey::parse(&format!("{deck}/{card}")) else { return Ok(None) };
-    let begun = words.iter().map(|word| format!("{word}*")).collect::<Vec<_>>().join(" OR ");
-    let shown = [marked_by(conn, "search_word", &begun, nr)?, marked_by(conn, "search_stem", &words.join(" OR "), nr)?];
-    let mut hit = Hit { key, deck_title, title: Marked { text: title, marks: vec![] }, extract: Marked::default() };
-    for (title, extract) in shown.into_iter().flatten() {
-        hit.title.marks.extend(title.marks);
-        if extract.marks.len() > hit.extract.marks.len() || hit.extract.text.is_empty() {
-            hit.extract = extract;
-        }
+    let mut begins: String = body.split_inclusive(' ').take(EXTRACT_WORDS).collect();
+    if begins.len() < body.len() {
+        begins.push('…');
     }
-    if hit.extract.text.is_empty() {
-        hit.extract.text = body;
-    }
-    hit.title.marks = apart(std::mem::take(&mut hit.title.marks));
-    Ok(Some(hit))
+    Ok(CardKey::parse(&format!("{deck}/{card}")).map(|key| Hit {
+        key,
+        deck_title,
+        title: Marked { text: title, marks: Vec::new() },
+        extract: Marked { text: begins, marks: Vec::new() },
+    }))
 }
 
-/// Title and extract as one index marks them; `None` where it finds none of the words.
-fn marked_by(conn: &Connection, table: &str, query: &str, nr: i64) -> rusqlite::Result<Option<(Marked, Marked)>> {
+/// Titles and extracts as one index marks them, by the cards' numbers; not those in which it finds nothing.
+fn marked_by(
+    conn: &Connection,
+    table: &str,
+    query: &str,
+    numbers: &[i64],
+) -> rusqlite::Result<HashMap<i64, (Marked, Marked)>> {
+    // The plus keeps SQLite from looking the query up anew for each card.
     let sql = format!(
-        "SELECT highlight({table}, 0, ?3, ?4), snippet({table}, 1, ?3, ?4, '…', 20)
-         FROM {table} WHERE {table} MATCH ?1 AND rowid = ?2"
+        "SELECT rowid, highlight({table}, 0, ?3, ?4), snippet({table}, 1, ?3, ?4, '…', {EXTRACT_WORDS})
+         FROM {table} WHERE {table} MATCH ?1 AND +rowid IN (SELECT value FROM json_each(?2))"
     );
-    conn.prepare_cached(&sql)?
-        .query_row(params![query, nr, OPEN.to_string(), CLOSE.to_string()], |row| {
-            Ok((marked(&row.get::<_, String>(0)?), marked(&row.get::<_, String>(1)?)))
-        })
-        .optional()
+    let list = serde_json::to_string(numbers).map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))?;
+    let mut statement = conn.prepare_cached(&sql)?;
+    let rows = statement.query_map(params![query, list, OPEN.to_string(), CLOSE.to_string()], |row| {
+        Ok((row.get(0)?, (marked(&row.get::<_, String>(1)?), marked(&row.get::<_, String>(2)?))))
+    })?;
+    rows.collect()
 }
 
 /// Takes the marks out of the text and notes where they stood.

@@ -34,7 +34,9 @@ pub const SPACE: Hot = plain("SPACE", &[Key::Space]);
 /// Escape: back.
 pub const ESC: Hot = plain("ESC", &[Key::Escape]);
 /// The keys of the screen.
-pub const HELP: Hot = plain("?", &[Key::Questionmark, Key::F1]);
+pub const HELP: Hot = plain("?", &[Key::Questionmark]);
+/// The same from inside a field.
+pub const HELP_ANYWHERE: Hot = plain("F1", &[Key::F1]);
 /// The search field.
 pub const SLASH: Hot = plain("/", &[Key::Slash]);
 /// One notch down.

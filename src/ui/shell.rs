@@ -149,7 +149,7 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
     let mut right = head.right();
     let leave = screens::leave(&view.view, locals.before_card.as_ref()).filter(|_| !locals.help);
     let (response, edge) = kit::link(ui, pos2(right, middle), "Keys", keys::HELP);
-    if response.clicked() || keys::take(ui, keys::HELP) {
+    if response.clicked() || keys::take(ui, keys::HELP) || keys::take(ui, keys::HELP_ANYWHERE) {
         locals.help = !locals.help;
     }
     right = edge - S16;
@@ -185,7 +185,7 @@ fn key_lines(view: &ShellView) -> Vec<KeyLine> {
         ("TAB", "To the next thing; with Shift to the one before"),
         ("PAGE UP, PAGE DOWN", "Scroll the sheet"),
         ("CTRL + , CTRL −", "Everything larger, smaller; Ctrl 0 as designed"),
-        ("?", "These keys"),
+        ("?, F1", "These keys; F1 from inside a field too"),
     ]);
     lines
 }

@@ -385,6 +385,10 @@ fn a_second_window_on_one_profile_is_refused() {
     let shell = second.view();
     let View::StoreTrouble(trouble) = &shell.view else { panic!("not refused: {:?}", shell.view) };
     assert_eq!(trouble.kind, TroubleKind::InUse);
+    second.command(Command::Go(Route::Profiles));
+    assert!(matches!(&second.view().view, View::Profiles(p) if p.profiles.len() == 1 && !p.profiles[0].open));
+    second.command(Command::Go(Route::Watch));
+    assert!(matches!(second.view().view, View::StoreTrouble(_)));
     bench.answer(true);
     drop(bench.app);
     second.command(Command::RetryOpen);

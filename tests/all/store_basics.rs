@@ -247,6 +247,23 @@ fn a_second_window_is_refused_until_the_last_handle_goes() {
     open(dir.path());
 }
 
+/// A program that is just being started is born with this one's open files; it must not keep the lock with them.
+#[test]
+fn a_closed_profile_is_free_although_programs_are_being_started() {
+    let dir = tempfile::tempdir().unwrap();
+    let done = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            while !done.load(Ordering::SeqCst) {
+                let _ = std::process::Command::new(std::env::current_exe().unwrap()).arg("--help").output();
+            }
+        });
+        let opened: Vec<_> = (0..60).map(|_| Store::open(options(dir.path(), NOW)).map(|_| ())).collect();
+        done.store(true, Ordering::SeqCst);
+        assert!(opened.iter().all(Result::is_ok), "{opened:?}");
+    });
+}
+
 #[test]
 fn work_handed_in_is_done_even_when_nobody_waits() {
     let dir = tempfile::tempdir().unwrap();

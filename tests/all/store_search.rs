@@ -175,6 +175,24 @@ fn the_index_follows_the_decks_and_is_only_built_anew_for_a_change() {
     }
 }
 
+/// The inside of an index spoilt: no word of it to the learner, it is built again from the cards' text.
+#[test]
+fn a_spoilt_index_is_built_again() {
+    let noise = "UPDATE search_word_data SET block = unhex(replace(hex(zeroblob(length(block))), '0', 'F'))";
+    let gone = "DELETE FROM search_stem_data WHERE id > 10";
+    for spoilt in [noise, gone] {
+        let (dir, store) = with_decks();
+        drop(store);
+        let file = rusqlite::Connection::open(dir.path().join("profile.sqlite")).unwrap();
+        assert!(file.execute(spoilt, []).unwrap() > 0);
+        file.close().unwrap();
+        let store = open(dir.path()).store;
+        assert_eq!(keys(&store.search("lub pressures", 9).wait().unwrap()), ["lub-oil/pressure"], "{spoilt}");
+        assert_eq!(store.index_decks(vec![]).wait(), Ok(0));
+        assert_eq!(store.search("lub", 9).wait().unwrap(), []);
+    }
+}
+
 #[test]
 fn what_a_query_language_would_understand_is_only_text() {
     let (_dir, store) = with_decks();

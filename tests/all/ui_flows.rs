@@ -222,6 +222,7 @@ fn a_why_is_put_in_order_by_mouse_and_false_links_are_named() {
     bench.harness.run();
     assert_eq!(bench.commands(), [Command::Submit(Given::Links(vec![1, 2, 5]))]);
     assert!(bench.shows("belongs nowhere"));
+    assert!(bench.shows("Source: SOLAS 1974"), "a source too long for the title block is said in full");
 }
 
 #[test]
@@ -291,6 +292,20 @@ fn a_deck_is_opened_by_keys_and_shows_its_problems_at_their_lines() {
     assert!(bench.shows("cards/cooling.toml:41:9") && bench.shows("warning") && bench.shows("point-unmatchable"));
     bench.key(Key::ArrowDown).key(Key::R).key(Key::Enter);
     assert_eq!(bench.commands(), [Command::RereadDecks, Command::Go(Route::Card(key("full-air")))]);
+}
+
+#[test]
+fn the_cursor_goes_through_a_deck_of_thousands_and_stays_in_sight() {
+    let mut program = SampleProgram::at(Route::Deck(DeckId("marram-light".to_owned())));
+    program.sample.many = 5000;
+    let mut bench = Bench::of(program);
+    assert!(bench.painted().len() < 400, "what is out of sight is not drawn");
+    for _ in 0..60 {
+        bench.key(Key::ArrowDown);
+    }
+    assert!(bench.shows("Question 60 of many"));
+    bench.key(Key::Enter);
+    assert_eq!(bench.commands(), [Command::Go(Route::Card(key("many-60")))]);
 }
 
 #[test]

@@ -43,6 +43,8 @@ pub struct Sample {
     pub search: String,
     /// Set aside in the library.
     pub aside: bool,
+    /// So many cards in the deck, in the place of its five; none means those.
+    pub many: usize,
     /// Which trouble is shown.
     pub trouble: bedplate::present::pages::TroubleKind,
 }
@@ -89,6 +91,7 @@ impl Default for Sample {
             notice: None,
             search: String::new(),
             aside: false,
+            many: 0,
             trouble: bedplate::present::pages::TroubleKind::InUse,
         }
     }
@@ -133,7 +136,7 @@ impl SampleProgram {
             (Route::Library, _) => {
                 plain("Library", "Three decks, 201 cards", View::Library(Box::new(data::library(&s.search))))
             }
-            (Route::Deck(_), _) => plain("Library", "Marram Light", View::Deck(Box::new(data::deck()))),
+            (Route::Deck(_), _) => plain("Library", "Marram Light", View::Deck(Box::new(data::deck_of(s.many)))),
             (Route::Card(key), _) => {
                 plain("Library", "Card 9 of 17", View::Card(Box::new(data::card_page(key, s.aside))))
             }

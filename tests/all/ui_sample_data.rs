@@ -160,15 +160,21 @@ pub fn card(n: usize, on: &OnCard) -> WatchCardView {
         today: TODAY,
         keeping: false,
         stage,
-        block: block(),
+        block: block(n),
     }
 }
 
-fn block() -> TitleBlock {
+fn block(n: usize) -> TitleBlock {
+    let source = if n == 2 {
+        "SOLAS 1974 as amended, chapter II-1, regulation 43; IACS Unified Requirement M9 (the blackout and what comes \
+         before it, quoted from memory)"
+    } else {
+        "Makers’ instructions; common practice"
+    };
     TitleBlock::of([
         ["Deck", "Auxiliary engines and first start", "Card", "14 of 138"],
         ["Topic", "Lubrication before start", "Edition", "3"],
-        ["Source", "Makers’ instructions; common practice", "Seen", "6 times"],
+        ["Source", source, "Seen", "6 times"],
     ])
 }
 
@@ -435,6 +441,20 @@ pub fn deck() -> DeckView {
             },
         ],
     }
+}
+
+/// The deck with so many cards, or with its own five where that is none.
+pub fn deck_of(many: usize) -> DeckView {
+    let mut view = deck();
+    if many > 0 {
+        let card = |n: usize| CardRow {
+            key: key(&format!("many-{n}")),
+            ask: format!("Question {n} of many"),
+            ..view.cards[0].clone()
+        };
+        view.cards = (0..many).map(card).collect();
+    }
+    view
 }
 
 /// One card in the library.

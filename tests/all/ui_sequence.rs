@@ -294,7 +294,8 @@ fn at_every_size_what_happened_is_in_sight() {
 #[test]
 fn at_every_size_nothing_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
     let works = || SequenceProgram { runs: vec![right_order()], ..SequenceProgram::default() };
-    let stages: [(&str, fn() -> SequenceProgram, &[Key]); 6] = [
+    type Stage = (&'static str, fn() -> SequenceProgram, &'static [Key]);
+    let stages: [Stage; 6] = [
         ("asked", SequenceProgram::default, &[]),
         ("three lines", SequenceProgram::default, &[Key::Enter, Key::Enter, Key::Enter]),
         ("broken", || SequenceProgram::after(BROKEN), &[]),

@@ -12,7 +12,12 @@ use crate::store::{OpenError, Recovered, home, profiles};
 
 impl App {
     pub(super) fn go(&mut self, route: Route) {
-        if self.route == Route::StoreTrouble || self.route == Route::FirstRun {
+        if self.route == Route::FirstRun {
+            return;
+        }
+        if self.open().is_none() {
+            // Without a profile there are only the trouble itself and the other learners.
+            self.route = if route == Route::Profiles { route } else { Route::StoreTrouble };
             return;
         }
         self.notice = None;

@@ -271,7 +271,7 @@ fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> Resu
     let next = learner.after(&attempt);
     let days = next.due.days_since(learner.day(now));
     let next = match days {
-        0 => "Comes back in this watch.".to_owned(),
+        0 => "Back in this watch.".to_owned(),
         n => format!("Next {}.", words::in_days(n)),
     };
     ResultView {
@@ -289,7 +289,7 @@ fn tally(card: &Card, marked: &Marked) -> String {
         (Detail::Recall { points }, _) => {
             let said = points.iter().filter(|p| p.said).count();
             let fatal = points.iter().enumerate().any(|(n, p)| !p.said && is_critical(card, n));
-            let critical = if fatal { " with a safety-critical one missing" } else { "" };
+            let critical = if fatal { ", a critical one missing" } else { "" };
             format!("{said} of {}{critical}, ", words::count(points.len(), "point"))
         }
         (Detail::Why { in_order, false_links }, Body::Why(why)) => {

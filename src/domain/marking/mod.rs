@@ -105,7 +105,7 @@ pub fn mark(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
     let in_time = matches!((card.seconds, answer.seconds), (Some(limit), Some(took)) if took <= limit);
     let (outcome, reason, detail) = match (&card.body, &answer.given) {
         (Body::Recall(recall), Given::Said(said)) => recall::mark_said(recall, said, in_time)?,
-        (Body::Recall(recall), Given::Text(text)) => recall::mark_text(recall, text, in_time),
+        (Body::Recall(recall), Given::Text(text)) => recall::mark_text(&card.ask, recall, text, in_time),
         (Body::Figure(figure), Given::Text(text)) => figure::mark(figure, text, in_time)?,
         (Body::Why(why), Given::Links(links)) => why::mark(why, links, in_time)?,
         (Body::Recall(_), _) => return Err(wrong_form("recall", "`text` or `said`")),

@@ -1,6 +1,6 @@
 //! Marks a recall: key points ticked as said, or found in a typed answer.
 
-use super::text::{Reader, Verdict};
+use super::text::{self, Verdict};
 use super::{AnswerError, Detail, Marked, PointMark, check_positions, in_words, sentence};
 use crate::domain::card::Recall;
 use crate::domain::outcome::Outcome;
@@ -12,15 +12,14 @@ pub(super) fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Resul
     Ok(conclude(recall, (0..recall.points.len()).map(mark).collect(), in_time))
 }
 
-/// Marks a typed answer.
-pub(super) fn mark_text(recall: &Recall, text: &str, in_time: bool) -> Marked {
-    let reader = Reader::new(text);
+/// Marks a typed answer to the question `ask`.
+pub(super) fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
     let mark = |found: Verdict| PointMark {
         said: found.said,
-        evidence: found.evidence.and_then(|span| text.get(span)).map(str::to_owned),
+        evidence: found.evidence.and_then(|span| answer.get(span)).map(str::to_owned),
         contradicted: found.contradicted,
     };
-    let points = recall.points.iter().map(|point| mark(reader.look_for(point))).collect();
+    let points = text::find(ask, &recall.points, answer).into_iter().map(mark).collect();
     conclude(recall, points, in_time)
 }
 

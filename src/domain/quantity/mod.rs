@@ -13,6 +13,7 @@ mod within;
 
 pub use engine::Dimension;
 pub use error::{QuantityError, known_units, nearest_unit};
+pub(crate) use spelling::superscript as plain_superscript;
 pub use unit::Unit;
 
 /// The longest quantity that a deck may write, in characters.

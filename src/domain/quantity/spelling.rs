@@ -41,7 +41,7 @@ pub(super) fn clean(text: &str) -> String {
 }
 
 /// A superscript digit or minus as its plain sign.
-pub(super) fn superscript(c: char) -> Option<char> {
+pub(crate) fn superscript(c: char) -> Option<char> {
     Some(match c {
         '⁰' => '0',
         '¹' => '1',

@@ -127,8 +127,11 @@ pub fn dashed_slot(ui: &Ui, rect: Rect) {
     ui.painter().extend(Shape::dashed_line(&corners, stroke, S4, S4));
 }
 
-/// The focus ring around a widget that has the keyboard's focus.
+/// The focus ring around a widget that has the keyboard's focus. What gets the focus out of sight is scrolled to.
 pub fn ring_focus(ui: &Ui, response: &Response, rect: Rect) {
+    if response.gained_focus() && !ui.clip_rect().contains_rect(response.rect) {
+        response.scroll_to_me(None);
+    }
     if response.has_focus() {
         let ring = rect.expand(2.0);
         ui.painter().rect_stroke(ring, CornerRadius::same(CORNER), theme::focus_ring(ui), StrokeKind::Outside);

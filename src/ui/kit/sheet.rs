@@ -100,7 +100,7 @@ impl Sheet<'_> {
         let frame = self.frame(ui, sheet, room);
         let pad = match room {
             Room::Full if self.framed => S40,
-            Room::Tiny => S16,
+            Room::Tiny => S16 + S4,
             _ => S24,
         };
         let laid = self.block.map(|b| match room {
@@ -156,16 +156,22 @@ impl Sheet<'_> {
         let line = theme::line(ui);
         ui.painter().rect_stroke(frame, CornerRadius::ZERO, line, StrokeKind::Inside);
         if room != Room::Tiny {
-            let center = frame.center();
-            let (x, y) = (ui.painter().round_to_pixel_center(center.x), ui.painter().round_to_pixel_center(center.y));
-            for edge in [frame.top(), frame.bottom()] {
-                ui.painter().vline(x, (edge - TICK * 0.67)..=(edge + TICK * 0.33), line);
-            }
-            for edge in [frame.left(), frame.right()] {
-                ui.painter().hline((edge - TICK * 0.67)..=(edge + TICK * 0.33), y, line);
-            }
+            self.ticks(ui, frame, room);
         }
         frame
+    }
+
+    /// Centring ticks: two thirds outside of the frame, a third inside, where a folded block leaves room for it.
+    fn ticks(&self, ui: &Ui, frame: Rect, room: Room) {
+        let line = theme::line(ui);
+        let (out, within) = (TICK * 2.0 / 3.0, TICK / 3.0);
+        let center = frame.center();
+        let (x, y) = (ui.painter().round_to_pixel_center(center.x), ui.painter().round_to_pixel_center(center.y));
+        let below = if room == Room::Folded && self.block.is_some() { 0.0 } else { within };
+        ui.painter().vline(x, (frame.top() - out)..=(frame.top() + within), line);
+        ui.painter().vline(x, (frame.bottom() - below)..=(frame.bottom() + out), line);
+        ui.painter().hline((frame.left() - out)..=(frame.left() + within), y, line);
+        ui.painter().hline((frame.right() - within)..=(frame.right() + out), y, line);
     }
 
     /// Paints the block where it belongs; says how far down text and actions may reach.
@@ -215,6 +221,7 @@ impl Sheet<'_> {
         content: impl FnOnce(&mut Ui) -> R,
     ) -> (R, f32) {
         let mut child = ui.new_child(UiBuilder::new().id_salt(self.scroll).max_rect(area));
+        child.shrink_clip_rect(area);
         let (up, down) = (keys::take_repeated(ui, keys::PAGE_UP), keys::take_repeated(ui, keys::PAGE_DOWN));
         let page = area.height() - S40;
         let out = ScrollArea::vertical().id_salt(self.scroll).auto_shrink(false).max_height(area.height()).show(
@@ -229,9 +236,7 @@ impl Sheet<'_> {
                     ui.add_space(pad - LINE);
                     ui.vertical(|ui| {
                         ui.set_width(width);
-                        let inner = content(ui);
-                        ui.add_space(S8);
-                        inner
+                        content(ui)
                     })
                     .inner
                 })

@@ -112,6 +112,10 @@ pub fn row(
     if response.has_focus() {
         keys::note(ui.ctx(), response.id, Held::Button);
     }
+    if !ui.is_rect_visible(rect) {
+        ring_focus(ui, &response, rect);
+        return response;
+    }
     let p = theme::palette(ui);
     if current || (opens && response.hovered()) {
         ui.painter().rect_filled(rect.expand2(vec2(S8, 0.0)), 0, p.raised);

@@ -1,6 +1,6 @@
 //! One deck: what it is, its problems at their lines, its cards and where they stand.
 
-use eframe::egui::Ui;
+use eframe::egui::{Rect, Ui, vec2};
 
 use crate::app::command::Command;
 use crate::app::route::Route;
@@ -122,28 +122,44 @@ fn cards_ui(ui: &mut Ui, cards: &[CardRow], local: &DeckLocal) -> Option<Command
     } else {
         head_row(ui, &full, &["Kind", "Question", "Heading", "Stands", "Next"]);
     }
+    let columns: &[Column] = if narrow { &small } else { &full };
     let mut command = None;
-    for (index, card) in cards.iter().enumerate() {
-        let current = index == local.cursor;
-        let ask = Cell { strong: current, ..Cell::text(&card.ask) };
-        let stands =
-            Cell::text(card.standing.word()).toned(card.standing.tone()).marked(Some(standing_mark(card.standing)));
+    let top = ui.cursor().min;
+    let (first, last) = in_sight(ui, cards.len());
+    ui.add_space(first as f32 * LIST_ROW);
+    for (index, card) in cards.iter().enumerate().take(last).skip(first) {
+        let cells = cells(card, index == local.cursor, narrow);
         let said = format!("{}, {}, {}, {}", card.ask, kind_word(card.kind), card.standing.word(), card.next);
-        let response = if narrow {
-            row(ui, &small, &[ask, stands], LIST_ROW, (true, current), &said)
-        } else {
-            let kind = Cell::quiet(kind_word(card.kind));
-            let cells = [kind, ask, Cell::quiet(&card.heading), stands, Cell::quiet(&card.next)];
-            row(ui, &full, &cells, LIST_ROW, (true, current), &said)
-        };
-        if current && local.moved {
-            response.scroll_to_me(None);
-        }
-        if response.clicked() {
+        let state = (true, index == local.cursor);
+        if ui.push_id(index, |ui| row(ui, columns, &cells, LIST_ROW, state, &said)).inner.clicked() {
             command = Some(Command::Go(Route::Card(card.key.clone())));
         }
     }
+    ui.add_space((cards.len() - last) as f32 * LIST_ROW);
+    if local.moved {
+        let at = top + vec2(0.0, local.cursor as f32 * LIST_ROW);
+        ui.scroll_to_rect(Rect::from_min_size(at, vec2(ui.available_width(), LIST_ROW)), None);
+    }
     command
+}
+
+/// Which rows are drawn: those in sight, and some before and after them, so that the focus can go on to them.
+fn in_sight(ui: &Ui, count: usize) -> (usize, usize) {
+    const MORE: f32 = 12.0;
+    let (top, clip) = (ui.cursor().top(), ui.clip_rect());
+    let first = ((clip.top() - top) / LIST_ROW - MORE).max(0.0) as usize;
+    let last = ((clip.bottom() - top) / LIST_ROW + MORE).max(0.0) as usize;
+    (first.min(count), last.min(count))
+}
+
+fn cells(card: &CardRow, current: bool, narrow: bool) -> Vec<Cell> {
+    let ask = Cell { strong: current, ..Cell::text(&card.ask) };
+    let stands = Cell::text(card.standing.word()).toned(card.standing.tone());
+    let stands = stands.marked(Some(standing_mark(card.standing)));
+    if narrow {
+        return vec![ask, stands];
+    }
+    vec![Cell::quiet(kind_word(card.kind)), ask, Cell::quiet(&card.heading), stands, Cell::quiet(&card.next)]
 }
 
 /// The shape of a standing.

@@ -80,7 +80,7 @@ fn content_ui(ui: &mut Ui, view: &FirstRunView, answers: &mut Answers) {
     let mut child = ui.new_child(UiBuilder::new().id_salt("questions").max_rect(left));
     questions_ui(&mut child, view, answers, room);
     let used = child.min_rect();
-    let right = Rect::from_min_max(pos2(area.right() - caution, area.top() + S40 + S16), area.max);
+    let right = Rect::from_min_max(pos2(area.right() - caution, area.top() + S40 + S24), area.max);
     let mut child = ui.new_child(UiBuilder::new().id_salt("caution").max_rect(right));
     caution_ui(&mut child);
     let bottom = used.bottom().max(child.min_rect().bottom());

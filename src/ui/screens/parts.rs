@@ -67,7 +67,7 @@ pub(super) fn caution_ui(ui: &mut Ui, text: &str) {
         let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
         mark(ui.painter(), pos2(place.left() + S8, place.center().y), Mark::WedgeUp, p.amber);
         ui.vertical(|ui| {
-            label_in(ui, READING, &format!("Caution: {text}"), Size::Label, Cut::Regular, p.ink);
+            label_in(ui, PROMPT, &format!("Caution: {text}"), Size::Label, Cut::Regular, p.ink);
         });
     });
 }

@@ -13,7 +13,8 @@ use crate::ui::screens::parts::{
 };
 use crate::ui::screens::sequence::{SequenceAct, SequenceLocal};
 use crate::ui::screens::{figure, recall, remedy, sequence, why};
-use crate::ui::theme::measure::S12;
+use crate::ui::theme::measure::{READING, S12};
+use crate::ui::theme::{self, Cut, Size};
 
 /// Drafts on a card: what is typed, what is placed.
 #[derive(Default)]
@@ -99,6 +100,9 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             ui.scroll_to_cursor(Some(Align::TOP));
         }
         let command = stage_ui(ui, view, local, top);
+        if result.is_some() {
+            long_source_ui(ui, view);
+        }
         if !of_sequence || local.aside.open() {
             local.aside.content_ui(ui);
         }
@@ -120,6 +124,17 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         }
     }
     shown.act.and_then(|act| run(ui, act, view, local)).or(command)
+}
+
+/// Sources too long for the title block are said in full under the answer.
+fn long_source_ui(ui: &mut Ui, view: &WatchCardView) {
+    const FITS: usize = 100;
+    let source = view.block.rows.iter().find(|r| r.label == "Source" && r.value.chars().count() > FITS);
+    if let Some(source) = source {
+        ui.add_space(S12);
+        let quiet = theme::palette(ui).ink_second;
+        kit::label_in(ui, READING, &format!("Source: {}", source.value), Size::Label, Cut::Regular, quiet);
+    }
 }
 
 fn result_of(stage: &Stage) -> Option<&ResultView> {

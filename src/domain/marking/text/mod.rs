@@ -1,28 +1,37 @@
 //! Finds key points in a typed answer.
+//!
+//! Each point's `say` and `accept` phrases are looked for word by word in windows of a clause or two: stems, families
+//! of words that mean the same, numbers in any unit, misspellings. Where most of a phrase stands, its denials,
+//! opposites, order and numbers decide whether the words say the point or contradict it. When in doubt a point is
+//! simply not said.
+
+mod cluster;
+mod index;
+mod lexicon;
+mod marks;
+mod phrase;
+mod point;
+mod sense;
+mod tokens;
+mod words;
 
 use std::ops::Range;
 
 use crate::domain::card::KeyPoint;
 
 /// What was found of one point.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Verdict {
+    /// The answer makes the point.
     pub said: bool,
+    /// The answer denies it, turns it round or gives another value.
     pub contradicted: bool,
+    /// Where the answer makes or contradicts it, in bytes.
     pub evidence: Option<Range<usize>>,
 }
 
-/// A typed answer, ready to be searched.
-pub(super) struct Reader {}
-
-impl Reader {
-    pub(super) fn new(text: &str) -> Self {
-        let _ = text;
-        todo!("the next part of this branch")
-    }
-
-    pub(super) fn look_for(&self, point: &KeyPoint) -> Verdict {
-        let _ = point;
-        todo!("the next part of this branch")
-    }
+/// Looks for every point of a card in a typed answer. `ask` is the card's question, whose words an answer need not
+/// repeat.
+pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
+    point::find(ask, points, answer)
 }

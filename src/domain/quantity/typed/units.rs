@@ -117,11 +117,11 @@ pub(super) fn unit_at(text: &Chars, i: usize, like: Option<&Dimension>) -> (Read
 
 /// No unit here: a bare number, or a word that the program does not know.
 fn nothing(text: &Chars, start: usize) -> (ReadUnit, usize) {
-    let (word, end) = text.word(start);
+    let (word, _) = text.word(start);
     if word.is_empty() || NO_UNITS.contains(&word.as_str()) {
         return (ReadUnit::None, start);
     }
-    (ReadUnit::Unknown(rest_word(text, start)), end)
+    (ReadUnit::Unknown(rest_word(text, start)), start)
 }
 
 fn rest_word(text: &Chars, start: usize) -> String {

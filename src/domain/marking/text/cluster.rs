@@ -1,0 +1,379 @@
+//! Looks for a phrase in a text: the window of a clause or two in which most of its meaning stands, and whether the
+//! words there affirm or deny it.
+
+use std::ops::RangeInclusive;
+
+use super::index::Text;
+use super::lexicon::lexicon;
+use super::phrase::{Phrase, Unit};
+use super::sense::{closes, condition_met, sense};
+use super::tokens::{Bound, Role, Value};
+
+/// How a unit of a phrase was met.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Met {
+    Same,
+    /// By a word of the opposite meaning.
+    Opposite,
+    /// By another number of the same kind.
+    OtherValue,
+}
+
+#[derive(Debug, Clone)]
+pub(super) struct Hit {
+    pub unit: usize,
+    pub start: usize,
+    pub end: usize,
+    pub quality: f64,
+    pub met: Met,
+    /// By the phrase's own word, not by another of its family.
+    own: bool,
+}
+
+/// What the words of a window do with a phrase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sense {
+    Affirms,
+    /// By not, no, never, without.
+    Denies,
+    /// By an opposite word.
+    Opposes,
+    /// By another number.
+    OtherValue,
+    /// By the other order.
+    Reverses,
+    Unclear,
+}
+
+/// A window in which a phrase was found.
+#[derive(Debug, Clone)]
+pub(super) struct Cluster {
+    /// The share of the phrase's weight that was met, 0 to 1.
+    pub coverage: f64,
+    /// The same without what was met by its opposite or by another number, of what remains.
+    pub rest: f64,
+    /// The weight met apart from that.
+    pub rest_weight: f64,
+    pub sense: Sense,
+    /// First and last token.
+    pub tokens: RangeInclusive<usize>,
+    /// Tokens that matched.
+    pub used: Vec<usize>,
+    /// The text states the phrase's own order.
+    pub ordered: bool,
+    /// What the phrase waits for ("until") was met.
+    pub conditional: bool,
+    /// A number of the phrase was met.
+    pub valued: bool,
+    /// How many clauses it stretches over.
+    pub clauses: usize,
+    /// How many units of weight were met, terms of several words counting twice.
+    pub heavy: usize,
+    /// How many of them by the phrase's own words.
+    pub own_words: usize,
+    /// By its own words or words that mean the same; not only by words that come near.
+    pub close: bool,
+    /// The text has the phrase word for word.
+    pub verbatim: bool,
+}
+
+const WINDOW_MAX: usize = 40;
+/// What a word of the same family is worth beside the phrase's own.
+const CLOSE: f64 = 0.94;
+const LOOSE: f64 = 0.88;
+/// What runs on into the next sentence is worth.
+const NEXT_SENTENCE: f64 = 0.75;
+
+/// Where the text has a phrase word for word, without a denial before it.
+pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
+    let first = phrase.stems.first()?;
+    let length = phrase.stems.len();
+    let fits = |at: &usize| {
+        text.tokens[*at].stem == *first
+            && text
+                .tokens
+                .get(*at..*at + length)
+                .is_some_and(|row| row.iter().zip(&phrase.stems).all(|(t, s)| t.stem == *s))
+            && !denied_before(text, *at)
+            && !denied_behind(text, *at + length - 1)
+    };
+    let at = (0..text.tokens.len()).find(fits)?;
+    let end = at + length - 1;
+    Some(Cluster {
+        coverage: 1.0,
+        rest: 1.0,
+        rest_weight: phrase.total,
+        sense: Sense::Affirms,
+        tokens: at..=end,
+        used: (at..=end).collect(),
+        ordered: true,
+        conditional: false,
+        valued: phrase.units.iter().any(|u| u.value.is_some()),
+        clauses: 1,
+        heavy: phrase.units.len(),
+        own_words: phrase.units.len(),
+        close: true,
+        verbatim: true,
+    })
+}
+
+fn denied_before(text: &Text, at: usize) -> bool {
+    let (reach, sentence) = (text.tokens[at].reach, text.tokens[at].sentence);
+    let near = text.tokens[at.saturating_sub(7)..at].iter().filter(|t| t.reach == reach && t.sentence == sentence);
+    near.filter(|t| t.role == Role::Denial).count() % 2 == 1
+}
+
+/// Every window of a text in which at least `floor` of a phrase stands.
+pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster> {
+    let mut hits: Vec<Hit> = Vec::new();
+    for at in 0..phrase.units.len() {
+        find_unit(text, phrase, at, &mut hits);
+    }
+    find_joined(text, phrase, &mut hits);
+    hits.sort_by_key(|h| (h.start, h.unit));
+    let width = (8 + 3 * phrase.units.len()).min(WINDOW_MAX);
+    let mut found = Vec::new();
+    let mut last_used: Vec<usize> = Vec::new();
+    for left in 0..hits.len() {
+        let chosen = choose(text, phrase, &hits[left..], width);
+        let met: f64 = chosen.iter().map(|h| phrase.units[h.unit].weight * h.quality).sum();
+        if met < floor * phrase.total {
+            continue;
+        }
+        let cluster = judge(text, phrase, &chosen);
+        if cluster.coverage >= floor && cluster.used != last_used {
+            last_used.clone_from(&cluster.used);
+            found.push(cluster);
+        }
+    }
+    found
+}
+
+fn denied_behind(text: &Text, end: usize) -> bool {
+    let reach = text.tokens[end].reach;
+    let near = (end + 1..text.tokens.len().min(end + 5)).take_while(|i| text.tokens[*i].reach == reach);
+    near.filter(|i| text.tokens[*i].role == Role::Denial && closes(text, *i)).count() % 2 == 1
+}
+
+/// All places where one unit is met.
+fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
+    let (unit, next) = (&phrase.units[at], phrase.units.get(at + 1));
+    let mut push = |start: usize, end: usize, quality: f64, met: Met| {
+        let own = quality > 0.95 || quality == 0.9 || quality == 0.45;
+        hits.push(Hit { unit: at, start, end, quality, met, own });
+    };
+    if let Some(value) = &unit.value {
+        for &place in &text.values {
+            if let Some(other) = &text.tokens[place].value
+                && let Some((quality, met)) = compare(value, other)
+                && (met == Met::Same || value.unit.is_some() || counts_the_same(text, place, next))
+            {
+                push(place, place, quality, met);
+            }
+        }
+        if value.unit.is_some() || unit.families.is_empty() {
+            return;
+        }
+    }
+    for &place in text.stem(&unit.stem) {
+        match stems_follow(text, place, &unit.more_stems) {
+            Some(end) => push(place, end, 1.0, Met::Same),
+            None if unit.more_stems.len() == 1 => push(place, place, 0.45, Met::Same),
+            None => {}
+        }
+    }
+    if unit.more_stems.is_empty() {
+        for place in text.misspelt(&unit.word) {
+            push(place, place, 0.9, Met::Same);
+        }
+        for &place in text.pair(&unit.word) {
+            push(place, place + 1, 1.0, Met::Same);
+        }
+    }
+    let lexicon = lexicon();
+    for family in &unit.families {
+        let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
+        for term in text.family(*family) {
+            push(term.start, term.end, quality, Met::Same);
+        }
+    }
+    for family in &unit.families {
+        let Some(opposite) = lexicon.opposite(*family) else { continue };
+        // "Full or empty": the phrase itself speaks of both.
+        if phrase.units.iter().any(|u| u.families.contains(&opposite)) {
+            continue;
+        }
+        for term in text.family(opposite) {
+            let shares = term.families.iter().chain(&term.implied).any(|f| unit.families.contains(f));
+            if !shares && term.families.contains(&opposite) && text.tokens[term.start].stem != unit.stem {
+                push(term.start, term.end, 0.9, Met::Opposite);
+            }
+        }
+    }
+}
+
+/// Whether a bare number of the text counts the same things as the phrase's: starts beside starts.
+fn counts_the_same(text: &Text, place: usize, next: Option<&Unit>) -> bool {
+    let counted = text.tokens[place + 1..].iter().find(|t| t.role == Role::Content);
+    matches!((counted, next), (Some(token), Some(unit)) if token.stem == unit.stem && token.clause == text.tokens[place].clause)
+}
+
+/// Two neighbouring words of the phrase that the text writes as one: "non return" as "nonreturn".
+fn find_joined(text: &Text, phrase: &Phrase, hits: &mut Vec<Hit>) {
+    for (at, pair) in phrase.units.windows(2).enumerate() {
+        let joined = format!("{}{}", pair[0].word, pair[1].word);
+        for &place in text.word(&joined) {
+            for unit in [at, at + 1] {
+                hits.push(Hit { unit, start: place, end: place, quality: 1.0, met: Met::Same, own: true });
+            }
+        }
+    }
+}
+
+fn stems_follow(text: &Text, place: usize, stems: &[String]) -> Option<usize> {
+    let mut end = place;
+    for stem in stems {
+        end = (end + 1..text.tokens.len().min(end + 4)).find(|i| text.tokens[*i].stem == *stem)?;
+    }
+    Some(end)
+}
+
+/// Compares a phrase's number with one of the text.
+fn compare(wanted: &Value, found: &Value) -> Option<(f64, Met)> {
+    let (low, high) = match (&wanted.unit, &found.unit) {
+        (Some(to), Some(from)) if from.dimension == to.dimension => {
+            (from.convert(found.low, to)?, from.convert(found.high, to)?)
+        }
+        (Some(to), Some(from)) if degrees(&to.spelling) && degrees(&from.spelling) => (found.low, found.high),
+        (Some(_), Some(_)) => return None,
+        _ => (found.low, found.high),
+    };
+    let room = 1e-3 * wanted.low.abs().max(wanted.high.abs());
+    let equal = low <= wanted.low + room && high >= wanted.high - room || (low - wanted.low).abs() <= room;
+    let same_kind = wanted.unit.is_some() == found.unit.is_some();
+    if equal {
+        return Some(match (wanted.bound, found.bound) {
+            (Some(a), Some(b)) if a != b => (0.9, Met::OtherValue),
+            _ if same_kind => (1.0, Met::Same),
+            _ => (0.8, Met::Same),
+        });
+    }
+    if !same_kind {
+        return None;
+    }
+    let satisfies = match wanted.bound {
+        Some(Bound::AtLeast) => low >= wanted.low && found.bound != Some(Bound::AtLeast),
+        Some(Bound::AtMost) => high <= wanted.high && found.bound != Some(Bound::AtMost),
+        None => false,
+    };
+    (!satisfies).then_some((0.9, Met::OtherValue))
+}
+
+fn degrees(unit: &str) -> bool {
+    unit.starts_with("deg")
+}
+
+/// The best hit for each unit in the window that begins with the first hit.
+fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> {
+    let Some(first) = hits.first() else { return Vec::new() };
+    let (from, sentence) = (first.start, text.tokens[first.start].sentence);
+    let clause = text.tokens[first.start].clause;
+    let mut best: Vec<Option<&Hit>> = vec![None; phrase.units.len()];
+    let worth = |h: &Hit| {
+        let near = 0.05 * (text.tokens[h.start].clause.saturating_sub(clause)).min(10) as f64;
+        let straight = if h.met == Met::Same { 0.2 } else { 0.0 };
+        h.quality + straight - near
+    };
+    for hit in hits.iter().take_while(|h| h.start <= from + width && text.tokens[h.start].sentence <= sentence + 1) {
+        let slot = &mut best[hit.unit];
+        if slot.is_none_or(|old| worth(hit) > worth(old) + 1e-9) {
+            *slot = Some(hit);
+        }
+    }
+    let mut chosen: Vec<Hit> = best.into_iter().flatten().cloned().collect();
+    once_only(phrase, &mut chosen);
+    let same: Vec<(usize, usize)> = chosen.iter().filter(|h| h.met == Met::Same).map(|h| (h.start, h.end)).collect();
+    chosen.retain(|h| h.met != Met::Opposite || same.iter().all(|(start, end)| h.end < *start || h.start > *end));
+    chosen
+}
+
+/// One word of the text that meets two units of one meaning counts once: "count" is not "muster and head count".
+/// It may meet two of different meaning ("hot" is a temperature, and high), but not three.
+fn once_only(phrase: &Phrase, chosen: &mut [Hit]) {
+    for at in 1..chosen.len() {
+        let (earlier, rest) = chosen.split_at_mut(at);
+        let hit = &mut rest[0];
+        let same: Vec<&Hit> = earlier.iter().filter(|h| h.start == hit.start && h.end == hit.end).collect();
+        let alike = same.iter().any(|h| {
+            let (a, b) = (&phrase.units[h.unit], &phrase.units[hit.unit]);
+            a.families.iter().any(|f| b.families.contains(f))
+        });
+        if alike || same.len() > 1 {
+            hit.quality *= 0.4;
+        }
+    }
+}
+
+fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
+    let weight = |h: &Hit| phrase.units[h.unit].weight * h.quality;
+    let mut used: Vec<usize> = chosen.iter().flat_map(|h| h.start..=h.end).collect();
+    used.sort_unstable();
+    used.dedup();
+    let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
+    let mut clauses: Vec<usize> = used.iter().map(|t| text.tokens[*t].clause).collect();
+    clauses.dedup();
+    let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
+    // A phrase of two words must stand in one clause.
+    let step: f64 = if phrase.units.len() <= 2 { 0.9 } else { 0.97 };
+    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9))
+        * NEXT_SENTENCE.powi(i32::try_from(sentences).unwrap_or(1));
+    // "Do not open it until it has cooled" is said or denied without its condition too.
+    let core = |at: usize| phrase.denials.is_empty() || !phrase.units[at].condition;
+    let core_met: f64 = chosen.iter().filter(|h| core(h.unit)).map(weight).sum();
+    let core_total: f64 = (0..phrase.units.len()).filter(|at| core(*at)).map(|at| phrase.units[at].weight).sum();
+    let all_met: f64 = chosen.iter().map(weight).sum();
+    let share = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
+    let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
+    let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
+    let rest_total = (phrase.total - turned).max(1e-9);
+    let (sense, ordered) = sense(text, phrase, chosen, &used);
+    Cluster {
+        coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
+        rest: spread * rest_weight / rest_total,
+        rest_weight,
+        sense,
+        tokens: first..=last,
+        used,
+        ordered,
+        conditional: condition_met(phrase, chosen),
+        valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
+        clauses: clauses.len(),
+        heavy: chosen
+            .iter()
+            .filter(|h| phrase.units[h.unit].weight >= 0.5)
+            .map(|h| 1 + usize::from(h.end > h.start))
+            .sum(),
+        own_words: chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
+        close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
+        verbatim: false,
+    }
+}
+
+/// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
+pub(super) fn in_context(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+    let Some(&first) = cluster.used.first() else { return false };
+    let sentence = text.tokens[first].sentence;
+    let known = |unit: &Unit| {
+        phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
+    };
+    (0..say.units.len()).filter(|at| say.units[*at].weight >= 0.4 && !known(&say.units[*at])).any(|at| {
+        let mut hits = Vec::new();
+        find_unit(text, say, at, &mut hits);
+        hits.iter().any(|h| {
+            h.met == Met::Same
+                && text.tokens[h.start].sentence == sentence
+                && !cluster.used.contains(&h.start)
+                && h.start.abs_diff(first) <= 10
+        })
+    })
+}

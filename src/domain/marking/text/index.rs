@@ -1,0 +1,242 @@
+//! A tokenised text made searchable: where each stem and each family of words stands, and what comes before what.
+
+use std::collections::HashMap;
+
+use super::lexicon::{Family, lexicon};
+use super::tokens::{Role, Token, tokens};
+
+/// A word or a term of several words in a text.
+#[derive(Debug, Clone)]
+pub(super) struct Term {
+    /// First and last token.
+    pub start: usize,
+    pub end: usize,
+    /// What it means.
+    pub families: Vec<Family>,
+    /// What it implies besides: "slow down" implies speed.
+    pub implied: Vec<Family>,
+}
+
+/// A text ready to be searched.
+pub(super) struct Text {
+    pub tokens: Vec<Token>,
+    pub terms: Vec<Term>,
+    /// Order in time or cause of each token, from what the text says ("before", "then", "because").
+    pub rank: Vec<i32>,
+    /// The same with whole clauses moved by "first" and "last".
+    pub placed: Vec<i32>,
+    by_stem: HashMap<String, Vec<usize>>,
+    by_family: HashMap<Family, Vec<usize>>,
+    by_word: HashMap<String, Vec<usize>>,
+    /// Two neighbouring words written as one: "sea water" under "seawater".
+    by_pair: HashMap<String, Vec<usize>>,
+    /// Words that the lexicon does not know, by first letter, each once.
+    unknown: HashMap<char, Vec<(String, Vec<usize>)>>,
+    /// Tokens that hold a number.
+    pub values: Vec<usize>,
+}
+
+/// The longest term of the lexicon, in words that are compared.
+const LONGEST_TERM: usize = 6;
+
+impl Text {
+    pub(super) fn new(text: &str) -> Self {
+        let tokens = tokens(text);
+        let rank = ranks(&tokens);
+        let placed = placed(&tokens, &rank);
+        let mut made = Self {
+            terms: Vec::new(),
+            rank,
+            placed,
+            by_stem: HashMap::new(),
+            by_family: HashMap::new(),
+            by_word: HashMap::new(),
+            by_pair: HashMap::new(),
+            unknown: HashMap::new(),
+            values: Vec::new(),
+            tokens,
+        };
+        made.index();
+        made
+    }
+
+    fn index(&mut self) {
+        let lexicon = lexicon();
+        let mut strange: HashMap<String, Vec<usize>> = HashMap::new();
+        for at in 0..self.tokens.len() {
+            let token = &self.tokens[at];
+            if token.value.is_some() {
+                self.values.push(at);
+            }
+            if token.role == Role::Quiet {
+                continue;
+            }
+            if token.role == Role::Stop {
+                self.by_stem.entry(token.stem.clone()).or_default().push(at);
+                let row = self.row(at, true);
+                self.take_terms(at, &row);
+                continue;
+            }
+            self.by_stem.entry(token.stem.clone()).or_default().push(at);
+            self.by_word.entry(token.word.clone()).or_default().push(at);
+            if let Some(next) =
+                self.tokens.get(at + 1).filter(|n| n.role == Role::Content && n.sentence == token.sentence)
+            {
+                self.by_pair.entry(format!("{}{}", token.word, next.word)).or_default().push(at);
+            }
+            if token.word.len() >= 5 && token.value.is_none() && !lexicon.knows(&token.word) {
+                strange.entry(token.word.clone()).or_default().push(at);
+            }
+            for row in [self.row(at, false), self.row(at, true)] {
+                self.take_terms(at, &row);
+            }
+        }
+        for (word, places) in strange {
+            if let Some(first) = word.chars().next() {
+                self.unknown.entry(first).or_default().push((word, places));
+            }
+        }
+    }
+
+    fn take_terms(&mut self, at: usize, row: &[usize]) {
+        let stems: Vec<&str> = row.iter().map(|i| self.tokens[*i].stem.as_str()).collect();
+        for (length, families) in lexicon().terms_at(&stems) {
+            let end = row[length - 1];
+            let named =
+                |implied: bool| families.iter().filter(|(_, i)| *i == implied).map(|(f, _)| *f).collect::<Vec<_>>();
+            let term = Term { start: at, end, families: named(false), implied: named(true) };
+            if self
+                .terms
+                .iter()
+                .rev()
+                .take_while(|t| t.start == at)
+                .any(|t| t.end == end && t.families == term.families)
+            {
+                continue;
+            }
+            for family in term.families.iter().chain(&term.implied) {
+                self.by_family.entry(*family).or_default().push(self.terms.len());
+            }
+            self.terms.push(term);
+        }
+    }
+
+    /// The tokens from `at` on that one term may take, with or without small words.
+    fn row(&self, at: usize, small: bool) -> Vec<usize> {
+        let first = &self.tokens[at];
+        let near = self.tokens.iter().enumerate().skip(at).take(LONGEST_TERM * 2);
+        near.take_while(|(_, t)| t.clause == first.clause && t.sentence == first.sentence)
+            .filter(|(_, t)| small || matches!(t.role, Role::Content | Role::Denial))
+            .map(|(i, _)| i)
+            .take(LONGEST_TERM)
+            .collect()
+    }
+
+    /// Whether a denial is part of a term, as in "not enough" and "non return valve".
+    pub(super) fn in_term(&self, at: usize) -> bool {
+        let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < at);
+        self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
+    }
+
+    /// Tokens of this stem.
+    pub(super) fn stem(&self, stem: &str) -> &[usize] {
+        self.by_stem.get(stem).map_or(&[], Vec::as_slice)
+    }
+
+    /// Terms of this family.
+    pub(super) fn family(&self, family: Family) -> impl Iterator<Item = &Term> {
+        self.by_family.get(&family).into_iter().flatten().map(|t| &self.terms[*t])
+    }
+
+    /// Tokens of this word as written.
+    pub(super) fn word(&self, word: &str) -> &[usize] {
+        self.by_word.get(word).map_or(&[], Vec::as_slice)
+    }
+
+    /// First tokens of two neighbours that make this word.
+    pub(super) fn pair(&self, word: &str) -> &[usize] {
+        self.by_pair.get(word).map_or(&[], Vec::as_slice)
+    }
+
+    /// Tokens that are misspellings of a word.
+    pub(super) fn misspelt<'a>(&'a self, word: &'a str) -> impl Iterator<Item = usize> + 'a {
+        let near = word.chars().next().and_then(|c| self.unknown.get(&c));
+        let fits = near.into_iter().flatten().filter(move |(w, _)| super::lexicon::misspelt(word, w));
+        fits.flat_map(|(_, places)| places.iter().copied())
+    }
+}
+
+/// The order that a text states: a greater number is later in time, or the effect of a cause.
+fn ranks(tokens: &[Token]) -> Vec<i32> {
+    let mut rank = vec![0; tokens.len()];
+    let mut at = 0;
+    while at < tokens.len() {
+        let sentence = tokens[at].sentence;
+        let end = (at..tokens.len()).find(|i| tokens[*i].sentence != sentence).unwrap_or(tokens.len());
+        rank_sentence(tokens, at, end, &mut rank);
+        at = end;
+    }
+    rank
+}
+
+fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
+    let mut current = 0;
+    // What the next comma brings back, where a sentence begins with "before" or "after".
+    let mut turn: Option<(usize, i32)> = None;
+    for at in from..end {
+        let token = &tokens[at];
+        if let Some((clause, value)) = turn
+            && token.clause != clause
+        {
+            current = value;
+            turn = None;
+        }
+        let opening = at == from
+            || tokens[at - 1].clause != token.clause && matches!(token.word.as_str(), "before" | "after" | "once");
+        match token.word.as_str() {
+            "after"
+                if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "the" | "another" | "each"))
+                    && turn_about(tokens, at) => {}
+            "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
+            "before" | "prior" if opening && at == from => {
+                turn = Some((token.clause, current));
+                current += 1;
+            }
+            "before" | "prior" | "until" | "till" | "causes" | "causing" => current += 1,
+            "after" | "once" if opening && at == from => turn = Some((token.clause, current + 1)),
+            "after" | "because" | "since" | "due" | "once" => current -= 1,
+            _ => {}
+        }
+        rank[at] = current;
+    }
+}
+
+/// "One after the other", "after another": no order of two things.
+fn turn_about(tokens: &[Token], at: usize) -> bool {
+    let near = |n: usize| tokens.get(at + n).map_or("", |t| t.word.as_str());
+    near(1) == "another" || near(2) == "other"
+}
+
+/// "water cock first", "steam last": the whole clause is moved.
+fn placed(tokens: &[Token], rank: &[i32]) -> Vec<i32> {
+    let mut placed = rank.to_vec();
+    for (at, token) in tokens.iter().enumerate() {
+        let shift = match token.word.as_str() {
+            "first" | "firstly" => -1,
+            "last" | "lastly" | "finally" => 1,
+            _ => continue,
+        };
+        let here = |t: &Token| t.part == token.part && t.sentence == token.sentence;
+        let from = tokens[..at].iter().rposition(|t| !here(t) || turns(t)).map_or(0, |p| p + 1);
+        let end = tokens[at..].iter().position(|t| !here(t) || turns(t)).map_or(tokens.len(), |p| at + p);
+        for place in &mut placed[from..end] {
+            *place += shift;
+        }
+    }
+    placed
+}
+
+/// Words that carry on to what comes next.
+fn turns(token: &Token) -> bool {
+    matches!(token.word.as_str(), "then" | "afterwards" | "before" | "after" | "next" | "later")
+}

@@ -1,0 +1,282 @@
+//! A deck's phrase made ready to be looked for: its units of meaning, their weights, its denials and its order.
+
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
+use std::rc::Rc;
+
+use super::index::Text;
+use super::lexicon::Family;
+use super::tokens::{Role, Token, Value};
+
+/// One unit of meaning: a word, a term of several words, or a number.
+#[derive(Debug, Clone)]
+pub(super) struct Unit {
+    pub word: String,
+    pub stem: String,
+    /// A term of several words is found by its families, or by all its stems.
+    pub more_stems: Vec<String>,
+    pub families: Vec<Family>,
+    pub value: Option<Value>,
+    pub weight: f64,
+    pub rank: i32,
+    reach: usize,
+    /// Stands behind "until", "unless" or "before" in a phrase that denies.
+    pub condition: bool,
+}
+
+/// A denial of a phrase, with the units that it denies.
+#[derive(Debug, Clone)]
+pub(super) struct Denied {
+    pub units: Vec<usize>,
+    reach: usize,
+    /// "do not open" forbids an act; "no seal" says that something is missing.
+    pub act: bool,
+}
+
+/// A phrase of a point.
+#[derive(Debug, Clone)]
+pub(super) struct Phrase {
+    pub units: Vec<Unit>,
+    /// Denials that are no part of a unit.
+    pub denials: Vec<Denied>,
+    pub total: f64,
+    /// Every word of it, small ones too.
+    pub stems: Vec<String>,
+}
+
+/// Words that carry little meaning of their own in a phrase.
+const LIGHT: &[&str] = &[
+    "make",
+    "take",
+    "give",
+    "put",
+    "get",
+    "bring",
+    "go",
+    "come",
+    "set",
+    "use",
+    "system",
+    "plant",
+    "machin",
+    "thing",
+    "place",
+    "ship",
+    "vessel",
+    "normal",
+    "usual",
+    "proper",
+    "own",
+    "all",
+    "each",
+    "one",
+    "both",
+    "now",
+    "on",
+    "off",
+    "out",
+    "up",
+    "in",
+    "down",
+    "everi",
+    "way",
+    "round",
+    "side",
+    "other",
+    "anoth",
+    "part",
+    "greatest",
+    "like",
+    "hold",
+    "stand",
+    "lie",
+    "more",
+    "same",
+    "main",
+    "work",
+    "mani",
+    "much",
+    "long",
+    "stay",
+    "keep",
+    "have",
+    "enough",
+    "space",
+    "see",
+    "let",
+    "leave",
+    "against",
+    "between",
+    "through",
+    "about",
+    "whole",
+    "over",
+    "under",
+    "around",
+    "pass",
+    "happen",
+    "turn",
+    "come",
+    "becom",
+    "itself",
+    "carri",
+    "about",
+    "certain",
+    "necessari",
+    "possibl",
+    "readi",
+    "avail",
+    "present",
+    "there",
+    "greatest",
+];
+
+impl Phrase {
+    /// Prepares a phrase in two ways: with terms of several words as units, and word by word.
+    pub(super) fn prepare(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
+        let read = read(text);
+        let merged = Self::build(&read, true, weigh);
+        let single = Self::build(&read, false, weigh);
+        let one = merged.units.len() == single.units.len() && merged.denials.len() == single.denials.len();
+        match (one, merged.denials.len() < single.denials.len()) {
+            (true, _) => vec![single],
+            // A denial inside a term, as in "non return valve", denies nothing.
+            (false, true) => vec![merged],
+            (false, false) => vec![merged, single],
+        }
+    }
+
+    fn build(read: &Text, merge: bool, weigh: &dyn Fn(&str) -> f64) -> Phrase {
+        let mut units: Vec<Unit> = Vec::new();
+        let mut denials: Vec<Denied> = Vec::new();
+        // The denial that still reaches on, by its place in the phrase.
+        let mut open: Option<usize> = None;
+        let mut condition = false;
+        let mut at = 0;
+        while at < read.tokens.len() {
+            let token = &read.tokens[at];
+            condition |= matches!(token.word.as_str(), "until" | "unless" | "till");
+            if open.is_some_and(|from| read.tokens[from].reach != token.reach) || token.word == "or" {
+                open = None;
+            }
+            let end = if merge { longest(read, at) } else { at };
+            match token.role {
+                Role::Denial if end == at => {
+                    let act =
+                        !matches!(token.word.as_str(), "no" | "without" | "nothing" | "nobody" | "none" | "noone");
+                    denials.push(Denied { units: Vec::new(), act, reach: token.reach });
+                    open = Some(at);
+                }
+                role if end > at || matches!(role, Role::Content | Role::Denial) => {
+                    if let Some(denied) = denials.last_mut().filter(|_| open.is_some()) {
+                        denied.units.push(units.len());
+                    }
+                    units.push(unit(read, at, end, condition, weigh));
+                }
+                _ => {}
+            }
+            at = end + 1;
+        }
+        for denied in denials.iter_mut().filter(|d| d.units.is_empty()) {
+            // "Vanadium cannot": it denies what stands before it.
+            denied.units = (0..units.len()).filter(|u| units[*u].reach == denied.reach).collect();
+        }
+        // In a short phrase every word counts in full: "turning gear in".
+        if units.iter().filter(|u| u.weight >= 0.5).count() < 2 && units.len() > 1 {
+            for unit in units.iter_mut().filter(|u| u.word != "one") {
+                unit.weight = unit.weight.max(0.9);
+            }
+        }
+        let total = units.iter().map(|u| u.weight).sum();
+        let stems = read.tokens.iter().map(|t| t.stem.clone()).collect();
+        Phrase { units, denials, total, stems }
+    }
+
+    /// How many units of weight it has.
+    pub(super) fn heavy(&self) -> usize {
+        self.units.iter().filter(|u| u.weight >= 0.5).count()
+    }
+
+    /// Whether it is one unit of weight.
+    pub(super) fn is_thin(&self) -> bool {
+        self.heavy() <= 1
+    }
+
+    /// Whether every word of it belongs to a unit, so that no small word was left out.
+    pub(super) fn is_whole(&self) -> bool {
+        self.stems.len() == self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
+    }
+
+    /// Stems of the phrase, to know what several points share.
+    pub(super) fn stems(text: &str) -> HashSet<String> {
+        let read = read(text);
+        read.tokens.iter().filter(|t| t.role == Role::Content).map(|t| t.stem.clone()).collect()
+    }
+}
+
+thread_local! {
+    static READ: RefCell<HashMap<String, Rc<Text>>> = RefCell::new(HashMap::new());
+}
+
+/// Phrases that are kept read; beyond it the store is emptied.
+const KEPT: usize = 2_000;
+
+/// A phrase as tokens. Decks ask the same cards again and again, so phrases are read once and kept.
+fn read(text: &str) -> Rc<Text> {
+    if let Some(known) = READ.with_borrow(|kept| kept.get(text).cloned()) {
+        return known;
+    }
+    let made = Rc::new(Text::new(text));
+    READ.with_borrow_mut(|kept| {
+        if kept.len() >= KEPT {
+            kept.clear();
+        }
+        kept.insert(text.to_owned(), Rc::clone(&made));
+    });
+    made
+}
+
+/// The last token of the longest term that begins at `at`.
+fn longest(read: &Text, at: usize) -> usize {
+    read.terms.iter().filter(|t| t.start == at).map(|t| t.end).max().unwrap_or(at)
+}
+
+fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str) -> f64) -> Unit {
+    let token = &read.tokens[at];
+    let mut families = Vec::new();
+    for term in read.terms.iter().filter(|t| t.start == at && t.end == end) {
+        families.extend(term.families.iter().copied());
+    }
+    let bare = |t: &&Token| matches!(t.role, Role::Content | Role::Denial);
+    let several = read.tokens[at..=end].iter().filter(bare).count() != 1 || end == at;
+    // "At once" is looked for with its small word, "sea water" without any.
+    let inside = || read.tokens[at..=end].iter().filter(move |t| bare(t) || !several);
+    let weight = |t: &Token| {
+        let light = LIGHT.contains(&t.stem.as_str());
+        let bare_word_number = t.value.as_ref().is_some_and(|v| v.unit.is_none()) && t.word == "one";
+        weigh(&t.stem)
+            * if bare_word_number {
+                0.25
+            } else if light {
+                0.35
+            } else if t.value.is_some() {
+                1.2
+            } else {
+                1.0
+            }
+    };
+    let heaviest = inside().filter(bare).map(weight).fold(0.0, f64::max);
+    let first = inside().next().unwrap_or(token);
+    Unit {
+        word: first.word.clone(),
+        stem: first.stem.clone(),
+        more_stems: inside().skip(1).map(|t| t.stem.clone()).collect(),
+        families,
+        value: token.value.clone().filter(|_| end == at),
+        // A term of several words weighs a little more than its heaviest word.
+        weight: heaviest * if end > at { 1.3 } else { 1.0 },
+        rank: read.rank[at],
+        reach: token.reach,
+        condition,
+    }
+}

@@ -1,0 +1,249 @@
+//! Decides of each point whether it is said or contradicted, from the windows in which its phrases were found.
+
+use std::collections::HashSet;
+
+use super::Verdict;
+use super::cluster::{Cluster, Sense, clusters, in_context, verbatim};
+use super::index::Text;
+use super::phrase::Phrase;
+use crate::domain::card::KeyPoint;
+
+/// A phrase counts as found from this share of its weight on: the point's own sentence, and an accepted phrase.
+const SAY: f64 = 0.50;
+const ACCEPT: f64 = 0.60;
+/// A phrase that denies the point must be there nearly in full.
+const REJECT: f64 = 0.84;
+/// How much of a phrase must stand where it is denied.
+const DENIED: f64 = 0.72;
+/// A phrase is looked at from here on.
+const FLOOR: f64 = 0.30;
+/// How much of the rest must stand beside an opposite, a denial or another number.
+const REST_OPPOSED: f64 = 0.66;
+const REST_VALUE: f64 = 0.5;
+
+struct Point {
+    say: Vec<Phrase>,
+    accept: Vec<Phrase>,
+    reject: Vec<Phrase>,
+}
+
+/// The best evidence for and against one point.
+#[derive(Default)]
+struct Evidence {
+    affirms: Option<(f64, Cluster)>,
+    denies: Option<(f64, Cluster, bool)>,
+}
+
+pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
+    let text = Text::new(answer);
+    let asked = Phrase::stems(ask);
+    let shared = shared_stems(points);
+    let weigh = |stem: &str| {
+        let asked = if asked.contains(stem) { 0.6 } else { 1.0 };
+        let common = if shared.contains(stem) { 0.75 } else { 1.0 };
+        asked * common
+    };
+    let evidence: Vec<Evidence> = points.iter().map(|p| look(&text, &prepare(p, &weigh))).collect();
+    (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
+}
+
+/// Stems that stand in more than one point.
+fn shared_stems(points: &[KeyPoint]) -> HashSet<String> {
+    let (mut seen, mut shared) = (HashSet::new(), HashSet::new());
+    for point in points {
+        let mut own = HashSet::new();
+        for phrase in std::iter::once(&point.say).chain(&point.accept) {
+            own.extend(Phrase::stems(phrase));
+        }
+        for stem in own {
+            if !seen.insert(stem.clone()) {
+                shared.insert(stem);
+            }
+        }
+    }
+    shared
+}
+
+fn prepare(point: &KeyPoint, weigh: &dyn Fn(&str) -> f64) -> Point {
+    let all = |list: &[String]| list.iter().flat_map(|p| Phrase::prepare(p, weigh)).collect();
+    Point { say: Phrase::prepare(&point.say, weigh), accept: all(&point.accept), reject: all(&point.reject) }
+}
+
+fn look(text: &Text, point: &Point) -> Evidence {
+    let mut evidence = Evidence::default();
+    for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
+        for phrase in phrases {
+            let threshold = threshold_for(phrase, threshold);
+            if let Some(cluster) = verbatim(text, phrase) {
+                weigh_up(&mut evidence, cluster, threshold);
+            }
+            for cluster in clusters(text, phrase, FLOOR) {
+                if phrase.is_thin() && !stands_alone(text, point, phrase, &cluster) {
+                    continue;
+                }
+                weigh_up(&mut evidence, cluster, threshold);
+            }
+        }
+    }
+    for phrase in &point.reject {
+        if let Some(cluster) = verbatim(text, phrase) {
+            deny(&mut evidence, 1.0 / REJECT, cluster, true);
+        }
+        for cluster in clusters(text, phrase, FLOOR) {
+            let ordered = cluster.ordered || !has_order(phrase);
+            let close = cluster.clauses == 1 || (has_order(phrase) && cluster.clauses <= 3);
+            if cluster.sense == Sense::Affirms && cluster.coverage >= threshold_for(phrase, REJECT) && ordered && close
+            {
+                deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
+            }
+        }
+    }
+    evidence
+}
+
+/// Whether one word is enough: the deck's own single word or one that means the same; else what it is about must
+/// stand beside it.
+fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) -> bool {
+    (cluster.close && phrase.is_whole()) || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
+}
+
+fn has_order(phrase: &Phrase) -> bool {
+    phrase.units.iter().any(|u| u.rank != phrase.units[0].rank)
+}
+
+/// Short phrases must be there in full.
+fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
+    match phrase.heavy() {
+        0 | 1 => base.max(0.8),
+        2 => base.max(0.70),
+        3 => base.max(0.60),
+        _ => base,
+    }
+}
+
+fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
+    let strength = cluster.coverage / threshold;
+    match cluster.sense {
+        Sense::Affirms if strength >= 1.0 => {
+            let better = |old: &Cluster, before: f64| (cluster.verbatim, strength) > (old.verbatim, before);
+            if evidence.affirms.as_ref().is_none_or(|(before, old)| better(old, *before)) {
+                evidence.affirms = Some((strength, cluster));
+            }
+        }
+        Sense::Denies | Sense::Reverses
+            if strength >= 1.0
+                && cluster.coverage >= DENIED
+                && cluster.heavy >= 2
+                && cluster.own_words >= 1
+                && cluster.clauses <= 2 =>
+        {
+            deny(evidence, strength, cluster, true)
+        }
+        Sense::Opposes
+            if cluster.own_words >= 1
+                && cluster.clauses <= 2
+                && cluster.rest >= REST_OPPOSED
+                && cluster.rest_weight >= 0.55 =>
+        {
+            deny(evidence, strength, cluster, false)
+        }
+        Sense::OtherValue
+            if cluster.own_words >= 1
+                && cluster.clauses <= 2
+                && cluster.rest >= REST_VALUE
+                && cluster.rest_weight >= 0.55 =>
+        {
+            deny(evidence, strength, cluster, false)
+        }
+        _ => {}
+    }
+}
+
+fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
+    let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.verbatim, strength);
+    let better = evidence
+        .denies
+        .as_ref()
+        .is_none_or(|(old, kept, was)| rank(plain, &cluster, strength) > rank(*was, kept, *old));
+    if better {
+        evidence.denies = Some((strength, cluster, plain));
+    }
+}
+
+fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
+    let own = &evidence[at];
+    let denied = own.denies.as_ref().filter(|(_, cluster, plain)| !explained(evidence, at, cluster, *plain));
+    match (&own.affirms, denied) {
+        (Some((_, said)), Some((_, against, plain))) => {
+            let apart = !against.used.iter().any(|t| said.used.contains(t));
+            let (pro, contra) = (close_fit(said), close_fit(against));
+            let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
+            let wins = match (apart, plain) {
+                (true, plain) => *plain && contra + 0.1 > pro,
+                (false, true) => valued || beats(said, against),
+                (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
+            };
+            let wins = wins && !said.conditional;
+            if wins && !corrected(text, said, against) { contradicted(text, against) } else { said_at(text, said) }
+        }
+        (Some((_, said)), None) => said_at(text, said),
+        (None, Some((_, against, _))) => contradicted(text, against),
+        (None, None) => Verdict::default(),
+    }
+}
+
+/// Of two readings of the same words the one that fits more closely holds, or that takes in more of them.
+fn beats(said: &Cluster, against: &Cluster) -> bool {
+    let (pro, contra) = (close_fit(said), close_fit(against));
+    if said.verbatim != against.verbatim {
+        return against.verbatim && against.used.len() >= said.used.len() || !said.verbatim && contra > pro;
+    }
+    if (pro - contra).abs() <= 1e-9 { against.used.len() > said.used.len() } else { contra > pro }
+}
+
+/// How well and how closely a phrase was met.
+fn close_fit(cluster: &Cluster) -> f64 {
+    cluster.coverage - 0.05 * cluster.clauses.saturating_sub(1) as f64
+}
+
+/// Whether the words that oppose a point make another point. What plainly denies is explained only by words that
+/// make the other point as well as they deny this one.
+fn explained(evidence: &[Evidence], at: usize, against: &Cluster, plain: bool) -> bool {
+    let others = evidence.iter().enumerate().filter(|(other, _)| *other != at).filter_map(|(_, e)| e.affirms.as_ref());
+    others.into_iter().any(|(_, said)| {
+        let shared = against.used.iter().filter(|t| said.used.contains(t)).count();
+        if plain {
+            shared == against.used.len()
+                && close_fit(said) + 1e-9 >= close_fit(against)
+                && said.used.len() > against.used.len()
+        } else {
+            2 * shared >= against.used.len()
+        }
+    })
+}
+
+/// Whether the answer takes back what denies the point before it says it.
+fn corrected(text: &Text, said: &Cluster, against: &Cluster) -> bool {
+    let (end, start) = (*against.tokens.end(), *said.tokens.start());
+    end < start
+        && text.tokens[end..=start].iter().any(|t| {
+            matches!(
+                t.word.as_str(),
+                "sorry" | "correction" | "actually" | "wait" | "mean" | "rather" | "mistake" | "wrong"
+            )
+        })
+}
+
+fn said_at(text: &Text, cluster: &Cluster) -> Verdict {
+    Verdict { said: true, contradicted: false, evidence: span(text, cluster) }
+}
+
+fn contradicted(text: &Text, cluster: &Cluster) -> Verdict {
+    Verdict { said: false, contradicted: true, evidence: span(text, cluster) }
+}
+
+fn span(text: &Text, cluster: &Cluster) -> Option<std::ops::Range<usize>> {
+    let first = text.tokens.get(*cluster.tokens.start())?;
+    let last = text.tokens.get(*cluster.tokens.end())?;
+    Some(first.span.start..last.span.end)
+}

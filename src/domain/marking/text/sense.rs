@@ -1,0 +1,149 @@
+//! What the words of a window do with a phrase: affirm it, deny it, say its opposite, another number or the other
+//! order. When in doubt, nothing.
+
+use super::cluster::{Hit, Met, Sense};
+use super::index::Text;
+use super::phrase::Phrase;
+use super::tokens::Role;
+
+pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
+    let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
+    let other_value = chosen.iter().any(|h| h.met == Met::OtherValue);
+    let (hard, soft) = denials(text, used);
+    let (agrees, reversed) = order(text, phrase, chosen);
+    if !phrase.denials.is_empty() && condition_met(phrase, chosen) && opposite == 0 && !other_value {
+        return (Sense::Affirms, agrees);
+    }
+    let met = |unit: &usize| chosen.iter().any(|h| h.unit == *unit);
+    let live: Vec<_> = phrase.denials.iter().filter(|d| d.units.iter().any(met)).collect();
+    let own = live.len();
+    // What the phrase denies must stand in the answer before anything can be said of it.
+    let head_missing = live.iter().any(|d| d.units.first().is_some_and(|u| !met(u)));
+    let forbids = live.iter().any(|d| d.act);
+    let odd = (hard + own) % 2 == 1;
+    let softly = soft % 2 == 1;
+    let sense = if other_value {
+        if odd || opposite > 0 { Sense::Unclear } else { Sense::OtherValue }
+    } else if (head_missing && hard == 0) || opposite > 1 {
+        Sense::Unclear
+    } else if opposite == 1 {
+        match (odd, softly) {
+            (true, false) => Sense::Affirms,
+            (false, false) => Sense::Opposes,
+            _ => Sense::Unclear,
+        }
+    } else if odd {
+        match (softly, hard > 0 || forbids) {
+            (true, _) => Sense::Affirms,
+            (false, true) => Sense::Denies,
+            (false, false) => Sense::Unclear,
+        }
+    } else if softly {
+        Sense::Unclear
+    } else if reversed && !agrees {
+        Sense::Reverses
+    } else {
+        Sense::Affirms
+    };
+    (sense, agrees)
+}
+
+/// "Do not open until it has cooled": the condition is met in the answer, so that its order is right.
+pub(super) fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
+    let total: f64 = phrase.units.iter().filter(|u| u.condition).map(|u| u.weight).sum();
+    let met: f64 = chosen
+        .iter()
+        .filter(|h| h.met == Met::Same && phrase.units[h.unit].condition)
+        .map(|h| phrase.units[h.unit].weight)
+        .sum();
+    total > 0.0 && met >= 0.5 * total
+}
+
+/// Words that say that something is missing, without a "not".
+const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot"];
+/// What may stand behind a denial that denies what stands before it.
+const AFTER_DENIAL: &[&str] = &[
+    "necessari",
+    "need",
+    "requir",
+    "import",
+    "reason",
+    "caus",
+    "problem",
+    "allow",
+    "permit",
+    "matter",
+    "use",
+    "done",
+    "good",
+    "true",
+    "right",
+    "correct",
+    "import",
+    "affect",
+    "the",
+];
+
+/// Denials that reach the matched words: hard ones (not, no, without) and soft ones (lost, missing).
+fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
+    let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return (0, 0) };
+    let from = first.saturating_sub(7);
+    let to = (last + 4).min(text.tokens.len().saturating_sub(1));
+    let (mut hard, mut soft) = (0, 0);
+    for at in from..=to {
+        if used.binary_search(&at).is_ok() {
+            continue;
+        }
+        let token = &text.tokens[at];
+        let denial = token.role == Role::Denial;
+        let apart = at + 1 >= text.tokens.len() || used.binary_search(&(at + 1)).is_err();
+        if denial && apart && text.in_term(at) {
+            continue;
+        }
+        if !denial && !MISSING.contains(&token.stem.as_str()) {
+            continue;
+        }
+        let same = |t: &&usize| text.tokens[**t].reach == token.reach && text.tokens[**t].sentence == token.sentence;
+        let reached = used.iter().filter(|t| **t > at && **t - at <= 8).filter(same).count();
+        let beside = used.iter().filter(|t| t.abs_diff(at) <= 8).filter(same).count();
+        let before = reached > 0 && 10 * beside >= 7 * used.len();
+        let partly = 2 * reached >= used.len();
+        let behind = used.iter().rev().filter(|t| **t < at).find(same).is_some_and(|t| at - t <= 4);
+        let closing = behind && closes(text, at);
+        if partly && !before && !closing {
+            soft += 1;
+        } else if before || closing {
+            *(if denial { &mut hard } else { &mut soft }) += 1;
+        }
+    }
+    (hard, soft)
+}
+
+/// Whether a denial behind matched words denies them: "is not needed", "are not the reason", or at the end.
+pub(super) fn closes(text: &Text, at: usize) -> bool {
+    match text.tokens.get(at + 1) {
+        Some(next) if next.reach == text.tokens[at].reach => {
+            AFTER_DENIAL.contains(&next.stem.as_str()) || AFTER_DENIAL.contains(&next.word.as_str())
+        }
+        Some(next) => next.sentence != text.tokens[at].sentence,
+        None => true,
+    }
+}
+
+/// Whether the text states the phrase's own order of two of its units, and whether the other one.
+fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
+    let (mut agrees, mut reversed) = (false, false);
+    for a in chosen {
+        for b in chosen {
+            if phrase.units[a.unit].rank < phrase.units[b.unit].rank && a.start != b.start {
+                let (x, y) = (text.placed[a.start], text.placed[b.start]);
+                let same_sentence = text.tokens[a.start].sentence == text.tokens[b.start].sentence;
+                if same_sentence {
+                    agrees |= x < y;
+                    reversed |= x > y;
+                }
+            }
+        }
+    }
+    (agrees, reversed)
+}
