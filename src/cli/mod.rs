@@ -4,6 +4,7 @@ pub mod check;
 mod export;
 mod profile;
 mod say;
+mod sequence;
 pub mod try_card;
 mod watch;
 mod window;

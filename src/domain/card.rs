@@ -12,6 +12,8 @@ pub enum Kind {
     Figure,
     /// Give the causes in order.
     Why,
+    /// Put the steps of a procedure in order.
+    Sequence,
 }
 
 impl Kind {
@@ -21,6 +23,7 @@ impl Kind {
             Kind::Recall => "recall",
             Kind::Figure => "figure",
             Kind::Why => "why",
+            Kind::Sequence => "sequence",
         }
     }
 }

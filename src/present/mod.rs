@@ -6,6 +6,7 @@
 pub mod first_run;
 pub mod library;
 pub mod pages;
+pub mod sequence;
 pub mod shell;
 pub mod watch;
 pub mod words;

@@ -4,6 +4,7 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::{Notch, Outcome};
+use crate::present::sequence::{SequenceAskedView, SequenceRunView};
 use crate::present::{TitleBlock, Tone};
 
 /// The front page of today's watch.
@@ -150,6 +151,10 @@ pub enum Stage {
         /// What it comes to.
         result: ResultView,
     },
+    /// Steps ashore, to be put on the procedure sheet.
+    SequenceAsked(Box<SequenceAskedView>),
+    /// The procedure run against the plant.
+    SequenceRun(Box<SequenceRunView>),
     /// A stubborn card: its parts one by one.
     Remedy {
         /// Why it comes so: `Missed four times in a row. Take it apart before it is asked again.`

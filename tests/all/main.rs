@@ -35,6 +35,8 @@ mod store_search;
 mod ui_flows;
 mod ui_look;
 mod ui_sample;
+mod ui_sample_sequence;
+mod ui_sequence;
 mod ui_strain;
 mod ui_support;
 mod ui_words;

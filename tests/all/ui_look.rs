@@ -126,20 +126,24 @@ fn screens() -> Vec<(&'static str, SampleProgram)> {
 fn at_every_size_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
     for size in SIZES {
         for (name, program) in screens() {
-            let bench = Bench::sized(program, size);
-            let place = format!("{name} at {size:?}");
-            let window = Rect::from_min_size(Default::default(), size);
-            let texts = bench.painted();
-            assert!(texts.len() > 3, "{place} shows next to nothing");
-            for (rect, clip, text) in &texts {
-                let side = rect.left() >= clip.left() - 1.0 && rect.right() <= clip.right().min(window.right()) + 1.0;
-                assert!(side, "{place}: “{text}” is cut at a side: {rect:?} in {clip:?}");
-            }
-            overlaps(&place, &texts);
-            primary_action(&bench, name, &place, window);
-            idle(&bench, &place);
+            fits(&Bench::sized(program, size), name, size);
         }
     }
+}
+
+/// Nothing is cut at a side, nothing covered, the primary action is in the window, and nothing moves.
+pub fn fits(bench: &Bench, name: &str, size: Vec2) {
+    let place = format!("{name} at {size:?}");
+    let window = Rect::from_min_size(Default::default(), size);
+    let texts = bench.painted();
+    assert!(texts.len() > 3, "{place} shows next to nothing");
+    for (rect, clip, text) in &texts {
+        let side = rect.left() >= clip.left() - 1.0 && rect.right() <= clip.right().min(window.right()) + 1.0;
+        assert!(side, "{place}: “{text}” is cut at a side: {rect:?} in {clip:?}");
+    }
+    overlaps(&place, &texts);
+    primary_action(bench, name, &place, window);
+    idle(bench, &place);
 }
 
 fn overlaps(place: &str, texts: &[(Rect, Rect, String)]) {
@@ -163,6 +167,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Accept",
         "Mark it",
         "Mark the order",
+        "Run it",
         "On with the watch",
         "To the front page",
         "Open the deck",

@@ -43,6 +43,16 @@ pub fn is_low(ctx: &Context) -> bool {
     ctx.content_rect().height() < VERY_LOW
 }
 
+/// How much a sheet leaves free above its content.
+fn head(room: Room, framed: bool) -> f32 {
+    if room == Room::Full && framed { S24 } else { S8 }
+}
+
+/// How much of what scrolls on a framed sheet is used by margins, above and below the content.
+pub fn margins(ctx: &Context) -> f32 {
+    head(room(ctx), true) + S8
+}
+
 /// A sheet to be shown.
 pub struct Sheet<'a> {
     /// With a frame and centring ticks; without them for tables.
@@ -118,7 +128,7 @@ impl Sheet<'_> {
             let bottom = if acts.is_empty() { bottom.text - S12 } else { bottom.text.min(acts_top - gap - strip) };
             bottom.max(frame.top() + ITEM)
         };
-        let head = if room == Room::Full && self.framed { S24 } else { S8 };
+        let head = head(room, self.framed);
         let area = Rect::from_min_max(
             pos2(frame.left() + LINE, frame.top() + LINE),
             pos2(frame.right() - LINE, lowest(strip)),
