@@ -25,6 +25,12 @@ pub fn card(
     keeping: bool,
     now: Instant,
 ) -> WatchCardView {
+    let block = block(learner, shelf, deck, card);
+    // A question about a run stands in front of the card that was run.
+    let (card, sheet) = match &sheet.explaining {
+        Some(about) => (&about.card, &*about.sheet),
+        None => (card, sheet),
+    };
     WatchCardView {
         key: card.key.clone(),
         kind: card.kind(),
@@ -36,7 +42,7 @@ pub fn card(
         today: learner.day(now),
         keeping,
         stage: stage(learner, deck, card, sheet, now),
-        block: block(learner, shelf, deck, card),
+        block,
     }
 }
 

@@ -128,7 +128,9 @@ fn arranging_acts(local: &SequenceLocal, view: &SequenceAskedView) -> Vec<Act<Ca
     let placed = draft.placed().len();
     let run = CardAct::Sequence(SequenceAct::Run);
     let r = keys::letter('R');
-    let run = if placed >= view.steps.len() { Act::primary("Run it", r, run) } else { Act::outlined("Run it", r, run) };
+    // Primary as soon as there is something to run: to wait until nothing is left ashore would ask for the traps too,
+    // and any other count would give away how many there are.
+    let run = if placed > 0 { Act::primary("Run it", r, run) } else { Act::outlined("Run it", r, run) };
     let mut acts = vec![run.when(placed > 0)];
     if local.mending {
         acts.push(Act::other("Back to the run", keys::ESC, CardAct::Sequence(SequenceAct::BackToRun)));
