@@ -35,7 +35,7 @@ pub struct Sheet {
     pub key: CardKey,
     /// When it was laid on the sheet.
     pub shown_at: Instant,
-    /// For a why: the order in which its links lie ashore, by position from 1.
+    /// For a why or a sequence: the order in which its links or steps lie ashore, by position from 1.
     pub ashore: Vec<usize>,
     /// How far it has come.
     pub stage: Stage,
@@ -82,6 +82,7 @@ impl Session {
                 shown_at: now,
                 ashore: match &card.body {
                     Body::Why(why) => shuffle(why.links.len() + why.false_links.len()),
+                    Body::Sequence(procedure) => shuffle(procedure.steps.len()),
                     _ => Vec::new(),
                 },
                 stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },

@@ -13,7 +13,7 @@ use crate::domain::answer::Given;
 use crate::domain::attempt::Until;
 use crate::domain::outcome::Notch;
 use crate::present::first_run::CAUTION;
-use crate::present::watch::{FrontState, LinkStanding, PointRow, ResultView, Stage};
+use crate::present::watch::{FrontState, LinkStanding, PointRow, ResultView, RunLine, Stage};
 use crate::present::{View, WatchCardView, WatchEndView, WatchFrontView};
 
 const HELP: &str = "Type your answer, or press Enter alone to see the answer and tick what you said.\n\
@@ -162,6 +162,16 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 let positions: Vec<usize> = links.iter().map(|l| l.position).collect();
                 self.answer(card, "Numbers in order, from the first cause (some may belong nowhere): ", &positions)
             }
+            Stage::SequenceAsked { steps, holds } => {
+                if !holds.is_empty() {
+                    writeln!(self.out, "{}", labelled("At the start:", &holds.join("; "), 14))?;
+                }
+                for (n, step) in steps.iter().enumerate() {
+                    writeln!(self.out, "{}", labelled(&format!("  {}", n + 1), &step.text, 5))?;
+                }
+                let positions: Vec<usize> = steps.iter().map(|step| step.position).collect();
+                self.answer(card, "Numbers in the order to be done (some may never be right): ", &positions)
+            }
             Stage::FigureAsked { hint } => self.answer(card, &format!("{hint}\n> "), &[]),
             _ => self.answer(card, "> ", &[]),
         }
@@ -262,8 +272,38 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 Ok((Some(result.clone()), 0))
             }
+            Stage::SequenceMarked { at_start, lines, goal_missing, reason, right, result } => {
+                writeln!(self.out, "{}\nYour list, run:", wrapped(reason, 0))?;
+                self.events(at_start)?;
+                for line in lines {
+                    self.run_line(line)?;
+                }
+                match goal_missing.as_slice() {
+                    [] => writeln!(self.out, "At the end the goal holds.")?,
+                    missing => {
+                        writeln!(self.out, "{}", wrapped(&format!("The goal still wants: {}.", missing.join("; ")), 0))?
+                    }
+                }
+                writeln!(self.out, "An order that works:")?;
+                for (n, step) in right.iter().enumerate() {
+                    writeln!(self.out, "{}", labelled(&format!("  {}", n + 1), step, 5))?;
+                }
+                Ok((Some(result.clone()), 0))
+            }
             _ => Ok((None, 0)),
         }
+    }
+
+    fn run_line(&mut self, line: &RunLine) -> std::io::Result<()> {
+        let how = line.severity.map_or_else(|| line.word.to_owned(), |how| format!("{}, {how}", line.word));
+        writeln!(self.out, "{}", labelled(&format!("  {}", line.number), &format!("{}: {how}", line.text), 5))?;
+        self.events(line.tell.as_slice())?;
+        self.events(&line.events)
+    }
+
+    /// What the plant did, one sentence a line.
+    fn events(&mut self, events: &[String]) -> std::io::Result<()> {
+        events.iter().try_for_each(|event| writeln!(self.out, "{}", wrapped(event, 5)))
     }
 
     fn point(&mut self, point: &PointRow) -> std::io::Result<()> {
@@ -299,28 +339,42 @@ impl<R: BufRead, W: Write> Face<R, W> {
 }
 
 fn is_asked(stage: &Stage) -> bool {
-    matches!(stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. } | Stage::Remedy { .. })
+    matches!(
+        stage,
+        Stage::RecallAsked
+            | Stage::FigureAsked { .. }
+            | Stage::WhyAsked { .. }
+            | Stage::SequenceAsked { .. }
+            | Stage::Remedy { .. }
+    )
 }
 
 /// What a line gives to a card.
 fn given(line: &str, card: &WatchCardView, ashore: &[usize]) -> Result<Given, String> {
     match &card.stage {
-        Stage::WhyAsked { .. } => {
-            let wanted = "Type the numbers of the links in order, such as 3 1 4.";
-            let numbers = numbers(line).ok_or(wanted)?;
-            let mut links = Vec::new();
-            for n in numbers {
-                let position = n.checked_sub(1).and_then(|at| ashore.get(at)).ok_or(wanted)?;
-                if links.contains(position) {
-                    return Err(format!("{n} stands there twice. {wanted}"));
-                }
-                links.push(*position);
-            }
-            Ok(Given::Links(links))
+        Stage::WhyAsked { .. } => Ok(Given::Links(positions(line, ashore, "links")?)),
+        Stage::SequenceAsked { steps, .. } => {
+            let key =
+                |position: usize| steps.iter().find(|step| step.position == position).map(|step| step.key.clone());
+            Ok(Given::Steps(positions(line, ashore, "steps")?.into_iter().filter_map(key).collect()))
         }
         Stage::RecallAsked if line.is_empty() => Ok(Given::Said(Vec::new())),
         _ => Ok(Given::Text(line.to_owned())),
     }
+}
+
+/// Positions of what lies ashore, by the numbers typed.
+fn positions(line: &str, ashore: &[usize], what: &str) -> Result<Vec<usize>, String> {
+    let wanted = || format!("Type the numbers of the {what} in order, such as 3 1 4.");
+    let mut positions = Vec::new();
+    for n in numbers(line).ok_or_else(wanted)? {
+        let position = n.checked_sub(1).and_then(|at| ashore.get(at)).ok_or_else(wanted)?;
+        if positions.contains(position) {
+            return Err(format!("{n} stands there twice. {}", wanted()));
+        }
+        positions.push(*position);
+    }
+    Ok(positions)
 }
 
 /// Numbers between spaces or commas; `None` where something else stands there.

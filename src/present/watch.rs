@@ -150,6 +150,28 @@ pub enum Stage {
         /// What it comes to.
         result: ResultView,
     },
+    /// Steps ashore, shuffled, traps among them.
+    SequenceAsked {
+        /// In the order shown ashore.
+        steps: Vec<StepView>,
+        /// What holds at the start, in words.
+        holds: Vec<String>,
+    },
+    /// The list as it ran on the plant.
+    SequenceMarked {
+        /// What the plant did before the first step.
+        at_start: Vec<String>,
+        /// The learner's list, line by line.
+        lines: Vec<RunLine>,
+        /// What the goal still wants at the end, in words; empty where it is reached.
+        goal_missing: Vec<String>,
+        /// The marking's reason, in a sentence.
+        reason: String,
+        /// An order that works, in words.
+        right: Vec<String>,
+        /// What it comes to.
+        result: ResultView,
+    },
     /// A stubborn card: its parts one by one.
     Remedy {
         /// Why it comes so: `Missed four times in a row. Take it apart before it is asked again.`
@@ -176,6 +198,36 @@ pub struct PointRow {
     pub critical: bool,
     /// The learner's own words that matched, or that denied it.
     pub evidence: Option<String>,
+}
+
+/// A step of a sequence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepView {
+    /// Its position in the deck, from 1.
+    pub position: usize,
+    /// Its key: what `Given::Steps` holds.
+    pub key: String,
+    /// Its words.
+    pub text: String,
+}
+
+/// A line of a list that was run.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RunLine {
+    /// From 1.
+    pub number: usize,
+    /// The step's words.
+    pub text: String,
+    /// `Good` where it was done, `Weak` or `Bad` (damage, injury) where not.
+    pub tone: Tone,
+    /// `done`, `broke`, `never right`.
+    pub word: &'static str,
+    /// How bad it was: `plant damaged`.
+    pub severity: Option<&'static str>,
+    /// What happened instead.
+    pub tell: Option<String>,
+    /// What the plant then did by itself.
+    pub events: Vec<String>,
 }
 
 /// A link of a why.

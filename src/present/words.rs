@@ -219,3 +219,14 @@ fn weekday_word(day: Weekday) -> &'static str {
         Weekday::Sunday => "Sunday",
     }
 }
+
+/// How bad a wrong step is: `plant damaged`.
+pub fn severity(severity: crate::domain::plant::Severity) -> &'static str {
+    use crate::domain::plant::Severity;
+    match severity {
+        Severity::NoEffect => "no effect",
+        Severity::Trip => "trips",
+        Severity::Damage => "plant damaged",
+        Severity::Injury => "people hurt",
+    }
+}

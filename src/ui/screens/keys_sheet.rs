@@ -114,7 +114,16 @@ fn stage_lines(stage: &Stage) -> Vec<KeyLine> {
             [("1, …, 9", "Tick a point as said, or take the tick away")].into_iter().chain(accept).collect()
         }
         Stage::FigureAsked { .. } => vec![("ENTER", "Mark the figure")],
-        Stage::FigureMarked { .. } | Stage::WhyMarked { .. } => accept.into_iter().collect(),
+        Stage::FigureMarked { .. } | Stage::WhyMarked { .. } | Stage::SequenceMarked { .. } => {
+            accept.into_iter().collect()
+        }
+        Stage::SequenceAsked { .. } => vec![
+            ("↑, ↓", "Choose a step, ashore or on the sheet"),
+            ("ENTER, →", "Put it on the sheet"),
+            ("←", "Lift it out again, or the last one (Backspace too)"),
+            ("SHIFT ↑, SHIFT ↓", "Move it on the sheet"),
+            ("CTRL ENTER", "Run the list"),
+        ],
         Stage::WhyAsked { .. } => vec![
             ("↑, ↓", "Choose a link, ashore or on the sheet"),
             ("ENTER, →", "Put it on the sheet"),

@@ -12,6 +12,7 @@ mod parts;
 mod profiles;
 mod recall;
 mod remedy;
+mod sequence;
 mod settings;
 mod trouble;
 mod watch_card;

@@ -21,6 +21,7 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::Recall => "Recall",
         Kind::Figure => "Figure",
         Kind::Why => "Why",
+        Kind::Sequence => "Sequence",
     }
 }
 

@@ -11,7 +11,7 @@ use crate::ui::kit::{self, Act, Sheet};
 use crate::ui::screens::parts::{
     AsideAct, AsideLocal, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
 };
-use crate::ui::screens::{figure, recall, remedy, why};
+use crate::ui::screens::{figure, recall, remedy, sequence, why};
 use crate::ui::theme::measure::{READING, S12};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -36,7 +36,10 @@ impl CardLocal {
     /// A new card, or the same one asked again, begins with no drafts; true then.
     fn follow(&mut self, view: &WatchCardView) -> bool {
         let stage = std::mem::discriminant(&view.stage);
-        let asked = matches!(view.stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. });
+        let asked = matches!(
+            view.stage,
+            Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. } | Stage::SequenceAsked { .. }
+        );
         let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
         if fresh {
             *self = Self { card: Some(view.key.clone()), ..Self::default() };
@@ -123,9 +126,10 @@ fn long_source_ui(ui: &mut Ui, view: &WatchCardView) {
 
 fn result_of(stage: &Stage) -> Option<&ResultView> {
     match stage {
-        Stage::RecallShown { result, .. } | Stage::FigureMarked { result, .. } | Stage::WhyMarked { result, .. } => {
-            Some(result)
-        }
+        Stage::RecallShown { result, .. }
+        | Stage::FigureMarked { result, .. }
+        | Stage::WhyMarked { result, .. }
+        | Stage::SequenceMarked { result, .. } => Some(result),
         _ => None,
     }
 }
@@ -148,11 +152,15 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
             vec![Act::primary("Mark it", keys::ENTER, CardAct::HandIn).when(ready)]
         }
         Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
+        Stage::SequenceAsked { .. } => sequence::acts(&local.why),
         Stage::Remedy { parts, shown, .. } => {
             let name = if *shown < parts.len() { "Next part" } else { "On with the watch" };
             vec![Act::primary(name, keys::ENTER, CardAct::Run(Command::RemedyOn))]
         }
-        Stage::RecallShown { .. } | Stage::FigureMarked { .. } | Stage::WhyMarked { .. } => vec![
+        Stage::RecallShown { .. }
+        | Stage::FigureMarked { .. }
+        | Stage::WhyMarked { .. }
+        | Stage::SequenceMarked { .. } => vec![
             Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!view.keeping),
             Act::other("Set aside", keys::letter('A'), CardAct::Aside(AsideAct::Choose)),
             Act::other("Report a fault", keys::letter('F'), CardAct::Aside(AsideAct::Report)),
@@ -175,8 +183,16 @@ fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<
             figure::marked_ui(ui, &marked, (result, local.result_at))
         }
         Stage::WhyAsked { links } => {
-            why::asked_ui(ui, links, &mut local.why);
+            why::asked_ui(ui, links, &why::NOTES, &mut local.why);
             None
+        }
+        Stage::SequenceAsked { steps, holds } => {
+            sequence::asked_ui(ui, steps, holds, &mut local.why);
+            None
+        }
+        Stage::SequenceMarked { at_start, lines, goal_missing, reason, right, result } => {
+            let ran = sequence::Ran { at_start, lines, goal_missing, reason, right };
+            sequence::marked_ui(ui, &ran, (result, local.result_at))
         }
         Stage::WhyMarked { given, right, result } => why::marked_ui(ui, given, right, (result, local.result_at)),
         Stage::Remedy { intro, parts, shown } => {
@@ -195,6 +211,7 @@ fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Op
         }
         CardAct::HandIn => match &view.stage {
             Stage::WhyAsked { links } => Some(why::hand_in(&local.why, links)),
+            Stage::SequenceAsked { steps, .. } => Some(sequence::hand_in(&local.why, steps)),
             _ => Some(Command::Submit(crate::domain::answer::Given::Text(local.typed.trim().to_owned()))),
         },
         CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),

@@ -25,6 +25,20 @@ pub(crate) struct WhyLocal {
     cursor: usize,
 }
 
+/// Notes over the two columns, and the hint below them.
+pub(super) struct Notes {
+    pub(super) ashore: &'static str,
+    pub(super) sheet: &'static str,
+    pub(super) hint: &'static str,
+}
+
+/// Those of a why.
+pub(super) const NOTES: Notes = Notes {
+    ashore: "some may belong nowhere",
+    sheet: "from the first cause to what you saw",
+    hint: "Enter puts a link on the sheet, ← lifts it out, Shift with ↑ or ↓ moves it. Or drag.",
+};
+
 /// What may be done while a why is asked.
 pub(super) fn acts(local: &WhyLocal, links: usize) -> Vec<Act<CardAct>> {
     let ready = !local.placed.is_empty() && links > 0;
@@ -38,6 +52,11 @@ pub(super) fn hand_in(local: &WhyLocal, links: &[LinkView]) -> Command {
 }
 
 impl WhyLocal {
+    /// Positions on the sheet, in order.
+    pub(super) fn placed(&self) -> &[usize] {
+        &self.placed
+    }
+
     fn ashore<'a>(&self, links: &'a [LinkView]) -> Vec<&'a LinkView> {
         links.iter().filter(|l| !self.placed.contains(&l.position)).collect()
     }
@@ -92,7 +111,7 @@ impl WhyLocal {
 }
 
 /// Two columns, or one below the other where there is no room.
-fn columns(ui: &mut Ui) -> (Rect, Rect, bool) {
+pub(super) fn columns(ui: &mut Ui) -> (Rect, Rect, bool) {
     let area = Rect::from_min_size(ui.cursor().min, vec2(ui.available_width(), f32::INFINITY));
     if room(ui.ctx()) == Room::Tiny {
         return (area, area, true);
@@ -104,24 +123,23 @@ fn columns(ui: &mut Ui) -> (Rect, Rect, bool) {
 }
 
 /// The links ashore, and the sheet on which they are put.
-pub(super) fn asked_ui(ui: &mut Ui, links: &[LinkView], local: &mut WhyLocal) {
+pub(super) fn asked_ui(ui: &mut Ui, links: &[LinkView], notes: &Notes, local: &mut WhyLocal) {
     local.keys(ui, links);
     let (left, mut right, stacked) = columns(ui);
     let mut child = ui.new_child(UiBuilder::new().id_salt("ashore").max_rect(left));
-    let first = ashore_ui(&mut child, links, local);
+    let first = ashore_ui(&mut child, links, notes.ashore, local);
     let used = child.min_rect();
     if stacked {
         right.min.y = used.bottom() + S16;
     }
     let mut child = ui.new_child(UiBuilder::new().id_salt("on-sheet").max_rect(right));
-    let (second, slips) = sheet_ui(&mut child, links, local);
+    let (second, slips) = sheet_ui(&mut child, links, notes.sheet, local);
     let drop_area = child.min_rect();
     let bottom = used.bottom().max(drop_area.bottom());
     ui.allocate_space(vec2(left.width().min(ui.available_width()), bottom - ui.cursor().top()));
     ui.add_space(S12);
     let p = theme::palette(ui);
-    let hint = "Enter puts a link on the sheet, ← lifts it out, Shift with ↑ or ↓ moves it. Or drag.";
-    kit::label(ui, hint, Size::Label, Cut::Regular, p.ink_second);
+    kit::label(ui, notes.hint, Size::Label, Cut::Regular, p.ink_second);
     if let Some((position, response)) = first.or(second) {
         touched(ui, local, position, &response, &DropArea { area: drop_area, slips });
     }
@@ -172,8 +190,8 @@ fn touched(ui: &Ui, local: &mut WhyLocal, position: usize, response: &Response, 
     }
 }
 
-fn ashore_ui(ui: &mut Ui, links: &[LinkView], local: &WhyLocal) -> Option<(usize, Response)> {
-    column_head(ui, "Ashore", "some may belong nowhere");
+fn ashore_ui(ui: &mut Ui, links: &[LinkView], note: &str, local: &WhyLocal) -> Option<(usize, Response)> {
+    column_head(ui, "Ashore", note);
     let mut hit = None;
     for (index, link) in local.ashore(links).into_iter().enumerate() {
         let response = slip_ui(ui, link, None, local.cursor == index);
@@ -185,8 +203,8 @@ fn ashore_ui(ui: &mut Ui, links: &[LinkView], local: &WhyLocal) -> Option<(usize
     hit
 }
 
-fn sheet_ui(ui: &mut Ui, links: &[LinkView], local: &WhyLocal) -> (Option<(usize, Response)>, Vec<Rect>) {
-    column_head(ui, "On the sheet", "from the first cause to what you saw");
+fn sheet_ui(ui: &mut Ui, links: &[LinkView], note: &str, local: &WhyLocal) -> (Option<(usize, Response)>, Vec<Rect>) {
+    column_head(ui, "On the sheet", note);
     let ashore = links.len() - local.placed.len().min(links.len());
     let mut hit = None;
     let mut slips = Vec::new();
@@ -214,7 +232,7 @@ fn touched_at_all(response: &Response) -> bool {
     response.clicked() || response.dragged() || response.drag_stopped()
 }
 
-fn column_head(ui: &mut Ui, name: &str, note: &str) {
+pub(super) fn column_head(ui: &mut Ui, name: &str, note: &str) {
     let p = theme::palette(ui);
     ui.horizontal(|ui| {
         heading(ui, name, Size::Label, Cut::Semi);
@@ -293,7 +311,7 @@ pub(super) fn marked_ui(
     result_ui(ui, result, at)
 }
 
-fn line_ui(ui: &mut Ui, number: usize, text: &str, state: Option<(&str, Tone, Mark)>) {
+pub(super) fn line_ui(ui: &mut Ui, number: usize, text: &str, state: Option<(&str, Tone, Mark)>) {
     let p = theme::palette(ui);
     let left = if state.is_some() { S40 + S16 } else { S24 + S4 };
     let galley = kit::lines(ui, text, ui.available_width() - left, 5, Size::Label, Cut::Regular, p.ink);
