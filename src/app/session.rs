@@ -8,8 +8,8 @@ use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail, Marking, mark};
 use crate::domain::memory::watch::{Turn, Watch};
-use crate::domain::plant::{Procedure, explain, run};
 use crate::domain::outcome::{Notch, Outcome};
+use crate::domain::plant::{Procedure, explain, run};
 use crate::present::sequence::RightOrder;
 
 /// The longest time that counts for one answer, in seconds.
@@ -182,7 +182,7 @@ impl Sheet {
         let Body::Sequence(procedure) = &card.body else { return };
         let Some(question) = explain(procedure, &run(procedure, &self.list(procedure))) else { return };
         let about = Card {
-            key: explained(&card.key),
+            key: about_a_run(&card.key),
             ask: format!("{} Give the causes in order, from the first to that.", full_stop(&question.tell)),
             because: None,
             caution: None,
@@ -258,9 +258,17 @@ impl Marked {
     }
 }
 
-/// The key that answers about a sequence's runs are filed under, beside the sequence's own.
-pub fn explained(key: &CardKey) -> CardKey {
-    CardKey { deck: key.deck.clone(), card: format!("{}--why", key.card) }
+const ABOUT_A_RUN: &str = "--why";
+
+/// The key that answers about a sequence's runs are filed under, beside the sequence's own. They count for the
+/// card's topic; the question itself is of one run and never comes back.
+pub fn about_a_run(key: &CardKey) -> CardKey {
+    CardKey { deck: key.deck.clone(), card: format!("{}{ABOUT_A_RUN}", key.card) }
+}
+
+/// Whether answers under this key are about runs of a sequence.
+pub fn is_about_a_run(key: &CardKey) -> bool {
+    key.card.ends_with(ABOUT_A_RUN)
 }
 
 fn full_stop(text: &str) -> String {

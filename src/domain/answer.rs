@@ -23,7 +23,7 @@ pub enum Given {
     Said(Vec<usize>),
     /// A why's links in the order given, by position in links then false links.
     Links(Vec<usize>),
-    /// The keys of a sequence's steps, in the order given.
+    /// A sequence's steps in the order given, by key.
     Steps(Vec<String>),
 }
 

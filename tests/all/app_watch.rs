@@ -95,7 +95,7 @@ impl Bench {
 
     /// Sets every card of the decks that come with the program aside.
     fn only_our_own(&mut self) {
-        for id in ["auxiliary-power", "air-fuel-lubrication"] {
+        for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
             self.run(Command::Go(Route::Deck(DeckId(id.into()))));
             let cards = match &self.shell().view {
                 View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
@@ -374,7 +374,7 @@ fn a_damaged_profile_is_set_aside_and_the_backup_taken() {
 fn cards_on_the_shelf() -> usize {
     let decks = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
     let count = |name: &str| bedplate::deck::read_deck(&decks.join(name)).deck.map_or(0, |d| d.cards.len());
-    count("auxiliary-power") + count("air-fuel-lubrication")
+    count("auxiliary-power") + count("air-fuel-lubrication") + count("hazards-and-safety")
 }
 
 #[test]

@@ -1,8 +1,9 @@
 //! A card of the watch at every stage.
 
 use crate::app::learner::Learner;
-use crate::app::session::{Marked, Sheet, Stage as SheetStage};
+use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
+use crate::app::views::sequence;
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
@@ -74,6 +75,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                 .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
                 .collect(),
         },
+        (Body::Sequence(procedure), SheetStage::Asked) => {
+            Stage::SequenceAsked(Box::new(sequence::asked(procedure, sheet)))
+        }
         (body, SheetStage::Marked(marked)) => {
             let result = result(learner, card, marked, now);
             match body {
@@ -89,6 +93,7 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                 Body::Why(why) => {
                     Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
                 }
+                Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
             }
         }
     }
@@ -236,6 +241,13 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {
                 part(format!("Link {} of {}", n + 1, why.links.len()), link.clone(), false);
             }
         }
+        Body::Sequence(procedure) => {
+            let order = sequence::right_order(procedure);
+            let count = order.len();
+            for (n, step) in order.into_iter().enumerate() {
+                part(format!("Step {} of {count}", n + 1), step, false);
+            }
+        }
     }
     if let Some(because) = &card.because {
         part("The reason".to_owned(), because.clone(), false);
@@ -258,6 +270,7 @@ pub fn remedy_parts(card: &Card) -> usize {
         Body::Recall(recall) => recall.points.len(),
         Body::Figure(_) => 1,
         Body::Why(why) => why.links.len(),
+        Body::Sequence(procedure) => sequence::right_order(procedure).len(),
     };
     body + usize::from(card.because.is_some()) + 1
 }
@@ -277,6 +290,8 @@ fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> Resu
     let next = learner.after(&attempt);
     let days = next.due.days_since(learner.day(now));
     let next = match days {
+        // A question about a run is of this run alone.
+        _ if is_about_a_run(&card.key) => "It counts for the topic.".to_owned(),
         0 => "Back in this watch.".to_owned(),
         n => format!("Next {}.", words::in_days(n)),
     };
@@ -304,6 +319,18 @@ fn tally(card: &Card, marked: &Marked) -> String {
                 n => format!(", {} that {} nowhere", words::number(*n), if *n == 1 { "belongs" } else { "belong" }),
             };
             format!("{in_order} of {} in order{false_words}, ", words::count(why.links.len(), "link"))
+        }
+        (Detail::Sequence { reaches_goal, breaks, traps, .. }, _) => {
+            let goal = if *reaches_goal { "goal reached, " } else { "goal not reached, " };
+            let broken = match breaks.len() {
+                0 => String::new(),
+                n => format!("{} broken, ", words::count(n, "step")),
+            };
+            let traps = match traps.len() {
+                0 => String::new(),
+                n => format!("{}, ", words::count(n, "trap")),
+            };
+            format!("{goal}{broken}{traps}")
         }
         _ => String::new(),
     }

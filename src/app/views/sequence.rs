@@ -1,7 +1,7 @@
 //! A sequence as view data: the plant's answer to a learner's list, told line by line.
 
 use crate::app::session::Sheet;
-use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, run};
+use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
 use crate::present::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,
     SequenceRunView, Severity, Stands, StepView,
@@ -67,12 +67,19 @@ pub fn ran(procedure: &Procedure, sheet: &Sheet, result: ResultView) -> Sequence
     }
 }
 
+/// The words of an order that works, the shortest; empty where there is none.
+pub fn right_order(procedure: &Procedure) -> Vec<String> {
+    let order = prove(procedure).ok().and_then(|proof| proof.one).unwrap_or_default();
+    order.into_iter().map(|step| procedure.steps[step].say.clone()).collect()
+}
+
+/// The words of the traps.
+pub fn traps(procedure: &Procedure) -> Vec<String> {
+    procedure.traps().map(|step| procedure.steps[step].say.clone()).collect()
+}
+
 fn fact(procedure: &Procedure, fact: usize, facts: &Facts) -> FactView {
-    FactView {
-        key: procedure.facts[fact].key.clone(),
-        name: procedure.name(fact).to_owned(),
-        holds: facts.has(fact),
-    }
+    FactView { key: procedure.facts[fact].key.clone(), name: procedure.name(fact).to_owned(), holds: facts.has(fact) }
 }
 
 fn effects(procedure: &Procedure, gained: &[usize], lost: &[usize]) -> Vec<EffectView> {

@@ -63,6 +63,6 @@ fn first_guess(kind: Kind) -> f64 {
         Kind::Recall => 45.0,
         Kind::Figure => 15.0,
         Kind::Why => 50.0,
-        Kind::Sequence => 240.0,
+        Kind::Sequence => 120.0,
     }
 }

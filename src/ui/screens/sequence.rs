@@ -123,7 +123,7 @@ fn outcome_line(run: &SequenceRunView) -> usize {
 }
 
 /// What may be done while the list is made.
-fn arranging_acts(local: &SequenceLocal, view: &SequenceAskedView) -> Vec<Act<CardAct>> {
+fn arranging_acts(local: &SequenceLocal) -> Vec<Act<CardAct>> {
     let draft = &local.board.draft;
     let placed = draft.placed().len();
     let run = CardAct::Sequence(SequenceAct::Run);
@@ -147,8 +147,8 @@ fn arranging_acts(local: &SequenceLocal, view: &SequenceAskedView) -> Vec<Act<Ca
 /// What may be done on a sequence at any stage.
 pub(super) fn acts(stage: &Stage, local: &SequenceLocal, keeping: bool) -> Vec<Act<CardAct>> {
     match stage {
-        Stage::SequenceAsked(view) => arranging_acts(local, view),
-        Stage::SequenceRun(run) if local.mending => arranging_acts(local, &run.asked),
+        Stage::SequenceAsked(_) => arranging_acts(local),
+        Stage::SequenceRun(_) if local.mending => arranging_acts(local),
         Stage::SequenceRun(run) if !local.settled(run) => {
             vec![Act::primary("To the end", keys::ENTER, CardAct::Sequence(SequenceAct::ToTheEnd))]
         }
