@@ -266,6 +266,14 @@ pub fn about_a_run(key: &CardKey) -> CardKey {
     CardKey { deck: key.deck.clone(), card: format!("{}{ABOUT_A_RUN}", key.card) }
 }
 
+/// The card that a key belongs to: itself, or the sequence whose run it is about.
+pub fn card_of(key: CardKey) -> CardKey {
+    match key.card.strip_suffix(ABOUT_A_RUN) {
+        Some(card) => CardKey { deck: key.deck, card: card.to_owned() },
+        None => key,
+    }
+}
+
 /// Whether answers under this key are about runs of a sequence.
 pub fn is_about_a_run(key: &CardKey) -> bool {
     key.card.ends_with(ABOUT_A_RUN)

@@ -59,6 +59,8 @@ pub struct Sheet<'a> {
     pub framed: bool,
     /// Its title block.
     pub block: Option<&'a TitleBlock>,
+    /// The block in one row below, whatever the room: for content that needs the height.
+    pub folded: bool,
     /// Keeps the scroll of one content apart from another's.
     pub scroll: &'a str,
 }
@@ -93,7 +95,7 @@ impl Sheet<'_> {
         strip: f32,
         content: impl FnOnce(&mut Ui) -> R,
     ) -> Shown<R, T> {
-        let room = room(ui.ctx());
+        let room = if self.folded { room(ui.ctx()).min(Room::Folded) } else { room(ui.ctx()) };
         let by_key = acts.iter().find(|a| a.enabled && a.hot.is_some_and(|h| keys::take(ui, h)));
         let by_key = by_key.map(|a| a.value.clone());
         let sheet = ui.available_rect_before_wrap();

@@ -42,7 +42,7 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
         };
         vec![first, Act::other("Report a fault", keys::letter('F'), AsideAct::Report)]
     };
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "card-page" };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "card-page" };
     let ((), act) = sheet.show(ui, &acts, |ui| {
         prompt_ui(ui, view.kind, &view.place, None, &view.ask, view.caution.as_deref());
         answer_ui(ui, &view.answer);

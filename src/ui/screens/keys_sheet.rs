@@ -17,7 +17,7 @@ pub type KeyLine = (&'static str, &'static str);
 pub fn keys_sheet_ui(ui: &mut Ui, lines_: &[KeyLine]) -> bool {
     let acts = [Act::primary("Back to the page", keys::ENTER, ())];
     let escape = keys::take(ui, keys::ESC);
-    let sheet = Sheet { framed: false, block: None, scroll: "keys" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "keys" };
     let ((), act) = sheet.show(ui, &acts, |ui| {
         ui.add_space(S12);
         heading(ui, "Keys of this page", Size::Head, Cut::Semi);

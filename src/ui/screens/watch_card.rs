@@ -3,6 +3,7 @@
 use eframe::egui::{Align, Ui, UiBuilder};
 
 use crate::app::command::Command;
+use crate::domain::card::Kind;
 use crate::domain::ids::CardKey;
 use crate::present::WatchCardView;
 use crate::present::watch::{ResultView, Stage};
@@ -83,7 +84,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let acts = acts(view, local);
     let of_sequence = sequence::is_sequence(&view.stage);
     let scroll = if of_sequence { "sequence" } else { "card" };
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: view.kind == Kind::Sequence, scroll };
     let at = if of_sequence { ResultAt::Strip } else { local.result_at };
     let result = result_of(&view.stage).filter(|_| sequence::shows_outcome(&view.stage, &local.sequence));
     let low = kit::is_low(ui.ctx());
