@@ -9,7 +9,7 @@ use crate::present::watch::{ResultView, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet};
 use crate::ui::screens::parts::{
-    AsideAct, AsideLocal, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
+    AsideAct, AsideLocal, Prompt, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
 };
 use crate::ui::screens::{figure, recall, remedy, why};
 use crate::ui::theme::measure::{READING, S12};
@@ -23,6 +23,7 @@ pub struct CardLocal {
     pub(super) typed: String,
     pub(super) why: why::WhyLocal,
     pub(super) aside: AsideLocal,
+    pub(super) picture: kit::PictureLocal,
     result_at: ResultAt,
     revealed: bool,
 }
@@ -31,6 +32,11 @@ impl CardLocal {
     /// Escape closes a line or a choice on the card first, and only then leaves it.
     pub fn takes_escape(&self) -> bool {
         self.aside.open()
+    }
+
+    /// On another page the picture is not drawn any more.
+    pub fn put_picture_away(&mut self) {
+        self.picture.clear();
     }
 
     /// A new card, or the same one asked again, begins with no drafts; true then.
@@ -82,7 +88,16 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     };
     let shown = sheet.show_with_strip(ui, &acts, strip, |ui| {
         let clock = (!matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
-        prompt_ui(ui, view.kind, &view.place, clock, &view.ask, view.caution.as_deref());
+        let prompt = Prompt {
+            kind: view.kind,
+            place: &view.place,
+            clock,
+            ask: &view.ask,
+            caution: view.caution.as_deref(),
+            picture: view.picture.as_ref(),
+            answered: result.is_some(),
+        };
+        prompt_ui(ui, &prompt, &mut local.picture);
         if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
             ui.scroll_to_cursor(Some(Align::TOP));
         }
