@@ -4,6 +4,7 @@ pub mod check;
 mod export;
 mod profile;
 mod say;
+pub mod try_card;
 mod watch;
 mod window;
 
@@ -35,6 +36,19 @@ enum Command {
         /// Print JSON.
         #[arg(long)]
         json: bool,
+    },
+    /// Mark an answer to a card and print the marking as JSON.
+    ///
+    /// Exit code 0: marked, whatever the outcome. 2: an error of the call.
+    Try {
+        /// The deck's folder.
+        deck: PathBuf,
+        /// The card's id.
+        card: String,
+        /// The answer as JSON, such as '{"text": "30 bar"}', '{"said": [1, 3]}' or '{"links": [2, 1, 3]}'; each may
+        /// carry "seconds".
+        #[arg(long)]
+        answer: String,
     },
     /// Stand a watch in the terminal: for machines with no display and for screen readers. Works on a pipe too.
     Watch {
@@ -72,6 +86,7 @@ pub fn run() -> ExitCode {
     match Arguments::parse().command {
         None => window::run(),
         Some(Command::Check { deck, json }) => check::run(&deck, json),
+        Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }

@@ -11,5 +11,6 @@ pub mod ids;
 pub mod marking;
 pub mod memory;
 pub mod outcome;
+pub mod plant;
 pub mod quantity;
 pub mod settings;

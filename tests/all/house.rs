@@ -264,7 +264,8 @@ fn screens_hold_no_rules_and_engines_keep_to_themselves() {
             &["domain::marking", "domain::memory", "domain::quantity", "app::session", "app::state", "app::shelf"],
         ),
         ("src/domain/marking", &["domain::memory"]),
-        ("src/domain/memory", &["domain::marking", "domain::quantity"]),
+        ("src/domain/memory", &["domain::marking", "domain::quantity", "domain::plant"]),
+        ("src/domain/plant", &["domain::marking", "domain::memory", "domain::quantity"]),
         ("src/domain/quantity", &["domain::marking", "domain::memory"]),
     ];
     let mut wrong = Vec::new();

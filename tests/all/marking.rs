@@ -187,6 +187,7 @@ fn right_figures_in_any_unit_and_spelling() {
                 "4 320 kW",
                 "4.32 megawatts",
                 "4320 kilowatts",
+                "4320 kWatt",
                 "4.320,0 kW",
             ],
         ),

@@ -6,6 +6,7 @@ use std::path::Path;
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
 use bedplate::domain::marking::{Detail, PointMark, mark};
+use bedplate::domain::outcome::Outcome;
 use serde::Deserialize;
 
 use crate::marking::card;
@@ -152,4 +153,39 @@ fn answers_to_other_cards_make_few_points() {
     println!("answers to other cards: {pairs} points, {said} said, {contradicted} contradicted");
     assert!(said * 100 <= pairs * 7, "{said} of {pairs} said");
     assert!(contradicted * 100 <= pairs, "{contradicted} of {pairs} contradicted");
+}
+
+#[test]
+fn every_figure_and_why_of_the_bundled_decks_is_right_by_its_own_value() {
+    let (mut figures, mut wrong) = (0, Vec::new());
+    for deck in
+        std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("decks")).expect("the decks folder").flatten()
+    {
+        let Some(deck) = bedplate::deck::read_deck(&deck.path()).deck else { continue };
+        for card in &deck.cards {
+            let outcome = |given| mark(card, &Answer::of(given)).map(|m| m.outcome);
+            match &card.body {
+                Body::Figure(figure) => {
+                    figures += 1;
+                    let text = figure.value_text.clone();
+                    if outcome(Given::Text(text.clone())) != Ok(Outcome::Answered) {
+                        wrong.push(format!("{}: {text}", card.key));
+                    }
+                    let bare = figure.value.number.to_string();
+                    let wanted = if figure.value.unit.is_empty() { Outcome::Answered } else { Outcome::Prompted };
+                    if outcome(Given::Text(bare.clone())) != Ok(wanted) {
+                        wrong.push(format!("{}: {bare} without its unit", card.key));
+                    }
+                }
+                Body::Why(why) => {
+                    if outcome(Given::Links((1..=why.links.len()).collect())) != Ok(Outcome::Answered) {
+                        wrong.push(card.key.to_string());
+                    }
+                }
+                Body::Recall(_) => {}
+            }
+        }
+    }
+    assert!(figures >= 20, "{figures} figures");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

@@ -43,8 +43,10 @@ struct LabelledAnswer {
     contradicted: Vec<usize>,
 }
 
-/// F1 of said points, a little below what was measured.
-const HELD_FLOOR: f64 = 0.86;
+/// F1 of said points and of contradicted ones, a little below what was measured on 25 November 2026: 0.932 and 0.783
+/// on the answers tuned on, 0.896 and 0.626 on those kept aside.
+const TUNED_FLOORS: (f64, f64) = (0.92, 0.75);
+const HELD_FLOORS: (f64, f64) = (0.88, 0.58);
 
 /// Right, wrongly found and missed.
 #[derive(Default)]
@@ -163,6 +165,11 @@ fn report(name: &str, measured: &Measured) {
     );
 }
 
+fn assert_floors(measured: &Measured, (said, contradicted): (f64, f64)) {
+    assert!(measured.said.f1() >= said, "F1 of said {:.3}", measured.said.f1());
+    assert!(measured.contradicted.f1() >= contradicted, "F1 of contradicted {:.3}", measured.contradicted.f1());
+}
+
 #[test]
 fn points_are_found_in_the_answers_that_were_tuned_on() {
     let measured = measure(&load("answers-tune.toml"));
@@ -170,12 +177,12 @@ fn points_are_found_in_the_answers_that_were_tuned_on() {
     if std::env::var_os("SHOW_DIFFERENCES").is_some() {
         println!("{}", measured.differences);
     }
-    assert!(measured.said.f1() >= 0.90, "F1 of said {:.3}", measured.said.f1());
+    assert_floors(&measured, TUNED_FLOORS);
 }
 
 #[test]
 fn points_are_found_in_the_answers_that_were_kept_aside() {
     let measured = measure(&load("answers-held.toml"));
     report("kept aside", &measured);
-    assert!(measured.said.f1() >= HELD_FLOOR, "F1 of said {:.3}", measured.said.f1());
+    assert_floors(&measured, HELD_FLOORS);
 }

@@ -323,17 +323,23 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let mut clauses: Vec<usize> = used.iter().map(|t| text.tokens[*t].clause).collect();
     clauses.dedup();
     let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
-    // A phrase of two words must stand in one clause.
-    let step: f64 = if phrase.units.len() <= 2 { 0.9 } else { 0.97 };
-    let spread = step.powi(i32::try_from(clauses.len().saturating_sub(1)).unwrap_or(9))
-        * NEXT_SENTENCE.powi(i32::try_from(sentences).unwrap_or(1));
-    let met: f64 = chosen.iter().map(weight).sum();
+    let parts = text.tokens.get(last).map_or(0, |t| t.part) - text.tokens.get(first).map_or(0, |t| t.part);
+    // A phrase of two words must stand between two marks.
+    let mark: f64 = if phrase.units.len() <= 2 { 0.92 } else { 1.0 };
+    let times = |factor: f64, count: usize| factor.powi(i32::try_from(count).unwrap_or(99));
+    let spread = times(0.97, clauses.len().saturating_sub(1)) * times(mark, parts) * times(NEXT_SENTENCE, sentences);
+    // "Do not open it until it has cooled" is said or denied without its condition too.
+    let core = |at: usize| phrase.denials.is_empty() || !phrase.units[at].condition;
+    let core_met: f64 = chosen.iter().filter(|h| core(h.unit)).map(weight).sum();
+    let core_total: f64 = (0..phrase.units.len()).filter(|at| core(*at)).map(|at| phrase.units[at].weight).sum();
+    let all_met: f64 = chosen.iter().map(weight).sum();
+    let share = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
     let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
     let rest_total = (phrase.total - turned).max(1e-9);
     let (sense, ordered) = sense(text, phrase, chosen, &used);
     Cluster {
-        coverage: if phrase.total > 0.0 { spread * met / phrase.total } else { 0.0 },
+        coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
         rest: spread * rest_weight / rest_total,
         rest_weight,
         sense,

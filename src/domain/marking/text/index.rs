@@ -72,6 +72,7 @@ impl Text {
                 continue;
             }
             if token.role == Role::Stop {
+                self.by_stem.entry(token.stem.clone()).or_default().push(at);
                 let row = self.row(at, true);
                 self.take_terms(at, &row);
                 continue;
@@ -193,8 +194,10 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
         let opening = at == from
             || tokens[at - 1].clause != token.clause && matches!(token.word.as_str(), "before" | "after" | "once");
         match token.word.as_str() {
+            "after"
+                if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "the" | "another" | "each"))
+                    && turn_about(tokens, at) => {}
             "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
-            "so" if tokens.get(at + 1).is_none_or(|n| n.word != "that") => current += 1,
             "before" | "prior" if opening && at == from => {
                 turn = Some((token.clause, current));
                 current += 1;
@@ -206,6 +209,12 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
         }
         rank[at] = current;
     }
+}
+
+/// "One after the other", "after another": no order of two things.
+fn turn_about(tokens: &[Token], at: usize) -> bool {
+    let near = |n: usize| tokens.get(at + n).map_or("", |t| t.word.as_str());
+    near(1) == "another" || near(2) == "other"
 }
 
 /// "water cock first", "steam last": the whole clause is moved.

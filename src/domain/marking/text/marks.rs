@@ -21,6 +21,17 @@ pub(super) fn quieten(tokens: &mut [Token]) {
             continue;
         }
         let next = |n: usize| tokens.get(at + n).map_or("", |t| t.word.as_str());
+        // "No entry without a permit" wants the permit.
+        let lifted = (1..=6).find(|n| {
+            tokens
+                .get(at + n)
+                .is_some_and(|t| t.word == "without" && t.reach == tokens[at].reach && t.role == Role::Denial)
+        });
+        if let Some(n) = lifted.filter(|_| tokens[at].word != "without") {
+            tokens[at].role = Role::Quiet;
+            tokens[at + n].role = Role::Quiet;
+            continue;
+        }
         let compared = matches!(
             next(1),
             "more"

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use super::index::Text;
 use super::lexicon::Family;
-use super::tokens::{Role, Value};
+use super::tokens::{Role, Token, Value};
 
 /// One unit of meaning: a word, a term of several words, or a number.
 #[derive(Debug, Clone)]
@@ -167,7 +167,7 @@ impl Phrase {
                     denials.push(Denied { units: Vec::new(), act, reach: token.reach });
                     open = Some(at);
                 }
-                Role::Content | Role::Denial => {
+                role if end > at || matches!(role, Role::Content | Role::Denial) => {
                     if let Some(denied) = denials.last_mut().filter(|_| open.is_some()) {
                         denied.units.push(units.len());
                     }
@@ -247,8 +247,11 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
     for term in read.terms.iter().filter(|t| t.start == at && t.end == end) {
         families.extend(term.families.iter().copied());
     }
-    let inside = || read.tokens[at..=end].iter().filter(|t| matches!(t.role, Role::Content | Role::Denial));
-    let weight = |t: &super::tokens::Token| {
+    let bare = |t: &&Token| matches!(t.role, Role::Content | Role::Denial);
+    let several = read.tokens[at..=end].iter().filter(bare).count() != 1 || end == at;
+    // "At once" is looked for with its small word, "sea water" without any.
+    let inside = || read.tokens[at..=end].iter().filter(move |t| bare(t) || !several);
+    let weight = |t: &Token| {
         let light = LIGHT.contains(&t.stem.as_str());
         let bare_word_number = t.value.as_ref().is_some_and(|v| v.unit.is_none()) && t.word == "one";
         weigh(&t.stem)
@@ -262,10 +265,11 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
                 1.0
             }
     };
-    let heaviest = inside().map(weight).fold(0.0, f64::max);
+    let heaviest = inside().filter(bare).map(weight).fold(0.0, f64::max);
+    let first = inside().next().unwrap_or(token);
     Unit {
-        word: token.word.clone(),
-        stem: token.stem.clone(),
+        word: first.word.clone(),
+        stem: first.stem.clone(),
         more_stems: inside().skip(1).map(|t| t.stem.clone()).collect(),
         families,
         value: token.value.clone().filter(|_| end == at),

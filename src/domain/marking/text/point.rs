@@ -7,17 +7,23 @@ use super::cluster::{Cluster, Sense, clusters, in_context, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
 use crate::domain::card::KeyPoint;
+use crate::domain::quantity::Dimension;
 
 /// A phrase counts as found from this share of its weight on: the point's own sentence, and an accepted phrase.
-const SAY: f64 = 0.57;
-const ACCEPT: f64 = 0.68;
+const SAY: f64 = 0.50;
+const ACCEPT: f64 = 0.60;
 /// A phrase that denies the point must be there nearly in full.
 const REJECT: f64 = 0.84;
+/// How much of a phrase must stand where it is denied.
+const DENIED: f64 = 0.72;
+/// What a word of the question is worth in a phrase, since an answer need not repeat it.
+const ASKED: f64 = 0.5;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.
 const REST_OPPOSED: f64 = 0.66;
 const REST_VALUE: f64 = 0.5;
+const REST_OWN_KIND: f64 = 0.3;
 
 struct Point {
     say: Vec<Phrase>,
@@ -37,11 +43,13 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
     let asked = Phrase::stems(ask);
     let shared = shared_stems(points);
     let weigh = |stem: &str| {
-        let asked = if asked.contains(stem) { 0.6 } else { 1.0 };
+        let asked = if asked.contains(stem) { ASKED } else { 1.0 };
         let common = if shared.contains(stem) { 0.75 } else { 1.0 };
         asked * common
     };
-    let evidence: Vec<Evidence> = points.iter().map(|p| look(&text, &prepare(p, &weigh))).collect();
+    let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
+    let evidence: Vec<Evidence> =
+        (0..points.len()).map(|at| look(&text, &prepared[at], own_kind(&prepared, at))).collect();
     (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
 }
 
@@ -67,19 +75,32 @@ fn prepare(point: &KeyPoint, weigh: &dyn Fn(&str) -> f64) -> Point {
     Point { say: Phrase::prepare(&point.say, weigh), accept: all(&point.accept), reject: all(&point.reject) }
 }
 
-fn look(text: &Text, point: &Point) -> Evidence {
+/// Whether no other point has a number of the kind that this point has: another such number can only be meant for it.
+fn own_kind(points: &[Point], at: usize) -> bool {
+    let others: Vec<Dimension> =
+        points.iter().enumerate().filter(|(o, _)| *o != at).flat_map(|(_, p)| kinds(p)).collect();
+    kinds(&points[at]).iter().all(|kind| !others.contains(kind))
+}
+
+fn kinds(point: &Point) -> Vec<Dimension> {
+    let phrases = point.say.iter().chain(&point.accept);
+    let units = phrases.flat_map(|p| &p.units).filter_map(|u| u.value.as_ref()?.unit.as_ref());
+    units.map(|unit| unit.dimension.clone()).collect()
+}
+
+fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
             if let Some(cluster) = verbatim(text, phrase) {
-                weigh_up(&mut evidence, cluster, threshold);
+                weigh_up(&mut evidence, cluster, threshold, own_kind);
             }
             for cluster in clusters(text, phrase, FLOOR) {
                 if phrase.is_thin() && !stands_alone(text, point, phrase, &cluster) {
                     continue;
                 }
-                weigh_up(&mut evidence, cluster, threshold);
+                weigh_up(&mut evidence, cluster, threshold, own_kind);
             }
         }
     }
@@ -90,7 +111,11 @@ fn look(text: &Text, point: &Point) -> Evidence {
         for cluster in clusters(text, phrase, FLOOR) {
             let ordered = cluster.ordered || !has_order(phrase);
             let close = cluster.clauses == 1 || (has_order(phrase) && cluster.clauses <= 3);
-            if cluster.sense == Sense::Affirms && cluster.coverage >= threshold_for(phrase, REJECT) && ordered && close
+            if cluster.sense == Sense::Affirms
+                && (cluster.close || cluster.own_words > 0)
+                && cluster.coverage >= threshold_for(phrase, REJECT)
+                && ordered
+                && close
             {
                 deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
             }
@@ -113,13 +138,14 @@ fn has_order(phrase: &Phrase) -> bool {
 fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
     match phrase.heavy() {
         0 | 1 => base.max(0.8),
-        2 => base.max(0.74),
-        3 => base.max(0.68),
+        2 => base.max(0.70),
+        3 => base.max(0.60),
         _ => base,
     }
 }
 
-fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
+fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind: bool) {
+    let rest_value = if own_kind { REST_OWN_KIND } else { REST_VALUE };
     let strength = cluster.coverage / threshold;
     match cluster.sense {
         Sense::Affirms if strength >= 1.0 => {
@@ -130,16 +156,27 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64) {
         }
         Sense::Denies | Sense::Reverses
             if strength >= 1.0
+                && cluster.coverage >= DENIED
                 && cluster.heavy >= 2
                 && cluster.own_words >= 1
-                && cluster.clauses <= if cluster.sense == Sense::Denies { 2 } else { 3 } =>
+                && cluster.clauses <= 2 =>
         {
             deny(evidence, strength, cluster, true)
         }
-        Sense::Opposes if cluster.own_words >= 1 && cluster.rest >= REST_OPPOSED && cluster.rest_weight >= 0.55 => {
+        Sense::Opposes
+            if cluster.own_words >= 1
+                && cluster.clauses <= 2
+                && cluster.rest >= REST_OPPOSED
+                && cluster.rest_weight >= 0.55 =>
+        {
             deny(evidence, strength, cluster, false)
         }
-        Sense::OtherValue if cluster.own_words >= 1 && cluster.rest >= REST_VALUE && cluster.rest_weight >= 0.55 => {
+        Sense::OtherValue
+            if cluster.own_words >= 1
+                && cluster.clauses <= 2
+                && cluster.rest >= rest_value
+                && cluster.rest_weight >= 0.45 =>
+        {
             deny(evidence, strength, cluster, false)
         }
         _ => {}
@@ -202,7 +239,7 @@ fn explained(evidence: &[Evidence], at: usize, against: &Cluster, plain: bool) -
         if plain {
             shared == against.used.len()
                 && close_fit(said) + 1e-9 >= close_fit(against)
-                && said.used.len() > against.used.len()
+                && said.used.len() >= against.used.len()
         } else {
             2 * shared >= against.used.len()
         }

@@ -105,7 +105,8 @@ fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
         }
         let same = |t: &&usize| text.tokens[**t].reach == token.reach && text.tokens[**t].sentence == token.sentence;
         let reached = used.iter().filter(|t| **t > at && **t - at <= 8).filter(same).count();
-        let before = 10 * reached >= 7 * used.len();
+        let beside = used.iter().filter(|t| t.abs_diff(at) <= 8).filter(same).count();
+        let before = reached > 0 && 10 * beside >= 7 * used.len();
         let partly = 2 * reached >= used.len();
         let behind = used.iter().rev().filter(|t| **t < at).find(same).is_some_and(|t| at - t <= 4);
         let closing = behind && closes(text, at);

@@ -111,7 +111,9 @@ fn irregular(word: &str) -> Option<&'static str> {
 }
 
 const IRREGULAR: &[(&[&str], &str)] = &[
+    (&["opening", "openings"], "opening"),
     (&["cooling"], "cooling"),
+    (&["certificate", "certificates", "certified", "certify", "certification"], "certif"),
     (&["heating"], "heating"),
     (&["corrosion", "corrosive", "corrode", "corrodes", "corroded", "corroding"], "corrod"),
     (&["erosion", "erosive", "erode", "eroded", "eroding"], "erod"),

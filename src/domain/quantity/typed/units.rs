@@ -245,7 +245,14 @@ fn factors(text: &Chars, i: usize, like: Option<&Dimension>) -> Vec<Part> {
             out.push(Part { expression: spelt.clone(), end, penalty: 0 });
         }
         let lower = spelt.to_lowercase();
-        if let Some(symbol) = names.words.get(lower.as_str()).copied().map(str::to_owned).or_else(|| prefixed(&lower)) {
+        if let Some(symbol) = names
+            .words
+            .get(lower.as_str())
+            .copied()
+            .map(str::to_owned)
+            .or_else(|| prefixed(&lower))
+            .or_else(|| half_spelt(&spelt))
+        {
             out.push(Part { expression: symbol, end, penalty: 1 });
         }
         for symbol in names.folded.get(lower.as_str()).into_iter().flatten().filter(|s| **s != spelt && **s != "mPa") {
@@ -365,6 +372,15 @@ fn prefixed(word: &str) -> Option<String> {
     let rest = rest.trim_start_matches(['-', ' ']);
     let base = names.words.get(rest).copied().or_else(|| names.exact.get(rest).copied())?;
     let base = if base == "kg" { return None } else { base };
+    let symbol = format!("{sign}{base}");
+    names.exact.contains(symbol.as_str()).then_some(symbol)
+}
+
+/// "kWatt" and "Mpascal": the sign of a multiple before a word.
+fn half_spelt(run: &str) -> Option<String> {
+    let names = names();
+    let (_, sign) = PREFIX_WORDS.iter().find(|(_, sign)| run.starts_with(sign))?;
+    let base = names.words.get(run[sign.len()..].to_lowercase().as_str())?;
     let symbol = format!("{sign}{base}");
     names.exact.contains(symbol.as_str()).then_some(symbol)
 }

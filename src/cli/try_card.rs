@@ -1,0 +1,122 @@
+//! `bedplate try DECK CARD --answer JSON`: marks an answer to a card and prints the marking as JSON.
+//!
+//! Exit codes: 0 marked, whatever the outcome; 2 an error of the call, told on standard error.
+
+use std::io::Write;
+use std::path::Path;
+use std::process::ExitCode;
+
+use serde_json::{Map, Value};
+
+use super::cannot;
+use crate::deck::{Reading, Severity, read_deck};
+use crate::domain::answer::{Answer, Given};
+use crate::domain::card::Card;
+use crate::domain::marking::{Marking, mark};
+
+/// The forms of an answer that this version can mark.
+const FORMS: &str = "`text` (recall, figure), `said` (recall) or `links` (why)";
+/// Keys of answers to kinds of card that this version does not mark.
+const OTHER_KEYS: &[&str] = &["steps", "open", "ways", "givens", "seed", "at", "part"];
+
+/// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
+/// marking as one JSON object.
+pub fn run(deck: &Path, card: &str, answer: &str) -> ExitCode {
+    match try_card(deck, card, answer) {
+        Ok(marking) => match serde_json::to_string_pretty(&marking) {
+            Ok(text) => {
+                // A reader that has gone away (a closed pipe) is no fault of the call.
+                let _ = writeln!(std::io::stdout(), "{text}");
+                ExitCode::SUCCESS
+            }
+            Err(error) => cannot(format!("the marking cannot be written as JSON: {error}")),
+        },
+        Err(message) => cannot(message),
+    }
+}
+
+fn try_card(deck: &Path, card: &str, answer: &str) -> Result<Marking, String> {
+    let answer = read_answer(answer)?;
+    let reading = read_deck(deck);
+    let card = find_card(&reading, card)?;
+    mark(card, &answer).map_err(|error| error.message)
+}
+
+/// The card of this id, or of this key (`deck-id/card-id`).
+fn find_card<'a>(reading: &'a Reading, id: &str) -> Result<&'a Card, String> {
+    let problems = || reading.problems.iter().filter(|p| p.severity == Severity::Error);
+    let Some(deck) = reading.deck.as_ref().filter(|_| reading.readable) else {
+        let why =
+            problems().next().map_or_else(|| "it cannot be read".to_owned(), |p| format!("{}; {}", p.message, p.mend));
+        return Err(format!("no deck to try a card of: {why}"));
+    };
+    if let Some(card) = deck.cards.iter().find(|c| c.key.card == id || c.key.to_string() == id) {
+        return Ok(card);
+    }
+    let mut message = format!("the deck `{}` has no card `{id}` that can be tried", deck.id);
+    let near = deck.cards.iter().map(|c| c.key.card.as_str()).min_by_key(|have| distance(have, id));
+    if let Some(near) = near.filter(|have| distance(have, id) <= 1 + id.chars().count() / 4) {
+        message += &format!("; did you mean `{near}`?");
+    }
+    if problems().next().is_some() {
+        message += "; the deck has errors, which `bedplate check` lists";
+    }
+    Err(message)
+}
+
+/// How many letters of two ids differ between what they begin and what they end with alike.
+fn distance(a: &str, b: &str) -> usize {
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let front = a.iter().zip(&b).take_while(|(x, y)| x == y).count();
+    let back = a[front..].iter().rev().zip(b[front..].iter().rev()).take_while(|(x, y)| x == y).count();
+    a.len().max(b.len()) - front - back
+}
+
+/// Reads an answer: an object with one of the forms and, if wanted, `seconds`.
+pub fn read_answer(text: &str) -> Result<Answer, String> {
+    let value: Value = serde_json::from_str(text).map_err(|error| format!("the answer is no JSON: {error}"))?;
+    let Value::Object(object) = value else {
+        return Err(format!("the answer must be a JSON object with {FORMS}, such as {{\"text\": \"30 bar\"}}"));
+    };
+    if let Some(key) = object.keys().find(|k| !matches!(k.as_str(), "text" | "said" | "links" | "seconds")) {
+        return Err(if OTHER_KEYS.contains(&key.as_str()) {
+            format!("`{key}` answers a kind of card that this version does not mark; use {FORMS}")
+        } else {
+            format!("the answer has an unknown key `{key}`; use {FORMS}, and `seconds` if wanted")
+        });
+    }
+    let seconds = seconds(&object)?;
+    let forms: Vec<&str> = ["text", "said", "links"].into_iter().filter(|k| object.contains_key(*k)).collect();
+    let given = match forms.as_slice() {
+        ["text"] => Given::Text(words(&object)?),
+        ["said"] => Given::Said(positions(&object, "said")?),
+        ["links"] => Given::Links(positions(&object, "links")?),
+        [] => return Err(format!("the answer gives nothing; use one of {FORMS}")),
+        _ => return Err(format!("the answer gives {} at once; use one of {FORMS}", forms.join(" and "))),
+    };
+    Ok(Answer { given, seconds })
+}
+
+fn words(object: &Map<String, Value>) -> Result<String, String> {
+    match object.get("text") {
+        Some(Value::String(text)) => Ok(text.clone()),
+        _ => Err("`text` must be a string, such as \"30 bar\"".to_owned()),
+    }
+}
+
+fn positions(object: &Map<String, Value>, key: &str) -> Result<Vec<usize>, String> {
+    let wrong = || format!("`{key}` must be a list of whole numbers from 1, such as [1, 3]");
+    let Some(Value::Array(items)) = object.get(key) else { return Err(wrong()) };
+    let position = |item: &Value| item.as_u64().and_then(|n| usize::try_from(n).ok()).ok_or_else(wrong);
+    items.iter().map(position).collect()
+}
+
+fn seconds(object: &Map<String, Value>) -> Result<Option<f64>, String> {
+    match object.get("seconds") {
+        None => Ok(None),
+        Some(value) => match value.as_f64().filter(|s| s.is_finite() && *s >= 0.0) {
+            Some(seconds) => Ok(Some(seconds)),
+            None => Err("`seconds` must be a number from 0, such as 40".to_owned()),
+        },
+    }
+}
