@@ -32,6 +32,7 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
         Err(error) => return cannot(error),
     };
     let mut app = App::start(setup);
+    app.leave_pictures_unread();
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face { app, input: std::io::stdin().lock(), out: std::io::stdout().lock(), typed };
@@ -143,6 +144,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
         writeln!(self.out, "{}", wrapped(&card.ask, 0))?;
         if let Some(caution) = &card.caution {
             writeln!(self.out, "{}", labelled("Caution:", caution, 9))?;
+        }
+        if let Some(picture) = &card.picture {
+            writeln!(self.out, "{}", wrapped(&picture.words(), 0))?;
         }
         match &card.stage {
             Stage::Remedy { intro, parts, shown } => {

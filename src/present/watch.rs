@@ -5,7 +5,7 @@ use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::{Notch, Outcome};
 use crate::present::sequence::{SequenceAskedView, SequenceRunView};
-use crate::present::{TitleBlock, Tone};
+use crate::present::{PictureView, TitleBlock, Tone};
 
 /// The front page of today's watch.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,6 +89,8 @@ pub struct WatchCardView {
     pub ask: String,
     /// The card's caution, shown before and after the answer.
     pub caution: Option<String>,
+    /// Its picture, shown with the question and the answer.
+    pub picture: Option<PictureView>,
     /// Seconds on this card so far.
     pub seconds: u32,
     /// Whether the clock runs (it stops when the answer is in).

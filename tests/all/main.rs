@@ -1,5 +1,6 @@
 //! All integration tests in one binary; one module for each part.
 
+mod app_pictures;
 mod app_watch;
 mod deck_check;
 mod deck_competences;
@@ -37,6 +38,7 @@ mod store_props;
 mod store_search;
 mod ui_flows;
 mod ui_look;
+mod ui_pictures;
 mod ui_sample;
 mod ui_sample_sequence;
 mod ui_sequence;

@@ -7,11 +7,13 @@ use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::domain::answer::Given;
 use bedplate::domain::ids::DeckId;
+use bedplate::present::PictureState;
 use bedplate::ui::theme::{Cut, NIGHT, Palette, SHEET, Size, font};
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Color32, Key, Rect, Vec2};
 use egui_kittest::kittest::Queryable;
 
+use crate::ui_pictures::{FAILED, pictured, with};
 use crate::ui_sample::{SampleProgram, Watch, key};
 use crate::ui_support::{Bench, SIZES};
 
@@ -119,6 +121,12 @@ fn screens() -> Vec<(&'static str, SampleProgram)> {
         ("settings", SampleProgram::at(Route::Settings)),
         ("about", SampleProgram::at(Route::About)),
         ("trouble", SampleProgram::at(Route::StoreTrouble)),
+        ("picture asked", pictured(SampleProgram::on(0))),
+        ("picture marked", pictured(given(0, Given::Said(vec![]), &[1, 2]))),
+        ("picture of a why", pictured(SampleProgram::on(2))),
+        ("picture on its page", pictured(SampleProgram::at(Route::Card(key("sea-suctions"))))),
+        ("picture failed", with(SampleProgram::on(1), PictureState::Failed(FAILED.to_owned()))),
+        ("picture loading", with(SampleProgram::on(2), PictureState::Loading)),
     ]
 }
 

@@ -291,6 +291,7 @@ impl SequenceProgram {
 impl Program for SequenceProgram {
     fn view(&mut self) -> Arc<ShellView> {
         let card = WatchCardView {
+            picture: None,
             key: CardKey::new("marram-light", if self.explaining { "dead-ship-why" } else { "dead-ship" }),
             kind: if self.explaining { Kind::Why } else { Kind::Sequence },
             place: "Auxiliary engines, first start".to_owned(),

@@ -71,6 +71,7 @@ impl App {
                     open.shelf = shelf;
                     self.search.reindex(indexing);
                 }
+                self.pictures.forget();
                 self.notice = Some(Notice::done(format!(
                     "{} with {} read again.",
                     words::capital(&words::count_in_words(decks, "deck")),

@@ -15,13 +15,14 @@ use crate::domain::outcome::Outcome;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
 };
-use crate::present::{TitleBlock, Tone, words};
+use crate::present::{PictureView, TitleBlock, Tone, words};
 
 /// The card on the sheet.
 pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
+    picture: Option<PictureView>,
     sheet: &Sheet,
     keeping: bool,
     now: Instant,
@@ -38,6 +39,7 @@ pub fn card(
         place: Learner::place(card),
         ask: card.ask.clone(),
         caution: card.caution.clone(),
+        picture,
         seconds: sheet.seconds(now) as u32,
         clock_runs: matches!(sheet.stage, SheetStage::Asked),
         today: learner.day(now),

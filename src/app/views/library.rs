@@ -18,7 +18,7 @@ use crate::present::library::{
     AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
     Severity, SourceRow, Standing,
 };
-use crate::present::words;
+use crate::present::{PictureView, words};
 
 /// All decks.
 pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> LibraryView {
@@ -134,6 +134,7 @@ pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
+    picture: Option<PictureView>,
     history: &[Attempt],
     now: Instant,
 ) -> CardPageView {
@@ -143,6 +144,7 @@ pub fn card(
         kind: card.kind(),
         place: Learner::place(card),
         ask: card.ask.clone(),
+        picture,
         answer: answer(card),
         because: card.because.clone(),
         caution: card.caution.clone(),

@@ -9,7 +9,7 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::present::watch::ResultView;
-use crate::present::words;
+use crate::present::{PictureView, words};
 use crate::ui::keys::{self, Hot};
 use crate::ui::kit::{self, Act, Field, Mark, field, heading, label, label_in, mark, paint, paint_in, rich};
 use crate::ui::theme::measure::{PROMPT, READING, S4, S8, S12, S16, S24, S40};
@@ -29,8 +29,21 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
 const MIDDLING_ASK: usize = 160;
 const LONG_ASK: usize = 240;
 
-/// Kind, place, clock; the question; the caution.
-pub(super) fn prompt_ui(ui: &mut Ui, kind: Kind, place: &str, clock: Option<u32>, ask: &str, caution: Option<&str>) {
+/// What stands over a card's answer.
+pub(super) struct Prompt<'a> {
+    pub(super) kind: Kind,
+    pub(super) place: &'a str,
+    pub(super) clock: Option<u32>,
+    pub(super) ask: &'a str,
+    pub(super) caution: Option<&'a str>,
+    pub(super) picture: Option<&'a PictureView>,
+    /// The answer stands below, which needs the room more than the picture does.
+    pub(super) answered: bool,
+}
+
+/// Kind, place, clock; the question; the caution; the picture.
+pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::PictureLocal) {
+    let Prompt { kind, place, clock, ask, caution, picture, answered } = *prompt;
     let p = theme::palette(ui);
     let room = kit::room(ui.ctx());
     if room == kit::Room::Full {
@@ -59,6 +72,13 @@ pub(super) fn prompt_ui(ui: &mut Ui, kind: Kind, place: &str, clock: Option<u32>
     if let Some(caution) = caution {
         ui.add_space(S12);
         caution_in(ui, caution, width);
+    }
+    match picture {
+        Some(picture) => {
+            ui.add_space(S12);
+            kit::picture(ui, picture, shown, if answered { 0.26 } else { 0.42 });
+        }
+        None => shown.clear(),
     }
     ui.add_space(match room {
         kit::Room::Full => S24 + S12,

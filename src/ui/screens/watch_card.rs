@@ -10,7 +10,7 @@ use crate::present::watch::{ResultView, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet};
 use crate::ui::screens::parts::{
-    AsideAct, AsideLocal, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
+    AsideAct, AsideLocal, Prompt, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
 };
 use crate::ui::screens::sequence::{SequenceAct, SequenceLocal};
 use crate::ui::screens::{figure, recall, remedy, sequence, why};
@@ -26,6 +26,7 @@ pub struct CardLocal {
     pub(super) why: why::WhyLocal,
     sequence: SequenceLocal,
     pub(super) aside: AsideLocal,
+    pub(super) picture: kit::PictureLocal,
     result_at: ResultAt,
     revealed: bool,
 }
@@ -34,6 +35,11 @@ impl CardLocal {
     /// Escape closes a line or a choice on the card first, and only then leaves it.
     pub fn takes_escape(&self) -> bool {
         self.aside.open() || self.sequence.takes_escape()
+    }
+
+    /// On another page the picture is not drawn any more.
+    pub fn put_picture_away(&mut self) {
+        self.picture.clear();
     }
 
     /// A new card, or the same one asked again, begins with no drafts; true then.
@@ -96,7 +102,16 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let shown = sheet.show_with_strip(ui, &acts, strip, |ui| {
         let top = ui.cursor().top();
         let clock = (!matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
-        prompt_ui(ui, view.kind, &view.place, clock, &view.ask, view.caution.as_deref());
+        let prompt = Prompt {
+            kind: view.kind,
+            place: &view.place,
+            clock,
+            ask: &view.ask,
+            caution: view.caution.as_deref(),
+            picture: view.picture.as_ref(),
+            answered: result.is_some(),
+        };
+        prompt_ui(ui, &prompt, &mut local.picture);
         if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
             ui.scroll_to_cursor(Some(Align::TOP));
         }

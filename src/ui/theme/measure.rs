@@ -52,6 +52,9 @@ pub const READING: f32 = 560.0;
 /// The widest prompt, about 65 characters.
 pub const PROMPT: f32 = 720.0;
 
+/// The highest picture with its mount; the widest is as a prompt.
+pub const PICTURE_HIGH: f32 = 336.0;
+
 /// The title block: its wide column.
 pub const BLOCK_WIDE: f32 = 304.0;
 /// The title block: its narrow column.
