@@ -152,9 +152,9 @@ fn missing(procedure: &Procedure, run: &Run, list: &[usize], need: Need, at: usi
         .right_steps()
         .filter(|step| meets(&procedure.steps[*step].gives, &procedure.steps[*step].takes))
         .map(|step| GiverView { words: procedure.steps[step].say.clone(), stands: stands(step) });
-    let by_itself = procedure.reflexes.iter().filter(|r| meets(&r.gives, &r.takes)).filter_map(|r| {
+    let by_itself = procedure.reflexes.iter().filter(|r| meets(&r.gives, &r.takes)).map(|r| {
         let words = r.tell.clone().unwrap_or_else(|| "as soon as all that it waits for holds.".to_owned());
-        Some(GiverView { words, stands: Stands::ByItself })
+        GiverView { words, stands: Stands::ByItself }
     });
     let mut givers: Vec<GiverView> = by_step.chain(by_itself).collect();
     // What stands later in the list, or was left ashore, explains more than what stands before and failed.
