@@ -3,11 +3,12 @@
 //! A drawing comes from a deck, so it is not trusted: it takes in no other file, nothing in it runs, and how large,
 //! deep and entangled it may be has limits, since the engine's own time and memory grow with that.
 
+use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::fontdb::{Database, Source};
-use resvg::usvg::roxmltree::{self, Document, ParsingOptions};
+use resvg::usvg::roxmltree::{self, Document, Node as XmlNode, NodeId, ParsingOptions};
 use resvg::usvg::{Error, Group, ImageHrefResolver, Node, Options, Paint, Path, Tree};
 
 use super::{Fault, fitted};
@@ -18,8 +19,10 @@ use crate::present::Image;
 const MOST_BYTES: usize = 2 * 1024 * 1024;
 /// Most elements and texts.
 const MOST_NODES: u32 = 50_000;
-/// Most elements inside one another.
+/// Most elements inside one another, with what is used in its place.
 const MOST_DEEP: usize = 128;
+/// Most clips, masks, patterns and markers, which may stand in a chain.
+const MOST_REFERRED: usize = 256;
 /// Most shapes to be drawn, each counted as often as it is drawn.
 const MOST_DRAWN: usize = 200_000;
 /// Most layers (see-through groups, clips, masks) inside one another; each takes the memory of a whole picture.
@@ -66,23 +69,65 @@ fn fault(error: Error) -> Fault {
 
 /// What a drawing may not hold is refused rather than left out, since a drawing with a part missing misleads.
 fn look_over(document: &Document<'_>) -> Result<(), Fault> {
-    let mut open = vec![(document.root_element(), 1)];
-    while let Some((node, depth)) = open.pop() {
-        if depth > MOST_DEEP {
+    let mut by_id = HashMap::new();
+    for node in document.descendants() {
+        if let Some(id) = node.attribute("id") {
+            // Of two with one id the engine uses the first.
+            by_id.entry(id).or_insert(node);
+        }
+    }
+    let mut look = Look { by_id, heights: HashMap::new(), referred: 0 };
+    look.height(document.root_element(), 1).map(|_| ())
+}
+
+/// A walk over the elements, each once.
+struct Look<'a, 'input> {
+    by_id: HashMap<&'a str, XmlNode<'a, 'input>>,
+    /// How many elements stand inside one another from here on; none while that is being found out.
+    heights: HashMap<NodeId, Option<usize>>,
+    referred: usize,
+}
+
+impl<'a, 'input> Look<'a, 'input> {
+    /// The height of an element that stands this deep, with what it uses in its place. The engine goes as deep by
+    /// recursion, once more for each clip, mask, pattern and marker that stands in a chain of them.
+    fn height(&mut self, node: XmlNode<'a, 'input>, depth: usize) -> Result<usize, Fault> {
+        let known = self.heights.get(&node.id()).copied();
+        // An element inside of itself has no height.
+        let height = known.map_or(Some(1), |known| known).ok_or(Fault::Complicated)?;
+        if depth + height > MOST_DEEP {
             return Err(Fault::Complicated);
         }
+        if known.is_some() {
+            return Ok(height);
+        }
+        self.heights.insert(node.id(), None);
+        self.element(node)?;
+        let uses = |name| name == "href" && node.tag_name().name() == "use";
+        let used = node.attributes().filter(|a| uses(a.name()));
+        let used = used.filter_map(|a| self.by_id.get(a.value().trim().trim_start_matches('#')).copied());
+        let inside: Vec<_> = node.children().filter(XmlNode::is_element).chain(used).collect();
+        let mut height = 1;
+        for inner in inside {
+            height = height.max(1 + self.height(inner, depth + 1)?);
+        }
+        self.heights.insert(node.id(), Some(height));
+        Ok(height)
+    }
+
+    fn element(&mut self, node: XmlNode<'a, 'input>) -> Result<(), Fault> {
         let name = node.tag_name().name();
         if matches!(name, "image" | "feImage") {
             return Err(Fault::TakesIn(format!("<{name}>")));
         }
-        let elsewhere = node.attributes().find(|a| a.name() == "href" && !a.value().trim_start().starts_with('#'));
+        let elsewhere = node.attributes().any(|a| a.name() == "href" && !a.value().trim_start().starts_with('#'));
         // A link is nothing to draw, and a script is never run.
-        if elsewhere.is_some() && !matches!(name, "a" | "script") {
+        if elsewhere && !matches!(name, "a" | "script") {
             return Err(Fault::TakesIn(format!("<{name}> with an href")));
         }
-        open.extend(node.children().filter(|n| n.is_element()).map(|n| (n, depth + 1)));
+        self.referred += usize::from(matches!(name, "clipPath" | "mask" | "pattern" | "marker" | "filter"));
+        if self.referred > MOST_REFERRED { Err(Fault::Complicated) } else { Ok(()) }
     }
-    Ok(())
 }
 
 /// No folder, no file, no data: text in our own faces and nothing from outside.

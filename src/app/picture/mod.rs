@@ -23,8 +23,9 @@ const MOST_HIGH: u32 = 640;
 const LONGEST_MS: i64 = 10_000;
 /// So many threads decode at once, those given up among them, so that bad pictures cannot take the computer over.
 const MOST_AT_ONCE: usize = 4;
-/// Room for the drawing engine's recursion; it is taken from the system only as far as it is used.
-const STACK: usize = 64 * 1024 * 1024;
+/// Room for the drawing engine's recursion, which `drawing` holds to some 32,000 steps; a step takes up to 7 kB in a
+/// build for debugging. It is taken from the system only as far as it is used.
+const STACK: usize = 256 * 1024 * 1024;
 
 /// Why a picture cannot be shown.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
