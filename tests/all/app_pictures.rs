@@ -69,7 +69,7 @@ impl Bench {
 
     /// Sets every card of the decks that come with the program aside.
     fn only_ours(&mut self) {
-        for id in ["auxiliary-power", "air-fuel-lubrication"] {
+        for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
             self.app.command(Command::Go(Route::Deck(DeckId(id.into()))));
             let View::Deck(deck) = self.app.view().view.clone() else { panic!("a deck") };
             for card in &deck.cards {
