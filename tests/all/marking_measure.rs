@@ -46,6 +46,7 @@ struct LabelledAnswer {
 /// F1 of said points and of contradicted ones, a little below what was measured on 25 November 2026: 0.932 and 0.783
 /// on the answers tuned on, 0.896 and 0.626 on those kept aside.
 const TUNED_FLOORS: (f64, f64) = (0.92, 0.75);
+const TUNED_2_FLOORS: (f64, f64) = (0.88, 0.58);
 const HELD_FLOORS: (f64, f64) = (0.88, 0.58);
 
 /// Right, wrongly found and missed.
@@ -114,6 +115,7 @@ fn measure(set: &Set) -> Measured {
 }
 
 fn compare(asked: &Card, labelled: &LabelledCard, answer: &LabelledAnswer, all: &mut Measured) {
+    if std::env::var_os("DBG").is_some() { if !answer.text.contains(&std::env::var("DBG").unwrap()) { return; } eprintln!("ANSWER {}", answer.text); }
     let marking = mark(asked, &Answer::of(Given::Text(answer.text.clone()))).expect("a typed answer");
     let Detail::Recall { points } = marking.detail else { panic!("a recall's marking") };
     for (at, found) in points.iter().enumerate() {
@@ -172,12 +174,17 @@ fn assert_floors(measured: &Measured, (said, contradicted): (f64, f64)) {
 
 #[test]
 fn points_are_found_in_the_answers_that_were_tuned_on() {
-    let measured = measure(&load("answers-tune.toml"));
-    report("tuned", &measured);
-    if std::env::var_os("SHOW_DIFFERENCES").is_some() {
-        println!("{}", measured.differences);
+    let sets = [("answers-tune.toml", TUNED_FLOORS), ("answers-tune-2.toml", TUNED_2_FLOORS)];
+    let measured = sets.map(|(name, floors)| (name, measure(&load(name)), floors));
+    for (name, measured, _) in &measured {
+        report(name, measured);
+        if std::env::var_os("SHOW_DIFFERENCES").is_some() {
+            println!("{}", measured.differences);
+        }
     }
-    assert_floors(&measured, TUNED_FLOORS);
+    for (_, measured, floors) in &measured {
+        assert_floors(measured, *floors);
+    }
 }
 
 #[test]

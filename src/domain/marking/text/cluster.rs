@@ -77,10 +77,34 @@ pub(super) struct Cluster {
     pub verbatim: bool,
 }
 
+impl Cluster {
+    /// Words with which an answer dispenses.
+    pub(super) fn denied(used: Vec<usize>) -> Self {
+        let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
+        let (heavy, own_words) = (used.len(), used.len());
+        Self {
+            coverage: 1.0,
+            rest: 1.0,
+            rest_weight: 1.0,
+            sense: Sense::Denies,
+            tokens: first..=last,
+            used,
+            ordered: false,
+            conditional: false,
+            valued: false,
+            clauses: 1,
+            heavy,
+            own_words,
+            close: true,
+            verbatim: false,
+        }
+    }
+}
+
 const WINDOW_MAX: usize = 40;
 /// What a word of the same family is worth beside the phrase's own.
 const CLOSE: f64 = 0.94;
-const LOOSE: f64 = 0.88;
+pub(super) const LOOSE: f64 = 0.88;
 /// What runs on into the next sentence is worth.
 const NEXT_SENTENCE: f64 = 0.75;
 
@@ -156,7 +180,7 @@ fn denied_behind(text: &Text, end: usize) -> bool {
 }
 
 /// All places where one unit is met.
-fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
+pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
     let (unit, next) = (&phrase.units[at], phrase.units.get(at + 1));
     let mut push = |start: usize, end: usize, quality: f64, met: Met| {
         let own = quality > 0.95 || quality == 0.9 || quality == 0.45;
@@ -205,7 +229,8 @@ fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
         }
         for term in text.family(opposite) {
             let shares = term.families.iter().chain(&term.implied).any(|f| unit.families.contains(f));
-            if !shares && term.families.contains(&opposite) && text.tokens[term.start].stem != unit.stem {
+            let bare = term.start == term.end && !text.particle_stands(term.start);
+            if !shares && !bare && term.families.contains(&opposite) && text.tokens[term.start].stem != unit.stem {
                 push(term.start, term.end, 0.9, Met::Opposite);
             }
         }
@@ -297,6 +322,22 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
     chosen
 }
 
+/// Whether an opposite or another number stands in one clause with words that the phrase has, or says all of it.
+fn turned_beside(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
+    let clause = |h: &Hit| (text.tokens[h.start].clause, text.tokens[h.start].sentence);
+    let same = |h: &&Hit| h.met == Met::Same && phrase.units[h.unit].weight >= 0.3;
+    let turned: Vec<&Hit> = chosen.iter().filter(|h| h.met != Met::Same).collect();
+    turned.iter().all(|t| {
+        chosen.iter().filter(same).any(|h| clause(h) == clause(t) || text.tokens[h.start].reach == text.tokens[t.start].reach)
+            || says_all(phrase, t)
+    })
+}
+
+/// "Full ahead" is all that speaks against "slow down".
+fn says_all(phrase: &Phrase, hit: &Hit) -> bool {
+    hit.met == Met::Opposite && hit.end > hit.start && phrase.total - phrase.units[hit.unit].weight < 0.4
+}
+
 /// One word of the text that meets two units of one meaning counts once: "count" is not "muster and head count".
 /// It may meet two of different meaning ("hot" is a temperature, and high), but not three.
 fn once_only(phrase: &Phrase, chosen: &mut [Hit]) {
@@ -336,12 +377,16 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let share = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
     let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
+    let all_said = chosen.iter().any(|h| says_all(phrase, h));
     let rest_total = (phrase.total - turned).max(1e-9);
-    let (sense, ordered) = sense(text, phrase, chosen, &used);
+    let (mut sense, ordered) = sense(text, phrase, chosen, &used);
+    if matches!(sense, Sense::Opposes | Sense::OtherValue) && !turned_beside(text, phrase, chosen) {
+        sense = Sense::Unclear;
+    }
     Cluster {
         coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
-        rest: spread * rest_weight / rest_total,
-        rest_weight,
+        rest: if all_said { 1.0 } else { spread * rest_weight / rest_total },
+        rest_weight: if all_said { 1.0 } else { rest_weight },
         sense,
         tokens: first..=last,
         used,
@@ -354,27 +399,8 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
             .filter(|h| phrase.units[h.unit].weight >= 0.5)
             .map(|h| 1 + usize::from(h.end > h.start))
             .sum(),
-        own_words: chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
+        own_words: usize::from(all_said) + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
         close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
         verbatim: false,
     }
-}
-
-/// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
-pub(super) fn in_context(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
-    let Some(&first) = cluster.used.first() else { return false };
-    let sentence = text.tokens[first].sentence;
-    let known = |unit: &Unit| {
-        phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
-    };
-    (0..say.units.len()).filter(|at| say.units[*at].weight >= 0.4 && !known(&say.units[*at])).any(|at| {
-        let mut hits = Vec::new();
-        find_unit(text, say, at, &mut hits);
-        hits.iter().any(|h| {
-            h.met == Met::Same
-                && text.tokens[h.start].sentence == sentence
-                && !cluster.used.contains(&h.start)
-                && h.start.abs_diff(first) <= 10
-        })
-    })
 }

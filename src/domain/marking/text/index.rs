@@ -138,6 +138,14 @@ impl Text {
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
+    /// Whether a word may carry an opposite: "on" and "up" only at the end of their clause and in no longer term.
+    pub(super) fn particle_stands(&self, at: usize) -> bool {
+        let token = &self.tokens[at];
+        let particle = matches!(token.word.as_str(), "on" | "off" | "up" | "down" | "in" | "out");
+        let next = self.tokens.get(at + 1).filter(|n| n.clause == token.clause && n.sentence == token.sentence);
+        !particle || (next.is_none() && !self.in_term(at))
+    }
+
     /// Tokens of this stem.
     pub(super) fn stem(&self, stem: &str) -> &[usize] {
         self.by_stem.get(stem).map_or(&[], Vec::as_slice)

@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
 
 use super::index::Text;
-use super::lexicon::Family;
+use super::lexicon::{Family, lexicon};
 use super::tokens::{Role, Token, Value};
 
 /// One unit of meaning: a word, a term of several words, or a number.
@@ -146,6 +146,25 @@ impl Phrase {
         }
     }
 
+    /// The parts of a point's sentence that can be turned round each for itself: "Stop the fans" and "shut all
+    /// openings". None where the sentence has no parts.
+    pub(super) fn parts(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
+        let mut cut: Vec<String> = Vec::new();
+        for piece in text.split([',', ';', ':']).flat_map(|p| p.split(" and ")) {
+            let piece = piece.trim();
+            let acts = || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)));
+            match cut.last_mut() {
+                Some(last) if !acts() => *last = format!("{last} and {piece}"),
+                _ => cut.push(piece.to_owned()),
+            }
+        }
+        if cut.len() < 2 {
+            return Vec::new();
+        }
+        let parts = cut.iter().flat_map(|part| Self::prepare(part, weigh));
+        parts.filter(|p| p.units.len() >= 2 && p.denials.is_empty()).collect()
+    }
+
     fn build(read: &Text, merge: bool, weigh: &dyn Fn(&str) -> f64) -> Phrase {
         let mut units: Vec<Unit> = Vec::new();
         let mut denials: Vec<Denied> = Vec::new();
@@ -234,6 +253,11 @@ fn read(text: &str) -> Rc<Text> {
         kept.insert(text.to_owned(), Rc::clone(&made));
     });
     made
+}
+
+/// Whether a family has an opposite.
+fn turns(family: Family) -> bool {
+    lexicon().opposite(family).is_some()
 }
 
 /// The last token of the longest term that begins at `at`.

@@ -3,7 +3,8 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::cluster::{Cluster, Sense, clusters, in_context, verbatim};
+use super::against::{dispensed, in_context, turned};
+use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
 use crate::domain::card::KeyPoint;
@@ -14,6 +15,8 @@ const SAY: f64 = 0.50;
 const ACCEPT: f64 = 0.60;
 /// A phrase that denies the point must be there nearly in full.
 const REJECT: f64 = 0.84;
+/// How much of a part of the point's sentence.
+const WHOLE: f64 = 0.84;
 /// How much of a phrase must stand where it is denied.
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
@@ -29,6 +32,8 @@ struct Point {
     say: Vec<Phrase>,
     accept: Vec<Phrase>,
     reject: Vec<Phrase>,
+    /// Parts of the sentence, which only speak against it.
+    parts: Vec<Phrase>,
 }
 
 /// The best evidence for and against one point.
@@ -72,7 +77,12 @@ fn shared_stems(points: &[KeyPoint]) -> HashSet<String> {
 
 fn prepare(point: &KeyPoint, weigh: &dyn Fn(&str) -> f64) -> Point {
     let all = |list: &[String]| list.iter().flat_map(|p| Phrase::prepare(p, weigh)).collect();
-    Point { say: Phrase::prepare(&point.say, weigh), accept: all(&point.accept), reject: all(&point.reject) }
+    Point {
+        say: Phrase::prepare(&point.say, weigh),
+        accept: all(&point.accept),
+        reject: all(&point.reject),
+        parts: Phrase::parts(&point.say, weigh),
+    }
 }
 
 /// Whether no other point has a number of the kind that this point has: another such number can only be meant for it.
@@ -93,16 +103,31 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
-            if let Some(cluster) = verbatim(text, phrase) {
-                weigh_up(&mut evidence, cluster, threshold, own_kind);
-            }
-            for cluster in clusters(text, phrase, FLOOR) {
-                if phrase.is_thin() && !stands_alone(text, point, phrase, &cluster) {
-                    continue;
+            for cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
+                let thin = !cluster.verbatim && phrase.is_thin() && !stands_alone(text, point, phrase, &cluster);
+                let strength = cluster.coverage / threshold;
+                if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &point.say, phrase, &cluster) {
+                    if std::env::var_os("DBG").is_some() { eprintln!("TURNED {:?} {:?}", phrase.stems, cluster); }
+                    deny(&mut evidence, strength, cluster, true);
+                } else if !thin {
+                    weigh_up(&mut evidence, cluster, threshold, own_kind);
                 }
-                weigh_up(&mut evidence, cluster, threshold, own_kind);
             }
         }
+    }
+    for phrase in &point.parts {
+        for cluster in clusters(text, phrase, WHOLE) {
+            let turned = matches!(cluster.sense, Sense::Denies | Sense::Opposes | Sense::Reverses);
+            if turned && cluster.clauses == 1 && cluster.rest >= WHOLE && cluster.rest_weight >= 0.55 && cluster.own_words >= 1 {
+                if std::env::var_os("DBG").is_some() { eprintln!("PART {:?} {:?}", phrase.stems, cluster); }
+                deny(&mut evidence, cluster.coverage, cluster, false);
+            }
+        }
+    }
+    let own: Vec<&Phrase> = point.say.iter().chain(&point.accept).collect();
+    if let Some(cluster) = dispensed(text, &own) {
+        if std::env::var_os("DBG").is_some() { eprintln!("DISP {:?} {:?}", point.say[0].stems, cluster); }
+        deny(&mut evidence, 1.0, cluster, true);
     }
     for phrase in &point.reject {
         if let Some(cluster) = verbatim(text, phrase) {
@@ -154,7 +179,12 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Denies | Sense::Reverses
+        Sense::Reverses
+            if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= 3 =>
+        {
+            deny(evidence, strength, cluster, true)
+        }
+        Sense::Denies
             if strength >= 1.0
                 && cluster.coverage >= DENIED
                 && cluster.heavy >= 2
@@ -184,6 +214,7 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
 }
 
 fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
+    if std::env::var_os("DBG").is_some() { eprintln!("DENY {plain} {strength} {:?}", cluster); }
     let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.verbatim, strength);
     let better = evidence
         .denies
@@ -204,7 +235,9 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
             let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
             let wins = match (apart, plain) {
                 (true, plain) => *plain && contra + 0.1 > pro,
-                (false, true) => valued || beats(said, against),
+                (false, true) => {
+                    valued || beats(said, against) || (against.sense == Sense::Reverses && !said.ordered)
+                }
                 (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
             };
             let wins = wins && !said.conditional;

@@ -22,6 +22,10 @@ pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]
     let forbids = live.iter().any(|d| d.act);
     let odd = (hard + own) % 2 == 1;
     let softly = soft % 2 == 1;
+    // "Leave the feed water shut" forbids it without a "not".
+    if own > 0 && hard == 0 && opposite == 0 && !other_value && shut(text, phrase, used) {
+        return (Sense::Affirms, agrees);
+    }
     let sense = if other_value {
         if odd || opposite > 0 { Sense::Unclear } else { Sense::OtherValue }
     } else if (head_missing && hard == 0) || opposite > 1 {
@@ -57,6 +61,21 @@ pub(super) fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
         .map(|h| phrase.units[h.unit].weight)
         .sum();
     total > 0.0 && met >= 0.5 * total
+}
+
+/// Words that forbid without a denial.
+const FORBIDDING: &[&str] = &["shut", "stop", "close", "avoid", "forbidden", "prohibit", "forbid", "off", "isol", "refrain"];
+
+/// Whether such a word, which the phrase lacks, stands with the matched words.
+fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
+    let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return false };
+    (first.saturating_sub(3)..text.tokens.len().min(last + 4)).any(|at| {
+        let token = &text.tokens[at];
+        token.reach == text.tokens[first].reach
+            && FORBIDDING.contains(&token.stem.as_str())
+            && !phrase.units.iter().any(|u| u.stem == token.stem)
+            && !used.contains(&at)
+    })
 }
 
 /// Words that say that something is missing, without a "not".

@@ -1,0 +1,270 @@
+//! What the clause around matched words does with them beyond the phrase itself: a denied predicate, the opposite of
+//! a word of the point's own sentence, another number, and words that dispense with a thing ("no need to").
+
+use super::cluster::{Cluster, Hit, LOOSE, Met, find_unit};
+use super::index::Text;
+use super::phrase::{Phrase, Unit};
+use super::tokens::Role;
+
+/// How far around matched words their clause is read, in tokens.
+const AROUND: usize = 6;
+/// The longest predicate or dispensed span that is read.
+const SPAN: usize = 8;
+/// From this weight on a unit tells what is spoken of.
+const TELLING: f64 = 0.5;
+/// How much of a phrase must stand in what is dispensed with.
+const NAMED: f64 = 0.45;
+
+/// Verbs that a denial behind them turns: "does not", "has no".
+const VERBAL: &[&str] = &[
+    "is", "are", "was", "were", "be", "do", "does", "did", "can", "could", "will", "would", "shall", "should", "must",
+    "may", "might", "has", "have", "had", "need", "needs", "require", "requires", "make", "makes", "give", "gives",
+];
+/// Denials that carry their verb with them.
+const WITH_VERB: &[&str] = &[
+    "never", "cannot", "cant", "dont", "doesnt", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "mustnt",
+    "shouldnt", "neednt", "hasnt", "havent", "couldnt", "wouldnt",
+];
+/// Predicates that, denied, deny whatever they are said of.
+const EMPTY_PREDICATE: &[&str] = &[
+    "need", "needs", "needed", "necessary", "required", "require", "important", "matter", "matters", "influence",
+    "effect", "affect", "nothing", "help", "helps", "used", "use", "allowed", "permitted", "reason", "cause", "true",
+    "correct", "right", "role", "problem", "danger", "dangerous", "harm", "difference", "purpose", "to",
+];
+/// Words that say so without a denial.
+const DISMISSING: &[&str] = &[
+    "harmless", "unnecessary", "irrelevant", "unimportant", "optional", "useless", "superfluous", "needless",
+    "pointless", "nonsense",
+];
+
+/// Words of order, which has rules of its own.
+const ORDER: &[&str] = &["before", "after", "first", "last", "then", "until", "afterwards", "prior", "finally", "once"];
+
+/// Whether the clause in which a phrase was matched turns the point round.
+pub(super) fn turned(text: &Text, say: &[Phrase], phrase: &Phrase, cluster: &Cluster) -> bool {
+    if !phrase.denials.is_empty() || say.iter().any(|s| !s.denials.is_empty()) {
+        return false;
+    }
+    if std::env::var_os("DBG").is_some() { eprintln!("T? pd {} dis {} opp {} val {}", predicate_denied(text, say, cluster), dismissed(text, cluster), say.iter().any(|s| opposed(text, s, phrase, cluster)), say.iter().any(|s| valued_otherwise(text, s, phrase, cluster))); }
+    predicate_denied(text, say, cluster)
+        || dismissed(text, cluster)
+        || say.iter().any(|s| opposed(text, s, phrase, cluster) || valued_otherwise(text, s, phrase, cluster))
+}
+
+/// Whether a denial stands with its verb: "does not", "has no", "never".
+pub(super) fn verbal(text: &Text, at: usize) -> bool {
+    let word = text.tokens[at].word.as_str();
+    WITH_VERB.contains(&word)
+        || at > 0
+            && matches!(word, "not" | "no" | "nothing")
+            && text.tokens[at - 1].reach == text.tokens[at].reach
+            && VERBAL.contains(&text.tokens[at - 1].word.as_str())
+}
+
+/// Tokens behind `at` that lie in its reach.
+fn behind(text: &Text, at: usize, most: usize) -> std::ops::Range<usize> {
+    let (reach, sentence) = (text.tokens[at].reach, text.tokens[at].sentence);
+    let here = |i: &usize| text.tokens[*i].reach == reach && text.tokens[*i].sentence == sentence;
+    let count = (at + 1..text.tokens.len().min(at + 1 + most)).take_while(here).count();
+    at + 1..at + 1 + count
+}
+
+/// "The attached pump does not supply": the subject was matched, its verb is denied and is the point's own or says
+/// nothing but that the thing does not count.
+fn predicate_denied(text: &Text, say: &[Phrase], cluster: &Cluster) -> bool {
+    let Some(&last) = cluster.used.last() else { return false };
+    let near = behind(text, last, AROUND);
+    let Some(at) = near.clone().find(|i| text.tokens[*i].role == Role::Denial) else { return false };
+    let between = near.start..at;
+    let apart = between.filter(|i| text.tokens[*i].role == Role::Content).count() > 2;
+    if apart || !verbal(text, at) || text.in_term(at) {
+        return false;
+    }
+    let predicate = behind(text, at, SPAN);
+    let alone = text.tokens[at].word == "nothing";
+    let empty = |i: usize| EMPTY_PREDICATE.contains(&text.tokens[i].word.as_str());
+    // Only the first words of the predicate tell what is denied of the subject.
+    let head = predicate.clone().filter(|i| text.tokens[*i].role == Role::Content || empty(*i)).take(1);
+    alone || head.into_iter().any(empty) || say.iter().any(|s| shares(text, s, cluster, predicate.clone()))
+}
+
+/// Whether a range holds a telling unit of the point's sentence that is no part of the matched words.
+fn shares(text: &Text, say: &Phrase, cluster: &Cluster, range: std::ops::Range<usize>) -> bool {
+    hits(text, say).iter().any(|h| {
+        h.met == Met::Same
+            && say.units[h.unit].weight >= 0.4
+            && range.contains(&h.start)
+            && !cluster.used.contains(&h.start)
+    })
+}
+
+fn hits(text: &Text, phrase: &Phrase) -> Vec<Hit> {
+    let mut hits = Vec::new();
+    for at in 0..phrase.units.len() {
+        find_unit(text, phrase, at, &mut hits);
+    }
+    hits
+}
+
+/// "Oil in the line is harmless."
+fn dismissed(text: &Text, cluster: &Cluster) -> bool {
+    let Some(&last) = cluster.used.last() else { return false };
+    let near = behind(text, last, AROUND);
+    let denied = near.clone().any(|i| text.tokens[i].role == Role::Denial);
+    !denied && near.into_iter().any(|i| DISMISSING.contains(&text.tokens[i].word.as_str()))
+}
+
+/// The clause holds the opposite of a word of the point's sentence that the matched phrase lacks, and the matched
+/// words are words of that sentence too.
+fn opposed(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+    let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
+    if cluster.clauses > 1 || last - first > cluster.used.len() + 4 {
+        return false;
+    }
+    let (clause, sentence) = (text.tokens[first].clause, text.tokens[first].sentence);
+    let here = |h: &Hit| {
+        text.tokens[h.start].clause == clause
+            && text.tokens[h.start].sentence == sentence
+            && h.start + AROUND >= first
+            && h.start <= last + AROUND
+    };
+    let all: Vec<Hit> = hits(text, say).into_iter().filter(here).collect();
+    let has = |unit: &Unit| {
+        phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
+    };
+    let denied = (first.saturating_sub(AROUND)..text.tokens.len().min(last + AROUND)).any(|i| {
+        text.tokens[i].role == Role::Denial && text.tokens[i].clause == clause && text.tokens[i].sentence == sentence
+    });
+    !denied
+        && all.iter().filter(|h| h.met == Met::Opposite).any(|h| {
+            let unit = &say.units[h.unit];
+            if unit.weight < 0.4 || ORDER.contains(&unit.word.as_str()) {
+                return false;
+            }
+            let both = all.iter().any(|o| o.met == Met::Same && o.start <= h.end && o.end >= h.start);
+            let own = all.iter().any(|o| o.unit == h.unit && o.met == Met::Same);
+            let other = all.iter().any(|o| {
+                o.unit != h.unit && o.met == Met::Same && say.units[o.unit].weight >= TELLING && cluster.used.contains(&o.start)
+            });
+            let used = (h.start..=h.end).any(|i| cluster.used.contains(&i));
+            !own && !both && other && !used && !has(unit)
+        })
+}
+
+/// Beside the matched words stands another number of the kind that the point's sentence has, and its own nowhere.
+fn valued_otherwise(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+    let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
+    let dimensioned = |u: &Unit| u.value.as_ref().is_some_and(|v| v.unit.is_some());
+    if phrase.units.iter().any(|u| u.value.is_some()) {
+        return false;
+    }
+    (0..say.units.len()).filter(|at| dimensioned(&say.units[*at])).any(|at| {
+        let mut found = Vec::new();
+        find_unit(text, say, at, &mut found);
+        let sentence = |h: &&Hit| text.tokens[h.start].sentence == text.tokens[first].sentence;
+        let near = |h: &Hit| {
+            let token = &text.tokens[h.start];
+            (token.clause == text.tokens[first].clause || token.clause == text.tokens[last].clause)
+                && h.start + AROUND >= first
+                && h.start <= last + AROUND
+        };
+        let right = found.iter().filter(sentence).any(|h| h.met == Met::Same);
+        !right && found.iter().filter(sentence).any(|h| h.met == Met::OtherValue && near(h))
+    })
+}
+
+/// Where the answer dispenses with what a point asks for: "no need to tell the bridge", "the cause does not matter".
+pub(super) fn dispensed(text: &Text, phrases: &[&Phrase]) -> Option<Cluster> {
+    if phrases.iter().any(|p| !p.denials.is_empty()) {
+        return None;
+    }
+    let spans: Vec<Vec<usize>> = (0..text.tokens.len()).filter_map(|at| span_at(text, at)).collect();
+    if spans.is_empty() {
+        return None;
+    }
+    let found: Vec<(&Phrase, Vec<Hit>)> = phrases.iter().map(|p| (*p, close_hits(text, p))).collect();
+    spans.into_iter().find_map(|span| {
+        let inside = |h: &&Hit| span.contains(&h.start) && span.contains(&h.end);
+        let named = found.iter().any(|(phrase, hits)| {
+            let mut units: Vec<usize> = hits.iter().filter(inside).map(|h| h.unit).collect();
+            units.sort_unstable();
+            units.dedup();
+            let met: f64 = units.iter().map(|u| phrase.units[*u].weight).sum();
+            met >= TELLING && met >= NAMED * phrase.total
+        });
+        let mut used: Vec<usize> =
+            found.iter().flat_map(|(_, hits)| hits).filter(inside).flat_map(|h| h.start..=h.end).collect();
+        used.sort_unstable();
+        used.dedup();
+        let open = span.iter().filter(|i| !used.contains(i) && !passes(text, **i)).count();
+        (named && open < used.len()).then(|| Cluster::denied(used))
+    })
+}
+
+/// Where a phrase's units are met by their own words or by words that mean the same.
+fn close_hits(text: &Text, phrase: &Phrase) -> Vec<Hit> {
+    hits(text, phrase).into_iter().filter(|h| h.met == Met::Same && h.quality > LOOSE).collect()
+}
+
+/// Small words, and verbs that ask for a thing without naming it.
+fn passes(text: &Text, at: usize) -> bool {
+    let token = &text.tokens[at];
+    token.role != Role::Content
+        || matches!(
+            token.word.as_str(),
+            "wait" | "go" | "try" | "do" | "use" | "disturb" | "disturbed" | "bother" | "ask" | "worry" | "make" | "take"
+                | "waste" | "spend" | "time" | "any" | "all" | "every" | "at" | "more" | "first" | "now" | "sufficient"
+        )
+}
+
+/// The span that is dispensed with, where such words stand at `at`.
+fn span_at(text: &Text, at: usize) -> Option<Vec<usize>> {
+    let word = |n: usize| text.tokens.get(at + n).map_or("", |t| t.word.as_str());
+    let needs = |w: &str| matches!(w, "need" | "needed" | "necessary" | "required" | "require" | "reason" | "use");
+    let denial = |i: usize| text.tokens.get(i).is_some_and(|t| t.role == Role::Denial);
+    let before = || {
+        let (reach, sentence) = (text.tokens[at].reach, text.tokens[at].sentence);
+        let here = |i: &usize| text.tokens[*i].reach == reach && text.tokens[*i].sentence == sentence;
+        (at.saturating_sub(SPAN)..at).rev().take_while(here).collect::<Vec<usize>>()
+    };
+    let goes_on = |i: &usize| !matches!(text.tokens[*i].word.as_str(), "as" | "since" | "for" | "by" | "at");
+    let after = |n: usize| behind(text, at + n, SPAN).take_while(goes_on).collect::<Vec<usize>>();
+    let denied_before = at > 0 && denial(at - 1);
+    let marked = match word(0) {
+        "no" if needs(word(1)) => after(1),
+        "not" if needs(word(1)) && matches!(word(2), "to" | "that" | "for") => after(1),
+        "not" if needs(word(1)) => before(),
+        "not" if at > 0 && text.tokens[at - 1].word == "need" => [before(), after(0)].concat(),
+        "neednt" => [before(), after(0)].concat(),
+        "not" | "dont" | "doesnt" | "never" if matches!(word(1), "have" | "need" | "bother" | "mind" | "worry" | "touch") => {
+            after(1)
+        }
+        "not" | "doesnt" if matches!(word(1), "matter") => before(),
+        "never" if word(1) == "mind" => after(1),
+        "no" if (1..=5).any(|n| needs(word(n)) && text.tokens[at + n].reach == text.tokens[at].reach) => after(0),
+        "no" if at > 0 && matches!(text.tokens[at - 1].word.as_str(), "need" | "needs" | "requires") => after(0),
+        "skip" | "omit" | "ignore" if !denied_before => after(0),
+        "unnecessary" | "needless" | "superfluous" | "skipped" | "omitted" | "ignored" if !denied_before => before(),
+        _ => return None,
+    };
+    Some(marked).filter(|span| !span.is_empty())
+}
+
+/// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
+pub(super) fn in_context(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+    let Some(&first) = cluster.used.first() else { return false };
+    let sentence = text.tokens[first].sentence;
+    let known = |unit: &Unit| {
+        phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
+    };
+    (0..say.units.len()).filter(|at| say.units[*at].weight >= 0.4 && !known(&say.units[*at])).any(|at| {
+        let mut hits = Vec::new();
+        find_unit(text, say, at, &mut hits);
+        hits.iter().any(|h| {
+            h.met == Met::Same
+                && text.tokens[h.start].sentence == sentence
+                && !cluster.used.contains(&h.start)
+                && h.start.abs_diff(first) <= 10
+        })
+    })
+}
