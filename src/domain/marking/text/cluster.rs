@@ -291,7 +291,10 @@ fn compare(wanted: &Value, found: &Value) -> Option<(f64, Met)> {
         Some(Bound::AtMost) => high <= wanted.high && found.bound != Some(Bound::AtMost),
         None => false,
     };
-    (!satisfies).then_some((0.9, Met::OtherValue))
+    // Millimetres beside miles are another thing's number.
+    let (small, large) = (high.abs().min(wanted.high.abs()), high.abs().max(wanted.high.abs()));
+    let comparable = small <= 0.0 || large / small < 1e3;
+    (!satisfies && comparable).then_some((0.9, Met::OtherValue))
 }
 
 fn degrees(unit: &str) -> bool {
@@ -318,7 +321,7 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
     let mut chosen: Vec<Hit> = best.into_iter().flatten().cloned().collect();
     once_only(phrase, &mut chosen);
     let same: Vec<(usize, usize)> = chosen.iter().filter(|h| h.met == Met::Same).map(|h| (h.start, h.end)).collect();
-    chosen.retain(|h| h.met != Met::Opposite || same.iter().all(|(start, end)| h.end < *start || h.start > *end));
+    chosen.retain(|h| h.met == Met::Same || same.iter().all(|(start, end)| h.end < *start || h.start > *end));
     chosen
 }
 

@@ -210,6 +210,8 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
                 turn = Some((token.clause, current));
                 current += 1;
             }
+            // "Nobody enters before it is aired": airing comes first.
+            "before" | "until" | "till" if denied_earlier(tokens, from, at) => current -= 1,
             "before" | "prior" | "until" | "till" | "causes" | "causing" => current += 1,
             "after" | "once" if opening && at == from => turn = Some((token.clause, current + 1)),
             "after" | "because" | "since" | "due" | "once" => current -= 1,
@@ -217,6 +219,11 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
         }
         rank[at] = current;
     }
+}
+
+/// Whether a denial stands before a word in the same run of words between marks.
+fn denied_earlier(tokens: &[Token], from: usize, at: usize) -> bool {
+    tokens[from.max(at.saturating_sub(9))..at].iter().any(|t| t.role == Role::Denial && t.part == tokens[at].part)
 }
 
 /// "One after the other", "after another": no order of two things.

@@ -159,8 +159,9 @@ impl Phrase {
             }
         }
         if cut.len() < 2 {
-            return Vec::new();
+            cut.clear();
         }
+        cut.extend(ordered_parts(text));
         let parts = cut.iter().flat_map(|part| Self::prepare(part, weigh));
         parts.filter(|p| p.units.len() >= 2 && p.denials.is_empty()).collect()
     }
@@ -253,6 +254,18 @@ fn read(text: &str) -> Rc<Text> {
         kept.insert(text.to_owned(), Rc::clone(&made));
     });
     made
+}
+
+/// "Give sealing water, before the oil": what a sentence of several parts says of their order.
+fn ordered_parts(text: &str) -> Vec<String> {
+    let pieces: Vec<&str> = text.split([',', ';', ':']).flat_map(|p| p.split(" and ")).map(str::trim).collect();
+    let orders = |word: &str| matches!(word, "before" | "after");
+    let opens = |piece: &str| piece.split(' ').next().is_some_and(orders);
+    let mut found: Vec<String> =
+        pieces.windows(2).filter(|two| opens(two[1])).map(|two| format!("{} {}", two[0], two[1])).collect();
+    let inside = |piece: &&&str| piece.split(' ').skip(1).any(orders) && pieces.len() > 1;
+    found.extend(pieces.iter().filter(inside).map(|p| (*p).to_owned()));
+    found
 }
 
 /// Whether a family has an opposite.

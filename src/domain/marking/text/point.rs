@@ -118,9 +118,11 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     for phrase in &point.parts {
         for cluster in clusters(text, phrase, WHOLE) {
             let turned = matches!(cluster.sense, Sense::Denies | Sense::Opposes | Sense::Reverses);
-            if turned && cluster.clauses == 1 && cluster.rest >= WHOLE && cluster.rest_weight >= 0.55 && cluster.own_words >= 1 {
+            let order = cluster.sense == Sense::Reverses;
+            let close = cluster.clauses == 1 || order && cluster.clauses <= 3;
+            if turned && close && cluster.rest >= WHOLE && cluster.rest_weight >= 0.55 && cluster.own_words >= 1 {
                 if std::env::var_os("DBG").is_some() { eprintln!("PART {:?} {:?}", phrase.stems, cluster); }
-                deny(&mut evidence, cluster.coverage, cluster, false);
+                deny(&mut evidence, cluster.coverage, cluster, order);
             }
         }
     }

@@ -3,7 +3,7 @@
 
 use super::cluster::{Hit, Met, Sense};
 use super::index::Text;
-use super::phrase::Phrase;
+use super::phrase::{Denied, Phrase};
 use super::tokens::Role;
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
@@ -23,7 +23,8 @@ pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]
     let odd = (hard + own) % 2 == 1;
     let softly = soft % 2 == 1;
     // "Leave the feed water shut" forbids it without a "not".
-    if own > 0 && hard == 0 && opposite == 0 && !other_value && shut(text, phrase, used) {
+    let plain = own > 0 && hard == 0 && opposite == 0 && !other_value;
+    if plain && (shut(text, phrase, used) || live.iter().any(|d| denied_alike(text, chosen, d))) {
         return (Sense::Affirms, agrees);
     }
     let sense = if other_value {
@@ -61,6 +62,16 @@ pub(super) fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
         .map(|h| phrase.units[h.unit].weight)
         .sum();
     total > 0.0 && met >= 0.5 * total
+}
+
+/// Whether the answer denies the very word that the phrase denies, though not the rest of it.
+fn denied_alike(text: &Text, chosen: &[Hit], denied: &Denied) -> bool {
+    let head = denied.units.first().and_then(|u| chosen.iter().find(|h| h.unit == *u));
+    head.is_some_and(|h| {
+        let token = &text.tokens[h.start];
+        (h.start.saturating_sub(4)..h.start)
+            .any(|i| text.tokens[i].role == Role::Denial && text.tokens[i].reach == token.reach && !text.in_term(i))
+    })
 }
 
 /// Words that forbid without a denial.
