@@ -161,9 +161,16 @@ impl Phrase {
         if cut.len() < 2 {
             cut.clear();
         }
-        cut.extend(ordered_parts(text));
-        let parts = cut.iter().flat_map(|part| Self::prepare(part, weigh));
-        parts.filter(|p| p.units.len() >= 2 && p.denials.is_empty()).collect()
+        let plain = cut.iter().flat_map(|part| Self::prepare(part, weigh));
+        let ordered = ordered_parts(text).into_iter().flat_map(|part| Self::prepare(&part, weigh)).map(Self::bare_order);
+        plain.chain(ordered).filter(|p| p.units.len() >= 2 && p.denials.is_empty()).collect()
+    }
+
+    /// Without its "before" and "after", whose order stays: the answer may state it in other words.
+    fn bare_order(mut self) -> Self {
+        self.units.retain(|u| !orders(&u.word));
+        self.total = self.units.iter().map(|u| u.weight).sum();
+        self
     }
 
     fn build(read: &Text, merge: bool, weigh: &dyn Fn(&str) -> f64) -> Phrase {
@@ -259,13 +266,16 @@ fn read(text: &str) -> Rc<Text> {
 /// "Give sealing water, before the oil": what a sentence of several parts says of their order.
 fn ordered_parts(text: &str) -> Vec<String> {
     let pieces: Vec<&str> = text.split([',', ';', ':']).flat_map(|p| p.split(" and ")).map(str::trim).collect();
-    let orders = |word: &str| matches!(word, "before" | "after");
     let opens = |piece: &str| piece.split(' ').next().is_some_and(orders);
     let mut found: Vec<String> =
         pieces.windows(2).filter(|two| opens(two[1])).map(|two| format!("{} {}", two[0], two[1])).collect();
-    let inside = |piece: &&&str| piece.split(' ').skip(1).any(orders) && pieces.len() > 1;
+    let inside = |piece: &&&str| piece.split(' ').skip(1).any(orders);
     found.extend(pieces.iter().filter(inside).map(|p| (*p).to_owned()));
     found
+}
+
+fn orders(word: &str) -> bool {
+    matches!(word, "before" | "after")
 }
 
 /// Whether a family has an opposite.
