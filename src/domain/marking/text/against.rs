@@ -182,15 +182,19 @@ pub(super) fn dispensed(text: &Text, phrases: &[&Phrase]) -> Option<Cluster> {
     if spans.is_empty() {
         return None;
     }
-    let found: Vec<(&Phrase, Vec<Hit>)> = phrases.iter().map(|p| (*p, close_hits(text, p))).collect();
+    let found: Vec<(&Phrase, Vec<Hit>)> = phrases.iter().map(|p| (*p, same_hits(text, p))).collect();
     spans.into_iter().find_map(|span| {
         let inside = |h: &&Hit| span.contains(&h.start) && span.contains(&h.end);
         let named = found.iter().any(|(phrase, hits)| {
+            let close = |h: &Hit| h.quality > LOOSE && phrase.units[h.unit].weight >= TELLING;
+            if !hits.iter().filter(inside).any(close) {
+                return false;
+            }
             let mut units: Vec<usize> = hits.iter().filter(inside).map(|h| h.unit).collect();
             units.sort_unstable();
             units.dedup();
             let met: f64 = units.iter().map(|u| phrase.units[*u].weight).sum();
-            met >= TELLING && met >= NAMED * phrase.total
+            met >= NAMED * phrase.total
         });
         let mut used: Vec<usize> =
             found.iter().flat_map(|(_, hits)| hits).filter(inside).flat_map(|h| h.start..=h.end).collect();
@@ -201,9 +205,9 @@ pub(super) fn dispensed(text: &Text, phrases: &[&Phrase]) -> Option<Cluster> {
     })
 }
 
-/// Where a phrase's units are met by their own words or by words that mean the same.
-fn close_hits(text: &Text, phrase: &Phrase) -> Vec<Hit> {
-    hits(text, phrase).into_iter().filter(|h| h.met == Met::Same && h.quality > LOOSE).collect()
+/// Where a phrase's units are met.
+fn same_hits(text: &Text, phrase: &Phrase) -> Vec<Hit> {
+    hits(text, phrase).into_iter().filter(|h| h.met == Met::Same).collect()
 }
 
 /// Small words, and verbs that ask for a thing without naming it.
@@ -227,7 +231,7 @@ fn span_at(text: &Text, at: usize) -> Option<Vec<usize>> {
         let here = |i: &usize| text.tokens[*i].reach == reach && text.tokens[*i].sentence == sentence;
         (at.saturating_sub(SPAN)..at).rev().take_while(here).collect::<Vec<usize>>()
     };
-    let goes_on = |i: &usize| !matches!(text.tokens[*i].word.as_str(), "as" | "since" | "for" | "by" | "at");
+    let goes_on = |i: &usize| !matches!(text.tokens[*i].word.as_str(), "as" | "since" | "by" | "at");
     let after = |n: usize| behind(text, at + n, SPAN).take_while(goes_on).collect::<Vec<usize>>();
     let denied_before = at > 0 && denial(at - 1);
     let marked = match word(0) {
@@ -240,6 +244,9 @@ fn span_at(text: &Text, at: usize) -> Option<Vec<usize>> {
             after(1)
         }
         "not" | "doesnt" if matches!(word(1), "matter") => before(),
+        "not" | "dont" | "never" if matches!(word(1), "disturb" | "bother" | "wake") => after(1),
+        "not" if word(1) == "be" && matches!(word(2), "disturbed" | "bothered" | "woken") => before(),
+        "no" if matches!(word(1), "influence" | "effect" | "importance" | "role" | "matter") => before(),
         "never" if word(1) == "mind" => after(1),
         "no" if (1..=5).any(|n| needs(word(n)) && text.tokens[at + n].reach == text.tokens[at].reach) => after(0),
         "no" if at > 0 && matches!(text.tokens[at - 1].word.as_str(), "need" | "needs" | "requires") => after(0),

@@ -138,12 +138,17 @@ impl Text {
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
-    /// Whether a word may carry an opposite: "on" and "up" only at the end of their clause and in no longer term.
+    /// Whether a word may carry an opposite: "on" only at the end of its clause and in no longer term,
+    /// "up" never.
     pub(super) fn particle_stands(&self, at: usize) -> bool {
         let token = &self.tokens[at];
-        let particle = matches!(token.word.as_str(), "on" | "off" | "up" | "down" | "in" | "out");
         let next = self.tokens.get(at + 1).filter(|n| n.clause == token.clause && n.sentence == token.sentence);
-        !particle || (next.is_none() && !self.in_term(at))
+        let goes_on = |n: &Token| !matches!(n.word.as_str(), "all" | "always" | "during" | "as");
+        match token.word.as_str() {
+            "up" | "down" => false,
+            "on" | "off" | "in" | "out" => !next.is_some_and(goes_on) && !self.in_term(at),
+            _ => true,
+        }
     }
 
     /// Tokens of this stem.

@@ -150,9 +150,10 @@ impl Phrase {
     /// openings". None where the sentence has no parts.
     pub(super) fn parts(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
         let mut cut: Vec<String> = Vec::new();
-        for piece in text.split([',', ';', ':']).flat_map(|p| p.split(" and ")) {
+        for piece in text.split_inclusive([',', ';', ':']).flat_map(|p| p.split(" and ")) {
             let piece = piece.trim();
-            let acts = || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)));
+            let heading = cut.last().is_some_and(|c| c.ends_with(':'));
+            let acts = || heading || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)));
             match cut.last_mut() {
                 Some(last) if !acts() => *last = format!("{last} and {piece}"),
                 _ => cut.push(piece.to_owned()),

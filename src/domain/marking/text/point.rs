@@ -104,7 +104,7 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
             for cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
-                let thin = !cluster.verbatim && phrase.is_thin() && !stands_alone(text, point, phrase, &cluster);
+                let thin = !cluster.verbatim && cluster.sense != Sense::Opposes && phrase.is_thin() && !stands_alone(text, point, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
                 if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &point.say, phrase, &cluster) {
                     if std::env::var_os("DBG").is_some() { eprintln!("TURNED {:?} {:?}", phrase.stems, cluster); }
@@ -116,11 +116,11 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
         }
     }
     for phrase in &point.parts {
-        for cluster in clusters(text, phrase, WHOLE) {
+        for cluster in clusters(text, phrase, REST_OPPOSED) {
             let turned = matches!(cluster.sense, Sense::Denies | Sense::Opposes | Sense::Reverses);
             let order = cluster.sense == Sense::Reverses;
             let close = cluster.clauses == 1 || order && cluster.clauses <= 3;
-            if turned && close && cluster.rest >= WHOLE && cluster.rest_weight >= 0.55 && cluster.own_words >= 1 {
+            if turned && close && cluster.rest >= if cluster.sense == Sense::Opposes { REST_OPPOSED } else { WHOLE } && cluster.rest_weight >= 0.55 && cluster.own_words >= 1 {
                 if std::env::var_os("DBG").is_some() { eprintln!("PART {:?} {:?}", phrase.stems, cluster); }
                 deny(&mut evidence, cluster.coverage, cluster, order);
             }
@@ -196,7 +196,7 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
             deny(evidence, strength, cluster, true)
         }
         Sense::Opposes
-            if cluster.own_words >= 1
+            if (cluster.own_words >= 1 || cluster.clauses == 1 && cluster.rest >= WHOLE)
                 && cluster.clauses <= 2
                 && cluster.rest >= REST_OPPOSED
                 && cluster.rest_weight >= 0.55 =>
