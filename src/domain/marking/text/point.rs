@@ -20,7 +20,7 @@ const WHOLE: f64 = 0.84;
 /// How much of a phrase must stand where it is denied.
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
-const ASKED: f64 = 0.5;
+const ASKED: f64 = 0.4;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.

@@ -90,7 +90,7 @@ fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
 }
 
 /// Words that say that something is missing, without a "not".
-const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot"];
+const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forbidden", "forbid", "prohibit", "ban"];
 /// What may stand behind a denial that denies what stands before it.
 const AFTER_DENIAL: &[&str] = &[
     "necessari",
