@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 
 use super::index::Text;
 use super::lexicon::lexicon;
-use super::phrase::{Phrase, Unit};
+use super::phrase::{Phrase, Unit, orders};
 use super::sense::{closes, condition_met, sense};
 use super::tokens::{Bound, Role, Value};
 
@@ -61,6 +61,8 @@ pub(super) struct Cluster {
     pub used: Vec<usize>,
     /// The text states the phrase's own order.
     pub ordered: bool,
+    /// The smaller share that was met of what comes first and of what comes later in the phrase.
+    pub both_sides: f64,
     /// What the phrase waits for ("until") was met.
     pub conditional: bool,
     /// A number of the phrase was met.
@@ -90,6 +92,7 @@ impl Cluster {
             tokens: first..=last,
             used,
             ordered: false,
+            both_sides: 0.0,
             conditional: false,
             valued: false,
             clauses: 1,
@@ -131,6 +134,7 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
         tokens: at..=end,
         used: (at..=end).collect(),
         ordered: true,
+        both_sides: 1.0,
         conditional: false,
         valued: phrase.units.iter().any(|u| u.value.is_some()),
         clauses: 1,
@@ -223,6 +227,10 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
     }
     for family in &unit.families {
         let Some(opposite) = lexicon.opposite(*family) else { continue };
+        // The order of things is compared as a whole.
+        if orders(&unit.word) && phrase.has_order() {
+            continue;
+        }
         // "Full or empty": the phrase itself speaks of both.
         if phrase.units.iter().any(|u| u.families.contains(&opposite)) {
             continue;
@@ -336,6 +344,26 @@ fn turned_beside(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
     })
 }
 
+fn both_sides(phrase: &Phrase, chosen: &[Hit]) -> f64 {
+    let first = phrase.units.iter().map(|u| u.rank).min().unwrap_or(0);
+    let share = |early: bool| {
+        let side = |u: &&Unit| (u.rank == first) == early && !orders(&u.word);
+        let total: f64 = phrase.units.iter().filter(side).map(|u| u.weight).sum();
+        let met = chosen.iter().filter(|h| h.met == Met::Same && side(&&phrase.units[h.unit]));
+        met.map(|h| phrase.units[h.unit].weight * h.quality).sum::<f64>() / total.max(1e-9)
+    };
+    share(true).min(share(false))
+}
+
+/// "Steam first and the drain afterwards" does not put the drain first.
+fn misplaced(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
+    let places = |h: &&Hit| matches!(phrase.units[h.unit].word.as_str(), "first" | "last");
+    chosen.iter().filter(places).any(|p| {
+        let beside = |h: &Hit| h.unit != p.unit && text.tokens[h.start].clause == text.tokens[p.start].clause;
+        chosen.len() > 1 && !chosen.iter().any(beside)
+    })
+}
+
 /// "Full ahead" is all that speaks against "slow down".
 fn says_all(phrase: &Phrase, hit: &Hit) -> bool {
     hit.met == Met::Opposite && hit.end > hit.start && phrase.total - phrase.units[hit.unit].weight < 0.4
@@ -372,17 +400,26 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let mark: f64 = if phrase.units.len() <= 2 { 0.92 } else { 1.0 };
     let times = |factor: f64, count: usize| factor.powi(i32::try_from(count).unwrap_or(99));
     let spread = times(0.97, clauses.len().saturating_sub(1)) * times(mark, parts) * times(NEXT_SENTENCE, sentences);
+    let (mut sense, ordered) = sense(text, phrase, chosen, &used);
+    // An order that the answer states in its own way stands for the phrase's "before".
+    let open: Vec<&Unit> = phrase.units.iter().enumerate().filter(|(at, _)| chosen.iter().all(|h| h.unit != *at)).map(|(_, u)| u).collect();
+    let (words, things): (Vec<&Unit>, Vec<&Unit>) = open.into_iter().partition(|u| orders(&u.word));
+    let weight_of = |units: &[&Unit]| units.iter().map(|u| u.weight).sum::<f64>();
+    let states = (ordered || sense == Sense::Reverses) && weight_of(&things) < 0.36;
+    let stated = if states { weight_of(&words) } else { 0.0 };
+    if misplaced(text, phrase, chosen) {
+        sense = Sense::Unclear;
+    }
     // "Do not open it until it has cooled" is said or denied without its condition too.
     let core = |at: usize| phrase.denials.is_empty() || !phrase.units[at].condition;
     let core_met: f64 = chosen.iter().filter(|h| core(h.unit)).map(weight).sum();
     let core_total: f64 = (0..phrase.units.len()).filter(|at| core(*at)).map(|at| phrase.units[at].weight).sum();
-    let all_met: f64 = chosen.iter().map(weight).sum();
+    let all_met: f64 = stated + chosen.iter().map(weight).sum::<f64>();
     let share = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
-    let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
+    let rest_weight: f64 = stated + chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum::<f64>();
     let all_said = chosen.iter().any(|h| says_all(phrase, h));
     let rest_total = (phrase.total - turned).max(1e-9);
-    let (mut sense, ordered) = sense(text, phrase, chosen, &used);
     if matches!(sense, Sense::Opposes | Sense::OtherValue) && !turned_beside(text, phrase, chosen) {
         sense = Sense::Unclear;
     }
@@ -394,6 +431,7 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
         tokens: first..=last,
         used,
         ordered,
+        both_sides: both_sides(phrase, chosen),
         conditional: condition_met(phrase, chosen),
         valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
         clauses: clauses.len(),

@@ -210,6 +210,9 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
             "after"
                 if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "the" | "another" | "each"))
                     && turn_about(tokens, at) => {}
+            "after" if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "that" | "this" | "which")) => {
+                current += 1;
+            }
             "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
             "before" | "prior" if opening && at == from => {
                 turn = Some((token.clause, current));
@@ -237,18 +240,24 @@ fn turn_about(tokens: &[Token], at: usize) -> bool {
     near(1) == "another" || near(2) == "other"
 }
 
-/// "water cock first", "steam last": the whole clause is moved.
+/// "Water cock first", "steam last", "the drain afterwards": the whole clause is moved.
 fn placed(tokens: &[Token], rank: &[i32]) -> Vec<i32> {
     let mut placed = rank.to_vec();
     for (at, token) in tokens.iter().enumerate() {
+        // "First I shut both and open the drain": at the head it moves all up to the next mark.
+        let heads = at == 0 || tokens[at - 1].part != token.part || tokens[at - 1].sentence != token.sentence;
+        let here = |t: &Token| {
+            (t.clause == token.clause || heads && t.part == token.part) && t.sentence == token.sentence
+        };
+        let closing = tokens.get(at + 1).is_none_or(|next| !here(next));
         let shift = match token.word.as_str() {
             "first" | "firstly" => -1,
             "last" | "lastly" | "finally" => 1,
+            "afterwards" | "later" | "after" | "subsequently" if closing => 1,
             _ => continue,
         };
-        let here = |t: &Token| t.part == token.part && t.sentence == token.sentence;
         let from = tokens[..at].iter().rposition(|t| !here(t) || turns(t)).map_or(0, |p| p + 1);
-        let end = tokens[at..].iter().position(|t| !here(t) || turns(t)).map_or(tokens.len(), |p| at + p);
+        let end = tokens[at + 1..].iter().position(|t| !here(t) || turns(t)).map_or(tokens.len(), |p| at + 1 + p);
         for place in &mut placed[from..end] {
             *place += shift;
         }

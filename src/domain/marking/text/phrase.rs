@@ -153,7 +153,9 @@ impl Phrase {
         for piece in text.split_inclusive([',', ';', ':']).flat_map(|p| p.split(" and ")) {
             let piece = piece.trim();
             let heading = cut.last().is_some_and(|c| c.ends_with(':'));
-            let acts = || heading || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)));
+            let named = |w: &str| ["its ", "the ", "a ", "an "].iter().any(|d| w.starts_with(d));
+            let turning = || read(piece).terms.iter().any(|t| t.families.iter().any(|f| turns(*f)));
+            let acts = || heading || named(piece) && turning() || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)));
             match cut.last_mut() {
                 Some(last) if !acts() => *last = format!("{last} and {piece}"),
                 _ => cut.push(piece.to_owned()),
@@ -230,6 +232,11 @@ impl Phrase {
         self.heavy() <= 1
     }
 
+    /// Whether it states an order of its units.
+    pub(super) fn has_order(&self) -> bool {
+        self.units.iter().any(|u| u.rank != self.units[0].rank)
+    }
+
     /// Whether every word of it belongs to a unit, so that no small word was left out.
     pub(super) fn is_whole(&self) -> bool {
         self.stems.len() == self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
@@ -275,7 +282,8 @@ fn ordered_parts(text: &str) -> Vec<String> {
     found
 }
 
-fn orders(word: &str) -> bool {
+/// Words that put two things in order.
+pub(super) fn orders(word: &str) -> bool {
     matches!(word, "before" | "after")
 }
 

@@ -17,6 +17,8 @@ const ACCEPT: f64 = 0.60;
 const REJECT: f64 = 0.84;
 /// How much of a part of the point's sentence.
 const WHOLE: f64 = 0.84;
+/// How much of what comes first and of what comes later where their order is turned.
+const SIDE: f64 = 0.25;
 /// How much of a phrase must stand where it is denied.
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
@@ -116,11 +118,14 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
         }
     }
     for phrase in &point.parts {
-        for cluster in clusters(text, phrase, REST_OPPOSED) {
+        for cluster in clusters(text, phrase, FLOOR) {
             let turned = matches!(cluster.sense, Sense::Denies | Sense::Opposes | Sense::Reverses);
             let order = cluster.sense == Sense::Reverses;
+            let least = if cluster.sense == Sense::Denies { WHOLE } else { REST_OPPOSED };
             let close = cluster.clauses == 1 || order && cluster.clauses <= 3;
-            if turned && close && cluster.rest >= if cluster.sense == Sense::Opposes { REST_OPPOSED } else { WHOLE } && cluster.rest_weight >= 0.55 && cluster.own_words >= 1 {
+            let enough = cluster.rest >= least && cluster.rest_weight >= 0.55
+                || order && cluster.both_sides >= SIDE;
+            if turned && close && enough && cluster.own_words >= 1 {
                 if std::env::var_os("DBG").is_some() { eprintln!("PART {:?} {:?}", phrase.stems, cluster); }
                 deny(&mut evidence, cluster.coverage, cluster, order);
             }
@@ -136,8 +141,8 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
             deny(&mut evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
-            let ordered = cluster.ordered || !has_order(phrase);
-            let close = cluster.clauses == 1 || (has_order(phrase) && cluster.clauses <= 3);
+            let ordered = cluster.ordered || !phrase.has_order();
+            let close = cluster.clauses == 1 || (phrase.has_order() && cluster.clauses <= 3);
             if cluster.sense == Sense::Affirms
                 && (cluster.close || cluster.own_words > 0)
                 && cluster.coverage >= threshold_for(phrase, REJECT)
@@ -155,10 +160,6 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
 /// stand beside it.
 fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) -> bool {
     (cluster.close && phrase.is_whole()) || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
-}
-
-fn has_order(phrase: &Phrase) -> bool {
-    phrase.units.iter().any(|u| u.rank != phrase.units[0].rank)
 }
 
 /// Short phrases must be there in full.

@@ -3,7 +3,7 @@
 
 use super::cluster::{Hit, Met, Sense};
 use super::index::Text;
-use super::phrase::{Denied, Phrase};
+use super::phrase::{Denied, Phrase, orders};
 use super::tokens::Role;
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
@@ -163,8 +163,9 @@ pub(super) fn closes(text: &Text, at: usize) -> bool {
 /// Whether the text states the phrase's own order of two of its units, and whether the other one.
 fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
     let (mut agrees, mut reversed) = (false, false);
-    for a in chosen {
-        for b in chosen {
+    let things = || chosen.iter().filter(|h| !orders(&phrase.units[h.unit].word));
+    for a in things() {
+        for b in things() {
             if phrase.units[a.unit].rank < phrase.units[b.unit].rank && a.start != b.start {
                 let (x, y) = (text.placed[a.start], text.placed[b.start]);
                 let same_sentence = text.tokens[a.start].sentence == text.tokens[b.start].sentence;
