@@ -115,7 +115,6 @@ fn measure(set: &Set) -> Measured {
 }
 
 fn compare(asked: &Card, labelled: &LabelledCard, answer: &LabelledAnswer, all: &mut Measured) {
-    if std::env::var_os("DBG").is_some() { if !answer.text.contains(&std::env::var("DBG").unwrap()) { return; } eprintln!("ANSWER {}", answer.text); }
     let marking = mark(asked, &Answer::of(Given::Text(answer.text.clone()))).expect("a typed answer");
     let Detail::Recall { points } = marking.detail else { panic!("a recall's marking") };
     for (at, found) in points.iter().enumerate() {

@@ -27,14 +27,51 @@ const WITH_VERB: &[&str] = &[
 ];
 /// Predicates that, denied, deny whatever they are said of.
 const EMPTY_PREDICATE: &[&str] = &[
-    "need", "needs", "needed", "necessary", "required", "require", "important", "matter", "matters", "influence",
-    "effect", "affect", "nothing", "help", "helps", "used", "use", "allowed", "permitted", "reason", "cause", "true",
-    "correct", "right", "role", "problem", "danger", "dangerous", "harm", "difference", "purpose", "to",
+    "need",
+    "needs",
+    "needed",
+    "necessary",
+    "required",
+    "require",
+    "important",
+    "matter",
+    "matters",
+    "influence",
+    "effect",
+    "affect",
+    "nothing",
+    "help",
+    "helps",
+    "used",
+    "use",
+    "allowed",
+    "permitted",
+    "reason",
+    "cause",
+    "true",
+    "correct",
+    "right",
+    "role",
+    "problem",
+    "danger",
+    "dangerous",
+    "harm",
+    "difference",
+    "purpose",
+    "to",
 ];
 /// Words that say so without a denial.
 const DISMISSING: &[&str] = &[
-    "harmless", "unnecessary", "irrelevant", "unimportant", "optional", "useless", "superfluous", "needless",
-    "pointless", "nonsense",
+    "harmless",
+    "unnecessary",
+    "irrelevant",
+    "unimportant",
+    "optional",
+    "useless",
+    "superfluous",
+    "needless",
+    "pointless",
+    "nonsense",
 ];
 
 /// Words of order, which has rules of its own.
@@ -45,7 +82,6 @@ pub(super) fn turned(text: &Text, say: &[Phrase], phrase: &Phrase, cluster: &Clu
     if !phrase.denials.is_empty() || say.iter().any(|s| !s.denials.is_empty()) {
         return false;
     }
-    if std::env::var_os("DBG").is_some() { eprintln!("T? pd {} dis {} opp {} val {}", predicate_denied(text, say, cluster), dismissed(text, cluster), say.iter().any(|s| opposed(text, s, phrase, cluster)), say.iter().any(|s| valued_otherwise(text, s, phrase, cluster))); }
     predicate_denied(text, say, cluster)
         || dismissed(text, cluster)
         || say.iter().any(|s| opposed(text, s, phrase, cluster) || valued_otherwise(text, s, phrase, cluster))
@@ -144,7 +180,10 @@ fn opposed(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> boo
             let both = all.iter().any(|o| o.met == Met::Same && o.start <= h.end && o.end >= h.start);
             let own = all.iter().any(|o| o.unit == h.unit && o.met == Met::Same);
             let other = all.iter().any(|o| {
-                o.unit != h.unit && o.met == Met::Same && say.units[o.unit].weight >= TELLING && cluster.used.contains(&o.start)
+                o.unit != h.unit
+                    && o.met == Met::Same
+                    && say.units[o.unit].weight >= TELLING
+                    && cluster.used.contains(&o.start)
             });
             let used = (h.start..=h.end).any(|i| cluster.used.contains(&i));
             !own && !both && other && !used && !has(unit)
@@ -216,8 +255,29 @@ fn passes(text: &Text, at: usize) -> bool {
     token.role != Role::Content
         || matches!(
             token.word.as_str(),
-            "wait" | "go" | "try" | "do" | "use" | "disturb" | "disturbed" | "bother" | "ask" | "worry" | "make" | "take"
-                | "waste" | "spend" | "time" | "any" | "all" | "every" | "at" | "more" | "first" | "now" | "sufficient"
+            "wait"
+                | "go"
+                | "try"
+                | "do"
+                | "use"
+                | "disturb"
+                | "disturbed"
+                | "bother"
+                | "ask"
+                | "worry"
+                | "make"
+                | "take"
+                | "waste"
+                | "spend"
+                | "time"
+                | "any"
+                | "all"
+                | "every"
+                | "at"
+                | "more"
+                | "first"
+                | "now"
+                | "sufficient"
         )
 }
 
@@ -240,7 +300,9 @@ fn span_at(text: &Text, at: usize) -> Option<Vec<usize>> {
         "not" if needs(word(1)) => before(),
         "not" if at > 0 && text.tokens[at - 1].word == "need" => [before(), after(0)].concat(),
         "neednt" => [before(), after(0)].concat(),
-        "not" | "dont" | "doesnt" | "never" if matches!(word(1), "have" | "need" | "bother" | "mind" | "worry" | "touch") => {
+        "not" | "dont" | "doesnt" | "never"
+            if matches!(word(1), "have" | "need" | "bother" | "mind" | "worry" | "touch") =>
+        {
             after(1)
         }
         "not" | "doesnt" if matches!(word(1), "matter") => before(),

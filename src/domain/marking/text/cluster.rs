@@ -339,7 +339,10 @@ fn turned_beside(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
     let same = |h: &&Hit| h.met == Met::Same && phrase.units[h.unit].weight >= 0.3;
     let turned: Vec<&Hit> = chosen.iter().filter(|h| h.met != Met::Same).collect();
     turned.iter().all(|t| {
-        chosen.iter().filter(same).any(|h| clause(h) == clause(t) || text.tokens[h.start].reach == text.tokens[t.start].reach)
+        chosen
+            .iter()
+            .filter(same)
+            .any(|h| clause(h) == clause(t) || text.tokens[h.start].reach == text.tokens[t.start].reach)
             || says_all(phrase, t)
     })
 }
@@ -402,7 +405,13 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let spread = times(0.97, clauses.len().saturating_sub(1)) * times(mark, parts) * times(NEXT_SENTENCE, sentences);
     let (mut sense, ordered) = sense(text, phrase, chosen, &used);
     // An order that the answer states in its own way stands for the phrase's "before".
-    let open: Vec<&Unit> = phrase.units.iter().enumerate().filter(|(at, _)| chosen.iter().all(|h| h.unit != *at)).map(|(_, u)| u).collect();
+    let open: Vec<&Unit> = phrase
+        .units
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| chosen.iter().all(|h| h.unit != *at))
+        .map(|(_, u)| u)
+        .collect();
     let (words, things): (Vec<&Unit>, Vec<&Unit>) = open.into_iter().partition(|u| orders(&u.word));
     let weight_of = |units: &[&Unit]| units.iter().map(|u| u.weight).sum::<f64>();
     let states = (ordered || sense == Sense::Reverses) && weight_of(&things) < 0.36;
@@ -440,7 +449,8 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
             .filter(|h| phrase.units[h.unit].weight >= 0.5)
             .map(|h| 1 + usize::from(h.end > h.start))
             .sum(),
-        own_words: usize::from(all_said) + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
+        own_words: usize::from(all_said)
+            + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
         close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
         verbatim: false,
     }

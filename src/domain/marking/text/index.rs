@@ -246,9 +246,8 @@ fn placed(tokens: &[Token], rank: &[i32]) -> Vec<i32> {
     for (at, token) in tokens.iter().enumerate() {
         // "First I shut both and open the drain": at the head it moves all up to the next mark.
         let heads = at == 0 || tokens[at - 1].part != token.part || tokens[at - 1].sentence != token.sentence;
-        let here = |t: &Token| {
-            (t.clause == token.clause || heads && t.part == token.part) && t.sentence == token.sentence
-        };
+        let here =
+            |t: &Token| (t.clause == token.clause || heads && t.part == token.part) && t.sentence == token.sentence;
         let closing = tokens.get(at + 1).is_none_or(|next| !here(next));
         let shift = match token.word.as_str() {
             "first" | "firstly" => -1,

@@ -2,6 +2,25 @@
 //! something.
 
 use super::tokens::{Bound, DENIALS, Role, Token};
+use super::words::stem;
+
+/// "By-pass" and "by pass" are one word.
+pub(super) fn join_bypass(tokens: &mut Vec<Token>) {
+    let mut at = 0;
+    while at + 1 < tokens.len() {
+        let next = &tokens[at + 1];
+        if tokens[at].word == "by" && next.word.starts_with("pass") && next.span.start == tokens[at].span.end + 1 {
+            let word = format!("by{}", next.word);
+            let end = next.span.end;
+            tokens.remove(at + 1);
+            tokens[at].stem = stem(&word);
+            tokens[at].word = word;
+            tokens[at].role = Role::Content;
+            tokens[at].span.end = end;
+        }
+        at += 1;
+    }
+}
 
 /// "Turning gear in": at the end of a clause "in" carries the meaning.
 pub(super) fn keep_particles(tokens: &mut [Token]) {
@@ -98,8 +117,22 @@ pub(super) fn bound_values(tokens: &mut [Token]) {
 
 /// Words that bound the number behind them.
 const BOUNDS: &[&str] = &[
-    "least", "minimum", "min", "most", "max", "maximum", "within", "more", "less", "over", "above", "below", "under",
-    "exceeding", "exceed", "greater",
+    "least",
+    "minimum",
+    "min",
+    "most",
+    "max",
+    "maximum",
+    "within",
+    "more",
+    "less",
+    "over",
+    "above",
+    "below",
+    "under",
+    "exceeding",
+    "exceed",
+    "greater",
 ];
 
 fn bound_before(words: &[&str]) -> Option<Bound> {

@@ -155,7 +155,11 @@ impl Phrase {
             let heading = cut.last().is_some_and(|c| c.ends_with(':'));
             let named = |w: &str| ["its ", "the ", "a ", "an "].iter().any(|d| w.starts_with(d));
             let turning = || read(piece).terms.iter().any(|t| t.families.iter().any(|f| turns(*f)));
-            let acts = || heading || named(piece) && turning() || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)));
+            let acts = || {
+                heading
+                    || named(piece) && turning()
+                    || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)))
+            };
             match cut.last_mut() {
                 Some(last) if !acts() => *last = format!("{last} and {piece}"),
                 _ => cut.push(piece.to_owned()),
@@ -165,7 +169,8 @@ impl Phrase {
             cut.clear();
         }
         let plain = cut.iter().flat_map(|part| Self::prepare(part, weigh));
-        let ordered = ordered_parts(text).into_iter().flat_map(|part| Self::prepare(&part, weigh)).map(Self::bare_order);
+        let ordered =
+            ordered_parts(text).into_iter().flat_map(|part| Self::prepare(&part, weigh)).map(Self::bare_order);
         plain.chain(ordered).filter(|p| p.units.len() >= 2 && p.denials.is_empty()).collect()
     }
 

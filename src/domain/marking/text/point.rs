@@ -106,10 +106,12 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
             for cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
-                let thin = !cluster.verbatim && cluster.sense != Sense::Opposes && phrase.is_thin() && !stands_alone(text, point, phrase, &cluster);
+                let thin = !cluster.verbatim
+                    && cluster.sense != Sense::Opposes
+                    && phrase.is_thin()
+                    && !stands_alone(text, point, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
                 if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &point.say, phrase, &cluster) {
-                    if std::env::var_os("DBG").is_some() { eprintln!("TURNED {:?} {:?}", phrase.stems, cluster); }
                     deny(&mut evidence, strength, cluster, true);
                 } else if !thin {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
@@ -123,17 +125,14 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
             let order = cluster.sense == Sense::Reverses;
             let least = if cluster.sense == Sense::Denies { WHOLE } else { REST_OPPOSED };
             let close = cluster.clauses == 1 || order && cluster.clauses <= 3;
-            let enough = cluster.rest >= least && cluster.rest_weight >= 0.55
-                || order && cluster.both_sides >= SIDE;
+            let enough = cluster.rest >= least && cluster.rest_weight >= 0.55 || order && cluster.both_sides >= SIDE;
             if turned && close && enough && cluster.own_words >= 1 {
-                if std::env::var_os("DBG").is_some() { eprintln!("PART {:?} {:?}", phrase.stems, cluster); }
                 deny(&mut evidence, cluster.coverage, cluster, order);
             }
         }
     }
     let own: Vec<&Phrase> = point.say.iter().chain(&point.accept).collect();
     if let Some(cluster) = dispensed(text, &own) {
-        if std::env::var_os("DBG").is_some() { eprintln!("DISP {:?} {:?}", point.say[0].stems, cluster); }
         deny(&mut evidence, 1.0, cluster, true);
     }
     for phrase in &point.reject {
@@ -182,9 +181,7 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Reverses
-            if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= 3 =>
-        {
+        Sense::Reverses if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= 3 => {
             deny(evidence, strength, cluster, true)
         }
         Sense::Denies
@@ -217,7 +214,6 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
 }
 
 fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
-    if std::env::var_os("DBG").is_some() { eprintln!("DENY {plain} {strength} {:?}", cluster); }
     let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.verbatim, strength);
     let better = evidence
         .denies
@@ -238,9 +234,7 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
             let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
             let wins = match (apart, plain) {
                 (true, plain) => *plain && contra + 0.1 > pro,
-                (false, true) => {
-                    valued || beats(said, against) || (against.sense == Sense::Reverses && !said.ordered)
-                }
+                (false, true) => valued || beats(said, against) || (against.sense == Sense::Reverses && !said.ordered),
                 (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
             };
             let wins = wins && !said.conditional;

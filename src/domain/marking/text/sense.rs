@@ -75,7 +75,8 @@ fn denied_alike(text: &Text, chosen: &[Hit], denied: &Denied) -> bool {
 }
 
 /// Words that forbid without a denial.
-const FORBIDDING: &[&str] = &["shut", "stop", "close", "avoid", "forbidden", "prohibit", "forbid", "off", "isol", "refrain"];
+const FORBIDDING: &[&str] =
+    &["shut", "stop", "close", "avoid", "forbidden", "prohibit", "forbid", "off", "isol", "refrain"];
 
 /// Whether such a word, which the phrase lacks, stands with the matched words.
 fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
@@ -90,7 +91,8 @@ fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
 }
 
 /// Words that say that something is missing, without a "not".
-const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forbidden", "forbid", "prohibit", "ban"];
+const MISSING: &[&str] =
+    &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forbidden", "forbid", "prohibit", "ban"];
 /// What may stand behind a denial that denies what stands before it.
 const AFTER_DENIAL: &[&str] = &[
     "necessari",
