@@ -1,7 +1,8 @@
 //! What the clause around matched words does with them beyond the phrase itself: a denied predicate, the opposite of
 //! a word of the point's own sentence, another number, and words that dispense with a thing ("no need to").
 
-use super::cluster::{Cluster, Hit, LOOSE, Met, find_unit};
+use super::cluster::Cluster;
+use super::hits::{Hit, LOOSE, Met, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit};
 use super::tokens::Role;

@@ -7,6 +7,7 @@
 
 mod against;
 mod cluster;
+mod hits;
 mod index;
 mod lexicon;
 mod marks;

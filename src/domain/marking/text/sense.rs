@@ -1,7 +1,8 @@
 //! What the words of a window do with a phrase: affirm it, deny it, say its opposite, another number or the other
 //! order. When in doubt, nothing.
 
-use super::cluster::{Hit, Met, Sense};
+use super::cluster::Sense;
+use super::hits::{Hit, Met};
 use super::index::Text;
 use super::phrase::{Denied, Phrase, orders};
 use super::tokens::Role;
