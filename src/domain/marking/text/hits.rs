@@ -5,6 +5,8 @@ use super::lexicon::lexicon;
 use super::phrase::{Phrase, Unit, orders};
 use super::tokens::{Bound, Role, Value};
 
+/// What a word of the same root is worth.
+const KIN: f64 = 0.8;
 /// What a word of the same family is worth beside the phrase's own.
 const CLOSE: f64 = 0.94;
 pub(super) const LOOSE: f64 = 0.88;
@@ -59,6 +61,9 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
     if unit.more_stems.is_empty() {
         for place in text.misspelt(&unit.word) {
             push(place, place, 0.9, Met::Same);
+        }
+        for place in text.kin(&unit.stem) {
+            push(place, place, KIN, Met::Same);
         }
         for &place in text.pair(&unit.word) {
             push(place, place + 1, 1.0, Met::Same);

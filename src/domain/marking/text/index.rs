@@ -28,6 +28,8 @@ pub(super) struct Text {
     by_stem: HashMap<String, Vec<usize>>,
     by_family: HashMap<Family, Vec<usize>>,
     by_word: HashMap<String, Vec<usize>>,
+    /// By the first letters of the stem.
+    by_head: HashMap<String, Vec<usize>>,
     /// Two neighbouring words written as one: "sea water" under "seawater".
     by_pair: HashMap<String, Vec<usize>>,
     /// Words that the lexicon does not know, by first letter, each once.
@@ -38,6 +40,9 @@ pub(super) struct Text {
 
 /// The longest term of the lexicon, in words that are compared.
 const LONGEST_TERM: usize = 6;
+
+/// Stems that share so many first letters are kin.
+const KIN: usize = 5;
 
 impl Text {
     pub(super) fn new(text: &str) -> Self {
@@ -51,6 +56,7 @@ impl Text {
             by_stem: HashMap::new(),
             by_family: HashMap::new(),
             by_word: HashMap::new(),
+            by_head: HashMap::new(),
             by_pair: HashMap::new(),
             unknown: HashMap::new(),
             values: Vec::new(),
@@ -78,6 +84,9 @@ impl Text {
                 continue;
             }
             self.by_stem.entry(token.stem.clone()).or_default().push(at);
+            if let Some(head) = token.stem.get(..KIN).filter(|_| token.stem.is_ascii() && token.value.is_none()) {
+                self.by_head.entry(head.to_owned()).or_default().push(at);
+            }
             self.by_word.entry(token.word.clone()).or_default().push(at);
             if let Some(next) =
                 self.tokens.get(at + 1).filter(|n| n.role == Role::Content && n.sentence == token.sentence)
@@ -159,6 +168,13 @@ impl Text {
     /// Terms of this family.
     pub(super) fn family(&self, family: Family) -> impl Iterator<Item = &Term> {
         self.by_family.get(&family).into_iter().flatten().map(|t| &self.terms[*t])
+    }
+
+    /// Tokens whose stem begins as this one does: "viscometer" beside "viscosity".
+    pub(super) fn kin<'a>(&'a self, stem: &'a str) -> impl Iterator<Item = usize> + 'a {
+        let head = stem.get(..KIN).filter(|_| stem.is_ascii());
+        let near = head.and_then(|h| self.by_head.get(h));
+        near.into_iter().flatten().copied().filter(move |at| self.tokens[*at].stem != stem)
     }
 
     /// Tokens of this word as written.

@@ -22,7 +22,7 @@ const SIDE: f64 = 0.25;
 /// How much of a phrase must stand where it is denied.
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
-const ASKED: f64 = 0.4;
+const ASKED: f64 = 0.45;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.
@@ -51,7 +51,7 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
     let shared = shared_stems(points);
     let weigh = |stem: &str| {
         let asked = if asked.contains(stem) { ASKED } else { 1.0 };
-        let common = if shared.contains(stem) { 0.75 } else { 1.0 };
+        let common = if shared.contains(stem) { 0.65 } else { 1.0 };
         asked * common
     };
     let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
@@ -165,8 +165,8 @@ fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) 
 fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
     match phrase.heavy() {
         0 | 1 => base.max(0.8),
-        2 => base.max(0.70),
-        3 => base.max(0.60),
+        2 => base.max(0.64),
+        3 => base.max(0.57),
         _ => base,
     }
 }
