@@ -6,6 +6,10 @@
 #[path = "../tests/all/ui_sample.rs"]
 mod sample;
 
+#[allow(dead_code)]
+#[path = "../tests/all/ui_sample_sequence.rs"]
+mod sequence;
+
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
@@ -17,6 +21,7 @@ use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::FrontState;
 use bedplate::ui;
 use sample::{SampleProgram, Watch};
+use sequence::SequenceProgram;
 
 fn program(name: &str) -> Option<SampleProgram> {
     let mut p = SampleProgram::default();
@@ -84,15 +89,34 @@ fn program(name: &str) -> Option<SampleProgram> {
     })
 }
 
+/// The sequence, at a stage.
+fn of_sequence(name: &str) -> Option<SequenceProgram> {
+    Some(match name {
+        "sequence" => SequenceProgram::default(),
+        "sequence-run" => SequenceProgram::after("fans line-cooling compressor cooling-pump line-fuel fuel-pump prime"),
+        "sequence-trap" => SequenceProgram::after("fans line-cooling back-feed compressor fuel-pump start"),
+        "sequence-short" => SequenceProgram::after("fans line-cooling cooling-pump compressor"),
+        "sequence-works" | "sequence-playing" => SequenceProgram {
+            runs: vec![sequence::right_order()],
+            moving: name == "sequence-playing",
+            ..SequenceProgram::default()
+        },
+        _ => return None,
+    })
+}
+
 fn main() -> Result<(), String> {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let name = args.first().map_or("front", String::as_str);
-    let mut program = program(name).ok_or_else(|| format!("there is no screen `{name}`"))?;
+    let mut program: Box<dyn Program> = match of_sequence(name) {
+        Some(program) => Box::new(program),
+        None => Box::new(program(name).ok_or_else(|| format!("there is no screen `{name}`"))?),
+    };
     for arg in args.iter().skip(1) {
         match arg.as_str() {
             "night" => program.command(Command::SetTheme(ThemeChoice::Night)),
             scale => program.command(Command::SetScale(scale.parse().map_err(|_| format!("`{scale}` is no scale"))?)),
         }
     }
-    ui::run(Box::new(program), &ui::Wake::default())
+    ui::run(program, &ui::Wake::default())
 }

@@ -6,6 +6,7 @@
 #![forbid(unsafe_code)]
 
 pub mod domain;
+pub mod faces;
 
 pub mod deck;
 pub mod store;

@@ -39,6 +39,12 @@ pub enum Command {
     Tick(usize),
     /// Move the outcome by a notch.
     SetNotch(Notch),
+    /// A sequence that was run is mended: run it again, with these steps. It changes no outcome.
+    RunAgain(Vec<String>),
+    /// After the first run of a sequence: show an order that works.
+    ShowRightOrder,
+    /// After a run of a sequence: ask why something happened in it.
+    Explain,
     /// Accept the outcome: the attempt is kept and the next card comes.
     Accept,
     /// In a remedy: on to its next part.

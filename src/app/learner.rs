@@ -3,6 +3,7 @@
 
 use std::collections::HashMap;
 
+use crate::app::session::about_a_run;
 use crate::app::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::card::{Card, Kind};
@@ -109,9 +110,13 @@ impl Learner {
 
     /// The areas met so far, weakest first.
     pub fn areas(&self, shelf: &Shelf, day: StudyDay) -> Vec<Area> {
-        let met = shelf.cards().filter_map(|(_, card)| {
-            let memory = self.memory.get(&card.key)?;
-            Some((area_name(card), card.weight, memory))
+        // Answers about a sequence's runs count for its topic, too.
+        let met = shelf.cards().flat_map(|(_, card)| {
+            let about = (card.kind() == Kind::Sequence).then(|| self.memory.get(&about_a_run(&card.key))).flatten();
+            [self.memory.get(&card.key), about]
+                .into_iter()
+                .flatten()
+                .map(|memory| (area_name(card), card.weight, memory))
         });
         areas(met, day, &self.model)
     }

@@ -8,11 +8,12 @@ use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::{App, Open, Stage};
 use crate::app::views;
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
-use crate::present::{Notice, ProfilesView, ShellView, View, words};
+use crate::present::{Notice, PictureView, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
 impl Program for App {
@@ -21,6 +22,7 @@ impl Program for App {
             return Arc::clone(view);
         }
         let now = self.now();
+        self.hold_picture();
         let view = Arc::new(self.draw(now));
         self.shown = Some((now, Arc::clone(&view)));
         view
@@ -93,7 +95,8 @@ impl App {
             Route::Card(key) => match open.shelf.card(key) {
                 Some((deck, card)) => {
                     let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
-                    let view = views::library::card(learner, &open.shelf, (deck, card), history, now);
+                    let view =
+                        views::library::card(learner, &open.shelf, (deck, card), self.picture(card), history, now);
                     page("Library", &deck.title, View::Card(Box::new(view)))
                 }
                 None => self.gone(open),
@@ -125,7 +128,9 @@ impl App {
                 && let Some(found) = open.shelf.card(&sheet.key)
             {
                 let (done, of) = session.watch.progress();
-                let view = views::card::card(learner, &open.shelf, found, sheet, self.keeping.is_some(), now);
+                let keeping = self.keeping.is_some();
+                let picture = self.picture(found.1);
+                let view = views::card::card(learner, &open.shelf, found, picture, sheet, keeping, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = format!("Card {} of {of}", (done + 1).min(of));
                 return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
@@ -137,6 +142,10 @@ impl App {
         }
         let view = views::front::front(learner, &open.shelf, self.session.as_ref(), now);
         page("Watch", "Today", View::WatchFront(Box::new(view)))
+    }
+
+    fn picture(&self, card: &Card) -> Option<PictureView> {
+        card.picture.as_ref().map(|name| self.pictures.view(name))
     }
 
     /// The deck or card has gone from the shelf: the library stands in its place.

@@ -150,6 +150,7 @@ fn body(deck: &Deck, card: &Card) -> String {
     match &card.body {
         Body::Recall(recall) => texts.extend(recall.points.iter().flat_map(point_texts)),
         Body::Figure(figure) => texts.push(&figure.value_text),
+        Body::Sequence(procedure) => texts.extend(procedure.steps.iter().map(|step| step.say.as_str())),
         Body::Why(why) => texts.extend(why.links.iter().chain(&why.false_links).map(String::as_str)),
     }
     texts.extend(card.because.as_deref());

@@ -9,6 +9,8 @@ use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail, Marking, mark};
 use crate::domain::memory::watch::{Turn, Watch};
 use crate::domain::outcome::{Notch, Outcome};
+use crate::domain::plant::{Procedure, explain, run};
+use crate::present::sequence::RightOrder;
 
 /// The longest time that counts for one answer, in seconds.
 const LONGEST_SECONDS: f64 = 1_800.0;
@@ -35,10 +37,36 @@ pub struct Sheet {
     pub key: CardKey,
     /// When it was laid on the sheet.
     pub shown_at: Instant,
-    /// For a why: the order in which its links lie ashore, by position from 1.
+    /// For a why or a sequence: the order in which its links or steps lie ashore, by position from 1.
     pub ashore: Vec<usize>,
     /// How far it has come.
     pub stage: Stage,
+    /// For a sequence: what follows its first run.
+    pub sequence: AfterRun,
+    /// A question about the run stands on the sheet before the card itself.
+    pub explaining: Option<Explaining>,
+}
+
+/// What follows the first run of a sequence. None of it changes the outcome.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct AfterRun {
+    /// Runs so far.
+    pub runs: usize,
+    /// The steps of the last run, where there was more than one.
+    pub last: Option<Vec<String>>,
+    /// A right order, once it was asked for.
+    pub right: Option<RightOrder>,
+    /// There is something in the last run to ask about.
+    pub may_explain: bool,
+}
+
+/// A question about what happened in a run: a why of its own.
+#[derive(Debug, Clone)]
+pub struct Explaining {
+    /// As a card, under a key of its own beside the sequence's.
+    pub card: Card,
+    /// The sheet that it is answered on.
+    pub sheet: Box<Sheet>,
 }
 
 /// How far the card on the sheet has come.
@@ -82,9 +110,12 @@ impl Session {
                 shown_at: now,
                 ashore: match &card.body {
                     Body::Why(why) => shuffle(why.links.len() + why.false_links.len()),
+                    Body::Sequence(procedure) => shuffle(procedure.steps.len()),
                     _ => Vec::new(),
                 },
                 stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },
+                sequence: AfterRun::default(),
+                explaining: None,
             }),
             _ => None,
         };
@@ -113,7 +144,70 @@ impl Sheet {
         let typed = matches!(given, Given::Text(_)) && matches!(marking.detail, Detail::Recall { .. });
         let read = typed.then(|| marking.clone());
         self.stage = Stage::Marked(Box::new(Marked { given, seconds, marking, read, notch: Notch::None }));
+        if let Body::Sequence(procedure) = &card.body {
+            self.sequence.runs = 1;
+            self.look_for_a_question(procedure);
+        }
         Ok(())
+    }
+
+    /// Runs a mended list on the plant. The first run's outcome stands.
+    pub fn run_again(&mut self, procedure: &Procedure, steps: Vec<String>) {
+        if matches!(self.stage, Stage::Marked(_)) {
+            self.sequence.runs += 1;
+            self.sequence.last = Some(steps);
+            self.look_for_a_question(procedure);
+        }
+    }
+
+    /// The list that stands on the sheet, by position: the last one that was run.
+    pub fn list(&self, procedure: &Procedure) -> Vec<usize> {
+        let keys: &[String] = match (&self.sequence.last, &self.stage) {
+            (Some(last), _) => last,
+            (None, Stage::Marked(marked)) => match &marked.given {
+                Given::Steps(first) => first,
+                _ => &[],
+            },
+            _ => &[],
+        };
+        keys.iter().filter_map(|key| procedure.step_of(key)).collect()
+    }
+
+    fn look_for_a_question(&mut self, procedure: &Procedure) {
+        self.sequence.may_explain = explain(procedure, &run(procedure, &self.list(procedure))).is_some();
+    }
+
+    /// Lays the question about the last run on the sheet, in front of the card.
+    pub fn explain(&mut self, card: &Card, now: Instant, shuffle: impl FnOnce(usize) -> Vec<usize>) {
+        let Body::Sequence(procedure) = &card.body else { return };
+        let Some(question) = explain(procedure, &run(procedure, &self.list(procedure))) else { return };
+        let about = Card {
+            key: about_a_run(&card.key),
+            ask: format!("{} Give the causes in order, from the first to that.", full_stop(&question.tell)),
+            because: None,
+            caution: None,
+            seconds: None,
+            probes: Vec::new(),
+            body: Body::Why(question.why),
+            ..card.clone()
+        };
+        let Body::Why(why) = &about.body else { return };
+        let ashore = shuffle(why.links.len() + why.false_links.len());
+        let sheet = Sheet {
+            key: about.key.clone(),
+            shown_at: now,
+            ashore,
+            stage: Stage::Asked,
+            sequence: AfterRun::default(),
+            explaining: None,
+        };
+        self.explaining = Some(Explaining { card: about, sheet: Box::new(sheet) });
+    }
+
+    /// The question has been answered and kept: the run stands on the sheet again.
+    pub fn explained(&mut self) {
+        self.explaining = None;
+        self.sequence.may_explain = false;
     }
 
     /// Ticks a recall card's point (from 1) as said, or takes the tick away.
@@ -162,6 +256,32 @@ impl Marked {
             _ => (Vec::new(), Vec::new()),
         }
     }
+}
+
+const ABOUT_A_RUN: &str = "--why";
+
+/// The key that answers about a sequence's runs are filed under, beside the sequence's own. They count for the
+/// card's topic; the question itself is of one run and never comes back.
+pub fn about_a_run(key: &CardKey) -> CardKey {
+    CardKey { deck: key.deck.clone(), card: format!("{}{ABOUT_A_RUN}", key.card) }
+}
+
+/// The card that a key belongs to: itself, or the sequence whose run it is about.
+pub fn card_of(key: CardKey) -> CardKey {
+    match key.card.strip_suffix(ABOUT_A_RUN) {
+        Some(card) => CardKey { deck: key.deck, card: card.to_owned() },
+        None => key,
+    }
+}
+
+/// Whether answers under this key are about runs of a sequence.
+pub fn is_about_a_run(key: &CardKey) -> bool {
+    key.card.ends_with(ABOUT_A_RUN)
+}
+
+fn full_stop(text: &str) -> String {
+    let text = text.trim();
+    if text.ends_with(['.', '?', '!']) { text.to_owned() } else { format!("{text}.") }
 }
 
 fn said_in(marking: &Marking) -> Vec<usize> {

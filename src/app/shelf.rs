@@ -101,6 +101,13 @@ impl Shelf {
         Some((deck, deck.cards.get(*c)?))
     }
 
+    /// The card's picture: its deck's folder, and the path in it.
+    pub fn picture(&self, key: &CardKey) -> Option<(&Path, &str)> {
+        let (d, c) = self.by_key.get(key)?;
+        let shelved = self.decks.get(*d)?;
+        Some((&shelved.folder, shelved.deck()?.cards.get(*c)?.picture.as_deref()?))
+    }
+
     /// The card's place in its deck, from 1, and how many cards that has.
     pub fn number(&self, key: &CardKey) -> Option<(usize, usize)> {
         let (d, c) = self.by_key.get(key)?;

@@ -6,6 +6,7 @@ use std::sync::mpsc::{Receiver, TryRecvError};
 use std::time::Duration;
 
 use crate::app::opening::{self, Failure, Profile, Ready};
+use crate::app::picture::Pictures;
 use crate::app::route::Route;
 use crate::app::search::Search;
 use crate::app::session::{Session, Stage as SheetStage};
@@ -47,6 +48,7 @@ pub struct App {
     pub(super) keeping: Option<Keeping>,
     pub(super) search: Search,
     pub(super) history: Option<(CardKey, Vec<Attempt>)>,
+    pub(super) pictures: Pictures,
     pub(super) saving: Vec<Ticket<()>>,
     pub(super) notice: Option<Notice>,
     pub(super) shown: Option<(Instant, Arc<ShellView>)>,
@@ -93,6 +95,7 @@ impl App {
             keeping: None,
             search: Search::default(),
             history: None,
+            pictures: Pictures::default(),
             saving: Vec::new(),
             notice: None,
             shown: None,
@@ -122,6 +125,8 @@ impl App {
             }
         }
         self.search.settle();
+        self.hold_picture();
+        self.pictures.settle();
         self.shown = None;
     }
 
@@ -161,10 +166,11 @@ impl App {
             self.fail(&error);
         }
         changed |= self.take_notices();
+        let now = self.now();
+        changed |= self.pictures.take_in(now, &self.setup.wake);
         if changed {
             self.shown = None;
         }
-        let now = self.now();
         let clock_runs = self
             .session
             .as_ref()
@@ -177,7 +183,29 @@ impl App {
             self.shown = None;
         }
         let left = step_ms - now.0.rem_euclid(step_ms);
-        matches!(self.stage, Stage::Open(_)).then(|| Duration::from_millis(left.unsigned_abs()))
+        let left = Duration::from_millis(left.unsigned_abs());
+        matches!(self.stage, Stage::Open(_))
+            .then(|| self.pictures.until(now).map_or(left, |given_up| left.min(given_up)))
+    }
+
+    /// Pictures are named and not read from now on: for faces that cannot draw.
+    pub fn leave_pictures_unread(&mut self) {
+        self.pictures.leave_unread();
+    }
+
+    /// Has the picture of the card that is shown read, if it has one.
+    pub(super) fn hold_picture(&mut self) {
+        let now = self.now();
+        let key = match &self.route {
+            Route::Card(key) => Some(key),
+            Route::Watch => self.session.as_ref().and_then(|s| s.sheet.as_ref()).map(|sheet| &sheet.key),
+            _ => None,
+        };
+        let wanted = match (&self.stage, key) {
+            (Stage::Open(open), Some(key)) => open.shelf.picture(key),
+            _ => None,
+        };
+        self.pictures.hold(wanted, now, &self.setup.wake);
     }
 
     /// What the store has to say of its own work, such as a backup that could not be made.

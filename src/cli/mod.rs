@@ -3,7 +3,9 @@
 pub mod check;
 mod export;
 mod profile;
+pub mod prove;
 mod say;
+mod sequence;
 pub mod try_card;
 mod watch;
 mod window;
@@ -50,6 +52,18 @@ enum Command {
         #[arg(long)]
         answer: String,
     },
+    /// Prove a sequence: does it work, in how many orders, and which steps are needed.
+    ///
+    /// Exit code 0: proved, whether it works or not. 2: an error of the call.
+    Prove {
+        /// The deck's folder.
+        deck: PathBuf,
+        /// The card's id.
+        card: String,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Stand a watch in the terminal: for machines with no display and for screen readers. Works on a pipe too.
     Watch {
         /// The profile's folder; made where it is not there.
@@ -87,6 +101,7 @@ pub fn run() -> ExitCode {
         None => window::run(),
         Some(Command::Check { deck, json }) => check::run(&deck, json),
         Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
+        Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }

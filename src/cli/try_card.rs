@@ -15,9 +15,9 @@ use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
 /// The forms of an answer that this version can mark.
-const FORMS: &str = "`text` (recall, figure), `said` (recall) or `links` (why)";
+const FORMS: &str = "`text` (recall, figure), `said` (recall), `links` (why) or `steps` (sequence)";
 /// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["steps", "open", "ways", "givens", "seed", "at", "part"];
+const OTHER_KEYS: &[&str] = &["open", "ways", "givens", "seed", "at", "part"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -43,7 +43,7 @@ fn try_card(deck: &Path, card: &str, answer: &str) -> Result<Marking, String> {
 }
 
 /// The card of this id, or of this key (`deck-id/card-id`).
-fn find_card<'a>(reading: &'a Reading, id: &str) -> Result<&'a Card, String> {
+pub(super) fn find_card<'a>(reading: &'a Reading, id: &str) -> Result<&'a Card, String> {
     let problems = || reading.problems.iter().filter(|p| p.severity == Severity::Error);
     let Some(deck) = reading.deck.as_ref().filter(|_| reading.readable) else {
         let why =
@@ -78,7 +78,7 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
     let Value::Object(object) = value else {
         return Err(format!("the answer must be a JSON object with {FORMS}, such as {{\"text\": \"30 bar\"}}"));
     };
-    if let Some(key) = object.keys().find(|k| !matches!(k.as_str(), "text" | "said" | "links" | "seconds")) {
+    if let Some(key) = object.keys().find(|k| !matches!(k.as_str(), "text" | "said" | "links" | "steps" | "seconds")) {
         return Err(if OTHER_KEYS.contains(&key.as_str()) {
             format!("`{key}` answers a kind of card that this version does not mark; use {FORMS}")
         } else {
@@ -86,11 +86,12 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
         });
     }
     let seconds = seconds(&object)?;
-    let forms: Vec<&str> = ["text", "said", "links"].into_iter().filter(|k| object.contains_key(*k)).collect();
+    let forms: Vec<&str> = ["text", "said", "links", "steps"].into_iter().filter(|k| object.contains_key(*k)).collect();
     let given = match forms.as_slice() {
         ["text"] => Given::Text(words(&object)?),
         ["said"] => Given::Said(positions(&object, "said")?),
         ["links"] => Given::Links(positions(&object, "links")?),
+        ["steps"] => Given::Steps(keys(&object)?),
         [] => return Err(format!("the answer gives nothing; use one of {FORMS}")),
         _ => return Err(format!("the answer gives {} at once; use one of {FORMS}", forms.join(" and "))),
     };
@@ -102,6 +103,12 @@ fn words(object: &Map<String, Value>) -> Result<String, String> {
         Some(Value::String(text)) => Ok(text.clone()),
         _ => Err("`text` must be a string, such as \"30 bar\"".to_owned()),
     }
+}
+
+fn keys(object: &Map<String, Value>) -> Result<Vec<String>, String> {
+    let wrong = || "`steps` must be a list of step keys, such as [\"prime\", \"start\"]".to_owned();
+    let Some(Value::Array(items)) = object.get("steps") else { return Err(wrong()) };
+    items.iter().map(|item| item.as_str().map(str::to_owned).ok_or_else(wrong)).collect()
 }
 
 fn positions(object: &Map<String, Value>, key: &str) -> Result<Vec<usize>, String> {

@@ -8,11 +8,12 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::state::App;
 use crate::cli::say::{labelled, wrapped};
-use crate::cli::{cannot, profile};
+use crate::cli::{cannot, profile, sequence};
 use crate::domain::answer::Given;
 use crate::domain::attempt::Until;
 use crate::domain::outcome::Notch;
 use crate::present::first_run::CAUTION;
+use crate::present::sequence::SequenceRunView;
 use crate::present::watch::{FrontState, LinkStanding, PointRow, ResultView, Stage};
 use crate::present::{View, WatchCardView, WatchEndView, WatchFrontView};
 
@@ -31,6 +32,7 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
         Err(error) => return cannot(error),
     };
     let mut app = App::start(setup);
+    app.leave_pictures_unread();
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face { app, input: std::io::stdin().lock(), out: std::io::stdout().lock(), typed };
@@ -143,6 +145,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
         if let Some(caution) = &card.caution {
             writeln!(self.out, "{}", labelled("Caution:", caution, 9))?;
         }
+        if let Some(picture) = &card.picture {
+            writeln!(self.out, "{}", wrapped(&picture.words(), 0))?;
+        }
         match &card.stage {
             Stage::Remedy { intro, parts, shown } => {
                 writeln!(self.out, "{}", wrapped(intro, 0))?;
@@ -162,6 +167,13 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 let positions: Vec<usize> = links.iter().map(|l| l.position).collect();
                 self.answer(card, "Numbers in order, from the first cause (some may belong nowhere): ", &positions)
             }
+            Stage::SequenceAsked(view) => {
+                for line in sequence::asked(view) {
+                    writeln!(self.out, "{line}")?;
+                }
+                self.answer(card, "Numbers in order (some may belong nowhere): ", &[])
+            }
+            Stage::SequenceRun(_) => self.marked(card),
             Stage::FigureAsked { hint } => self.answer(card, &format!("{hint}\n> "), &[]),
             _ => self.answer(card, "> ", &[]),
         }
@@ -201,10 +213,25 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let (result, points) = self.stage(&now.stage)?;
             let Some(result) = result else { return Ok(Next::Card) };
             writeln!(self.out, "{}: {}", result.outcome.word(), result.detail)?;
-            let ticks = if points > 0 { "numbers tick or untick, " } else { "" };
+            let ticks = match &now.stage {
+                _ if points > 0 => "numbers tick or untick, ",
+                Stage::SequenceRun(run) if run.explain => {
+                    "numbers run a mended list, w shows a right order, x asks why, "
+                }
+                Stage::SequenceRun(_) => "numbers run a mended list, w shows a right order, ",
+                _ => "",
+            };
             let Some(line) = self.ask(&format!("Enter accepts; {ticks}+ or - moves one notch: "))? else {
                 return Ok(Next::Leave);
             };
+            if let Stage::SequenceRun(run) = &now.stage
+                && !["", "+", "-", "−", ":q"].contains(&line.as_str())
+            {
+                if self.on_run(run, &line)? {
+                    return Ok(Next::Card);
+                }
+                continue;
+            }
             match line.as_str() {
                 "" => {
                     if let Some(because) = &result.because {
@@ -231,6 +258,22 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 },
             }
         }
+    }
+
+    /// A mended list, or what else may be asked after a run; true where another question comes first.
+    fn on_run(&mut self, run: &SequenceRunView, line: &str) -> std::io::Result<bool> {
+        match line {
+            "w" => self.app.handle(Command::ShowRightOrder),
+            "x" if run.explain => {
+                self.app.handle(Command::Explain);
+                return Ok(true);
+            }
+            _ => match sequence::steps(line, &run.asked) {
+                Ok(steps) => self.app.handle(Command::RunAgain(steps)),
+                Err(message) => writeln!(self.out, "{message}")?,
+            },
+        }
+        Ok(false)
     }
 
     fn stage(&mut self, stage: &Stage) -> std::io::Result<(Option<ResultView>, usize)> {
@@ -261,6 +304,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     writeln!(self.out, "{}", labelled("  belongs nowhere:", &link.text, 19))?;
                 }
                 Ok((Some(result.clone()), 0))
+            }
+            Stage::SequenceRun(run) => {
+                for line in sequence::told(run) {
+                    writeln!(self.out, "{line}")?;
+                }
+                Ok((Some(run.result.clone()), 0))
             }
             _ => Ok((None, 0)),
         }
@@ -299,7 +348,14 @@ impl<R: BufRead, W: Write> Face<R, W> {
 }
 
 fn is_asked(stage: &Stage) -> bool {
-    matches!(stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. } | Stage::Remedy { .. })
+    matches!(
+        stage,
+        Stage::RecallAsked
+            | Stage::FigureAsked { .. }
+            | Stage::WhyAsked { .. }
+            | Stage::SequenceAsked(_)
+            | Stage::Remedy { .. }
+    )
 }
 
 /// What a line gives to a card.
@@ -318,6 +374,7 @@ fn given(line: &str, card: &WatchCardView, ashore: &[usize]) -> Result<Given, St
             }
             Ok(Given::Links(links))
         }
+        Stage::SequenceAsked(view) => sequence::steps(line, view).map(Given::Steps),
         Stage::RecallAsked if line.is_empty() => Ok(Given::Said(Vec::new())),
         _ => Ok(Given::Text(line.to_owned())),
     }

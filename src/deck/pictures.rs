@@ -1,10 +1,11 @@
-//! Picture paths: inside the deck, there, no link, and of a type that can be shown.
+//! Pictures: their paths (inside the deck, there, no link, of a type that can be shown), and their bytes.
 
 use std::collections::HashMap;
 use std::fs;
 use std::path::Path;
 
 use super::checks::{picture_missing, picture_outside, picture_type, symbolic_link};
+use super::files::{self, Bytes};
 use super::kinds::Placed;
 use super::problem::Found;
 use super::reading::Draught;
@@ -20,6 +21,48 @@ pub(crate) fn check(draught: &mut Draught, folder: &Path) {
             draught.problems.report(found);
             draft.card = None;
         }
+    }
+}
+
+/// A picture may be this large, in bytes.
+pub const MOST_PICTURE_BYTES: u64 = 8 * 1024 * 1024;
+
+/// Why a picture's bytes could not be had.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PictureTrouble {
+    /// No such file, or no ordinary one.
+    #[error("is no longer in the deck's folder; put it there again")]
+    Missing,
+    /// It, or a folder on the way, is a link; or the path leaves the deck.
+    #[error("is not a file of the deck itself; put the file there in the place of the link")]
+    Outside,
+    /// More than [`MOST_PICTURE_BYTES`].
+    #[error("is a file of more than 8 MB; save it smaller")]
+    TooLarge,
+    /// The system's words.
+    #[error("could not be read: {0}")]
+    Unreadable(String),
+}
+
+/// Reads a card's picture from its deck's folder. What the deck reader has checked is checked again, since the
+/// folder may have changed.
+///
+/// # Errors
+/// Where the file has gone, has become a link, is too large, or the system refuses it.
+pub fn read_picture(folder: &Path, picture: &str) -> Result<Vec<u8>, PictureTrouble> {
+    if leaves(picture).is_some() {
+        return Err(PictureTrouble::Outside);
+    }
+    match presence(picture, folder) {
+        Presence::Missing => return Err(PictureTrouble::Missing),
+        Presence::Link => return Err(PictureTrouble::Outside),
+        Presence::File => {}
+    }
+    let path = picture.split('/').fold(folder.to_path_buf(), |at, part| at.join(part));
+    match files::read(&path, MOST_PICTURE_BYTES) {
+        Bytes::Read(bytes) => Ok(bytes),
+        Bytes::TooLarge => Err(PictureTrouble::TooLarge),
+        Bytes::Unreadable(why) => Err(PictureTrouble::Unreadable(why)),
     }
 }
 

@@ -66,7 +66,7 @@ pub struct Problem {
 }
 
 /// A range of bytes in the text of one of the deck's files.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub(crate) struct Site {
     /// Which file, by its position in the reading's texts.
     pub(crate) file: usize,

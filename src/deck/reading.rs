@@ -19,6 +19,7 @@ use super::problem::{Collector, Problem, Site};
 use super::signs::{self, BadSign};
 use super::syntax::{self, Piece};
 use super::whole;
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 
 /// A deck may have this many cards.
@@ -35,6 +36,9 @@ pub struct Reading {
     pub counts: BTreeMap<String, usize>,
     /// The texts of the files, in the order of their names, for showing lines.
     pub texts: Vec<SourceText>,
+    /// Cards that could be read and that have errors, so that they are not in the deck: such as a sequence that no
+    /// order solves, which can still be looked into.
+    pub unsound: Vec<Card>,
     /// Whether there was a deck to read at all.
     pub readable: bool,
 }
@@ -93,6 +97,7 @@ fn unreadable(no_deck: &files::NoDeck) -> Reading {
         problems: problems.into_problems(&[]),
         counts: BTreeMap::new(),
         texts: Vec::new(),
+        unsound: Vec::new(),
         readable: false,
     }
 }
@@ -221,10 +226,11 @@ impl Draught {
         }
     }
 
-    fn into_reading(self) -> Reading {
+    fn into_reading(mut self) -> Reading {
+        let unsound = whole::unsound(self.head.as_ref(), &mut self.drafts);
         let deck = self.head.and_then(|head| whole::deck(head, self.sources, self.drafts));
         let problems = self.problems.into_problems(&self.texts);
-        Reading { deck, problems, counts: self.counts, texts: self.texts, readable: true }
+        Reading { deck, problems, counts: self.counts, texts: self.texts, unsound, readable: true }
     }
 }
 

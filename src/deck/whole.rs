@@ -12,8 +12,9 @@ use super::likeness::alike;
 use super::pictures;
 use super::problem::Site;
 use super::reading::{Draught, SourceText};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
-use crate::domain::ids::DeckId;
+use crate::domain::ids::{CardKey, DeckId};
 
 /// Runs every check that needs the whole deck.
 pub(crate) fn check(draught: &mut Draught, folder: &Path) {
@@ -120,6 +121,14 @@ pub(crate) fn deck(head: Head, sources: BTreeMap<String, SourceDraft>, drafts: V
         cards,
         id,
     })
+}
+
+/// Cards that could be read and have errors in themselves, under the deck's id.
+pub(crate) fn unsound(head: Option<&Head>, drafts: &mut [Draft]) -> Vec<Card> {
+    let Some(id) = head.and_then(|head| head.id.as_ref()) else { return Vec::new() };
+    let unsound = drafts.iter_mut().filter_map(|draft| draft.unsound.take());
+    let keyed = unsound.map(|card| Card { key: CardKey::new(id, &card.key.card), ..card });
+    keyed.collect()
 }
 
 /// Line numbers, worked out once for each file that is asked for.

@@ -23,6 +23,8 @@ pub enum Given {
     Said(Vec<usize>),
     /// A why's links in the order given, by position in links then false links.
     Links(Vec<usize>),
+    /// A sequence's steps in the order given, by key.
+    Steps(Vec<String>),
 }
 
 impl Answer {

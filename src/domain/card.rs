@@ -1,6 +1,7 @@
 //! Cards as plain data: what a deck holds once it has been read and found sound.
 
 use crate::domain::ids::CardKey;
+use crate::domain::plant::Procedure;
 use crate::domain::quantity::Quantity;
 
 /// The kinds of card that this version can ask.
@@ -12,6 +13,8 @@ pub enum Kind {
     Figure,
     /// Give the causes in order.
     Why,
+    /// Put the steps in an order that works.
+    Sequence,
 }
 
 impl Kind {
@@ -21,6 +24,7 @@ impl Kind {
             Kind::Recall => "recall",
             Kind::Figure => "figure",
             Kind::Why => "why",
+            Kind::Sequence => "sequence",
         }
     }
 }
@@ -63,6 +67,8 @@ pub enum Body {
     Figure(Figure),
     /// Causes to put in order.
     Why(Why),
+    /// Steps to put in an order that works.
+    Sequence(Procedure),
 }
 
 /// A recall card's key points, one to nine.
@@ -145,6 +151,7 @@ impl Card {
             Body::Recall(_) => Kind::Recall,
             Body::Figure(_) => Kind::Figure,
             Body::Why(_) => Kind::Why,
+            Body::Sequence(_) => Kind::Sequence,
         }
     }
 }

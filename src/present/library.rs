@@ -4,7 +4,7 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::outcome::Outcome;
-use crate::present::{TitleBlock, Tone};
+use crate::present::{PictureView, TitleBlock, Tone};
 
 /// All decks, with the search.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -168,6 +168,8 @@ pub struct CardPageView {
     pub place: String,
     /// The question, Markdown.
     pub ask: String,
+    /// Its picture.
+    pub picture: Option<PictureView>,
     /// Its answer.
     pub answer: AnswerView,
     /// The reason, Markdown.

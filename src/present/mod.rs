@@ -6,6 +6,8 @@
 pub mod first_run;
 pub mod library;
 pub mod pages;
+pub mod picture;
+pub mod sequence;
 pub mod shell;
 pub mod watch;
 pub mod words;
@@ -13,5 +15,6 @@ pub mod words;
 pub use first_run::FirstRunView;
 pub use library::{CardPageView, DeckView, LibraryView};
 pub use pages::{AboutView, ProfilesView, SettingsView, TroubleView};
+pub use picture::{Image, PictureState, PictureView};
 pub use shell::{Notice, Place, ShellView, TitleBlock, Tone, View};
 pub use watch::{WatchCardView, WatchEndView, WatchFrontView};

@@ -4,7 +4,8 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::{Notch, Outcome};
-use crate::present::{TitleBlock, Tone};
+use crate::present::sequence::{SequenceAskedView, SequenceRunView};
+use crate::present::{PictureView, TitleBlock, Tone};
 
 /// The front page of today's watch.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,6 +89,8 @@ pub struct WatchCardView {
     pub ask: String,
     /// The card's caution, shown before and after the answer.
     pub caution: Option<String>,
+    /// Its picture, shown with the question and the answer.
+    pub picture: Option<PictureView>,
     /// Seconds on this card so far.
     pub seconds: u32,
     /// Whether the clock runs (it stops when the answer is in).
@@ -150,6 +153,10 @@ pub enum Stage {
         /// What it comes to.
         result: ResultView,
     },
+    /// Steps ashore, to be put on the procedure sheet.
+    SequenceAsked(Box<SequenceAskedView>),
+    /// The procedure run against the plant.
+    SequenceRun(Box<SequenceRunView>),
     /// A stubborn card: its parts one by one.
     Remedy {
         /// Why it comes so: `Missed four times in a row. Take it apart before it is asked again.`

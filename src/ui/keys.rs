@@ -55,6 +55,14 @@ pub const UP: Hot = plain("↑", &[Key::ArrowUp]);
 pub const DOWN: Hot = plain("↓", &[Key::ArrowDown]);
 /// Left, or Backspace: out again.
 pub const LEFT: Hot = plain("←", &[Key::ArrowLeft, Key::Backspace]);
+/// Left, and that alone.
+pub const TO_LEFT: Hot = plain("←", &[Key::ArrowLeft]);
+/// Backspace or Delete: out.
+pub const LIFT: Hot = plain("BACKSPACE", &[Key::Backspace, Key::Delete]);
+/// Undo.
+pub const UNDO: Hot = Hot { face: "CTRL Z", keys: &[Key::Z], with: With::Ctrl };
+/// What was undone, done again.
+pub const REDO: Hot = Hot { face: "CTRL Y", keys: &[Key::Y], with: With::Ctrl };
 /// Right.
 pub const RIGHT: Hot = plain("→", &[Key::ArrowRight]);
 /// Shift and up.
@@ -77,11 +85,13 @@ pub fn letter(letter: char) -> Hot {
         'F' => plain("F", &[Key::F]),
         'G' => plain("G", &[Key::G]),
         'L' => plain("L", &[Key::L]),
+        'M' => plain("M", &[Key::M]),
         'N' => plain("N", &[Key::N]),
         'O' => plain("O", &[Key::O]),
         'R' => plain("R", &[Key::R]),
         'S' => plain("S", &[Key::S]),
         'T' => plain("T", &[Key::T]),
+        'U' => plain("U", &[Key::U]),
         'W' => plain("W", &[Key::W]),
         _ => plain("X", &[Key::X]),
     }

@@ -37,6 +37,8 @@ impl Locals {
         }
         let first = self.page.is_none();
         (self.page, self.help) = (Some(page), false);
+        self.card.put_picture_away();
+        self.card_page.put_picture_away();
         match view {
             View::Library(_) => self.before_card = Some(Route::Library),
             View::WatchEnd(_) => self.before_card = Some(Route::Watch),

@@ -13,7 +13,7 @@ use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
-use bedplate::domain::ids::DeckId;
+use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::Certificate;
 use bedplate::present::pages::TroubleKind;
@@ -95,7 +95,7 @@ impl Bench {
 
     /// Sets every card of the decks that come with the program aside.
     fn only_our_own(&mut self) {
-        for id in ["auxiliary-power", "air-fuel-lubrication"] {
+        for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
             self.run(Command::Go(Route::Deck(DeckId(id.into()))));
             let cards = match &self.shell().view {
                 View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
@@ -374,7 +374,7 @@ fn a_damaged_profile_is_set_aside_and_the_backup_taken() {
 fn cards_on_the_shelf() -> usize {
     let decks = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
     let count = |name: &str| bedplate::deck::read_deck(&decks.join(name)).deck.map_or(0, |d| d.cards.len());
-    count("auxiliary-power") + count("air-fuel-lubrication")
+    count("auxiliary-power") + count("air-fuel-lubrication") + count("hazards-and-safety")
 }
 
 #[test]
@@ -412,4 +412,58 @@ fn two_learners_keep_apart_on_one_computer() {
     assert_eq!(profiles.profiles.len(), 2);
     bench.run(Command::OpenProfile("e-dunmore".into()));
     assert!(bench.front().block.rows[0].side_value.starts_with("1 of"));
+}
+
+#[test]
+fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
+    let mut bench = Bench::new();
+    bench.first_run(false);
+    let key = CardKey::new("auxiliary-power", "start-an-alternator");
+    for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
+        bench.run(Command::Go(Route::Deck(DeckId(id.into()))));
+        let View::Deck(deck) = &bench.shell().view.clone() else { panic!("not a deck") };
+        for card in deck.cards.iter().filter(|c| c.key != key) {
+            bench.run(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
+        }
+    }
+    bench.run(Command::Go(Route::Watch));
+    bench.run(Command::StandWatch { shorter: false });
+    let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };
+    assert!(asked.steps.len() > 10 && !asked.facts.is_empty());
+    let run = |bench: &mut Bench| match bench.card().map(|c| c.stage) {
+        Some(Stage::SequenceRun(run)) => run,
+        other => panic!("not run: {other:?}"),
+    };
+    // First the wrong way round: the sheet breaks, with what was missing and where it stands in the list.
+    let wrong: Vec<String> = asked.steps.iter().map(|s| s.key.clone()).collect();
+    bench.run(Command::Submit(Given::Steps(wrong)));
+    let first = run(&mut bench);
+    assert_eq!(first.run, 1);
+    assert!(!first.failures.is_empty());
+    assert!(first.failures.iter().all(|f| !f.cause.is_empty() && !f.reason().is_empty()));
+    let outcome = first.result.worked_out;
+    bench.run(Command::ShowRightOrder);
+    let order = run(&mut bench).right_order.expect("a right order");
+    assert!(order.note.contains("450"), "{}", order.note);
+    // Then mended by it: it works, and the first run's outcome stands.
+    let key_of = |words: &String| asked.steps.iter().find(|s| s.words == *words).expect("a step").key.clone();
+    bench.run(Command::RunAgain(order.words.iter().map(key_of).collect()));
+    let second = run(&mut bench);
+    assert!(second.works() && second.run == 2);
+    assert_eq!(second.result.worked_out, outcome);
+    assert!(second.explain, "the priming pump has stopped by itself");
+    bench.run(Command::Explain);
+    let card = bench.card().expect("a question");
+    let Stage::WhyAsked { links } = card.stage else { panic!("not a why: {:?}", card.stage) };
+    assert_eq!((card.kind, card.key.card.as_str()), (Kind::Why, "start-an-alternator--why"));
+    let mut right: Vec<usize> = links.iter().map(|l| l.position).collect();
+    right.sort_unstable();
+    bench.run(Command::Submit(Given::Links(right)));
+    assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::WhyMarked { .. })));
+    bench.run(Command::Accept);
+    let back = run(&mut bench);
+    assert!(!back.explain, "each run is asked about once");
+    bench.run(Command::Accept);
+    let shown = bench.card();
+    assert!(shown.is_none_or(|c| c.kind == Kind::Sequence), "the sequence was accepted and may come back");
 }

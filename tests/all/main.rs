@@ -1,5 +1,6 @@
 //! All integration tests in one binary; one module for each part.
 
+mod app_pictures;
 mod app_watch;
 mod deck_check;
 mod deck_competences;
@@ -20,8 +21,12 @@ mod marking_text;
 mod marking_try;
 mod memory;
 mod plant_brute;
+mod plant_card;
+mod plant_decks;
+mod plant_explain;
 mod plant_orders;
 mod plant_run;
+mod plant_watch;
 mod quantity;
 mod store_backup;
 mod store_basics;
@@ -34,7 +39,10 @@ mod store_props;
 mod store_search;
 mod ui_flows;
 mod ui_look;
+mod ui_pictures;
 mod ui_sample;
+mod ui_sample_sequence;
+mod ui_sequence;
 mod ui_strain;
 mod ui_support;
 mod ui_words;

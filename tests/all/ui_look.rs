@@ -7,11 +7,13 @@ use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::domain::answer::Given;
 use bedplate::domain::ids::DeckId;
+use bedplate::present::PictureState;
 use bedplate::ui::theme::{Cut, NIGHT, Palette, SHEET, Size, font};
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Color32, Key, Rect, Vec2};
 use egui_kittest::kittest::Queryable;
 
+use crate::ui_pictures::{FAILED, pictured, with};
 use crate::ui_sample::{SampleProgram, Watch, key};
 use crate::ui_support::{Bench, SIZES};
 
@@ -119,6 +121,12 @@ fn screens() -> Vec<(&'static str, SampleProgram)> {
         ("settings", SampleProgram::at(Route::Settings)),
         ("about", SampleProgram::at(Route::About)),
         ("trouble", SampleProgram::at(Route::StoreTrouble)),
+        ("picture asked", pictured(SampleProgram::on(0))),
+        ("picture marked", pictured(given(0, Given::Said(vec![]), &[1, 2]))),
+        ("picture of a why", pictured(SampleProgram::on(2))),
+        ("picture on its page", pictured(SampleProgram::at(Route::Card(key("sea-suctions"))))),
+        ("picture failed", with(SampleProgram::on(1), PictureState::Failed(FAILED.to_owned()))),
+        ("picture loading", with(SampleProgram::on(2), PictureState::Loading)),
     ]
 }
 
@@ -126,20 +134,24 @@ fn screens() -> Vec<(&'static str, SampleProgram)> {
 fn at_every_size_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
     for size in SIZES {
         for (name, program) in screens() {
-            let bench = Bench::sized(program, size);
-            let place = format!("{name} at {size:?}");
-            let window = Rect::from_min_size(Default::default(), size);
-            let texts = bench.painted();
-            assert!(texts.len() > 3, "{place} shows next to nothing");
-            for (rect, clip, text) in &texts {
-                let side = rect.left() >= clip.left() - 1.0 && rect.right() <= clip.right().min(window.right()) + 1.0;
-                assert!(side, "{place}: “{text}” is cut at a side: {rect:?} in {clip:?}");
-            }
-            overlaps(&place, &texts);
-            primary_action(&bench, name, &place, window);
-            idle(&bench, &place);
+            fits(&Bench::sized(program, size), name, size);
         }
     }
+}
+
+/// Nothing is cut at a side, nothing covered, the primary action is in the window, and nothing moves.
+pub fn fits(bench: &Bench, name: &str, size: Vec2) {
+    let place = format!("{name} at {size:?}");
+    let window = Rect::from_min_size(Default::default(), size);
+    let texts = bench.painted();
+    assert!(texts.len() > 3, "{place} shows next to nothing");
+    for (rect, clip, text) in &texts {
+        let side = rect.left() >= clip.left() - 1.0 && rect.right() <= clip.right().min(window.right()) + 1.0;
+        assert!(side, "{place}: “{text}” is cut at a side: {rect:?} in {clip:?}");
+    }
+    overlaps(&place, &texts);
+    primary_action(bench, name, &place, window);
+    idle(bench, &place);
 }
 
 fn overlaps(place: &str, texts: &[(Rect, Rect, String)]) {
@@ -163,6 +175,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Accept",
         "Mark it",
         "Mark the order",
+        "Run it",
         "On with the watch",
         "To the front page",
         "Open the deck",

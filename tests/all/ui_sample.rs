@@ -17,7 +17,7 @@ use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::{Settings, ThemeChoice};
 use bedplate::present::shell::RailView;
 use bedplate::present::watch::{FrontState, Stage};
-use bedplate::present::{Notice, Place, ShellView, View, words};
+use bedplate::present::{Notice, PictureView, Place, ShellView, View, words};
 
 #[path = "ui_sample_data.rs"]
 pub mod data;
@@ -45,6 +45,8 @@ pub struct Sample {
     pub aside: bool,
     /// So many cards in the deck, in the place of its five; none means those.
     pub many: usize,
+    /// A picture on every card.
+    pub picture: Option<PictureView>,
     /// Which trouble is shown.
     pub trouble: bedplate::present::pages::TroubleKind,
 }
@@ -92,6 +94,7 @@ impl Default for Sample {
             search: String::new(),
             aside: false,
             many: 0,
+            picture: None,
             trouble: bedplate::present::pages::TroubleKind::InUse,
         }
     }
@@ -127,7 +130,8 @@ impl SampleProgram {
             (Route::FirstRun, _) => plain("Bedplate", "First run", View::FirstRun(Box::new(data::first_run()))),
             (Route::Watch, Watch::Front) => plain("Watch", "Today", View::WatchFront(Box::new(data::front(s.front)))),
             (Route::Watch, Watch::Card(n)) => {
-                let view = data::card(n, &self.on_card);
+                let mut view = data::card(n, &self.on_card);
+                view.picture = s.picture.clone();
                 let context = format!("Card {} of {}", n + 1, data::CARDS);
                 let share = n as f32 / data::CARDS as f32;
                 ("Watch", context, Some(share), View::WatchCard(Box::new(view)))
@@ -138,7 +142,9 @@ impl SampleProgram {
             }
             (Route::Deck(_), _) => plain("Library", "Marram Light", View::Deck(Box::new(data::deck_of(s.many)))),
             (Route::Card(key), _) => {
-                plain("Library", "Card 9 of 17", View::Card(Box::new(data::card_page(key, s.aside))))
+                let mut view = data::card_page(key, s.aside);
+                view.picture = s.picture.clone();
+                plain("Library", "Card 9 of 17", View::Card(Box::new(view)))
             }
             (Route::Profiles, _) => plain("Learners", "", View::Profiles(Box::new(data::profiles()))),
             (Route::Settings, _) => plain("Settings", "", View::Settings(Box::new(data::settings(&s.settings)))),

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use bedplate::app::command::Command;
+use bedplate::app::program::Program;
 use bedplate::ui::{Window, theme};
 use eframe::egui::{self, Event, Key, Modifiers, Vec2};
 use egui_kittest::Harness;
@@ -29,9 +30,14 @@ impl Bench {
     /// The same in a window of another size.
     pub fn sized(program: SampleProgram, size: Vec2) -> Self {
         let log = Rc::clone(&program.sample.log);
-        let mut window = Window::new(Box::new(program));
+        Self::driving(Box::new(program), log, size, 0.25)
+    }
+
+    /// Any program, with the log of the commands it was given; each frame takes so many seconds of its clock.
+    pub fn driving(program: Box<dyn Program>, log: Rc<RefCell<Vec<Command>>>, size: Vec2, frame_seconds: f32) -> Self {
+        let mut window = Window::new(program);
         let mut begun = false;
-        let harness = Harness::builder().with_size(size).build_ui(move |ui| {
+        let harness = Harness::builder().with_size(size).with_step_dt(frame_seconds).build_ui(move |ui| {
             if !begun {
                 theme::install(ui.ctx());
                 begun = true;
@@ -41,7 +47,12 @@ impl Bench {
             window.frame(ui);
         });
         let mut bench = Self { harness, log };
-        bench.harness.run();
+        if frame_seconds < 0.1 {
+            // Something plays: nothing is awaited.
+            bench.harness.run_steps(2);
+        } else {
+            bench.harness.run();
+        }
         bench
     }
 

@@ -1,5 +1,6 @@
 //! Cards outside the watch: set aside, brought back, reported, searched for; decks read again.
 
+use crate::app::session::card_of;
 use crate::app::shelf::Shelf;
 use crate::app::state::App;
 use crate::domain::attempt::{SetAside, Until};
@@ -13,6 +14,7 @@ impl App {
         if self.keeping.is_some() {
             return;
         }
+        let card = card_of(card);
         let now = self.now();
         let event = SetAside { card: card.clone(), at: now, until };
         let Some(open) = self.open_mut() else { return };
@@ -46,7 +48,7 @@ impl App {
         }
         let at = self.now();
         let Some(open) = self.open_mut() else { return };
-        let report = FaultReport { card, at, note };
+        let report = FaultReport { card: card_of(card), at, note };
         let ticket = open.profile.store.report_fault(report.clone());
         open.profile.learner.faults.push(report);
         self.saving.push(ticket);
@@ -69,6 +71,7 @@ impl App {
                     open.shelf = shelf;
                     self.search.reindex(indexing);
                 }
+                self.pictures.forget();
                 self.notice = Some(Notice::done(format!(
                     "{} with {} read again.",
                     words::capital(&words::count_in_words(decks, "deck")),

@@ -2,6 +2,7 @@
 
 mod library;
 mod places;
+mod sequence;
 mod settings;
 mod watch;
 
@@ -30,6 +31,9 @@ impl App {
             Command::SetNotch(notch) => self.set_notch(notch),
             Command::Accept => self.accept(),
             Command::RemedyOn => self.remedy_on(),
+            Command::RunAgain(steps) => self.run_again(steps),
+            Command::ShowRightOrder => self.show_right_order(),
+            Command::Explain => self.explain(),
             Command::SetAside { card, until } => self.set_aside(card, until),
             Command::ReportFault { card, note } => self.report_fault(card, note),
             Command::Search(query) => self.look_for(query),

@@ -110,6 +110,8 @@ impl App {
         // The old store is closed before the new one is asked for, so that a profile may be opened again.
         self.stage = crate::app::state::Stage::Closed;
         self.session = None;
+        let pictures = self.pictures.anew();
         *self = App::start(setup);
+        self.pictures = pictures;
     }
 }

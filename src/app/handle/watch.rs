@@ -99,7 +99,10 @@ impl App {
 
     pub(super) fn submit(&mut self, given: Given) {
         let now = self.now();
-        let answer = self.with_sheet(|card, sheet| sheet.submit(card, given, now));
+        let answer = self.with_sheet(|card, sheet| match &mut sheet.explaining {
+            Some(about) => about.sheet.submit(&about.card, given, now),
+            None => sheet.submit(card, given, now),
+        });
         if let Some(Err(error)) = answer {
             self.fail(&error);
         }
@@ -112,10 +115,13 @@ impl App {
     }
 
     pub(super) fn set_notch(&mut self, notch: Notch) {
-        self.with_sheet(|_, sheet| sheet.set_notch(notch));
+        self.with_sheet(|_, sheet| match &mut sheet.explaining {
+            Some(about) => about.sheet.set_notch(notch),
+            None => sheet.set_notch(notch),
+        });
     }
 
-    fn with_sheet<R>(
+    pub(super) fn with_sheet<R>(
         &mut self,
         run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
     ) -> Option<R> {
@@ -140,8 +146,12 @@ impl App {
         let (Some(open), Some(sheet)) = (self.open(), self.session.as_ref().and_then(|s| s.sheet.as_ref())) else {
             return;
         };
-        let Stage::Marked(marked) = &sheet.stage else { return };
         let Some((deck, card)) = open.shelf.card(&sheet.key) else { return };
+        let (card, sheet) = match &sheet.explaining {
+            Some(about) => (&about.card, &*about.sheet),
+            None => (card, sheet),
+        };
+        let Stage::Marked(marked) = &sheet.stage else { return };
         let (points_said, points_missed) = marked.points();
         let attempt = Attempt {
             id: ids::new_attempt_id(now),
@@ -178,6 +188,12 @@ impl App {
         let misses = memory.misses_in_a_row;
         if let Some(open) = self.open_mut() {
             open.profile.learner.take_in(&attempt, memory, now);
+        }
+        let about = self.session.as_mut().and_then(|s| s.sheet.as_mut()).filter(|s| s.explaining.is_some());
+        if let Some(sheet) = about {
+            // The question about the run is answered; the run itself is still to be accepted.
+            sheet.explained();
+            return;
         }
         if let Some(session) = &mut self.session {
             session.seconds += attempt.seconds;

@@ -1,8 +1,9 @@
 //! A card of the watch at every stage.
 
 use crate::app::learner::Learner;
-use crate::app::session::{Marked, Sheet, Stage as SheetStage};
+use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
+use crate::app::views::sequence;
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
@@ -14,29 +15,37 @@ use crate::domain::outcome::Outcome;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
 };
-use crate::present::{TitleBlock, Tone, words};
+use crate::present::{PictureView, TitleBlock, Tone, words};
 
 /// The card on the sheet.
 pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
+    picture: Option<PictureView>,
     sheet: &Sheet,
     keeping: bool,
     now: Instant,
 ) -> WatchCardView {
+    let block = block(learner, shelf, deck, card);
+    // A question about a run stands in front of the card that was run.
+    let (card, sheet) = match &sheet.explaining {
+        Some(about) => (&about.card, &*about.sheet),
+        None => (card, sheet),
+    };
     WatchCardView {
         key: card.key.clone(),
         kind: card.kind(),
         place: Learner::place(card),
         ask: card.ask.clone(),
         caution: card.caution.clone(),
+        picture,
         seconds: sheet.seconds(now) as u32,
         clock_runs: matches!(sheet.stage, SheetStage::Asked),
         today: learner.day(now),
         keeping,
         stage: stage(learner, deck, card, sheet, now),
-        block: block(learner, shelf, deck, card),
+        block,
     }
 }
 
@@ -68,6 +77,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                 .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
                 .collect(),
         },
+        (Body::Sequence(procedure), SheetStage::Asked) => {
+            Stage::SequenceAsked(Box::new(sequence::asked(procedure, sheet)))
+        }
         (body, SheetStage::Marked(marked)) => {
             let result = result(learner, card, marked, now);
             match body {
@@ -83,6 +95,7 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                 Body::Why(why) => {
                     Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
                 }
+                Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
             }
         }
     }
@@ -230,6 +243,13 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {
                 part(format!("Link {} of {}", n + 1, why.links.len()), link.clone(), false);
             }
         }
+        Body::Sequence(procedure) => {
+            let order = sequence::right_order(procedure);
+            let count = order.len();
+            for (n, step) in order.into_iter().enumerate() {
+                part(format!("Step {} of {count}", n + 1), step, false);
+            }
+        }
     }
     if let Some(because) = &card.because {
         part("The reason".to_owned(), because.clone(), false);
@@ -252,6 +272,7 @@ pub fn remedy_parts(card: &Card) -> usize {
         Body::Recall(recall) => recall.points.len(),
         Body::Figure(_) => 1,
         Body::Why(why) => why.links.len(),
+        Body::Sequence(procedure) => sequence::right_order(procedure).len(),
     };
     body + usize::from(card.because.is_some()) + 1
 }
@@ -271,6 +292,8 @@ fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> Resu
     let next = learner.after(&attempt);
     let days = next.due.days_since(learner.day(now));
     let next = match days {
+        // A question about a run is of this run alone.
+        _ if is_about_a_run(&card.key) => "It counts for the topic.".to_owned(),
         0 => "Back in this watch.".to_owned(),
         n => format!("Next {}.", words::in_days(n)),
     };
@@ -298,6 +321,18 @@ fn tally(card: &Card, marked: &Marked) -> String {
                 n => format!(", {} that {} nowhere", words::number(*n), if *n == 1 { "belongs" } else { "belong" }),
             };
             format!("{in_order} of {} in order{false_words}, ", words::count(why.links.len(), "link"))
+        }
+        (Detail::Sequence { reaches_goal, breaks, traps, .. }, _) => {
+            let goal = if *reaches_goal { "goal reached, " } else { "goal not reached, " };
+            let broken = match breaks.len() {
+                0 => String::new(),
+                n => format!("{} broken, ", words::count(n, "step")),
+            };
+            let traps = match traps.len() {
+                0 => String::new(),
+                n => format!("{}, ", words::count(n, "trap")),
+            };
+            format!("{goal}{broken}{traps}")
         }
         _ => String::new(),
     }

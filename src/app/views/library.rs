@@ -6,6 +6,7 @@ use crate::app::learner::Learner;
 use crate::app::shelf::{OWN_DECKS, Shelf, Shelved};
 use crate::app::views::card::{block, within_words};
 use crate::app::views::end::plain;
+use crate::app::views::sequence;
 use crate::deck::{Problem, Severity as Found};
 use crate::domain::attempt::Attempt;
 use crate::domain::card::{Body, Card};
@@ -17,7 +18,7 @@ use crate::present::library::{
     AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
     Severity, SourceRow, Standing,
 };
-use crate::present::words;
+use crate::present::{PictureView, words};
 
 /// All decks.
 pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> LibraryView {
@@ -133,6 +134,7 @@ pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
+    picture: Option<PictureView>,
     history: &[Attempt],
     now: Instant,
 ) -> CardPageView {
@@ -142,6 +144,7 @@ pub fn card(
         kind: card.kind(),
         place: Learner::place(card),
         ask: card.ask.clone(),
+        picture,
         answer: answer(card),
         because: card.because.clone(),
         caution: card.caution.clone(),
@@ -164,6 +167,9 @@ fn answer(card: &Card) -> AnswerView {
     match &card.body {
         Body::Recall(recall) => AnswerView::Points(recall.points.iter().map(|p| (p.say.clone(), p.critical)).collect()),
         Body::Figure(figure) => AnswerView::Figure { value: figure.value_text.clone(), within: within_words(figure) },
+        Body::Sequence(procedure) => {
+            AnswerView::Links { links: sequence::right_order(procedure), false_links: sequence::traps(procedure) }
+        }
         Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
     }
 }

@@ -5,4 +5,5 @@ pub mod end;
 pub mod front;
 pub mod library;
 pub mod pages;
+pub mod sequence;
 pub mod shell;

@@ -16,29 +16,42 @@ pub(crate) mod bad_within;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
 pub(crate) mod duplicate_id;
+pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
 pub(crate) mod empty_text;
 pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
+pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
 pub(crate) mod like_ask;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
+pub(crate) mod missing_tell;
+pub(crate) mod needed_trap;
+pub(crate) mod needless_step;
 pub(crate) mod no_accept;
 pub(crate) mod no_because;
+pub(crate) mod no_full_order;
 pub(crate) mod no_seconds;
 pub(crate) mod no_source;
+pub(crate) mod not_strict;
 pub(crate) mod not_toml;
 pub(crate) mod not_utf8;
+pub(crate) mod nothing_gives;
+pub(crate) mod nothing_takes;
 pub(crate) mod picture_missing;
 pub(crate) mod picture_outside;
 pub(crate) mod picture_type;
 pub(crate) mod point_count;
 pub(crate) mod repeated_source;
+pub(crate) mod restless_reflexes;
 pub(crate) mod same_ask;
 pub(crate) mod shared_phrase;
+pub(crate) mod single_order;
+pub(crate) mod stray_fault;
 pub(crate) mod symbolic_link;
+pub(crate) mod too_complex;
 pub(crate) mod too_deep;
 pub(crate) mod too_few_links;
 pub(crate) mod too_large;
@@ -46,17 +59,21 @@ pub(crate) mod too_long;
 pub(crate) mod too_many;
 pub(crate) mod too_many_problems;
 pub(crate) mod unknown_competence;
+pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
+pub(crate) mod unknown_severity;
 pub(crate) mod unknown_sign;
 pub(crate) mod unknown_source;
 pub(crate) mod unknown_source_kind;
 pub(crate) mod unknown_unit;
 pub(crate) mod unmatchable_phrase;
 pub(crate) mod unmatchable_point;
+pub(crate) mod unreachable_goal;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
 pub(crate) mod unsupported_kind;
+pub(crate) mod unused_fact;
 pub(crate) mod unused_source;
 pub(crate) mod wrong_type;
 
@@ -78,29 +95,42 @@ const ALL: &[&Check] = &[
     &control_character::CHECK,
     &curly_quotes::CHECK,
     &duplicate_id::CHECK,
+    &duplicate_step::CHECK,
     &empty_deck::CHECK,
     &empty_text::CHECK,
     &equal_links::CHECK,
     &false_link_is_true::CHECK,
+    &goal_at_start::CHECK,
     &hidden_character::CHECK,
     &like_ask::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
+    &missing_tell::CHECK,
+    &needed_trap::CHECK,
+    &needless_step::CHECK,
     &no_accept::CHECK,
     &no_because::CHECK,
+    &no_full_order::CHECK,
     &no_seconds::CHECK,
     &no_source::CHECK,
+    &not_strict::CHECK,
     &not_toml::CHECK,
     &not_utf8::CHECK,
+    &nothing_gives::CHECK,
+    &nothing_takes::CHECK,
     &picture_missing::CHECK,
     &picture_outside::CHECK,
     &picture_type::CHECK,
     &point_count::CHECK,
     &repeated_source::CHECK,
+    &restless_reflexes::CHECK,
     &same_ask::CHECK,
     &shared_phrase::CHECK,
+    &single_order::CHECK,
+    &stray_fault::CHECK,
     &symbolic_link::CHECK,
+    &too_complex::CHECK,
     &too_deep::CHECK,
     &too_few_links::CHECK,
     &too_large::CHECK,
@@ -108,17 +138,21 @@ const ALL: &[&Check] = &[
     &too_many::CHECK,
     &too_many_problems::CHECK,
     &unknown_competence::CHECK,
+    &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
+    &unknown_severity::CHECK,
     &unknown_sign::CHECK,
     &unknown_source::CHECK,
     &unknown_source_kind::CHECK,
     &unknown_unit::CHECK,
     &unmatchable_phrase::CHECK,
     &unmatchable_point::CHECK,
+    &unreachable_goal::CHECK,
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
     &unsupported_kind::CHECK,
+    &unused_fact::CHECK,
     &unused_source::CHECK,
     &wrong_type::CHECK,
 ];

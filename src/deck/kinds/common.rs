@@ -35,6 +35,8 @@ pub(crate) struct Draft {
     pub(crate) site: Site,
     /// The card itself where it is sound so far and of a kind that can be asked. Its key has no deck yet.
     pub(crate) card: Option<Card>,
+    /// The card where all of it could be read, but something in it is wrong. Its key has no deck yet.
+    pub(crate) unsound: Option<Card>,
 }
 
 /// Reads one card, reporting all that is wrong with it.
@@ -70,8 +72,8 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
         hints(context, table, ask);
     }
     let is_sound = context.problems.errors() == errors_before;
-    let card = match (id, topic, ask, body) {
-        (Some(id), Some(topic), Some(ask), Some(body)) if is_sound => Some(Card {
+    let read = match (id, topic, ask, body) {
+        (Some(id), Some(topic), Some(ask), Some(body)) => Some(Card {
             key: CardKey::new("", id.value),
             topic: topic.value.to_owned(),
             heading: heading.map(Text::own),
@@ -88,7 +90,16 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
         _ => None,
     };
     let placed = |text: Text<'_>| Placed { text: text.value.to_owned(), site: text.site };
-    Draft { id: id.map(placed), ask: ask.map(placed), sources, picture: picture.map(placed), site: table.site, card }
+    let (card, unsound) = if is_sound { (read, None) } else { (None, read) };
+    Draft {
+        id: id.map(placed),
+        ask: ask.map(placed),
+        sources,
+        picture: picture.map(placed),
+        site: table.site,
+        card,
+        unsound,
+    }
 }
 
 /// A sentence of a question should have no more words than this.

@@ -7,6 +7,7 @@ mod later;
 mod phrases;
 mod points;
 mod recall;
+mod sequence;
 mod why;
 
 pub(crate) use common::{Draft, Placed, read};
@@ -34,7 +35,7 @@ pub(crate) struct Reader {
 
 /// Every kind of card, those of later versions too.
 pub(crate) const KINDS: [&CardKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &later::WORKING, &later::SEQUENCE, &later::LINEUP, &later::POINT];
+    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &later::LINEUP, &later::POINT];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {

@@ -2,6 +2,7 @@
 
 mod figure;
 mod recall;
+mod sequence;
 mod text;
 mod why;
 
@@ -10,6 +11,7 @@ use serde::Serialize;
 use crate::domain::answer::{Answer, Given};
 use crate::domain::card::{Body, Card};
 use crate::domain::outcome::Outcome;
+use crate::domain::plant::Severity;
 
 /// A marked answer. Serialises to the JSON of `bedplate try`.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -52,6 +54,26 @@ pub enum Detail {
         /// How many false links were used.
         false_links: usize,
     },
+    /// Steps run on the plant. Steps and facts are meant by key.
+    Sequence {
+        /// The goal holds at the end.
+        reaches_goal: bool,
+        /// Steps tried with needs unmet, in the order of the list.
+        breaks: Vec<BreakMark>,
+        /// Traps used, in the order of the list.
+        traps: Vec<String>,
+        /// Needed steps that were not listed, in the order of the deck.
+        left_out: Vec<String>,
+        /// Fewest steps to lift out so that the rest stand in a working order of all steps; none where there is no
+        /// such order, or too many to tell.
+        out_of_place: Option<usize>,
+        /// Fewest pairs of steps that stand the other way round; none as above.
+        swaps: Option<usize>,
+        /// What the plant did by itself, in order.
+        events: Vec<String>,
+        /// Facts that hold at the end, in the order of the deck.
+        facts_after: Vec<String>,
+    },
 }
 
 /// One key point's mark.
@@ -63,6 +85,19 @@ pub struct PointMark {
     pub evidence: Option<String>,
     /// The answer denies it, turns it round or gives another value.
     pub contradicted: bool,
+}
+
+/// A step that was tried with needs unmet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct BreakMark {
+    /// The step's key.
+    pub step: String,
+    /// Its unmet needs as the deck writes them, with `!`.
+    pub without: Vec<String>,
+    /// Of the first fault that fits.
+    pub severity: Severity,
+    /// What happens.
+    pub tell: String,
 }
 
 /// A slip that the program recognises.
@@ -108,9 +143,11 @@ pub fn mark(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
         (Body::Recall(recall), Given::Text(text)) => recall::mark_text(&card.ask, recall, text, in_time),
         (Body::Figure(figure), Given::Text(text)) => figure::mark(figure, text, in_time)?,
         (Body::Why(why), Given::Links(links)) => why::mark(why, links, in_time)?,
+        (Body::Sequence(procedure), Given::Steps(steps)) => sequence::mark(procedure, steps, in_time)?,
         (Body::Recall(_), _) => return Err(wrong_form("recall", "`text` or `said`")),
         (Body::Figure(_), _) => return Err(wrong_form("figure", "`text`")),
         (Body::Why(_), _) => return Err(wrong_form("why", "`links`")),
+        (Body::Sequence(_), _) => return Err(wrong_form("sequence", "`steps`")),
     };
     Ok(Marking { card: card.key.card.clone(), kind: card.kind().word(), outcome, reason, detail })
 }

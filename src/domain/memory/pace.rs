@@ -11,6 +11,7 @@ pub struct Pace {
     recall: Measured,
     figure: Measured,
     why: Measured,
+    sequence: Measured,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -42,6 +43,7 @@ impl Pace {
             Kind::Recall => &self.recall,
             Kind::Figure => &self.figure,
             Kind::Why => &self.why,
+            Kind::Sequence => &self.sequence,
         }
     }
 
@@ -50,6 +52,7 @@ impl Pace {
             Kind::Recall => &mut self.recall,
             Kind::Figure => &mut self.figure,
             Kind::Why => &mut self.why,
+            Kind::Sequence => &mut self.sequence,
         }
     }
 }
@@ -60,5 +63,6 @@ fn first_guess(kind: Kind) -> f64 {
         Kind::Recall => 45.0,
         Kind::Figure => 15.0,
         Kind::Why => 50.0,
+        Kind::Sequence => 120.0,
     }
 }

@@ -6,6 +6,7 @@
 
 mod distance;
 mod eager;
+mod explain;
 mod facts;
 mod model;
 mod procedure;
@@ -16,6 +17,7 @@ mod state;
 mod survey;
 mod walk;
 
+pub use explain::{Explanation, explain};
 pub use facts::{Bits, Facts};
 pub use procedure::{
     Fact, Fault, MOST_FACTS, MOST_REFLEXES, MOST_STEPS, Need, Procedure, Reflex, Severity, Step, Trap,

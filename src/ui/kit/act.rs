@@ -1,11 +1,13 @@
 //! Actions: the one primary button, and the quieter ones beside it, each with its key shown.
 
-use eframe::egui::{Align2, CornerRadius, CursorIcon, Rect, Response, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
+use eframe::egui::{
+    Align2, CornerRadius, CursorIcon, Rect, Response, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2, vec2,
+};
 
 use crate::ui::keys::{self, Held, Hot};
 use crate::ui::kit::mark::{key_box, key_box_width, ring_focus};
 use crate::ui::kit::text;
-use crate::ui::theme::measure::{CORNER, ITEM, S8, S16};
+use crate::ui::theme::measure::{CORNER, ITEM, LINE, S8, S16};
 use crate::ui::theme::{self, Cut, Size};
 
 /// An action of a screen: what it is called, its key, what it comes to.
@@ -16,6 +18,8 @@ pub struct Act<T> {
     pub hot: Option<Hot>,
     /// The one primary action.
     pub primary: bool,
+    /// Drawn as a button with a border: what will be the primary action in a moment.
+    pub outlined: bool,
     /// It can be done now.
     pub enabled: bool,
     /// What it comes to.
@@ -25,12 +29,25 @@ pub struct Act<T> {
 impl<T> Act<T> {
     /// The primary action.
     pub fn primary(name: &'static str, hot: Hot, value: T) -> Self {
-        Self { name, hot: Some(hot), primary: true, enabled: true, value }
+        Self { name, hot: Some(hot), primary: true, outlined: false, enabled: true, value }
     }
 
     /// Another action.
     pub fn other(name: &'static str, hot: Hot, value: T) -> Self {
-        Self { name, hot: Some(hot), primary: false, enabled: true, value }
+        Self { name, hot: Some(hot), primary: false, outlined: false, enabled: true, value }
+    }
+
+    /// A button with a border: what will be the primary action in a moment.
+    pub fn outlined(name: &'static str, hot: Hot, value: T) -> Self {
+        Self { name, hot: Some(hot), primary: false, outlined: true, enabled: true, value }
+    }
+
+    fn look(&self) -> Look {
+        match (self.primary, self.outlined) {
+            (true, _) => Look::Primary,
+            (false, true) => Look::Outlined,
+            (false, false) => Look::Quiet,
+        }
     }
 
     /// The same, only possible under a condition.
@@ -40,33 +57,46 @@ impl<T> Act<T> {
     }
 
     pub(super) fn width(&self, ui: &Ui) -> f32 {
-        width(ui, self.name, self.hot, self.primary)
+        width(ui, self.name, self.hot, self.look())
     }
 
     /// Draws it at a place; true when it was pressed by mouse or, focused, by key.
     pub(super) fn show(&self, ui: &Ui, rect: Rect) -> bool {
-        button_at(ui, rect, self.name, self.hot, self.primary, self.enabled).clicked()
+        button_at(ui, rect, self.name, self.hot, self.look(), self.enabled).clicked()
     }
 }
 
-fn width(ui: &Ui, name: &str, hot: Option<Hot>, primary: bool) -> f32 {
-    let (size, cut, pad, gap) = look(primary);
+/// How an action is drawn.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Look {
+    Primary,
+    Outlined,
+    Quiet,
+}
+
+fn width(ui: &Ui, name: &str, hot: Option<Hot>, kind: Look) -> f32 {
+    let (size, cut, pad, gap) = look(kind);
     let key = hot.map_or(0.0, |h| gap + key_box_width(ui, h.face));
     (text::width_of(ui, name, size, cut) + key + 2.0 * pad).ceil()
 }
 
-fn look(primary: bool) -> (Size, Cut, f32, f32) {
-    if primary { (Size::Body, Cut::Semi, S16, S16) } else { (Size::Label, Cut::Regular, 0.0, S8) }
+fn look(kind: Look) -> (Size, Cut, f32, f32) {
+    match kind {
+        Look::Primary => (Size::Body, Cut::Semi, S16, S16),
+        Look::Outlined => (Size::Body, Cut::Regular, S16, S16),
+        Look::Quiet => (Size::Label, Cut::Regular, 0.0, S8),
+    }
 }
 
 /// A button in the flow.
 pub fn button(ui: &mut Ui, name: &str, hot: Option<Hot>, primary: bool, enabled: bool) -> Response {
-    let size = vec2(width(ui, name, hot, primary), ITEM);
+    let kind = if primary { Look::Primary } else { Look::Quiet };
+    let size = vec2(width(ui, name, hot, kind), ITEM);
     let (_, rect) = ui.allocate_space(size);
-    button_at(ui, rect, name, hot, primary, enabled)
+    button_at(ui, rect, name, hot, kind, enabled)
 }
 
-fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, primary: bool, enabled: bool) -> Response {
+fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, kind: Look, enabled: bool) -> Response {
     let sense = if enabled { Sense::click() } else { Sense::hover() };
     let response = ui.interact(rect, ui.id().with(("act", name)), sense);
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, enabled, name));
@@ -74,8 +104,9 @@ fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, primary: bool, e
         keys::note(ui.ctx(), response.id, Held::Button);
     }
     let p = theme::palette(ui);
-    let (size, cut, pad, gap) = look(primary);
-    let (fill, ink, line) = match (primary, enabled) {
+    let (size, cut, pad, gap) = look(kind);
+    let (fill, ink, line) = match (kind == Look::Primary, enabled) {
+        (_, true) if kind == Look::Outlined => (response.hovered().then_some(p.raised), p.ink, p.line),
         (true, true) if response.hovered() => (Some(p.bronze.lerp_to_gamma(p.ink, 0.15)), p.on_accent, p.on_accent),
         (true, true) => (Some(p.bronze), p.on_accent, p.on_accent),
         (true, false) => (Some(p.raised), p.ink_second, p.line),
@@ -85,12 +116,17 @@ fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, primary: bool, e
     if let Some(fill) = fill {
         ui.painter().rect_filled(rect, CornerRadius::same(CORNER), fill);
     }
+    if kind == Look::Outlined {
+        let border = if enabled { p.line } else { p.hairline };
+        let stroke = Stroke::new(LINE, border);
+        ui.painter().rect_stroke(rect, CornerRadius::same(CORNER), stroke, StrokeKind::Inside);
+    }
     let at = pos2(rect.left() + pad, rect.center().y);
     let placed = text::paint(ui.painter(), at, Align2::LEFT_CENTER, name, size, cut, ink);
     if let Some(hot) = hot {
         key_box(ui, pos2(placed.right() + gap, rect.center().y), hot.face, ink, line);
     }
-    let ring = if primary { rect } else { rect.shrink2(vec2(-S8 / 2.0, S8)) };
+    let ring = if kind != Look::Quiet { rect } else { rect.shrink2(vec2(-S8 / 2.0, S8)) };
     ring_focus(ui, &response, ring);
     if enabled { response.on_hover_cursor(CursorIcon::PointingHand) } else { response }
 }

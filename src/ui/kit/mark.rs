@@ -19,6 +19,10 @@ pub enum Mark {
     Ring,
     /// Holds.
     Dot,
+    /// A fact that holds.
+    Disc,
+    /// A fact that does not hold; as large as the disc.
+    Circle,
     /// Contradicted, refused.
     Cross,
     /// Safety-critical.
@@ -46,6 +50,12 @@ pub fn mark(painter: &Painter, center: Pos2, mark: Mark, color: Color32) {
         }
         Mark::Dot => {
             painter.circle_filled(center, 4.0, color);
+        }
+        Mark::Disc => {
+            painter.circle_filled(center, 5.0, color);
+        }
+        Mark::Circle => {
+            painter.circle_stroke(center, 4.5, Stroke::new(LINE * 1.25, color));
         }
         Mark::Cross => {
             for (a, b) in [(vec2(-5.0, -5.0), vec2(5.0, 5.0)), (vec2(-5.0, 5.0), vec2(5.0, -5.0))] {

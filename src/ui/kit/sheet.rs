@@ -43,12 +43,24 @@ pub fn is_low(ctx: &Context) -> bool {
     ctx.content_rect().height() < VERY_LOW
 }
 
+/// How much a sheet leaves free above its content.
+fn head(room: Room, framed: bool) -> f32 {
+    if room == Room::Full && framed { S24 } else { S8 }
+}
+
+/// How much of what scrolls on a framed sheet is used by margins, above and below the content.
+pub fn margins(ctx: &Context) -> f32 {
+    head(room(ctx), true) + S8
+}
+
 /// A sheet to be shown.
 pub struct Sheet<'a> {
     /// With a frame and centring ticks; without them for tables.
     pub framed: bool,
     /// Its title block.
     pub block: Option<&'a TitleBlock>,
+    /// The block in one row below, whatever the room: for content that needs the height.
+    pub folded: bool,
     /// Keeps the scroll of one content apart from another's.
     pub scroll: &'a str,
 }
@@ -83,7 +95,7 @@ impl Sheet<'_> {
         strip: f32,
         content: impl FnOnce(&mut Ui) -> R,
     ) -> Shown<R, T> {
-        let room = room(ui.ctx());
+        let room = if self.folded { room(ui.ctx()).min(Room::Folded) } else { room(ui.ctx()) };
         let by_key = acts.iter().find(|a| a.enabled && a.hot.is_some_and(|h| keys::take(ui, h)));
         let by_key = by_key.map(|a| a.value.clone());
         let sheet = ui.available_rect_before_wrap();
@@ -118,7 +130,7 @@ impl Sheet<'_> {
             let bottom = if acts.is_empty() { bottom.text - S12 } else { bottom.text.min(acts_top - gap - strip) };
             bottom.max(frame.top() + ITEM)
         };
-        let head = if room == Room::Full && self.framed { S24 } else { S8 };
+        let head = head(room, self.framed);
         let area = Rect::from_min_max(
             pos2(frame.left() + LINE, frame.top() + LINE),
             pos2(frame.right() - LINE, lowest(strip)),
@@ -130,6 +142,12 @@ impl Sheet<'_> {
             }
             inner
         });
+        if height > area.height() + LINE {
+            // Where the text goes on below, a hairline says that it is cut, and not by mistake.
+            let across = (left - S4)..=(frame.right() - pad + S4);
+            let y = ui.painter().round_to_pixel_center(area.bottom());
+            ui.painter().hline(across, y, Stroke::new(LINE, theme::palette(ui).hairline));
+        }
         let free_height = area.height() + lowest(0.0) - lowest(strip);
         Shown { inner, act: by_key.or(pressed), strip: strip_rect, content: height, free: free_height }
     }

@@ -11,7 +11,7 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// Draws it.
 pub fn about_ui(ui: &mut Ui, view: &AboutView) -> Option<Command> {
-    let sheet = Sheet { framed: false, block: None, scroll: "about" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "about" };
     let acts: [Act<Command>; 0] = [];
     sheet.show(ui, &acts, |ui| content_ui(ui, view));
     None

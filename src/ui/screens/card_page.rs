@@ -9,7 +9,7 @@ use crate::present::{CardPageView, words};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, label, label_in, mark, paint, rich, wedge_in_margin};
 use crate::ui::screens::deck::{sources_ui, standing_mark};
-use crate::ui::screens::parts::{AsideAct, AsideLocal, because_ui, prompt_ui};
+use crate::ui::screens::parts::{AsideAct, AsideLocal, Prompt, because_ui, prompt_ui};
 use crate::ui::theme::measure::{READING, S4, S8, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -18,9 +18,15 @@ use crate::ui::theme::{self, Cut, Size};
 pub struct CardPageLocal {
     card: Option<CardKey>,
     aside: AsideLocal,
+    picture: kit::PictureLocal,
 }
 
 impl CardPageLocal {
+    /// On another page the picture is not drawn any more.
+    pub fn put_picture_away(&mut self) {
+        self.picture.clear();
+    }
+
     /// Escape closes a line or a choice on the card first.
     pub fn takes_escape(&self) -> bool {
         self.aside.open()
@@ -30,7 +36,7 @@ impl CardPageLocal {
 /// Draws one card.
 pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal) -> Option<Command> {
     if local.card.as_ref() != Some(&view.key) {
-        *local = CardPageLocal { card: Some(view.key.clone()), aside: AsideLocal::default() };
+        *local = CardPageLocal { card: Some(view.key.clone()), ..CardPageLocal::default() };
     }
     let acts = if local.aside.open() {
         local.aside.acts()
@@ -42,9 +48,18 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
         };
         vec![first, Act::other("Report a fault", keys::letter('F'), AsideAct::Report)]
     };
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "card-page" };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "card-page" };
     let ((), act) = sheet.show(ui, &acts, |ui| {
-        prompt_ui(ui, view.kind, &view.place, None, &view.ask, view.caution.as_deref());
+        let prompt = Prompt {
+            kind: view.kind,
+            place: &view.place,
+            clock: None,
+            ask: &view.ask,
+            caution: view.caution.as_deref(),
+            picture: view.picture.as_ref(),
+            answered: false,
+        };
+        prompt_ui(ui, &prompt, &mut local.picture);
         answer_ui(ui, &view.answer);
         because_ui(ui, view.because.as_deref());
         sources_ui(ui, &view.sources);

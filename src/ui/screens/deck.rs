@@ -33,7 +33,7 @@ pub fn deck_ui(ui: &mut Ui, view: &DeckView, local: &mut DeckLocal) -> Option<Co
         Act::primary("Open the card", keys::ENTER, true).when(!view.cards.is_empty()),
         Act::other("Read the deck again", keys::letter('R'), false),
     ];
-    let sheet = Sheet { framed: false, block: None, scroll: "deck" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "deck" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     match act {
         Some(true) => view.cards.get(local.cursor).map(|c| Command::Go(Route::Card(c.key.clone()))),

@@ -54,7 +54,7 @@ pub fn first_run_ui(ui: &mut Ui, view: &FirstRunView, local: &mut FirstRunLocal)
         Act::primary("Stand the first watch", keys::ENTER, true).when(oral.is_ok()),
         Act::other("Look round first", keys::letter('L'), false).when(oral.is_ok()),
     ];
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "first-run" };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "first-run" };
     let ((), watch) = sheet.show(ui, &acts, |ui| content_ui(ui, view, &mut answers));
     let command = watch.zip(answers.oral(view.today).ok()).map(|(watch, oral)| Command::FinishFirstRun {
         certificate: answers.certificate,

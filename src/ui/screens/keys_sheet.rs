@@ -6,6 +6,7 @@ use crate::present::View;
 use crate::present::watch::{FrontState, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, lines};
+use crate::ui::screens::sequence;
 use crate::ui::theme::measure::{LIST_ROW, S4, S12, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -16,7 +17,7 @@ pub type KeyLine = (&'static str, &'static str);
 pub fn keys_sheet_ui(ui: &mut Ui, lines_: &[KeyLine]) -> bool {
     let acts = [Act::primary("Back to the page", keys::ENTER, ())];
     let escape = keys::take(ui, keys::ESC);
-    let sheet = Sheet { framed: false, block: None, scroll: "keys" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "keys" };
     let ((), act) = sheet.show(ui, &acts, |ui| {
         ui.add_space(S12);
         heading(ui, "Keys of this page", Size::Head, Cut::Semi);
@@ -122,6 +123,7 @@ fn stage_lines(stage: &Stage) -> Vec<KeyLine> {
             ("SHIFT ↑, SHIFT ↓", "Move it on the sheet"),
             ("CTRL ENTER", "Mark the order"),
         ],
+        Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::key_lines(stage),
         Stage::Remedy { .. } => vec![("ENTER", "Next part")],
     }
 }

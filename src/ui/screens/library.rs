@@ -46,7 +46,7 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
     }
     let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, true);
     let acts = [open.when(count > 0), Act::other("Read the folders again", keys::letter('R'), false)];
-    let sheet = Sheet { framed: false, block: None, scroll: "library" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "library" };
     let (inside, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, hits, local, count));
     let chosen = || match hits {
         Some(found) => found.hits.get(local.cursor).map(|h| Route::Card(h.key.clone())),

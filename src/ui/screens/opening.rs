@@ -8,7 +8,7 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// Draws it.
 pub fn opening_ui(ui: &mut Ui) {
-    let sheet = Sheet { framed: true, block: None, scroll: "opening" };
+    let sheet = Sheet { framed: true, block: None, folded: false, scroll: "opening" };
     let acts: [Act<()>; 0] = [];
     sheet.show(ui, &acts, |ui| {
         ui.add_space(S16);

@@ -9,7 +9,7 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::present::watch::ResultView;
-use crate::present::words;
+use crate::present::{PictureView, words};
 use crate::ui::keys::{self, Hot};
 use crate::ui::kit::{self, Act, Field, Mark, field, heading, label, label_in, mark, paint, paint_in, rich};
 use crate::ui::theme::measure::{PROMPT, READING, S4, S8, S12, S16, S24, S40};
@@ -21,11 +21,29 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::Recall => "Recall",
         Kind::Figure => "Figure",
         Kind::Why => "Why",
+        Kind::Sequence => "Sequence",
     }
 }
 
-/// Kind, place, clock; the question; the caution.
-pub(super) fn prompt_ui(ui: &mut Ui, kind: Kind, place: &str, clock: Option<u32>, ask: &str, caution: Option<&str>) {
+/// Questions of so many characters are set smaller, and of so many as running text over the whole sheet.
+const MIDDLING_ASK: usize = 160;
+const LONG_ASK: usize = 240;
+
+/// What stands over a card's answer.
+pub(super) struct Prompt<'a> {
+    pub(super) kind: Kind,
+    pub(super) place: &'a str,
+    pub(super) clock: Option<u32>,
+    pub(super) ask: &'a str,
+    pub(super) caution: Option<&'a str>,
+    pub(super) picture: Option<&'a PictureView>,
+    /// The answer stands below, which needs the room more than the picture does.
+    pub(super) answered: bool,
+}
+
+/// Kind, place, clock; the question; the caution; the picture.
+pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::PictureLocal) {
+    let Prompt { kind, place, clock, ask, caution, picture, answered } = *prompt;
     let p = theme::palette(ui);
     let room = kit::room(ui.ctx());
     if room == kit::Room::Full {
@@ -42,15 +60,25 @@ pub(super) fn prompt_ui(ui: &mut Ui, kind: Kind, place: &str, clock: Option<u32>
     let rest = Rect::from_min_max(pos2(word.right() + S16, row.top()), pos2(right, row.bottom()));
     paint_in(ui, rest, Align2::LEFT_CENTER, place, Size::Label, Cut::Regular, p.ink_second);
     ui.add_space(S8);
-    let size = match room {
-        kit::Room::Tiny if kit::is_low(ui.ctx()) => Size::Body,
-        kit::Room::Tiny => Size::Head,
+    // A long question, such as a sequence's plant and goal, is set smaller, so that there is room for the answer.
+    let size = match (room, ask.chars().count()) {
+        (kit::Room::Tiny, _) if kit::is_low(ui.ctx()) => Size::Body,
+        (_, LONG_ASK..) => Size::Body,
+        (kit::Room::Tiny, _) | (_, MIDDLING_ASK..) => Size::Head,
         _ => Size::Prompt,
     };
-    rich(ui, ask, PROMPT, size, p.ink);
+    let width = if size == Size::Body { ui.available_width() } else { PROMPT };
+    rich(ui, ask, width, size, p.ink);
     if let Some(caution) = caution {
         ui.add_space(S12);
-        caution_ui(ui, caution);
+        caution_in(ui, caution, width);
+    }
+    match picture {
+        Some(picture) => {
+            ui.add_space(S12);
+            kit::picture(ui, picture, shown, if answered { 0.26 } else { 0.42 });
+        }
+        None => shown.clear(),
     }
     ui.add_space(match room {
         kit::Room::Full => S24 + S12,
@@ -61,12 +89,16 @@ pub(super) fn prompt_ui(ui: &mut Ui, kind: Kind, place: &str, clock: Option<u32>
 
 /// A caution: the amber wedge, the word, the text.
 pub(super) fn caution_ui(ui: &mut Ui, text: &str) {
+    caution_in(ui, text, PROMPT);
+}
+
+fn caution_in(ui: &mut Ui, text: &str, width: f32) {
     let p = theme::palette(ui);
     ui.horizontal_top(|ui| {
         let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
         mark(ui.painter(), pos2(place.left() + S8, place.center().y), Mark::WedgeUp, p.amber);
         ui.vertical(|ui| {
-            label_in(ui, PROMPT, &format!("Caution: {text}"), Size::Label, Cut::Regular, p.ink);
+            label_in(ui, width - S24, &format!("Caution: {text}"), Size::Label, Cut::Regular, p.ink);
         });
     });
 }

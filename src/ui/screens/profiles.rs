@@ -42,7 +42,7 @@ pub fn profiles_ui(ui: &mut Ui, view: &ProfilesView, local: &mut ProfilesLocal) 
             Act::other("New learner", keys::letter('N'), ProfilesAct::New),
         ]
     };
-    let sheet = Sheet { framed: false, block: None, scroll: "profiles" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "profiles" };
     let (clicked, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     if let Some(index) = clicked {
         local.cursor = index;

@@ -24,7 +24,7 @@ pub struct SettingsLocal {
 
 /// Draws the settings. Each takes effect as it is made.
 pub fn settings_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
-    let sheet = Sheet { framed: false, block: None, scroll: "settings" };
+    let sheet = Sheet { framed: false, block: None, folded: false, scroll: "settings" };
     let acts: [Act<Command>; 0] = [];
     let (command, _) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     command

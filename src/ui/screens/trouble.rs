@@ -29,7 +29,7 @@ pub fn trouble_ui(ui: &mut Ui, view: &TroubleView) -> Option<Command> {
             vec![Act::primary("Begin an empty one", keys::ENTER, Command::StartAfresh), others()]
         }
     };
-    let sheet = Sheet { framed: true, block: None, scroll: "trouble" };
+    let sheet = Sheet { framed: true, block: None, folded: false, scroll: "trouble" };
     let ((), act) = sheet.show(ui, &acts, |ui| content_ui(ui, view));
     act
 }

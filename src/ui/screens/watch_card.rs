@@ -3,15 +3,17 @@
 use eframe::egui::{Align, Ui, UiBuilder};
 
 use crate::app::command::Command;
+use crate::domain::card::Kind;
 use crate::domain::ids::CardKey;
 use crate::present::WatchCardView;
 use crate::present::watch::{ResultView, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet};
 use crate::ui::screens::parts::{
-    AsideAct, AsideLocal, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
+    AsideAct, AsideLocal, Prompt, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
 };
-use crate::ui::screens::{figure, recall, remedy, why};
+use crate::ui::screens::sequence::{SequenceAct, SequenceLocal};
+use crate::ui::screens::{figure, recall, remedy, sequence, why};
 use crate::ui::theme::measure::{READING, S12};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -22,7 +24,9 @@ pub struct CardLocal {
     stage: Option<std::mem::Discriminant<Stage>>,
     pub(super) typed: String,
     pub(super) why: why::WhyLocal,
+    sequence: SequenceLocal,
     pub(super) aside: AsideLocal,
+    pub(super) picture: kit::PictureLocal,
     result_at: ResultAt,
     revealed: bool,
 }
@@ -30,13 +34,21 @@ pub struct CardLocal {
 impl CardLocal {
     /// Escape closes a line or a choice on the card first, and only then leaves it.
     pub fn takes_escape(&self) -> bool {
-        self.aside.open()
+        self.aside.open() || self.sequence.takes_escape()
+    }
+
+    /// On another page the picture is not drawn any more.
+    pub fn put_picture_away(&mut self) {
+        self.picture.clear();
     }
 
     /// A new card, or the same one asked again, begins with no drafts; true then.
     fn follow(&mut self, view: &WatchCardView) -> bool {
         let stage = std::mem::discriminant(&view.stage);
-        let asked = matches!(view.stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. });
+        let asked = matches!(
+            view.stage,
+            Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. } | Stage::SequenceAsked(_)
+        );
         let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
         if fresh {
             *self = Self { card: Some(view.key.clone()), ..Self::default() };
@@ -56,6 +68,8 @@ pub(super) enum CardAct {
     Type,
     /// Hand in what is typed or placed.
     HandIn,
+    /// Something on a sequence.
+    Sequence(SequenceAct),
     /// Setting aside, or reporting a fault.
     Aside(AsideAct),
 }
@@ -70,10 +84,15 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     if view.clock_runs {
         ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
     }
+    if let Stage::SequenceRun(run) = &view.stage {
+        local.sequence.follow(ui, run);
+    }
     let acts = acts(view, local);
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "card" };
-    let at = local.result_at;
-    let result = result_of(&view.stage);
+    let of_sequence = sequence::is_sequence(&view.stage);
+    let scroll = if of_sequence { "sequence" } else { "card" };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: view.kind == Kind::Sequence, scroll };
+    let at = if of_sequence { ResultAt::Strip } else { local.result_at };
+    let result = result_of(&view.stage).filter(|_| sequence::shows_outcome(&view.stage, &local.sequence));
     let low = kit::is_low(ui.ctx());
     let strip = match (result, at) {
         (Some(_), ResultAt::Strip) if low => RESULT_LINE,
@@ -81,16 +100,28 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         _ => 0.0,
     };
     let shown = sheet.show_with_strip(ui, &acts, strip, |ui| {
+        let top = ui.cursor().top();
         let clock = (!matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
-        prompt_ui(ui, view.kind, &view.place, clock, &view.ask, view.caution.as_deref());
+        let prompt = Prompt {
+            kind: view.kind,
+            place: &view.place,
+            clock,
+            ask: &view.ask,
+            caution: view.caution.as_deref(),
+            picture: view.picture.as_ref(),
+            answered: result.is_some(),
+        };
+        prompt_ui(ui, &prompt, &mut local.picture);
         if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
             ui.scroll_to_cursor(Some(Align::TOP));
         }
-        let command = stage_ui(ui, view, local);
+        let command = stage_ui(ui, view, local, top);
         if result.is_some() {
             long_source_ui(ui, view);
         }
-        local.aside.content_ui(ui);
+        if !of_sequence || local.aside.open() {
+            local.aside.content_ui(ui);
+        }
         command
     });
     let mut command = shown.inner;
@@ -102,7 +133,8 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             command = if low { outcome_line_ui(ui, result) } else { outcome_ui(ui, result) }.or(command);
         }
         let without = shown.content - if at == ResultAt::Answer { RESULT } else { 0.0 };
-        local.result_at = if without + RESULT > shown.free { ResultAt::Strip } else { ResultAt::Answer };
+        let hidden = of_sequence || without + RESULT > shown.free;
+        local.result_at = if hidden { ResultAt::Strip } else { ResultAt::Answer };
         if local.result_at != at {
             ui.ctx().request_discard("the outcome moves into sight");
         }
@@ -126,6 +158,7 @@ fn result_of(stage: &Stage) -> Option<&ResultView> {
         Stage::RecallShown { result, .. } | Stage::FigureMarked { result, .. } | Stage::WhyMarked { result, .. } => {
             Some(result)
         }
+        Stage::SequenceRun(run) => Some(&run.result),
         _ => None,
     }
 }
@@ -136,6 +169,7 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
             name: a.name,
             hot: a.hot,
             primary: a.primary,
+            outlined: a.outlined,
             enabled: a.enabled,
             value: CardAct::Aside(a.value),
         };
@@ -148,6 +182,7 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
             vec![Act::primary("Mark it", keys::ENTER, CardAct::HandIn).when(ready)]
         }
         Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
+        Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::acts(&view.stage, &local.sequence, view.keeping),
         Stage::Remedy { parts, shown, .. } => {
             let name = if *shown < parts.len() { "Next part" } else { "On with the watch" };
             vec![Act::primary(name, keys::ENTER, CardAct::Run(Command::RemedyOn))]
@@ -160,7 +195,7 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
     }
 }
 
-fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<Command> {
+fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal, top: f32) -> Option<Command> {
     match &view.stage {
         Stage::RecallAsked => recall::asked_ui(ui, local),
         Stage::RecallShown { points, typed, result } => {
@@ -179,6 +214,10 @@ fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<
             None
         }
         Stage::WhyMarked { given, right, result } => why::marked_ui(ui, given, right, (result, local.result_at)),
+        Stage::SequenceAsked(_) | Stage::SequenceRun(_) => {
+            let used = ui.cursor().top() - top;
+            sequence::sequence_ui(ui, &view.stage, &mut local.sequence, used)
+        }
         Stage::Remedy { intro, parts, shown } => {
             remedy::remedy_ui(ui, intro, parts, *shown);
             None
@@ -197,6 +236,7 @@ fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Op
             Stage::WhyAsked { links } => Some(why::hand_in(&local.why, links)),
             _ => Some(Command::Submit(crate::domain::answer::Given::Text(local.typed.trim().to_owned()))),
         },
+        CardAct::Sequence(act) => sequence::run(&act, &view.stage, &mut local.sequence),
         CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),
     }
 }

@@ -18,7 +18,7 @@ pub fn watch_end_ui(ui: &mut Ui, view: &WatchEndView) -> Option<Command> {
         Act::primary("To the front page", keys::ENTER, Command::LeaveWatch),
         Act::other("Library", keys::letter('L'), Command::Go(Route::Library)),
     ];
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "watch-end" };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "watch-end" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view));
     act.or(opened)
 }

@@ -17,7 +17,7 @@ use crate::ui::theme::{self, Cut, Size};
 /// Draws the front page.
 pub fn watch_front_ui(ui: &mut Ui, view: &WatchFrontView) -> Option<Command> {
     let acts = acts(view.state);
-    let sheet = Sheet { framed: true, block: Some(&view.block), scroll: "watch-front" };
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "watch-front" };
     let ((), command) = sheet.show(ui, &acts, |ui| content_ui(ui, view));
     command
 }

@@ -7,6 +7,7 @@ use eframe::egui::{
 };
 
 use crate::domain::settings::ThemeChoice;
+use crate::faces;
 use crate::ui::theme::{Cut, NIGHT, Palette, SHEET, Size, font, measure};
 
 /// Once, when the window opens.
@@ -66,11 +67,11 @@ pub fn apply(ctx: &Context, theme: ThemeChoice, scale_percent: u32, still: bool)
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::empty();
     let files: [(&str, &'static [u8]); 5] = [
-        ("sans", include_bytes!("../../../assets/fonts/SourceSans3_400Regular.ttf")),
-        ("sans-semi", include_bytes!("../../../assets/fonts/SourceSans3_600SemiBold.ttf")),
-        ("sans-italic", include_bytes!("../../../assets/fonts/SourceSans3_400Regular_Italic.ttf")),
-        ("code", include_bytes!("../../../assets/fonts/SourceCodePro_400Regular.ttf")),
-        ("code-medium", include_bytes!("../../../assets/fonts/SourceCodePro_500Medium.ttf")),
+        ("sans", faces::SANS),
+        ("sans-semi", faces::SANS_SEMI),
+        ("sans-italic", faces::SANS_ITALIC),
+        ("code", faces::CODE),
+        ("code-medium", faces::CODE_MEDIUM),
     ];
     for (name, bytes) in files {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));

@@ -52,6 +52,9 @@ pub const READING: f32 = 560.0;
 /// The widest prompt, about 65 characters.
 pub const PROMPT: f32 = 720.0;
 
+/// The highest picture with its mount; the widest is as a prompt.
+pub const PICTURE_HIGH: f32 = 336.0;
+
 /// The title block: its wide column.
 pub const BLOCK_WIDE: f32 = 304.0;
 /// The title block: its narrow column.
@@ -73,6 +76,21 @@ pub const TABLE_ROW: f32 = 40.0;
 pub const LIST_ROW: f32 = 32.0;
 /// An option of the first run.
 pub const OPTION_ROW: f32 = 36.0;
+
+/// The steps ashore, as drawn.
+pub const ASHORE: f32 = 384.0;
+/// The procedure sheet, as drawn.
+pub const PROCEDURE: f32 = 488.0;
+/// The column of facts.
+pub const FACTS: f32 = 264.0;
+/// A row of a run, and of the column of facts.
+pub const RUN_ROW: f32 = 32.0;
+/// A cell of the strip of facts.
+pub const FACT_CELL: f32 = 48.0;
+/// The least width of such a cell.
+pub const FACT_CELL_WIDTH: f32 = 168.0;
+/// A pane lower than this is none: the whole sheet scrolls.
+pub const PANE_LEAST: f32 = 200.0;
 
 /// Below this width of the window the rail and the title block are folded.
 pub const FOLD_WIDTH: f32 = 1100.0;

@@ -9,6 +9,8 @@ pub struct Palette {
     pub ground: Color32,
     /// Cards and tables.
     pub sheet: Color32,
+    /// Under pictures, light in both themes, and their white.
+    pub mount: Color32,
     /// Hover, selected, filled parts of a bar.
     pub raised: Color32,
     /// Separators only.
@@ -35,6 +37,7 @@ pub struct Palette {
 pub const SHEET: Palette = Palette {
     ground: rgb(0xEF_EB_E2),
     sheet: rgb(0xFB_F9_F4),
+    mount: rgb(0xFF_FF_FF),
     raised: rgb(0xF1_EC_DF),
     hairline: rgb(0xCF_C7_B6),
     line: rgb(0x85_7B_68),
@@ -51,6 +54,7 @@ pub const SHEET: Palette = Palette {
 pub const NIGHT: Palette = Palette {
     ground: rgb(0x0F_16_1B),
     sheet: rgb(0x17_21_2A),
+    mount: rgb(0xE8_E2_D5),
     raised: rgb(0x1F_2C_36),
     hairline: rgb(0x2E_3D_48),
     line: rgb(0x6C_7C_88),
