@@ -185,6 +185,9 @@ fn a_long_answer_is_read_to_its_end_within_bounds() {
     let points = [point("Tell the bridge", &[], &[], false)];
     let long = format!("{} tell the bridge", "the pump runs and the valve is open, ".repeat(1_000));
     assert!(marks(&points, &long)[0].said);
+    let again = "slow the engine, tell the bridge of it, ".repeat(5_000);
+    let about = [point("Tell the bridge of the speed", &["bridge", "slow the engine"], &[], false), points[0].clone()];
+    assert!(marks(&about, &again)[0].said);
     let endless = "do not open 30 bar, ".repeat(20_000);
     assert!(!marks(&points, &endless)[0].said);
 }

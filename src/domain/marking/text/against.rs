@@ -78,9 +78,30 @@ const DISMISSING: &[&str] = &[
 /// Words of order, which has rules of its own.
 const ORDER: &[&str] = &["before", "after", "first", "last", "then", "until", "afterwards", "prior", "finally", "once"];
 
+/// A point's own sentence with the places where its units are met, in the order of the text.
+pub(super) struct Placed<'a> {
+    phrase: &'a Phrase,
+    hits: Vec<Hit>,
+}
+
+impl<'a> Placed<'a> {
+    pub(super) fn new(text: &Text, phrase: &'a Phrase) -> Self {
+        let mut hits = hits(text, phrase);
+        hits.sort_by_key(|h| h.start);
+        Self { phrase, hits }
+    }
+
+    /// Hits that begin from one token to another.
+    fn between(&self, from: usize, to: usize) -> &[Hit] {
+        let start = self.hits.partition_point(|h| h.start < from);
+        let end = self.hits.partition_point(|h| h.start <= to);
+        self.hits.get(start..end).unwrap_or_default()
+    }
+}
+
 /// Whether the clause in which a phrase was matched turns the point round.
-pub(super) fn turned(text: &Text, say: &[Phrase], phrase: &Phrase, cluster: &Cluster) -> bool {
-    if !phrase.denials.is_empty() || say.iter().any(|s| !s.denials.is_empty()) {
+pub(super) fn turned(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
+    if !phrase.denials.is_empty() || say.iter().any(|s| !s.phrase.denials.is_empty()) {
         return false;
     }
     predicate_denied(text, say, cluster)
@@ -108,7 +129,7 @@ fn behind(text: &Text, at: usize, most: usize) -> std::ops::Range<usize> {
 
 /// "The attached pump does not supply": the subject was matched, its verb is denied and is the point's own or says
 /// nothing but that the thing does not count.
-fn predicate_denied(text: &Text, say: &[Phrase], cluster: &Cluster) -> bool {
+fn predicate_denied(text: &Text, say: &[Placed], cluster: &Cluster) -> bool {
     let Some(&last) = cluster.used.last() else { return false };
     let near = behind(text, last, AROUND);
     let Some(at) = near.clone().find(|i| text.tokens[*i].role == Role::Denial) else { return false };
@@ -122,14 +143,14 @@ fn predicate_denied(text: &Text, say: &[Phrase], cluster: &Cluster) -> bool {
     let empty = |i: usize| EMPTY_PREDICATE.contains(&text.tokens[i].word.as_str());
     // Only the first words of the predicate tell what is denied of the subject.
     let head = predicate.clone().filter(|i| text.tokens[*i].role == Role::Content || empty(*i)).take(1);
-    alone || head.into_iter().any(empty) || say.iter().any(|s| shares(text, s, cluster, predicate.clone()))
+    alone || head.into_iter().any(empty) || say.iter().any(|s| shares(s, cluster, predicate.clone()))
 }
 
 /// Whether a range holds a telling unit of the point's sentence that is no part of the matched words.
-fn shares(text: &Text, say: &Phrase, cluster: &Cluster, range: std::ops::Range<usize>) -> bool {
-    hits(text, say).iter().any(|h| {
+fn shares(say: &Placed, cluster: &Cluster, range: std::ops::Range<usize>) -> bool {
+    say.between(range.start, range.end.saturating_sub(1)).iter().any(|h| {
         h.met == Met::Same
-            && say.units[h.unit].weight >= 0.4
+            && say.phrase.units[h.unit].weight >= 0.4
             && range.contains(&h.start)
             && !cluster.used.contains(&h.start)
     })
@@ -153,19 +174,14 @@ fn dismissed(text: &Text, cluster: &Cluster) -> bool {
 
 /// The clause holds the opposite of a word of the point's sentence that the matched phrase lacks, and the matched
 /// words are words of that sentence too.
-fn opposed(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+fn opposed(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> bool {
     let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
     if cluster.clauses > 1 || last - first > cluster.used.len() + 4 {
         return false;
     }
     let (clause, sentence) = (text.tokens[first].clause, text.tokens[first].sentence);
-    let here = |h: &Hit| {
-        text.tokens[h.start].clause == clause
-            && text.tokens[h.start].sentence == sentence
-            && h.start + AROUND >= first
-            && h.start <= last + AROUND
-    };
-    let all: Vec<Hit> = hits(text, say).into_iter().filter(here).collect();
+    let here = |h: &&Hit| text.tokens[h.start].clause == clause && text.tokens[h.start].sentence == sentence;
+    let all: Vec<&Hit> = say.between(first.saturating_sub(AROUND), last + AROUND).iter().filter(here).collect();
     let has = |unit: &Unit| {
         phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
     };
@@ -174,7 +190,7 @@ fn opposed(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> boo
     });
     !denied
         && all.iter().filter(|h| h.met == Met::Opposite).any(|h| {
-            let unit = &say.units[h.unit];
+            let unit = &say.phrase.units[h.unit];
             if unit.weight < 0.4 || ORDER.contains(&unit.word.as_str()) {
                 return false;
             }
@@ -183,7 +199,7 @@ fn opposed(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> boo
             let other = all.iter().any(|o| {
                 o.unit != h.unit
                     && o.met == Met::Same
-                    && say.units[o.unit].weight >= TELLING
+                    && say.phrase.units[o.unit].weight >= TELLING
                     && cluster.used.contains(&o.start)
             });
             let used = (h.start..=h.end).any(|i| cluster.used.contains(&i));
@@ -192,24 +208,22 @@ fn opposed(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> boo
 }
 
 /// Beside the matched words stands another number of the kind that the point's sentence has, and its own nowhere.
-fn valued_otherwise(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+fn valued_otherwise(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> bool {
     let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
-    let dimensioned = |u: &Unit| u.value.as_ref().is_some_and(|v| v.unit.is_some());
     if phrase.units.iter().any(|u| u.value.is_some()) {
         return false;
     }
-    (0..say.units.len()).filter(|at| dimensioned(&say.units[*at])).any(|at| {
-        let mut found = Vec::new();
-        find_unit(text, say, at, &mut found);
-        let sentence = |h: &&Hit| text.tokens[h.start].sentence == text.tokens[first].sentence;
-        let near = |h: &Hit| {
-            let token = &text.tokens[h.start];
-            (token.clause == text.tokens[first].clause || token.clause == text.tokens[last].clause)
-                && h.start + AROUND >= first
-                && h.start <= last + AROUND
-        };
-        let right = found.iter().filter(sentence).any(|h| h.met == Met::Same);
-        !right && found.iter().filter(sentence).any(|h| h.met == Met::OtherValue && near(h))
+    let sentence = text.tokens[first].sentence;
+    let dimensioned = |h: &Hit| say.phrase.units[h.unit].value.as_ref().is_some_and(|v| v.unit.is_some());
+    let beside = |h: &Hit| {
+        let token = &text.tokens[h.start];
+        token.sentence == sentence
+            && (token.clause == text.tokens[first].clause || token.clause == text.tokens[last].clause)
+    };
+    let near = say.between(first.saturating_sub(AROUND), last + AROUND);
+    near.iter().filter(|h| h.met == Met::OtherValue && dimensioned(h) && beside(h)).any(|other| {
+        let right = |h: &&Hit| h.unit == other.unit && h.met == Met::Same && text.tokens[h.start].sentence == sentence;
+        !say.hits.iter().any(|h| right(&h))
     })
 }
 
@@ -321,20 +335,18 @@ fn span_at(text: &Text, at: usize) -> Option<Vec<usize>> {
 }
 
 /// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
-pub(super) fn in_context(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
+pub(super) fn in_context(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> bool {
     let Some(&first) = cluster.used.first() else { return false };
     let sentence = text.tokens[first].sentence;
     let known = |unit: &Unit| {
         phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
     };
-    (0..say.units.len()).filter(|at| say.units[*at].weight >= 0.4 && !known(&say.units[*at])).any(|at| {
-        let mut hits = Vec::new();
-        find_unit(text, say, at, &mut hits);
-        hits.iter().any(|h| {
-            h.met == Met::Same
-                && text.tokens[h.start].sentence == sentence
-                && !cluster.used.contains(&h.start)
-                && h.start.abs_diff(first) <= 10
-        })
+    say.between(first.saturating_sub(10), first + 10).iter().any(|h| {
+        let unit = &say.phrase.units[h.unit];
+        h.met == Met::Same
+            && unit.weight >= 0.4
+            && !known(unit)
+            && text.tokens[h.start].sentence == sentence
+            && !cluster.used.contains(&h.start)
     })
 }

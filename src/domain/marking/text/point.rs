@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::against::{dispensed, in_context, turned};
+use super::against::{Placed, dispensed, in_context, turned};
 use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
@@ -102,6 +102,7 @@ fn kinds(point: &Point) -> Vec<Dimension> {
 
 fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
+    let say: Vec<Placed> = point.say.iter().map(|s| Placed::new(text, s)).collect();
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
@@ -109,9 +110,9 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
                 let thin = !cluster.verbatim
                     && cluster.sense != Sense::Opposes
                     && phrase.is_thin()
-                    && !stands_alone(text, point, phrase, &cluster);
+                    && !stands_alone(text, &say, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
-                if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &point.say, phrase, &cluster) {
+                if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &say, phrase, &cluster) {
                     deny(&mut evidence, strength, cluster, true);
                 } else if !thin {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
@@ -157,8 +158,8 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
 
 /// Whether one word is enough: the deck's own single word or one that means the same; else what it is about must
 /// stand beside it.
-fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) -> bool {
-    (cluster.close && phrase.is_whole()) || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
+fn stands_alone(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
+    (cluster.close && phrase.is_whole()) || say.iter().any(|say| in_context(text, say, phrase, cluster))
 }
 
 /// Short phrases must be there in full.
