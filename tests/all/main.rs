@@ -14,6 +14,7 @@ mod deck_reading;
 mod decks;
 mod house;
 mod marking;
+mod marking_against;
 mod marking_decks;
 mod marking_measure;
 mod marking_text;

@@ -135,6 +135,35 @@ fn phrases_that_deny_contradict() {
 }
 
 #[test]
+fn phrases_of_the_bundled_decks_that_are_dispensed_with_are_not_said() {
+    let (mut tried, mut said, mut against, mut wrong) = (0, 0, 0, Vec::new());
+    for of in &bundled() {
+        let card = asked(of);
+        for (at, p) in of.points.iter().enumerate() {
+            let small = |w: &str| ["not", "no", "never", "without", "nobody", "nothing", "cannot"].contains(&w);
+            for phrase in std::iter::once(&p.say).chain(&p.accept) {
+                let phrase = phrase.to_lowercase();
+                if phrase.split(' ').any(small) || phrase.contains("n't") || phrase.contains([',', ':', ';']) {
+                    continue;
+                }
+                for text in [format!("there is no need to {phrase}"), format!("{phrase} is not necessary")] {
+                    tried += 1;
+                    let m = &marked(&card, &text)[at];
+                    against += usize::from(m.contradicted);
+                    if m.said {
+                        said += 1;
+                        wrong.push(format!("{} point {} ({}): {text:?}", of.id, at + 1, p.say));
+                    }
+                }
+            }
+        }
+    }
+    println!("dispensed with: {tried} tried, {said} said, {against} contradicted\n{}", wrong.join("\n"));
+    assert!(said * 100 <= tried * 5, "{said} of {tried} said");
+    assert!(against * 100 >= tried * 90, "{against} of {tried} contradicted");
+}
+
+#[test]
 fn answers_to_other_cards_make_few_points() {
     let all = bundled();
     let (mut pairs, mut said, mut contradicted) = (0, 0, 0);

@@ -1,5 +1,5 @@
-//! How well typed answers are marked, measured on labelled answers (tests/reference/answers-*.toml). The held set is
-//! never looked at while the matcher is tuned: this test prints totals of it and nothing else.
+//! How well typed answers are marked, measured on labelled answers (tests/reference/answers-*.toml). Two sets are open
+//! to whoever tunes the matcher; the held set is never looked at: this test prints totals of it and nothing else.
 
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -43,10 +43,11 @@ struct LabelledAnswer {
     contradicted: Vec<usize>,
 }
 
-/// F1 of said points and of contradicted ones, a little below what was measured on 25 November 2026: 0.932 and 0.783
-/// on the answers tuned on, 0.896 and 0.626 on those kept aside.
-const TUNED_FLOORS: (f64, f64) = (0.92, 0.75);
-const HELD_FLOORS: (f64, f64) = (0.88, 0.58);
+/// F1 of said points and of contradicted ones, a little below what was measured on 25 November 2026: 0.934 and 0.894,
+/// 0.922 and 0.869 on the answers tuned on, 0.874 and 0.829 on those kept aside, at the second and last look.
+const TUNED_FLOORS: (f64, f64) = (0.92, 0.87);
+const TUNED_2_FLOORS: (f64, f64) = (0.91, 0.85);
+const HELD_FLOORS: (f64, f64) = (0.865, 0.815);
 
 /// Right, wrongly found and missed.
 #[derive(Default)]
@@ -172,12 +173,17 @@ fn assert_floors(measured: &Measured, (said, contradicted): (f64, f64)) {
 
 #[test]
 fn points_are_found_in_the_answers_that_were_tuned_on() {
-    let measured = measure(&load("answers-tune.toml"));
-    report("tuned", &measured);
-    if std::env::var_os("SHOW_DIFFERENCES").is_some() {
-        println!("{}", measured.differences);
+    let sets = [("answers-tune.toml", TUNED_FLOORS), ("answers-tune-2.toml", TUNED_2_FLOORS)];
+    let measured = sets.map(|(name, floors)| (name, measure(&load(name)), floors));
+    for (name, measured, _) in &measured {
+        report(name, measured);
+        if std::env::var_os("SHOW_DIFFERENCES").is_some() {
+            println!("{}", measured.differences);
+        }
     }
-    assert_floors(&measured, TUNED_FLOORS);
+    for (_, measured, floors) in &measured {
+        assert_floors(measured, *floors);
+    }
 }
 
 #[test]

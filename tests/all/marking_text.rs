@@ -7,9 +7,9 @@ use proptest::prelude::*;
 
 use crate::marking::{card, point};
 
-const SAID: &str = "said";
-const CONTRADICTED: &str = "contradicted";
-const NEITHER: &str = "neither";
+pub(crate) const SAID: &str = "said";
+pub(crate) const CONTRADICTED: &str = "contradicted";
+pub(crate) const NEITHER: &str = "neither";
 
 fn marks(points: &[KeyPoint], text: &str) -> Vec<PointMark> {
     let asked = Card { ask: "What do you do?".to_owned(), ..card(Body::Recall(Recall { points: points.to_vec() })) };
@@ -28,7 +28,7 @@ fn found(mark: &PointMark) -> &'static str {
 }
 
 /// A point, with answers and what each does with it.
-type Case = (KeyPoint, &'static [(&'static str, &'static str)]);
+pub(crate) type Case = (KeyPoint, &'static [(&'static str, &'static str)]);
 
 fn cases() -> Vec<Case> {
     vec![
@@ -161,10 +161,10 @@ fn cases() -> Vec<Case> {
     ]
 }
 
-#[test]
-fn single_points_are_said_contradicted_or_neither() {
+/// Marks each answer to each point and lists what came out otherwise.
+pub(crate) fn check(cases: Vec<Case>) {
     let mut wrong = Vec::new();
-    for (point, answers) in cases() {
+    for (point, answers) in cases {
         for (text, wanted) in answers {
             let mark = &marks(std::slice::from_ref(&point), text)[0];
             if found(mark) != *wanted {
@@ -176,10 +176,18 @@ fn single_points_are_said_contradicted_or_neither() {
 }
 
 #[test]
+fn single_points_are_said_contradicted_or_neither() {
+    check(cases());
+}
+
+#[test]
 fn a_long_answer_is_read_to_its_end_within_bounds() {
     let points = [point("Tell the bridge", &[], &[], false)];
     let long = format!("{} tell the bridge", "the pump runs and the valve is open, ".repeat(1_000));
     assert!(marks(&points, &long)[0].said);
+    let again = "slow the engine, tell the bridge of it, ".repeat(5_000);
+    let about = [point("Tell the bridge of the speed", &["bridge", "slow the engine"], &[], false), points[0].clone()];
+    assert!(marks(&about, &again)[0].said);
     let endless = "do not open 30 bar, ".repeat(20_000);
     assert!(!marks(&points, &endless)[0].said);
 }

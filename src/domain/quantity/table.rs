@@ -173,7 +173,7 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(&["kgK"], "kg * K", &["kgc"]),
     unit(&["lux", "lx"], "lm / m^2", &[]),
     unit(&["deg"], "3141592653589793 * rad / 180000000000000000", &["degree", "degrees"]),
-    unit(&["cSt"], "mm^2 / s", &["centistoke", "centistokes", "csts"]),
+    unit(&["cSt"], "mm^2 / s", &["centistoke", "centistokes", "csts", "cst"]),
     unit(&["St"], "100 * cSt", &["stoke", "stokes"]),
     unit(&["P"], "Pa * s / 10", &["poise"]),
     unit(&["cP"], "P / 100", &["cps"]),

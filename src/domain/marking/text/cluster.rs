@@ -3,32 +3,11 @@
 
 use std::ops::RangeInclusive;
 
+use super::hits::{Hit, LOOSE, Met, find_joined, find_unit};
 use super::index::Text;
-use super::lexicon::lexicon;
-use super::phrase::{Phrase, Unit};
+use super::phrase::{Phrase, Unit, orders};
 use super::sense::{closes, condition_met, sense};
-use super::tokens::{Bound, Role, Value};
-
-/// How a unit of a phrase was met.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Met {
-    Same,
-    /// By a word of the opposite meaning.
-    Opposite,
-    /// By another number of the same kind.
-    OtherValue,
-}
-
-#[derive(Debug, Clone)]
-pub(super) struct Hit {
-    pub unit: usize,
-    pub start: usize,
-    pub end: usize,
-    pub quality: f64,
-    pub met: Met,
-    /// By the phrase's own word, not by another of its family.
-    own: bool,
-}
+use super::tokens::Role;
 
 /// What the words of a window do with a phrase.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,6 +40,8 @@ pub(super) struct Cluster {
     pub used: Vec<usize>,
     /// The text states the phrase's own order.
     pub ordered: bool,
+    /// The smaller share that was met of what comes first and of what comes later in the phrase.
+    pub both_sides: f64,
     /// What the phrase waits for ("until") was met.
     pub conditional: bool,
     /// A number of the phrase was met.
@@ -77,10 +58,32 @@ pub(super) struct Cluster {
     pub verbatim: bool,
 }
 
+impl Cluster {
+    /// Words with which an answer dispenses.
+    pub(super) fn denied(used: Vec<usize>) -> Self {
+        let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
+        let (heavy, own_words) = (used.len(), used.len());
+        Self {
+            coverage: 1.0,
+            rest: 1.0,
+            rest_weight: 1.0,
+            sense: Sense::Denies,
+            tokens: first..=last,
+            used,
+            ordered: false,
+            both_sides: 0.0,
+            conditional: false,
+            valued: false,
+            clauses: 1,
+            heavy,
+            own_words,
+            close: true,
+            verbatim: false,
+        }
+    }
+}
+
 const WINDOW_MAX: usize = 40;
-/// What a word of the same family is worth beside the phrase's own.
-const CLOSE: f64 = 0.94;
-const LOOSE: f64 = 0.88;
 /// What runs on into the next sentence is worth.
 const NEXT_SENTENCE: f64 = 0.75;
 
@@ -107,6 +110,7 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
         tokens: at..=end,
         used: (at..=end).collect(),
         ordered: true,
+        both_sides: 1.0,
         conditional: false,
         valued: phrase.units.iter().any(|u| u.value.is_some()),
         clauses: 1,
@@ -155,124 +159,6 @@ fn denied_behind(text: &Text, end: usize) -> bool {
     near.filter(|i| text.tokens[*i].role == Role::Denial && closes(text, *i)).count() % 2 == 1
 }
 
-/// All places where one unit is met.
-fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<Hit>) {
-    let (unit, next) = (&phrase.units[at], phrase.units.get(at + 1));
-    let mut push = |start: usize, end: usize, quality: f64, met: Met| {
-        let own = quality > 0.95 || quality == 0.9 || quality == 0.45;
-        hits.push(Hit { unit: at, start, end, quality, met, own });
-    };
-    if let Some(value) = &unit.value {
-        for &place in &text.values {
-            if let Some(other) = &text.tokens[place].value
-                && let Some((quality, met)) = compare(value, other)
-                && (met == Met::Same || value.unit.is_some() || counts_the_same(text, place, next))
-            {
-                push(place, place, quality, met);
-            }
-        }
-        if value.unit.is_some() || unit.families.is_empty() {
-            return;
-        }
-    }
-    for &place in text.stem(&unit.stem) {
-        match stems_follow(text, place, &unit.more_stems) {
-            Some(end) => push(place, end, 1.0, Met::Same),
-            None if unit.more_stems.len() == 1 => push(place, place, 0.45, Met::Same),
-            None => {}
-        }
-    }
-    if unit.more_stems.is_empty() {
-        for place in text.misspelt(&unit.word) {
-            push(place, place, 0.9, Met::Same);
-        }
-        for &place in text.pair(&unit.word) {
-            push(place, place + 1, 1.0, Met::Same);
-        }
-    }
-    let lexicon = lexicon();
-    for family in &unit.families {
-        let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
-        for term in text.family(*family) {
-            push(term.start, term.end, quality, Met::Same);
-        }
-    }
-    for family in &unit.families {
-        let Some(opposite) = lexicon.opposite(*family) else { continue };
-        // "Full or empty": the phrase itself speaks of both.
-        if phrase.units.iter().any(|u| u.families.contains(&opposite)) {
-            continue;
-        }
-        for term in text.family(opposite) {
-            let shares = term.families.iter().chain(&term.implied).any(|f| unit.families.contains(f));
-            if !shares && term.families.contains(&opposite) && text.tokens[term.start].stem != unit.stem {
-                push(term.start, term.end, 0.9, Met::Opposite);
-            }
-        }
-    }
-}
-
-/// Whether a bare number of the text counts the same things as the phrase's: starts beside starts.
-fn counts_the_same(text: &Text, place: usize, next: Option<&Unit>) -> bool {
-    let counted = text.tokens[place + 1..].iter().find(|t| t.role == Role::Content);
-    matches!((counted, next), (Some(token), Some(unit)) if token.stem == unit.stem && token.clause == text.tokens[place].clause)
-}
-
-/// Two neighbouring words of the phrase that the text writes as one: "non return" as "nonreturn".
-fn find_joined(text: &Text, phrase: &Phrase, hits: &mut Vec<Hit>) {
-    for (at, pair) in phrase.units.windows(2).enumerate() {
-        let joined = format!("{}{}", pair[0].word, pair[1].word);
-        for &place in text.word(&joined) {
-            for unit in [at, at + 1] {
-                hits.push(Hit { unit, start: place, end: place, quality: 1.0, met: Met::Same, own: true });
-            }
-        }
-    }
-}
-
-fn stems_follow(text: &Text, place: usize, stems: &[String]) -> Option<usize> {
-    let mut end = place;
-    for stem in stems {
-        end = (end + 1..text.tokens.len().min(end + 4)).find(|i| text.tokens[*i].stem == *stem)?;
-    }
-    Some(end)
-}
-
-/// Compares a phrase's number with one of the text.
-fn compare(wanted: &Value, found: &Value) -> Option<(f64, Met)> {
-    let (low, high) = match (&wanted.unit, &found.unit) {
-        (Some(to), Some(from)) if from.dimension == to.dimension => {
-            (from.convert(found.low, to)?, from.convert(found.high, to)?)
-        }
-        (Some(to), Some(from)) if degrees(&to.spelling) && degrees(&from.spelling) => (found.low, found.high),
-        (Some(_), Some(_)) => return None,
-        _ => (found.low, found.high),
-    };
-    let room = 1e-3 * wanted.low.abs().max(wanted.high.abs());
-    let equal = low <= wanted.low + room && high >= wanted.high - room || (low - wanted.low).abs() <= room;
-    let same_kind = wanted.unit.is_some() == found.unit.is_some();
-    if equal {
-        return Some(match (wanted.bound, found.bound) {
-            (Some(a), Some(b)) if a != b => (0.9, Met::OtherValue),
-            _ if same_kind => (1.0, Met::Same),
-            _ => (0.8, Met::Same),
-        });
-    }
-    if !same_kind {
-        return None;
-    }
-    let satisfies = match wanted.bound {
-        Some(Bound::AtLeast) => low >= wanted.low && found.bound != Some(Bound::AtLeast),
-        Some(Bound::AtMost) => high <= wanted.high && found.bound != Some(Bound::AtMost),
-        None => false,
-    };
-    (!satisfies).then_some((0.9, Met::OtherValue))
-}
-
-fn degrees(unit: &str) -> bool {
-    unit.starts_with("deg")
-}
-
 /// The best hit for each unit in the window that begins with the first hit.
 fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> {
     let Some(first) = hits.first() else { return Vec::new() };
@@ -293,8 +179,47 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
     let mut chosen: Vec<Hit> = best.into_iter().flatten().cloned().collect();
     once_only(phrase, &mut chosen);
     let same: Vec<(usize, usize)> = chosen.iter().filter(|h| h.met == Met::Same).map(|h| (h.start, h.end)).collect();
-    chosen.retain(|h| h.met != Met::Opposite || same.iter().all(|(start, end)| h.end < *start || h.start > *end));
+    chosen.retain(|h| h.met == Met::Same || same.iter().all(|(start, end)| h.end < *start || h.start > *end));
     chosen
+}
+
+/// Whether an opposite or another number stands in one clause with words that the phrase has, or says all of it.
+fn turned_beside(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
+    let clause = |h: &Hit| (text.tokens[h.start].clause, text.tokens[h.start].sentence);
+    let same = |h: &&Hit| h.met == Met::Same && phrase.units[h.unit].weight >= 0.3;
+    let turned: Vec<&Hit> = chosen.iter().filter(|h| h.met != Met::Same).collect();
+    turned.iter().all(|t| {
+        chosen
+            .iter()
+            .filter(same)
+            .any(|h| clause(h) == clause(t) || text.tokens[h.start].reach == text.tokens[t.start].reach)
+            || says_all(phrase, t)
+    })
+}
+
+fn both_sides(phrase: &Phrase, chosen: &[Hit]) -> f64 {
+    let first = phrase.units.iter().map(|u| u.rank).min().unwrap_or(0);
+    let share = |early: bool| {
+        let side = |u: &&Unit| (u.rank == first) == early && !orders(&u.word);
+        let total: f64 = phrase.units.iter().filter(side).map(|u| u.weight).sum();
+        let met = chosen.iter().filter(|h| h.met == Met::Same && side(&&phrase.units[h.unit]));
+        met.map(|h| phrase.units[h.unit].weight * h.quality).sum::<f64>() / total.max(1e-9)
+    };
+    share(true).min(share(false))
+}
+
+/// "Steam first and the drain afterwards" does not put the drain first.
+fn misplaced(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
+    let places = |h: &&Hit| matches!(phrase.units[h.unit].word.as_str(), "first" | "last");
+    chosen.iter().filter(places).any(|p| {
+        let beside = |h: &Hit| h.unit != p.unit && text.tokens[h.start].clause == text.tokens[p.start].clause;
+        chosen.len() > 1 && !chosen.iter().any(beside)
+    })
+}
+
+/// "Full ahead" is all that speaks against "slow down".
+fn says_all(phrase: &Phrase, hit: &Hit) -> bool {
+    hit.met == Met::Opposite && hit.end > hit.start && phrase.total - phrase.units[hit.unit].weight < 0.4
 }
 
 /// One word of the text that meets two units of one meaning counts once: "count" is not "muster and head count".
@@ -328,24 +253,44 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let mark: f64 = if phrase.units.len() <= 2 { 0.92 } else { 1.0 };
     let times = |factor: f64, count: usize| factor.powi(i32::try_from(count).unwrap_or(99));
     let spread = times(0.97, clauses.len().saturating_sub(1)) * times(mark, parts) * times(NEXT_SENTENCE, sentences);
+    let (mut sense, ordered) = sense(text, phrase, chosen, &used);
+    // An order that the answer states in its own way stands for the phrase's "before".
+    let open: Vec<&Unit> = phrase
+        .units
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| chosen.iter().all(|h| h.unit != *at))
+        .map(|(_, u)| u)
+        .collect();
+    let (words, things): (Vec<&Unit>, Vec<&Unit>) = open.into_iter().partition(|u| orders(&u.word));
+    let weight_of = |units: &[&Unit]| units.iter().map(|u| u.weight).sum::<f64>();
+    let states = (ordered || sense == Sense::Reverses) && weight_of(&things) < 0.36;
+    let stated = if states { weight_of(&words) } else { 0.0 };
+    if misplaced(text, phrase, chosen) {
+        sense = Sense::Unclear;
+    }
     // "Do not open it until it has cooled" is said or denied without its condition too.
     let core = |at: usize| phrase.denials.is_empty() || !phrase.units[at].condition;
     let core_met: f64 = chosen.iter().filter(|h| core(h.unit)).map(weight).sum();
     let core_total: f64 = (0..phrase.units.len()).filter(|at| core(*at)).map(|at| phrase.units[at].weight).sum();
-    let all_met: f64 = chosen.iter().map(weight).sum();
+    let all_met: f64 = stated + chosen.iter().map(weight).sum::<f64>();
     let share = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
-    let rest_weight: f64 = chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum();
+    let rest_weight: f64 = stated + chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum::<f64>();
+    let all_said = chosen.iter().any(|h| says_all(phrase, h));
     let rest_total = (phrase.total - turned).max(1e-9);
-    let (sense, ordered) = sense(text, phrase, chosen, &used);
+    if matches!(sense, Sense::Opposes | Sense::OtherValue) && !turned_beside(text, phrase, chosen) {
+        sense = Sense::Unclear;
+    }
     Cluster {
         coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
-        rest: spread * rest_weight / rest_total,
-        rest_weight,
+        rest: if all_said { 1.0 } else { spread * rest_weight / rest_total },
+        rest_weight: if all_said { 1.0 } else { rest_weight },
         sense,
         tokens: first..=last,
         used,
         ordered,
+        both_sides: both_sides(phrase, chosen),
         conditional: condition_met(phrase, chosen),
         valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
         clauses: clauses.len(),
@@ -354,27 +299,9 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
             .filter(|h| phrase.units[h.unit].weight >= 0.5)
             .map(|h| 1 + usize::from(h.end > h.start))
             .sum(),
-        own_words: chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
+        own_words: usize::from(all_said)
+            + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
         close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
         verbatim: false,
     }
-}
-
-/// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
-pub(super) fn in_context(text: &Text, say: &Phrase, phrase: &Phrase, cluster: &Cluster) -> bool {
-    let Some(&first) = cluster.used.first() else { return false };
-    let sentence = text.tokens[first].sentence;
-    let known = |unit: &Unit| {
-        phrase.units.iter().any(|u| u.stem == unit.stem || u.families.iter().any(|f| unit.families.contains(f)))
-    };
-    (0..say.units.len()).filter(|at| say.units[*at].weight >= 0.4 && !known(&say.units[*at])).any(|at| {
-        let mut hits = Vec::new();
-        find_unit(text, say, at, &mut hits);
-        hits.iter().any(|h| {
-            h.met == Met::Same
-                && text.tokens[h.start].sentence == sentence
-                && !cluster.used.contains(&h.start)
-                && h.start.abs_diff(first) <= 10
-        })
-    })
 }

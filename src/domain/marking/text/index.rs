@@ -28,6 +28,8 @@ pub(super) struct Text {
     by_stem: HashMap<String, Vec<usize>>,
     by_family: HashMap<Family, Vec<usize>>,
     by_word: HashMap<String, Vec<usize>>,
+    /// By the first letters of the stem.
+    by_head: HashMap<String, Vec<usize>>,
     /// Two neighbouring words written as one: "sea water" under "seawater".
     by_pair: HashMap<String, Vec<usize>>,
     /// Words that the lexicon does not know, by first letter, each once.
@@ -38,6 +40,9 @@ pub(super) struct Text {
 
 /// The longest term of the lexicon, in words that are compared.
 const LONGEST_TERM: usize = 6;
+
+/// Stems that share so many first letters are kin.
+const KIN: usize = 5;
 
 impl Text {
     pub(super) fn new(text: &str) -> Self {
@@ -51,6 +56,7 @@ impl Text {
             by_stem: HashMap::new(),
             by_family: HashMap::new(),
             by_word: HashMap::new(),
+            by_head: HashMap::new(),
             by_pair: HashMap::new(),
             unknown: HashMap::new(),
             values: Vec::new(),
@@ -78,6 +84,9 @@ impl Text {
                 continue;
             }
             self.by_stem.entry(token.stem.clone()).or_default().push(at);
+            if let Some(head) = token.stem.get(..KIN).filter(|_| token.stem.is_ascii() && token.value.is_none()) {
+                self.by_head.entry(head.to_owned()).or_default().push(at);
+            }
             self.by_word.entry(token.word.clone()).or_default().push(at);
             if let Some(next) =
                 self.tokens.get(at + 1).filter(|n| n.role == Role::Content && n.sentence == token.sentence)
@@ -138,6 +147,19 @@ impl Text {
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
+    /// Whether a word may carry an opposite: "on" only at the end of its clause and in no longer term,
+    /// "up" never.
+    pub(super) fn particle_stands(&self, at: usize) -> bool {
+        let token = &self.tokens[at];
+        let next = self.tokens.get(at + 1).filter(|n| n.clause == token.clause && n.sentence == token.sentence);
+        let goes_on = |n: &Token| !matches!(n.word.as_str(), "all" | "always" | "during" | "as");
+        match token.word.as_str() {
+            "up" | "down" => false,
+            "on" | "off" | "in" | "out" => !next.is_some_and(goes_on) && !self.in_term(at),
+            _ => true,
+        }
+    }
+
     /// Tokens of this stem.
     pub(super) fn stem(&self, stem: &str) -> &[usize] {
         self.by_stem.get(stem).map_or(&[], Vec::as_slice)
@@ -146,6 +168,13 @@ impl Text {
     /// Terms of this family.
     pub(super) fn family(&self, family: Family) -> impl Iterator<Item = &Term> {
         self.by_family.get(&family).into_iter().flatten().map(|t| &self.terms[*t])
+    }
+
+    /// Tokens whose stem begins as this one does: "viscometer" beside "viscosity".
+    pub(super) fn kin<'a>(&'a self, stem: &'a str) -> impl Iterator<Item = usize> + 'a {
+        let head = stem.get(..KIN).filter(|_| stem.is_ascii());
+        let near = head.and_then(|h| self.by_head.get(h));
+        near.into_iter().flatten().copied().filter(move |at| self.tokens[*at].stem != stem)
     }
 
     /// Tokens of this word as written.
@@ -197,11 +226,16 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
             "after"
                 if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "the" | "another" | "each"))
                     && turn_about(tokens, at) => {}
+            "after" if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "that" | "this" | "which")) => {
+                current += 1;
+            }
             "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
             "before" | "prior" if opening && at == from => {
                 turn = Some((token.clause, current));
                 current += 1;
             }
+            // "Nobody enters before it is aired": airing comes first.
+            "before" | "until" | "till" if denied_earlier(tokens, from, at) => current -= 1,
             "before" | "prior" | "until" | "till" | "causes" | "causing" => current += 1,
             "after" | "once" if opening && at == from => turn = Some((token.clause, current + 1)),
             "after" | "because" | "since" | "due" | "once" => current -= 1,
@@ -211,24 +245,34 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
     }
 }
 
+/// Whether a denial stands before a word in the same run of words between marks.
+fn denied_earlier(tokens: &[Token], from: usize, at: usize) -> bool {
+    tokens[from.max(at.saturating_sub(9))..at].iter().any(|t| t.role == Role::Denial && t.part == tokens[at].part)
+}
+
 /// "One after the other", "after another": no order of two things.
 fn turn_about(tokens: &[Token], at: usize) -> bool {
     let near = |n: usize| tokens.get(at + n).map_or("", |t| t.word.as_str());
     near(1) == "another" || near(2) == "other"
 }
 
-/// "water cock first", "steam last": the whole clause is moved.
+/// "Water cock first", "steam last", "the drain afterwards": the whole clause is moved.
 fn placed(tokens: &[Token], rank: &[i32]) -> Vec<i32> {
     let mut placed = rank.to_vec();
     for (at, token) in tokens.iter().enumerate() {
+        // "First I shut both and open the drain": at the head it moves all up to the next mark.
+        let heads = at == 0 || tokens[at - 1].part != token.part || tokens[at - 1].sentence != token.sentence;
+        let here =
+            |t: &Token| (t.clause == token.clause || heads && t.part == token.part) && t.sentence == token.sentence;
+        let closing = tokens.get(at + 1).is_none_or(|next| !here(next));
         let shift = match token.word.as_str() {
             "first" | "firstly" => -1,
             "last" | "lastly" | "finally" => 1,
+            "afterwards" | "later" | "after" | "subsequently" if closing => 1,
             _ => continue,
         };
-        let here = |t: &Token| t.part == token.part && t.sentence == token.sentence;
         let from = tokens[..at].iter().rposition(|t| !here(t) || turns(t)).map_or(0, |p| p + 1);
-        let end = tokens[at..].iter().position(|t| !here(t) || turns(t)).map_or(tokens.len(), |p| at + p);
+        let end = tokens[at + 1..].iter().position(|t| !here(t) || turns(t)).map_or(tokens.len(), |p| at + 1 + p);
         for place in &mut placed[from..end] {
             *place += shift;
         }

@@ -2,6 +2,25 @@
 //! something.
 
 use super::tokens::{Bound, DENIALS, Role, Token};
+use super::words::stem;
+
+/// "By-pass" and "by pass" are one word.
+pub(super) fn join_bypass(tokens: &mut Vec<Token>) {
+    let mut at = 0;
+    while at + 1 < tokens.len() {
+        let next = &tokens[at + 1];
+        if tokens[at].word == "by" && next.word.starts_with("pass") && next.span.start == tokens[at].span.end + 1 {
+            let word = format!("by{}", next.word);
+            let end = next.span.end;
+            tokens.remove(at + 1);
+            tokens[at].stem = stem(&word);
+            tokens[at].word = word;
+            tokens[at].role = Role::Content;
+            tokens[at].span.end = end;
+        }
+        at += 1;
+    }
+}
 
 /// "Turning gear in": at the end of a clause "in" carries the meaning.
 pub(super) fn keep_particles(tokens: &mut [Token]) {
@@ -58,7 +77,8 @@ pub(super) fn quieten(tokens: &mut [Token]) {
             || (tokens[at].word == "without" && matches!(next(1), "fail" | "recharging" | "recharge" | "refilling"));
         let number = tokens[at].word == "no"
             && tokens.get(at + 1).is_some_and(|t| t.value.is_some() && t.span.start <= tokens[at].span.end + 2);
-        if bound || (fall && number_near) || forget || number {
+        let condition = tokens[at].word == "no" && at > 0 && tokens[at - 1].word == "if";
+        if bound || (fall && number_near) || forget || number || condition {
             tokens[at].role = Role::Quiet;
         }
     }
@@ -73,7 +93,7 @@ pub(super) fn bound_values(tokens: &mut [Token]) {
         let from = at.saturating_sub(5);
         let before: Vec<&str> = tokens[from..at]
             .iter()
-            .filter(|t| t.clause + 1 >= tokens[at].clause && t.sentence == tokens[at].sentence)
+            .filter(|t| t.part == tokens[at].part && t.sentence == tokens[at].sentence)
             .map(|t| t.word.as_str())
             .collect();
         let after: Vec<&str> = tokens[at + 1..]
@@ -86,8 +106,34 @@ pub(super) fn bound_values(tokens: &mut [Token]) {
         if let Some(value) = tokens[at].value.as_mut() {
             value.bound = bound;
         }
+        // The bound is in the number now; its word stands for nothing else.
+        for near in at.saturating_sub(2)..at {
+            if bound.is_some() && BOUNDS.contains(&tokens[near].word.as_str()) && tokens[near].part == tokens[at].part {
+                tokens[near].role = Role::Stop;
+            }
+        }
     }
 }
+
+/// Words that bound the number behind them.
+const BOUNDS: &[&str] = &[
+    "least",
+    "minimum",
+    "min",
+    "most",
+    "max",
+    "maximum",
+    "within",
+    "more",
+    "less",
+    "over",
+    "above",
+    "below",
+    "under",
+    "exceeding",
+    "exceed",
+    "greater",
+];
 
 fn bound_before(words: &[&str]) -> Option<Bound> {
     use Bound::{AtLeast, AtMost};

@@ -5,7 +5,9 @@
 //! opposites, order and numbers decide whether the words say the point or contradict it. When in doubt a point is
 //! simply not said.
 
+mod against;
 mod cluster;
+mod hits;
 mod index;
 mod lexicon;
 mod marks;

@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
 
 use super::index::Text;
-use super::lexicon::Family;
+use super::lexicon::{Family, lexicon};
 use super::tokens::{Role, Token, Value};
 
 /// One unit of meaning: a word, a term of several words, or a number.
@@ -146,6 +146,41 @@ impl Phrase {
         }
     }
 
+    /// The parts of a point's sentence that can be turned round each for itself: "Stop the fans" and "shut all
+    /// openings". None where the sentence has no parts.
+    pub(super) fn parts(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
+        let mut cut: Vec<String> = Vec::new();
+        for piece in text.split_inclusive([',', ';', ':']).flat_map(|p| p.split(" and ")) {
+            let piece = piece.trim();
+            let heading = cut.last().is_some_and(|c| c.ends_with(':'));
+            let named = |w: &str| ["its ", "the ", "a ", "an "].iter().any(|d| w.starts_with(d));
+            let turning = || read(piece).terms.iter().any(|t| t.families.iter().any(|f| turns(*f)));
+            let acts = || {
+                heading
+                    || named(piece) && turning()
+                    || read(piece).terms.iter().any(|t| t.start == 0 && t.families.iter().any(|f| turns(*f)))
+            };
+            match cut.last_mut() {
+                Some(last) if !acts() => *last = format!("{last} and {piece}"),
+                _ => cut.push(piece.to_owned()),
+            }
+        }
+        if cut.len() < 2 {
+            cut.clear();
+        }
+        let plain = cut.iter().flat_map(|part| Self::prepare(part, weigh));
+        let ordered =
+            ordered_parts(text).into_iter().flat_map(|part| Self::prepare(&part, weigh)).map(Self::bare_order);
+        plain.chain(ordered).filter(|p| p.units.len() >= 2 && p.denials.is_empty()).collect()
+    }
+
+    /// Without its "before" and "after", whose order stays: the answer may state it in other words.
+    fn bare_order(mut self) -> Self {
+        self.units.retain(|u| !orders(&u.word));
+        self.total = self.units.iter().map(|u| u.weight).sum();
+        self
+    }
+
     fn build(read: &Text, merge: bool, weigh: &dyn Fn(&str) -> f64) -> Phrase {
         let mut units: Vec<Unit> = Vec::new();
         let mut denials: Vec<Denied> = Vec::new();
@@ -202,6 +237,11 @@ impl Phrase {
         self.heavy() <= 1
     }
 
+    /// Whether it states an order of its units.
+    pub(super) fn has_order(&self) -> bool {
+        self.units.iter().any(|u| u.rank != self.units[0].rank)
+    }
+
     /// Whether every word of it belongs to a unit, so that no small word was left out.
     pub(super) fn is_whole(&self) -> bool {
         self.stems.len() == self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
@@ -234,6 +274,27 @@ fn read(text: &str) -> Rc<Text> {
         kept.insert(text.to_owned(), Rc::clone(&made));
     });
     made
+}
+
+/// "Give sealing water, before the oil": what a sentence of several parts says of their order.
+fn ordered_parts(text: &str) -> Vec<String> {
+    let pieces: Vec<&str> = text.split([',', ';', ':']).flat_map(|p| p.split(" and ")).map(str::trim).collect();
+    let opens = |piece: &str| piece.split(' ').next().is_some_and(orders);
+    let mut found: Vec<String> =
+        pieces.windows(2).filter(|two| opens(two[1])).map(|two| format!("{} {}", two[0], two[1])).collect();
+    let inside = |piece: &&&str| piece.split(' ').skip(1).any(orders);
+    found.extend(pieces.iter().filter(inside).map(|p| (*p).to_owned()));
+    found
+}
+
+/// Words that put two things in order.
+pub(super) fn orders(word: &str) -> bool {
+    matches!(word, "before" | "after")
+}
+
+/// Whether a family has an opposite.
+fn turns(family: Family) -> bool {
+    lexicon().opposite(family).is_some()
 }
 
 /// The last token of the longest term that begins at `at`.

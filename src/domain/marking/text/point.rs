@@ -3,7 +3,8 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::cluster::{Cluster, Sense, clusters, in_context, verbatim};
+use super::against::{Placed, dispensed, in_context, turned};
+use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
 use crate::domain::card::KeyPoint;
@@ -14,10 +15,14 @@ const SAY: f64 = 0.50;
 const ACCEPT: f64 = 0.60;
 /// A phrase that denies the point must be there nearly in full.
 const REJECT: f64 = 0.84;
+/// How much of a part of the point's sentence.
+const WHOLE: f64 = 0.84;
+/// How much of what comes first and of what comes later where their order is turned.
+const SIDE: f64 = 0.25;
 /// How much of a phrase must stand where it is denied.
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
-const ASKED: f64 = 0.5;
+const ASKED: f64 = 0.45;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.
@@ -29,6 +34,8 @@ struct Point {
     say: Vec<Phrase>,
     accept: Vec<Phrase>,
     reject: Vec<Phrase>,
+    /// Parts of the sentence, which only speak against it.
+    parts: Vec<Phrase>,
 }
 
 /// The best evidence for and against one point.
@@ -44,7 +51,7 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
     let shared = shared_stems(points);
     let weigh = |stem: &str| {
         let asked = if asked.contains(stem) { ASKED } else { 1.0 };
-        let common = if shared.contains(stem) { 0.75 } else { 1.0 };
+        let common = if shared.contains(stem) { 0.65 } else { 1.0 };
         asked * common
     };
     let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
@@ -72,7 +79,12 @@ fn shared_stems(points: &[KeyPoint]) -> HashSet<String> {
 
 fn prepare(point: &KeyPoint, weigh: &dyn Fn(&str) -> f64) -> Point {
     let all = |list: &[String]| list.iter().flat_map(|p| Phrase::prepare(p, weigh)).collect();
-    Point { say: Phrase::prepare(&point.say, weigh), accept: all(&point.accept), reject: all(&point.reject) }
+    Point {
+        say: Phrase::prepare(&point.say, weigh),
+        accept: all(&point.accept),
+        reject: all(&point.reject),
+        parts: Phrase::parts(&point.say, weigh),
+    }
 }
 
 /// Whether no other point has a number of the kind that this point has: another such number can only be meant for it.
@@ -90,27 +102,47 @@ fn kinds(point: &Point) -> Vec<Dimension> {
 
 fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
+    let say: Vec<Placed> = point.say.iter().map(|s| Placed::new(text, s)).collect();
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
-            if let Some(cluster) = verbatim(text, phrase) {
-                weigh_up(&mut evidence, cluster, threshold, own_kind);
-            }
-            for cluster in clusters(text, phrase, FLOOR) {
-                if phrase.is_thin() && !stands_alone(text, point, phrase, &cluster) {
-                    continue;
+            for cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
+                let thin = !cluster.verbatim
+                    && cluster.sense != Sense::Opposes
+                    && phrase.is_thin()
+                    && !stands_alone(text, &say, phrase, &cluster);
+                let strength = cluster.coverage / threshold;
+                if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &say, phrase, &cluster) {
+                    deny(&mut evidence, strength, cluster, true);
+                } else if !thin {
+                    weigh_up(&mut evidence, cluster, threshold, own_kind);
                 }
-                weigh_up(&mut evidence, cluster, threshold, own_kind);
             }
         }
+    }
+    for phrase in &point.parts {
+        for cluster in clusters(text, phrase, FLOOR) {
+            let turned = matches!(cluster.sense, Sense::Denies | Sense::Opposes | Sense::Reverses);
+            let order = cluster.sense == Sense::Reverses;
+            let least = if cluster.sense == Sense::Denies { WHOLE } else { REST_OPPOSED };
+            let close = cluster.clauses == 1 || order && cluster.clauses <= 3;
+            let enough = cluster.rest >= least && cluster.rest_weight >= 0.55 || order && cluster.both_sides >= SIDE;
+            if turned && close && enough && cluster.own_words >= 1 {
+                deny(&mut evidence, cluster.coverage, cluster, order);
+            }
+        }
+    }
+    let own: Vec<&Phrase> = point.say.iter().chain(&point.accept).collect();
+    if let Some(cluster) = dispensed(text, &own) {
+        deny(&mut evidence, 1.0, cluster, true);
     }
     for phrase in &point.reject {
         if let Some(cluster) = verbatim(text, phrase) {
             deny(&mut evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
-            let ordered = cluster.ordered || !has_order(phrase);
-            let close = cluster.clauses == 1 || (has_order(phrase) && cluster.clauses <= 3);
+            let ordered = cluster.ordered || !phrase.has_order();
+            let close = cluster.clauses == 1 || (phrase.has_order() && cluster.clauses <= 3);
             if cluster.sense == Sense::Affirms
                 && (cluster.close || cluster.own_words > 0)
                 && cluster.coverage >= threshold_for(phrase, REJECT)
@@ -126,20 +158,16 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
 
 /// Whether one word is enough: the deck's own single word or one that means the same; else what it is about must
 /// stand beside it.
-fn stands_alone(text: &Text, point: &Point, phrase: &Phrase, cluster: &Cluster) -> bool {
-    (cluster.close && phrase.is_whole()) || point.say.iter().any(|say| in_context(text, say, phrase, cluster))
-}
-
-fn has_order(phrase: &Phrase) -> bool {
-    phrase.units.iter().any(|u| u.rank != phrase.units[0].rank)
+fn stands_alone(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
+    (cluster.close && phrase.is_whole()) || say.iter().any(|say| in_context(text, say, phrase, cluster))
 }
 
 /// Short phrases must be there in full.
 fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
     match phrase.heavy() {
         0 | 1 => base.max(0.8),
-        2 => base.max(0.70),
-        3 => base.max(0.60),
+        2 => base.max(0.64),
+        3 => base.max(0.57),
         _ => base,
     }
 }
@@ -154,7 +182,10 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Denies | Sense::Reverses
+        Sense::Reverses if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= 3 => {
+            deny(evidence, strength, cluster, true)
+        }
+        Sense::Denies
             if strength >= 1.0
                 && cluster.coverage >= DENIED
                 && cluster.heavy >= 2
@@ -164,7 +195,7 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
             deny(evidence, strength, cluster, true)
         }
         Sense::Opposes
-            if cluster.own_words >= 1
+            if (cluster.own_words >= 1 || cluster.clauses == 1 && cluster.rest >= WHOLE)
                 && cluster.clauses <= 2
                 && cluster.rest >= REST_OPPOSED
                 && cluster.rest_weight >= 0.55 =>
@@ -204,7 +235,7 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
             let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
             let wins = match (apart, plain) {
                 (true, plain) => *plain && contra + 0.1 > pro,
-                (false, true) => valued || beats(said, against),
+                (false, true) => valued || beats(said, against) || (against.sense == Sense::Reverses && !said.ordered),
                 (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
             };
             let wins = wins && !said.conditional;

@@ -1,9 +1,10 @@
 //! What the words of a window do with a phrase: affirm it, deny it, say its opposite, another number or the other
 //! order. When in doubt, nothing.
 
-use super::cluster::{Hit, Met, Sense};
+use super::cluster::Sense;
+use super::hits::{Hit, Met};
 use super::index::Text;
-use super::phrase::Phrase;
+use super::phrase::{Denied, Phrase, orders};
 use super::tokens::Role;
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
@@ -22,6 +23,11 @@ pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]
     let forbids = live.iter().any(|d| d.act);
     let odd = (hard + own) % 2 == 1;
     let softly = soft % 2 == 1;
+    // "Leave the feed water shut" forbids it without a "not".
+    let plain = own > 0 && hard == 0 && opposite == 0 && !other_value;
+    if plain && (shut(text, phrase, used) || live.iter().any(|d| denied_alike(text, chosen, d))) {
+        return (Sense::Affirms, agrees);
+    }
     let sense = if other_value {
         if odd || opposite > 0 { Sense::Unclear } else { Sense::OtherValue }
     } else if (head_missing && hard == 0) || opposite > 1 {
@@ -59,8 +65,35 @@ pub(super) fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
     total > 0.0 && met >= 0.5 * total
 }
 
+/// Whether the answer denies the very word that the phrase denies, though not the rest of it.
+fn denied_alike(text: &Text, chosen: &[Hit], denied: &Denied) -> bool {
+    let head = denied.units.first().and_then(|u| chosen.iter().find(|h| h.unit == *u));
+    head.is_some_and(|h| {
+        let token = &text.tokens[h.start];
+        (h.start.saturating_sub(4)..h.start)
+            .any(|i| text.tokens[i].role == Role::Denial && text.tokens[i].reach == token.reach && !text.in_term(i))
+    })
+}
+
+/// Words that forbid without a denial.
+const FORBIDDING: &[&str] =
+    &["shut", "stop", "close", "avoid", "forbidden", "prohibit", "forbid", "off", "isol", "refrain"];
+
+/// Whether such a word, which the phrase lacks, stands with the matched words.
+fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
+    let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return false };
+    (first.saturating_sub(3)..text.tokens.len().min(last + 4)).any(|at| {
+        let token = &text.tokens[at];
+        token.reach == text.tokens[first].reach
+            && FORBIDDING.contains(&token.stem.as_str())
+            && !phrase.units.iter().any(|u| u.stem == token.stem)
+            && !used.contains(&at)
+    })
+}
+
 /// Words that say that something is missing, without a "not".
-const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot"];
+const MISSING: &[&str] =
+    &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forbidden", "forbid", "prohibit", "ban"];
 /// What may stand behind a denial that denies what stands before it.
 const AFTER_DENIAL: &[&str] = &[
     "necessari",
@@ -133,8 +166,9 @@ pub(super) fn closes(text: &Text, at: usize) -> bool {
 /// Whether the text states the phrase's own order of two of its units, and whether the other one.
 fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
     let (mut agrees, mut reversed) = (false, false);
-    for a in chosen {
-        for b in chosen {
+    let things = || chosen.iter().filter(|h| !orders(&phrase.units[h.unit].word));
+    for a in things() {
+        for b in things() {
             if phrase.units[a.unit].rank < phrase.units[b.unit].rank && a.start != b.start {
                 let (x, y) = (text.placed[a.start], text.placed[b.start]);
                 let same_sentence = text.tokens[a.start].sentence == text.tokens[b.start].sentence;

@@ -211,6 +211,7 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut maker = Maker { text, values, next_value: 0, out: Vec::new(), clause: 0, reach: 0, part: 0, sentence: 0 };
     maker.read();
     let mut out = maker.out;
+    marks::join_bypass(&mut out);
     marks::keep_particles(&mut out);
     marks::quieten(&mut out);
     marks::bound_values(&mut out);
