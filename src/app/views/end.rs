@@ -35,7 +35,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, now: Instant) ->
         (0, _) => "No card was answered.".to_owned(),
         (_, 0) => "None was missed.".to_owned(),
         (n, _) => format!(
-            "{} of {} known at the first time of asking; {} came back until answered.",
+            "{} of {} known at the first time of asking; {} came back in the watch.",
             words::capital(&words::number(at_once)),
             words::number(n),
             words::number(slipped.len())

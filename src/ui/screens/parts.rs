@@ -71,7 +71,7 @@ pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
     rich(ui, ask, width, size, p.ink);
     if let Some(caution) = caution {
         ui.add_space(S12);
-        caution_in(ui, caution, width);
+        caution_in(ui, caution, ui.available_width());
     }
     match picture {
         Some(picture) => {
@@ -81,7 +81,7 @@ pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
         None => shown.clear(),
     }
     ui.add_space(match room {
-        kit::Room::Full => S24 + S12,
+        kit::Room::Full => S24,
         kit::Room::Folded => S16,
         kit::Room::Tiny => S8,
     });
