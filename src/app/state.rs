@@ -16,7 +16,7 @@ use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
-use crate::present::{Notice, ShellView, Tone};
+use crate::present::{Notice, ShellView, Tone, words};
 use crate::store::{Ticket, Wake};
 
 /// The time, as an argument of the whole program: a real clock in the window, a given one in tests.
@@ -243,10 +243,7 @@ impl App {
 
     /// Puts a failed request on the notice line.
     pub(super) fn fail(&mut self, error: &dyn std::error::Error) {
-        let text = error.to_string();
-        let mut chars = text.chars();
-        let text: String = chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default();
-        self.notice = Some(Notice::failed(format!("{}.", text.trim_end_matches('.'))));
+        self.notice = Some(Notice::failed(words::sentence(&error.to_string())));
     }
 
     pub(super) fn open(&self) -> Option<&Open> {

@@ -41,10 +41,7 @@ impl Trouble {
             }
             _ => String::new(),
         };
-        let text = failure.to_string();
-        let mut chars = text.chars();
-        let text: String = chars.next().map(|c| c.to_uppercase().chain(chars).collect()).unwrap_or_default();
-        let what = format!("{}.", text.trim_end_matches('.'));
+        let what = words::sentence(&failure.to_string());
         Self { view: TroubleView { kind, what, detail } }
     }
 }

@@ -86,6 +86,11 @@ pub fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
+/// The text as a sentence: a capital at the start, one full stop at the end.
+pub fn sentence(text: &str) -> String {
+    format!("{}.", capital(text.trim().trim_end_matches('.')))
+}
+
 /// Seconds as a clock shows them: `0:38`, `12:05`.
 pub fn clock(seconds: u32) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
