@@ -43,8 +43,10 @@ struct LabelledAnswer {
     contradicted: Vec<usize>,
 }
 
-/// F1 of said points and of contradicted ones, a little below what was measured on 25 November 2026: 0.934 and 0.894,
-/// 0.922 and 0.869 on the answers tuned on, 0.874 and 0.829 on those kept aside, at the second and last look.
+/// F1 of said points and of contradicted ones, at most what was measured on 25 November 2026: 0.935 and 0.894, 0.929
+/// and 0.869 on the answers tuned on. On those kept aside 0.874 and 0.829 at the second look, 0.875 and 0.815 at the
+/// third, after families were added: five more points rightly said, five more wrongly said, three more wrongly
+/// contradicted.
 const TUNED_FLOORS: (f64, f64) = (0.92, 0.87);
 const TUNED_2_FLOORS: (f64, f64) = (0.91, 0.85);
 const HELD_FLOORS: (f64, f64) = (0.865, 0.815);

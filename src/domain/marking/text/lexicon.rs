@@ -26,6 +26,8 @@ pub(super) struct Lexicon {
     /// Words as written, by first letter, for misspellings.
     words: HashMap<char, Vec<String>>,
     known: std::collections::HashSet<String>,
+    /// Stems of the known words: "checks" is "check", not a misspelling of another word.
+    stems: std::collections::HashSet<String>,
 }
 
 const FAMILIES: &str = include_str!("families.txt");
@@ -51,6 +53,7 @@ impl Lexicon {
             terms: HashMap::new(),
             words: HashMap::new(),
             known: Default::default(),
+            stems: Default::default(),
         };
         let lines = text.lines().filter(|l| !l.trim_start().starts_with('#'));
         let mut spellings: HashMap<Vec<String>, Vec<(Family, bool)>> = HashMap::new();
@@ -108,6 +111,7 @@ impl Lexicon {
     }
 
     fn learn(&mut self, word: &str) {
+        self.stems.insert(stem(word));
         if self.known.insert(word.to_owned())
             && word.len() >= 5
             && let Some(first) = word.chars().next()
@@ -150,6 +154,9 @@ impl Lexicon {
         }
         if let Some(kept) = CORRECTIONS.with_borrow(|kept| kept.get(word).cloned()) {
             return kept;
+        }
+        if self.stems.contains(&stem(word)) {
+            return None;
         }
         let first = word.chars().next()?;
         let found = self.words.get(&first).and_then(|near| {
@@ -229,6 +236,14 @@ fn differ_in_meaning(a: &str, b: &str) -> bool {
         ("lighter", "tighter"),
         ("primary", "priming"),
         ("alternate", "alternator"),
+        ("braking", "brazing"),
+        ("breach", "breath"),
+        ("drifts", "drafts"),
+        ("failing", "falling"),
+        ("rejection", "reception"),
+        ("rushing", "rusting"),
+        ("smouldering", "soldering"),
+        ("stiffer", "sniffer"),
     ];
     APART.iter().any(|(x, y)| (a == *x && b == *y) || (a == *y && b == *x))
 }
