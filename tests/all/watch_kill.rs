@@ -32,8 +32,9 @@ fn two_hundred_kills_of_a_running_watch_lose_nothing() {
             .spawn()
             .expect("the program starts");
         let mut input = child.stdin.take().expect("a pipe");
-        // Answers for ever: whatever is asked, a line and an empty line get past it. Ends when the pipe breaks.
-        let feeder = thread::spawn(move || while input.write_all(b"30 bar\n\n").is_ok() {});
+        // Answers for ever: whatever is asked, a number (a typed answer, a figure, the first link or step) and an empty
+        // line get past it. Ends when the pipe breaks.
+        let feeder = thread::spawn(move || while input.write_all(b"1\n\n").is_ok() {});
         let mut lines = BufReader::new(child.stdout.take().expect("a pipe")).lines();
         // Kill after a random number of kept answers, and then at a random moment of the next.
         let after = random.random_range(0..4);
