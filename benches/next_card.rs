@@ -40,6 +40,20 @@ fn cards() -> Vec<(CardKey, Option<CardMemory>, String)> {
         .collect()
 }
 
+fn candidates(cards: &[(CardKey, Option<CardMemory>, String)]) -> Vec<Candidate<'_>> {
+    cards
+        .iter()
+        .map(|(key, memory, topic)| Candidate {
+            key,
+            kind: Kind::Recall,
+            topic,
+            weight: 2,
+            memory: memory.as_ref(),
+            wanted: true,
+        })
+        .collect()
+}
+
 #[divan::bench]
 fn bare_sql(bencher: Bencher) {
     let conn = Connection::open_in_memory().expect("a database");
@@ -63,17 +77,7 @@ fn bare_sql(bencher: Bencher) {
 #[divan::bench]
 fn order_of_a_watch(bencher: Bencher) {
     let cards = cards();
-    let candidates: Vec<Candidate<'_>> = cards
-        .iter()
-        .map(|(key, memory, topic)| Candidate {
-            key,
-            kind: Kind::Recall,
-            topic,
-            weight: 2,
-            memory: memory.as_ref(),
-            wanted: true,
-        })
-        .collect();
+    let candidates = candidates(&cards);
     let (model, pace) = (Model::standard(0.90), Pace::default());
     bencher.bench_local(|| order(&candidates, StudyDay(TODAY), 1_800.0, &pace, &model));
 }
@@ -81,17 +85,7 @@ fn order_of_a_watch(bencher: Bencher) {
 #[divan::bench]
 fn next_card_after_an_answer(bencher: Bencher) {
     let cards = cards();
-    let candidates: Vec<Candidate<'_>> = cards
-        .iter()
-        .map(|(key, memory, topic)| Candidate {
-            key,
-            kind: Kind::Recall,
-            topic,
-            weight: 2,
-            memory: memory.as_ref(),
-            wanted: true,
-        })
-        .collect();
+    let candidates = candidates(&cards);
     let order = order(&candidates, StudyDay(TODAY), 1_800.0, &Pace::default(), &Model::standard(0.90));
     let watch = Watch::begin(&order, |_| 0);
     bencher.bench_local(|| watch.clone().answered(Outcome::Missed, 1).current().cloned());

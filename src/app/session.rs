@@ -22,8 +22,6 @@ pub struct Session {
     pub watch: Watch,
     /// The card on the sheet; none at the end.
     pub sheet: Option<Sheet>,
-    /// When it was begun.
-    pub began: Instant,
     /// What slipped in it, in order, with the reason.
     pub slips: Vec<(CardKey, String)>,
     /// Seconds answered so far.
@@ -97,8 +95,8 @@ pub struct Marked {
 
 impl Session {
     /// A session at its first card.
-    pub fn begin(watch: Watch, now: Instant) -> Self {
-        Self { watch, sheet: None, began: now, slips: Vec::new(), seconds: 0.0 }
+    pub fn begin(watch: Watch) -> Self {
+        Self { watch, sheet: None, slips: Vec::new(), seconds: 0.0 }
     }
 
     /// Lays the current card on the sheet. `shuffle` gives an order of `n` things, as positions from 1.
@@ -128,6 +126,22 @@ impl Sheet {
         match &self.stage {
             Stage::Marked(marked) => marked.seconds,
             _ => ((now.0 - self.shown_at.0) as f64 / 1_000.0).clamp(0.0, LONGEST_SECONDS),
+        }
+    }
+
+    /// What stands in front: the question about a run while there is one, otherwise the card itself.
+    pub fn front<'a>(&'a self, card: &'a Card) -> (&'a Card, &'a Sheet) {
+        match &self.explaining {
+            Some(about) => (&about.card, &about.sheet),
+            None => (card, self),
+        }
+    }
+
+    /// The same, to be changed.
+    pub fn front_mut<'a>(&'a mut self, card: &'a Card) -> (&'a Card, &'a mut Sheet) {
+        match self.explaining {
+            Some(ref mut about) => (&about.card, &mut about.sheet),
+            None => (card, self),
         }
     }
 
@@ -217,10 +231,7 @@ impl Sheet {
     pub fn tick(&mut self, card: &Card, point: usize) -> Result<(), AnswerError> {
         let Stage::Marked(marked) = &mut self.stage else { return Ok(()) };
         let Detail::Recall { points } = &marked.marking.detail else { return Ok(()) };
-        let mut said: Vec<usize> = (1..=points.len()).filter(|n| points[n - 1].said != (*n == point)).collect();
-        if point == 0 || point > points.len() {
-            said.retain(|n| *n != point);
-        }
+        let said: Vec<usize> = (1..=points.len()).filter(|n| points[n - 1].said != (*n == point)).collect();
         let answer = Answer { given: Given::Said(said.clone()), seconds: Some(marked.seconds) };
         let mut marking = mark(card, &answer)?;
         match &marked.read {

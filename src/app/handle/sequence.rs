@@ -1,9 +1,5 @@
 //! After the first run of a sequence: mend and run again, a right order, a question about what happened.
 
-use rand::SeedableRng;
-use rand::rngs::StdRng;
-use rand::seq::SliceRandom;
-
 use crate::app::state::App;
 use crate::domain::card::Body;
 use crate::domain::plant::prove;
@@ -44,14 +40,7 @@ impl App {
     /// Asks why the plant did what it did in the last run.
     pub(super) fn explain(&mut self) {
         let now = self.now();
-        self.seed = self.seed.wrapping_add(1);
-        let mut random = StdRng::seed_from_u64(self.seed);
-        self.with_sheet(|card, sheet| {
-            sheet.explain(card, now, |n| {
-                let mut positions: Vec<usize> = (1..=n).collect();
-                positions.shuffle(&mut random);
-                positions
-            });
-        });
+        let shuffle = self.shuffle();
+        self.with_sheet(|card, sheet| sheet.explain(card, now, shuffle));
     }
 }

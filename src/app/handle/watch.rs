@@ -4,7 +4,7 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
-use crate::app::session::{Marked, Session, Stage};
+use crate::app::session::{Session, Stage};
 use crate::app::state::{App, Keeping};
 use crate::app::views::card::{remedy_parts, why_missed};
 use crate::domain::answer::Given;
@@ -51,7 +51,6 @@ impl App {
     }
 
     fn begin(&mut self, order: Order) {
-        let now = self.now();
         let Some(open) = self.open() else { return };
         let memory = &open.profile.learner.memory;
         let watch = Watch::begin(&order, |key| memory.get(key).map_or(0, |m| m.misses_in_a_row));
@@ -59,15 +58,14 @@ impl App {
             self.notice = Some(Notice { tone: Default::default(), text: "No card is due and none is unseen.".into() });
             return;
         }
-        self.session = Some(Session::begin(watch, now));
+        self.session = Some(Session::begin(watch));
         self.lay_next();
     }
 
     /// Lays the next card on the sheet; cards that have gone from the shelf are passed over.
     pub(super) fn lay_next(&mut self) {
         let now = self.now();
-        self.seed = self.seed.wrapping_add(1);
-        let seed = self.seed;
+        let shuffle = self.shuffle();
         let Some(mut session) = self.session.take() else { return };
         if let Some(open) = self.open() {
             while let Some(key) = session.watch.current().map(|c| c.key.clone()) {
@@ -77,13 +75,20 @@ impl App {
                 session.watch = session.watch.without(&key);
             }
             let card = session.watch.current().and_then(|c| open.shelf.card(&c.key)).map(|(_, card)| card);
-            session.lay(card, now, |n| {
-                let mut positions: Vec<usize> = (1..=n).collect();
-                positions.shuffle(&mut StdRng::seed_from_u64(seed));
-                positions
-            });
+            session.lay(card, now, shuffle);
         }
         self.session = Some(session);
+    }
+
+    /// A new random order of `n` things, as positions from 1; each from a seed of its own.
+    pub(super) fn shuffle(&mut self) -> impl FnOnce(usize) -> Vec<usize> + use<> {
+        self.seed = self.seed.wrapping_add(1);
+        let mut random = StdRng::seed_from_u64(self.seed);
+        move |n| {
+            let mut positions: Vec<usize> = (1..=n).collect();
+            positions.shuffle(&mut random);
+            positions
+        }
     }
 
     /// Leaves the watch; what is accepted is kept, and the rest waits on the front page.
@@ -99,9 +104,9 @@ impl App {
 
     pub(super) fn submit(&mut self, given: Given) {
         let now = self.now();
-        let answer = self.with_sheet(|card, sheet| match &mut sheet.explaining {
-            Some(about) => about.sheet.submit(&about.card, given, now),
-            None => sheet.submit(card, given, now),
+        let answer = self.with_sheet(|card, sheet| {
+            let (card, sheet) = sheet.front_mut(card);
+            sheet.submit(card, given, now)
         });
         if let Some(Err(error)) = answer {
             self.fail(&error);
@@ -115,10 +120,7 @@ impl App {
     }
 
     pub(super) fn set_notch(&mut self, notch: Notch) {
-        self.with_sheet(|_, sheet| match &mut sheet.explaining {
-            Some(about) => about.sheet.set_notch(notch),
-            None => sheet.set_notch(notch),
-        });
+        self.with_sheet(|card, sheet| sheet.front_mut(card).1.set_notch(notch));
     }
 
     pub(super) fn with_sheet<R>(
@@ -147,10 +149,7 @@ impl App {
             return;
         };
         let Some((deck, card)) = open.shelf.card(&sheet.key) else { return };
-        let (card, sheet) = match &sheet.explaining {
-            Some(about) => (&about.card, &*about.sheet),
-            None => (card, sheet),
-        };
+        let (card, sheet) = sheet.front(card);
         let Stage::Marked(marked) = &sheet.stage else { return };
         let (points_said, points_missed) = marked.points();
         let attempt = Attempt {
@@ -164,8 +163,7 @@ impl App {
             notch: marked.notch,
             seconds: marked.seconds,
         };
-        let missed = |m: &Marked| (m.outcome() == Outcome::Missed).then(|| why_missed(card, m));
-        let why_missed = missed(marked);
+        let why_missed = (marked.outcome() == Outcome::Missed).then(|| why_missed(card, marked));
         let memory = open.profile.learner.after(&attempt);
         let ticket = open.profile.store.record(attempt.clone(), memory);
         self.keeping = Some(Keeping { attempt, memory, why_missed, ticket });

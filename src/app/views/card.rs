@@ -10,7 +10,7 @@ use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::ids::AttemptId;
-use crate::domain::marking::{Detail, PointMark, Slip};
+use crate::domain::marking::{Detail, PointMark, Slip, longest_rising};
 use crate::domain::outcome::Outcome;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
@@ -29,10 +29,7 @@ pub fn card(
 ) -> WatchCardView {
     let block = block(learner, shelf, deck, card);
     // A question about a run stands in front of the card that was run.
-    let (card, sheet) = match &sheet.explaining {
-        Some(about) => (&about.card, &*about.sheet),
-        None => (card, sheet),
-    };
+    let (card, sheet) = sheet.front(card);
     WatchCardView {
         key: card.key.clone(),
         kind: card.kind(),
@@ -198,7 +195,8 @@ fn given_links(why: &Why, marked: &Marked) -> Vec<GivenLink> {
         Given::Links(links) => links,
         _ => &[],
     };
-    let run = longest_run(given, why.links.len());
+    let true_links: Vec<usize> = given.iter().copied().filter(|p| *p <= why.links.len()).collect();
+    let run = longest_rising(&true_links);
     given
         .iter()
         .filter_map(|position| {
@@ -210,22 +208,6 @@ fn given_links(why: &Why, marked: &Marked) -> Vec<GivenLink> {
             Some(GivenLink { text: link(why, *position)?.to_owned(), standing })
         })
         .collect()
-}
-
-/// The longest run of true links that stand in their right order.
-fn longest_run(given: &[usize], links: usize) -> Vec<usize> {
-    let mut best: Vec<Vec<usize>> = Vec::new();
-    for position in given.iter().copied().filter(|p| (1..=links).contains(p)) {
-        let mut run = best
-            .iter()
-            .filter(|r| r.last().is_none_or(|l| *l < position))
-            .max_by_key(|r| r.len())
-            .cloned()
-            .unwrap_or_default();
-        run.push(position);
-        best.push(run);
-    }
-    best.into_iter().max_by_key(Vec::len).unwrap_or_default()
 }
 
 fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {

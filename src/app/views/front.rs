@@ -10,7 +10,6 @@ use crate::domain::ids::CardKey;
 use crate::domain::memory::areas::Area;
 use crate::domain::memory::order::{Order, Reason};
 use crate::domain::memory::pace::Pace;
-use crate::domain::outcome::Outcome;
 use crate::present::watch::{BarPart, BarView, FrontState, WeakArea};
 use crate::present::{TitleBlock, WatchFrontView, words};
 
@@ -197,13 +196,4 @@ fn bar(keys: &[CardKey], shelf: &Shelf, weak: &[&Area], state: FrontState) -> Ba
         _ => format!("{} today", words::count(keys.len(), "card")),
     };
     BarView { whole, parts }
-}
-
-/// How many of the cards answered in a day came to each outcome by their last attempt.
-pub fn counts(attempts: &[(CardKey, Outcome, f64)]) -> Vec<(Outcome, usize)> {
-    let mut last: BTreeMap<&CardKey, Outcome> = BTreeMap::new();
-    for (key, outcome, _) in attempts {
-        last.insert(key, *outcome);
-    }
-    Outcome::ALL.into_iter().map(|o| (o, last.values().filter(|l| **l == o).count())).collect()
 }

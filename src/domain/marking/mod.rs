@@ -6,6 +6,8 @@ mod sequence;
 mod text;
 mod why;
 
+pub use why::longest_rising;
+
 use serde::Serialize;
 
 use crate::domain::answer::{Answer, Given};

@@ -10,7 +10,7 @@ pub(super) fn mark(why: &Why, given: &[usize], in_time: bool) -> Result<Marked, 
     check_positions(given, count + why.false_links.len(), "link")?;
     let right: Vec<usize> = given.iter().copied().filter(|p| *p <= count).collect();
     let false_links = given.len() - right.len();
-    let in_order = longest_rising(&right);
+    let in_order = longest_rising(&right).len();
     let evidence = in_order.saturating_sub(false_links);
     let outcome = Outcome::from_share(evidence as f64, count as f64, in_time);
     Ok((outcome, reason(in_order, false_links, right.len(), count), Detail::Why { in_order, false_links }))
@@ -34,18 +34,23 @@ fn reason(in_order: usize, false_links: usize, given: usize, count: usize) -> St
     format!("{}{missing}{wrong}.", sentence(&order))
 }
 
-/// The length of the longest rising run, not necessarily of neighbours.
-fn longest_rising(positions: &[usize]) -> usize {
-    // `ends[n]` is the smallest last link of a rising run of n + 1 links.
+/// The longest rising run, not necessarily of neighbours: the links that stand in their right order.
+pub fn longest_rising(positions: &[usize]) -> Vec<usize> {
+    // `ends[n]` is where the smallest last link of a rising run of n + 1 links stands; `before` leads back along each.
     let mut ends: Vec<usize> = Vec::new();
-    for &position in positions {
-        let at = ends.partition_point(|end| *end < position);
+    let mut before: Vec<Option<usize>> = Vec::with_capacity(positions.len());
+    for (here, position) in positions.iter().enumerate() {
+        let at = ends.partition_point(|end| positions[*end] < *position);
+        before.push(at.checked_sub(1).map(|n| ends[n]));
         match ends.get_mut(at) {
-            Some(end) => *end = position,
-            None => ends.push(position),
+            Some(end) => *end = here,
+            None => ends.push(here),
         }
     }
-    ends.len()
+    let mut run: Vec<usize> =
+        std::iter::successors(ends.last().copied(), |here| before[*here]).map(|here| positions[here]).collect();
+    run.reverse();
+    run
 }
 
 #[cfg(test)]
@@ -63,7 +68,7 @@ mod tests {
             (&[4, 1, 2, 3], 3),
             (&[3, 1, 4, 2, 5], 3),
         ] {
-            assert_eq!(longest_rising(positions), longest, "{positions:?}");
+            assert_eq!(longest_rising(positions).len(), longest, "{positions:?}");
         }
     }
 }
