@@ -151,6 +151,12 @@ fn body(deck: &Deck, card: &Card) -> String {
         Body::Recall(recall) => texts.extend(recall.points.iter().flat_map(point_texts)),
         Body::Figure(figure) => texts.push(&figure.value_text),
         Body::Sequence(procedure) => texts.extend(procedure.steps.iter().map(|step| step.say.as_str())),
+        Body::Lineup(network) => {
+            texts.extend(network.nodes.iter().map(|node| node.name.as_str()));
+            texts.extend(network.demands.iter().map(|demand| demand.name.as_str()));
+        }
+        Body::Working(working) => texts.extend(working.givens.iter().map(|given| given.say.as_str())),
+        Body::Point(pointing) => texts.extend(pointing.name()),
         Body::Why(why) => texts.extend(why.links.iter().chain(&why.false_links).map(String::as_str)),
     }
     texts.extend(card.because.as_deref());

@@ -2,6 +2,8 @@
 
 pub mod check;
 mod export;
+mod lineup;
+mod point;
 mod profile;
 pub mod prove;
 mod say;
@@ -9,6 +11,7 @@ mod sequence;
 pub mod try_card;
 mod watch;
 mod window;
+mod working;
 
 use std::path::PathBuf;
 use std::process::ExitCode;

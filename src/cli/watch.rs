@@ -8,7 +8,7 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::state::App;
 use crate::cli::say::{labelled, wrapped};
-use crate::cli::{cannot, profile, sequence};
+use crate::cli::{cannot, lineup, point, profile, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::Until;
 use crate::domain::outcome::Notch;
@@ -173,7 +173,21 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 self.answer(card, "Numbers in order (some may belong nowhere): ", &[])
             }
-            Stage::SequenceRun(_) => self.marked(card),
+            Stage::LineupAsked(view) => {
+                self.lines(lineup::asked(view))?;
+                self.answer(card, &lineup::prompt(view), &[])
+            }
+            Stage::WorkingAsked(view) => {
+                self.lines(working::asked(view))?;
+                self.answer(card, &working::prompt(view), &[])
+            }
+            Stage::PointAsked(view) => {
+                self.lines(point::asked(view))?;
+                self.answer(card, &point::prompt(view), &[])
+            }
+            Stage::SequenceRun(_) | Stage::LineupChecked(_) | Stage::WorkingMarked(_) | Stage::PointMarked(_) => {
+                self.marked(card)
+            }
             Stage::FigureAsked { hint } => self.answer(card, &format!("{hint}\n> "), &[]),
             _ => self.answer(card, "> ", &[]),
         }
@@ -305,6 +319,18 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 Ok((Some(result.clone()), 0))
             }
+            Stage::LineupChecked(view) => {
+                self.lines(lineup::told(view))?;
+                Ok((Some(view.result.clone()), 0))
+            }
+            Stage::WorkingMarked(view) => {
+                self.lines(working::told(view))?;
+                Ok((Some(view.result.clone()), 0))
+            }
+            Stage::PointMarked(view) => {
+                self.lines(point::told(view))?;
+                Ok((Some(view.result.clone()), 0))
+            }
             Stage::SequenceRun(run) => {
                 for line in sequence::told(run) {
                     writeln!(self.out, "{line}")?;
@@ -313,6 +339,10 @@ impl<R: BufRead, W: Write> Face<R, W> {
             }
             _ => Ok((None, 0)),
         }
+    }
+
+    fn lines(&mut self, lines: Vec<String>) -> std::io::Result<()> {
+        lines.into_iter().try_for_each(|line| writeln!(self.out, "{line}"))
     }
 
     fn point(&mut self, point: &PointRow) -> std::io::Result<()> {
@@ -354,6 +384,9 @@ fn is_asked(stage: &Stage) -> bool {
             | Stage::FigureAsked { .. }
             | Stage::WhyAsked { .. }
             | Stage::SequenceAsked(_)
+            | Stage::LineupAsked(_)
+            | Stage::WorkingAsked(_)
+            | Stage::PointAsked(_)
             | Stage::Remedy { .. }
     )
 }
@@ -375,6 +408,9 @@ fn given(line: &str, card: &WatchCardView, ashore: &[usize]) -> Result<Given, St
             Ok(Given::Links(links))
         }
         Stage::SequenceAsked(view) => sequence::steps(line, view).map(Given::Steps),
+        Stage::LineupAsked(view) => lineup::given(line, view),
+        Stage::WorkingAsked(view) => working::given(line, view),
+        Stage::PointAsked(view) => point::given(line, view),
         Stage::RecallAsked if line.is_empty() => Ok(Given::Said(Vec::new())),
         _ => Ok(Given::Text(line.to_owned())),
     }

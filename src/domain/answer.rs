@@ -1,5 +1,7 @@
 //! What a learner gives to a card, in the form of `bedplate try` and of the evidence kept with an attempt.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 /// An answer to a card. Positions count from 1. `seconds` is the time it took, where known.
@@ -25,6 +27,49 @@ pub enum Given {
     Links(Vec<usize>),
     /// A sequence's steps in the order given, by key.
     Steps(Vec<String>),
+    /// A line-up's valves.
+    LinedUp(LinedUp),
+    /// A working's figures, lines and answer.
+    Worked(Worked),
+    /// Where the learner pointed.
+    Pointed(Pointed),
+}
+
+/// How the learner set a line-up: all that is not named is shut.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct LinedUp {
+    /// Keys of the nodes that stand open.
+    #[serde(default)]
+    pub open: Vec<String>,
+    /// For each three-way valve that stands on a way: its key and the key of the neighbour.
+    #[serde(default)]
+    pub ways: BTreeMap<String, String>,
+}
+
+/// What the learner worked out.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Worked {
+    /// The seed that the figures were drawn from, where they were.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seed: Option<u64>,
+    /// The figures by name, such as `320 mm`; empty where a seed alone says them.
+    #[serde(default)]
+    pub givens: BTreeMap<String, String>,
+    /// The answer as typed.
+    pub text: String,
+    /// The worksheet's lines as typed.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lines: Vec<String>,
+}
+
+/// Where the learner pointed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Pointed {
+    /// Column and row in the drawing's own units.
+    At([f64; 2]),
+    /// A part by its id.
+    Part(String),
 }
 
 impl Answer {

@@ -1,8 +1,11 @@
 //! Cards as plain data: what a deck holds once it has been read and found sound.
 
+use crate::domain::drawing::Pointing;
 use crate::domain::ids::CardKey;
+use crate::domain::piping::Network;
 use crate::domain::plant::Procedure;
 use crate::domain::quantity::Quantity;
+use crate::domain::working::Working;
 
 /// The kinds of card that this version can ask.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -15,16 +18,25 @@ pub enum Kind {
     Why,
     /// Put the steps in an order that works.
     Sequence,
+    /// Set the valves.
+    Lineup,
+    /// Work it out.
+    Working,
+    /// Find the part on the drawing.
+    Point,
 }
 
 impl Kind {
-    /// The kind's word in deck files and in markings.
+    /// The kind's word in markings, and for people.
     pub fn word(self) -> &'static str {
         match self {
             Kind::Recall => "recall",
             Kind::Figure => "figure",
             Kind::Why => "why",
             Kind::Sequence => "sequence",
+            Kind::Lineup => "line-up",
+            Kind::Working => "working",
+            Kind::Point => "point",
         }
     }
 }
@@ -69,6 +81,12 @@ pub enum Body {
     Why(Why),
     /// Steps to put in an order that works.
     Sequence(Procedure),
+    /// Valves to set.
+    Lineup(Network),
+    /// A calculation with fresh figures.
+    Working(Working),
+    /// A part to find on a drawing.
+    Point(Pointing),
 }
 
 /// A recall card's key points, one to nine.
@@ -152,6 +170,9 @@ impl Card {
             Body::Figure(_) => Kind::Figure,
             Body::Why(_) => Kind::Why,
             Body::Sequence(_) => Kind::Sequence,
+            Body::Lineup(_) => Kind::Lineup,
+            Body::Working(_) => Kind::Working,
+            Body::Point(_) => Kind::Point,
         }
     }
 }

@@ -5,12 +5,15 @@
 
 pub mod first_run;
 pub mod library;
+pub mod lineup;
 pub mod pages;
 pub mod picture;
+pub mod point;
 pub mod sequence;
 pub mod shell;
 pub mod watch;
 pub mod words;
+pub mod working;
 
 pub use first_run::FirstRunView;
 pub use library::{CardPageView, DeckView, LibraryView};

@@ -4,7 +4,10 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::{Notch, Outcome};
+use crate::present::lineup::{LineupAskedView, LineupCheckedView};
+use crate::present::point::{PointAskedView, PointMarkedView};
 use crate::present::sequence::{SequenceAskedView, SequenceRunView};
+use crate::present::working::{WorkingAskedView, WorkingMarkedView};
 use crate::present::{PictureView, TitleBlock, Tone};
 
 /// The front page of today's watch.
@@ -157,6 +160,18 @@ pub enum Stage {
     SequenceAsked(Box<SequenceAskedView>),
     /// The procedure run against the plant.
     SequenceRun(Box<SequenceRunView>),
+    /// A schematic whose valves one sets.
+    LineupAsked(Box<LineupAskedView>),
+    /// The schematic flooded.
+    LineupChecked(Box<LineupCheckedView>),
+    /// Givens and a worksheet.
+    WorkingAsked(Box<WorkingAskedView>),
+    /// The answer marked, the lines beside the method's.
+    WorkingMarked(Box<WorkingMarkedView>),
+    /// A drawing with a part to find.
+    PointAsked(Box<PointAskedView>),
+    /// The part shown.
+    PointMarked(Box<PointMarkedView>),
     /// A stubborn card: its parts one by one.
     Remedy {
         /// Why it comes so: `Missed four times in a row. Take it apart before it is asked again.`

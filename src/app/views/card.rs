@@ -3,7 +3,7 @@
 use crate::app::learner::Learner;
 use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
-use crate::app::views::sequence;
+use crate::app::views::{lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
@@ -77,6 +77,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
         (Body::Sequence(procedure), SheetStage::Asked) => {
             Stage::SequenceAsked(Box::new(sequence::asked(procedure, sheet)))
         }
+        (Body::Lineup(network), SheetStage::Asked) => Stage::LineupAsked(Box::new(lineup::asked(network))),
+        (Body::Working(working), SheetStage::Asked) => Stage::WorkingAsked(Box::new(working::asked(working))),
+        (Body::Point(pointing), SheetStage::Asked) => Stage::PointAsked(Box::new(point::asked(pointing))),
         (body, SheetStage::Marked(marked)) => {
             let result = result(learner, card, marked, now);
             match body {
@@ -93,6 +96,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                     Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
                 }
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
+                Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, marked, result))),
+                Body::Working(working) => Stage::WorkingMarked(Box::new(working::marked(working, marked, result))),
+                Body::Point(pointing) => Stage::PointMarked(Box::new(point::marked(pointing, marked, result))),
             }
         }
     }
@@ -232,6 +238,9 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {
                 part(format!("Step {} of {count}", n + 1), step, false);
             }
         }
+        Body::Lineup(network) => lineup::remedy(network, &mut part),
+        Body::Working(working) => working::remedy(working, &mut part),
+        Body::Point(pointing) => point::remedy(pointing, &mut part),
     }
     if let Some(because) = &card.because {
         part("The reason".to_owned(), because.clone(), false);
@@ -255,8 +264,17 @@ pub fn remedy_parts(card: &Card) -> usize {
         Body::Figure(_) => 1,
         Body::Why(why) => why.links.len(),
         Body::Sequence(procedure) => sequence::right_order(procedure).len(),
+        Body::Lineup(network) => counted(|part| lineup::remedy(network, part)),
+        Body::Working(working) => counted(|part| working::remedy(working, part)),
+        Body::Point(pointing) => counted(|part| point::remedy(pointing, part)),
     };
     body + usize::from(card.because.is_some()) + 1
+}
+
+fn counted(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> usize {
+    let mut count = 0;
+    lay(&mut |_, _, _| count += 1);
+    count
 }
 
 fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> ResultView {

@@ -6,7 +6,7 @@ use crate::app::learner::Learner;
 use crate::app::shelf::{OWN_DECKS, Shelf, Shelved};
 use crate::app::views::card::{block, within_words};
 use crate::app::views::end::plain;
-use crate::app::views::sequence;
+use crate::app::views::{lineup, point, sequence, working};
 use crate::deck::{Problem, Severity as Found};
 use crate::domain::attempt::Attempt;
 use crate::domain::card::{Body, Card};
@@ -170,8 +170,18 @@ fn answer(card: &Card) -> AnswerView {
         Body::Sequence(procedure) => {
             AnswerView::Links { links: sequence::right_order(procedure), false_links: sequence::traps(procedure) }
         }
+        Body::Lineup(network) => parts(|part| lineup::remedy(network, part)),
+        Body::Working(working) => parts(|part| working::remedy(working, part)),
+        Body::Point(pointing) => parts(|part| point::remedy(pointing, part)),
         Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
     }
+}
+
+/// The parts of a remedy, as the page shows an answer.
+fn parts(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> AnswerView {
+    let mut lines = Vec::new();
+    lay(&mut |label, text, critical| lines.push((format!("{label}: {text}"), critical)));
+    AnswerView::Points(lines)
 }
 
 fn standing_detail(learner: &Learner, card: &Card, day: StudyDay) -> String {

@@ -1,12 +1,17 @@
 //! Marking: an answer to a card becomes an outcome with its reasons.
 
 mod figure;
+mod lineup;
+mod point;
 mod recall;
 mod sequence;
 mod text;
 mod why;
+mod working;
 
 pub use why::longest_rising;
+
+use std::collections::BTreeMap;
 
 use serde::Serialize;
 
@@ -76,6 +81,80 @@ pub enum Detail {
         /// Facts that hold at the end, in the order of the deck.
         facts_after: Vec<String>,
     },
+    /// Valves set. Nodes are meant by key.
+    Lineup {
+        /// One for each of the card's demands, in order.
+        demands: Vec<DemandMark>,
+        /// Every `never` that is broken.
+        leaks: Vec<Leak>,
+    },
+    /// A calculation compared.
+    Working {
+        /// The figures it was worked with, by name.
+        givens: BTreeMap<String, String>,
+        /// The method's lines with their values.
+        lines: Vec<LineValue>,
+        /// The right answer in the card's unit.
+        expected: String,
+        /// The relative error, without sign; none where the dimension is wrong.
+        error: Option<f64>,
+        /// A known slip.
+        slip: Option<Slip>,
+        /// How the worksheet's lines stand against the method; empty where none were given.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        worksheet: Vec<WorkMark>,
+    },
+    /// A part pointed at.
+    Point {
+        /// It is the part that was asked for.
+        hit: bool,
+        /// The part that was pointed at, by id; none where there is none.
+        part: Option<String>,
+    },
+}
+
+/// One demand's mark.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct DemandMark {
+    /// The demand's name.
+    pub name: String,
+    /// It is met.
+    pub met: bool,
+    /// The path of the flow, where a `flow` is met.
+    pub path: Option<Vec<String>>,
+    /// The fewest that would have to be turned for a `flow` that is not met; empty where nothing would do it.
+    pub blocked_by: Vec<String>,
+}
+
+/// A `never` that is broken.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Leak {
+    /// The demand's name.
+    pub name: String,
+    /// The way it leaks.
+    pub path: Vec<String>,
+}
+
+/// A line of the method with its value.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LineValue {
+    /// The line's name.
+    pub name: String,
+    /// Its value, readable, with its unit.
+    pub value: String,
+}
+
+/// How a line of the learner's worksheet stands against the method.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct WorkMark {
+    /// As typed.
+    pub text: String,
+    /// Its value, readable; none where it has none.
+    pub value: Option<String>,
+    /// The line of the method that it agrees with, by name; `answer` for the answer itself.
+    pub agrees: Option<String>,
+    /// What is wrong with it, where that is known.
+    pub tell: Option<String>,
 }
 
 /// One key point's mark.
@@ -146,10 +225,16 @@ pub fn mark(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
         (Body::Figure(figure), Given::Text(text)) => figure::mark(figure, text, in_time)?,
         (Body::Why(why), Given::Links(links)) => why::mark(why, links, in_time)?,
         (Body::Sequence(procedure), Given::Steps(steps)) => sequence::mark(procedure, steps, in_time)?,
+        (Body::Lineup(network), Given::LinedUp(set)) => lineup::mark(network, set, in_time)?,
+        (Body::Working(working), Given::Worked(worked)) => working::mark(working, worked, in_time)?,
+        (Body::Point(pointing), Given::Pointed(pointed)) => point::mark(pointing, pointed, in_time)?,
         (Body::Recall(_), _) => return Err(wrong_form("recall", "`text` or `said`")),
         (Body::Figure(_), _) => return Err(wrong_form("figure", "`text`")),
         (Body::Why(_), _) => return Err(wrong_form("why", "`links`")),
         (Body::Sequence(_), _) => return Err(wrong_form("sequence", "`steps`")),
+        (Body::Lineup(_), _) => return Err(wrong_form("line-up", "`open` and `ways`")),
+        (Body::Working(_), _) => return Err(wrong_form("working", "`text` with `givens` or `seed`")),
+        (Body::Point(_), _) => return Err(wrong_form("point", "`at` or `part`")),
     };
     Ok(Marking { card: card.key.card.clone(), kind: card.kind().word(), outcome, reason, detail })
 }

@@ -12,6 +12,9 @@ pub struct Pace {
     figure: Measured,
     why: Measured,
     sequence: Measured,
+    lineup: Measured,
+    working: Measured,
+    point: Measured,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -44,6 +47,9 @@ impl Pace {
             Kind::Figure => &self.figure,
             Kind::Why => &self.why,
             Kind::Sequence => &self.sequence,
+            Kind::Lineup => &self.lineup,
+            Kind::Working => &self.working,
+            Kind::Point => &self.point,
         }
     }
 
@@ -53,6 +59,9 @@ impl Pace {
             Kind::Figure => &mut self.figure,
             Kind::Why => &mut self.why,
             Kind::Sequence => &mut self.sequence,
+            Kind::Lineup => &mut self.lineup,
+            Kind::Working => &mut self.working,
+            Kind::Point => &mut self.point,
         }
     }
 }
@@ -64,5 +73,8 @@ fn first_guess(kind: Kind) -> f64 {
         Kind::Figure => 15.0,
         Kind::Why => 50.0,
         Kind::Sequence => 120.0,
+        Kind::Lineup => 90.0,
+        Kind::Working => 240.0,
+        Kind::Point => 15.0,
     }
 }

@@ -6,7 +6,7 @@ use crate::present::View;
 use crate::present::watch::{FrontState, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, lines};
-use crate::ui::screens::sequence;
+use crate::ui::screens::{lineup, point, sequence, working};
 use crate::ui::theme::measure::{LIST_ROW, S4, S12, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -124,6 +124,9 @@ fn stage_lines(stage: &Stage) -> Vec<KeyLine> {
             ("CTRL ENTER", "Mark the order"),
         ],
         Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::key_lines(stage),
+        Stage::LineupAsked(_) | Stage::LineupChecked(_) => lineup::key_lines(stage),
+        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => working::key_lines(stage),
+        Stage::PointAsked(_) | Stage::PointMarked(_) => point::key_lines(stage),
         Stage::Remedy { .. } => vec![("ENTER", "Next part")],
     }
 }

@@ -7,8 +7,10 @@ mod figure;
 mod first_run;
 mod keys_sheet;
 mod library;
+mod lineup;
 mod opening;
 mod parts;
+mod point;
 mod profiles;
 mod recall;
 mod remedy;
@@ -23,6 +25,7 @@ mod watch_card;
 mod watch_end;
 mod watch_front;
 mod why;
+mod working;
 
 pub use about::about_ui;
 pub use card_page::{CardPageLocal, card_page_ui};

@@ -22,6 +22,9 @@ pub(super) fn kind_word(kind: Kind) -> &'static str {
         Kind::Figure => "Figure",
         Kind::Why => "Why",
         Kind::Sequence => "Sequence",
+        Kind::Lineup => "Line-up",
+        Kind::Working => "Working",
+        Kind::Point => "Point",
     }
 }
 

@@ -9,11 +9,14 @@ use crate::present::WatchCardView;
 use crate::present::watch::{ResultView, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet};
+use crate::ui::screens::lineup::{LineupAct, LineupLocal};
 use crate::ui::screens::parts::{
     AsideAct, AsideLocal, Prompt, RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui, prompt_ui,
 };
+use crate::ui::screens::point::{PointAct, PointLocal};
 use crate::ui::screens::sequence::{SequenceAct, SequenceLocal};
-use crate::ui::screens::{figure, recall, remedy, sequence, why};
+use crate::ui::screens::working::{WorkingAct, WorkingLocal};
+use crate::ui::screens::{figure, lineup, point, recall, remedy, sequence, why, working};
 use crate::ui::theme::measure::{READING, S12};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -25,6 +28,9 @@ pub struct CardLocal {
     pub(super) typed: String,
     pub(super) why: why::WhyLocal,
     sequence: SequenceLocal,
+    lineup: LineupLocal,
+    working: WorkingLocal,
+    point: PointLocal,
     pub(super) aside: AsideLocal,
     pub(super) picture: kit::PictureLocal,
     result_at: ResultAt,
@@ -34,7 +40,11 @@ pub struct CardLocal {
 impl CardLocal {
     /// Escape closes a line or a choice on the card first, and only then leaves it.
     pub fn takes_escape(&self) -> bool {
-        self.aside.open() || self.sequence.takes_escape()
+        self.aside.open()
+            || self.sequence.takes_escape()
+            || self.lineup.takes_escape()
+            || self.working.takes_escape()
+            || self.point.takes_escape()
     }
 
     /// On another page the picture is not drawn any more.
@@ -47,7 +57,13 @@ impl CardLocal {
         let stage = std::mem::discriminant(&view.stage);
         let asked = matches!(
             view.stage,
-            Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. } | Stage::SequenceAsked(_)
+            Stage::RecallAsked
+                | Stage::FigureAsked { .. }
+                | Stage::WhyAsked { .. }
+                | Stage::SequenceAsked(_)
+                | Stage::LineupAsked(_)
+                | Stage::WorkingAsked(_)
+                | Stage::PointAsked(_)
         );
         let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
         if fresh {
@@ -70,6 +86,12 @@ pub(super) enum CardAct {
     HandIn,
     /// Something on a sequence.
     Sequence(SequenceAct),
+    /// Something on a line-up.
+    Lineup(LineupAct),
+    /// Something on a working.
+    Working(WorkingAct),
+    /// Something on a point card.
+    Point(PointAct),
     /// Setting aside, or reporting a fault.
     Aside(AsideAct),
 }
@@ -159,21 +181,16 @@ fn result_of(stage: &Stage) -> Option<&ResultView> {
             Some(result)
         }
         Stage::SequenceRun(run) => Some(&run.result),
+        Stage::LineupChecked(view) => Some(&view.result),
+        Stage::WorkingMarked(view) => Some(&view.result),
+        Stage::PointMarked(view) => Some(&view.result),
         _ => None,
     }
 }
 
 fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
     if local.aside.open() {
-        let wrap = |a: Act<AsideAct>| Act {
-            name: a.name,
-            hot: a.hot,
-            primary: a.primary,
-            outlined: a.outlined,
-            enabled: a.enabled,
-            value: CardAct::Aside(a.value),
-        };
-        return local.aside.acts().into_iter().map(wrap).collect();
+        return wrapped(local.aside.acts(), CardAct::Aside);
     }
     match &view.stage {
         Stage::RecallAsked => recall::acts(local),
@@ -183,6 +200,15 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
         }
         Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
         Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::acts(&view.stage, &local.sequence, view.keeping),
+        Stage::LineupAsked(_) | Stage::LineupChecked(_) => {
+            wrapped(lineup::acts(&view.stage, &local.lineup, view.keeping), CardAct::Lineup)
+        }
+        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => {
+            wrapped(working::acts(&view.stage, &local.working, view.keeping), CardAct::Working)
+        }
+        Stage::PointAsked(_) | Stage::PointMarked(_) => {
+            wrapped(point::acts(&view.stage, &local.point, view.keeping), CardAct::Point)
+        }
         Stage::Remedy { parts, shown, .. } => {
             let name = if *shown < parts.len() { "Next part" } else { "On with the watch" };
             vec![Act::primary(name, keys::ENTER, CardAct::Run(Command::RemedyOn))]
@@ -193,6 +219,19 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
             Act::other("Report a fault", keys::letter('F'), CardAct::Aside(AsideAct::Report)),
         ],
     }
+}
+
+fn wrapped<A>(acts: Vec<Act<A>>, wrap: fn(A) -> CardAct) -> Vec<Act<CardAct>> {
+    acts.into_iter()
+        .map(|a| Act {
+            name: a.name,
+            hot: a.hot,
+            primary: a.primary,
+            outlined: a.outlined,
+            enabled: a.enabled,
+            value: wrap(a.value),
+        })
+        .collect()
 }
 
 fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal, top: f32) -> Option<Command> {
@@ -218,6 +257,18 @@ fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal, top: f32) 
             let used = ui.cursor().top() - top;
             sequence::sequence_ui(ui, &view.stage, &mut local.sequence, used)
         }
+        Stage::LineupAsked(_) | Stage::LineupChecked(_) => {
+            let used = ui.cursor().top() - top;
+            lineup::lineup_ui(ui, &view.stage, &mut local.lineup, used)
+        }
+        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => {
+            let used = ui.cursor().top() - top;
+            working::working_ui(ui, &view.stage, &mut local.working, used)
+        }
+        Stage::PointAsked(_) | Stage::PointMarked(_) => {
+            let used = ui.cursor().top() - top;
+            point::point_ui(ui, &view.stage, &mut local.point, used)
+        }
         Stage::Remedy { intro, parts, shown } => {
             remedy::remedy_ui(ui, intro, parts, *shown);
             None
@@ -237,6 +288,9 @@ fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Op
             _ => Some(Command::Submit(crate::domain::answer::Given::Text(local.typed.trim().to_owned()))),
         },
         CardAct::Sequence(act) => sequence::run(&act, &view.stage, &mut local.sequence),
+        CardAct::Lineup(act) => lineup::run(ui, &act, &view.stage, &mut local.lineup),
+        CardAct::Working(act) => working::run(ui, &act, &view.stage, &mut local.working),
+        CardAct::Point(act) => point::run(ui, &act, &view.stage, &mut local.point),
         CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),
     }
 }

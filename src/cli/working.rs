@@ -1,0 +1,27 @@
+//! A working in the terminal.
+
+use crate::domain::answer::Given;
+use crate::present::working::{WorkingAskedView, WorkingMarkedView};
+
+/// What stands over the prompt, as lines of text.
+pub fn asked(_view: &WorkingAskedView) -> Vec<String> {
+    Vec::new()
+}
+
+/// The prompt.
+pub fn prompt(_view: &WorkingAskedView) -> String {
+    "> ".to_owned()
+}
+
+/// What a line gives.
+///
+/// # Errors
+/// Where it gives nothing that the card can be answered with.
+pub fn given(_line: &str, _view: &WorkingAskedView) -> Result<Given, String> {
+    Err("This card cannot be answered in the terminal yet.".to_owned())
+}
+
+/// The marking, as lines of text.
+pub fn told(_view: &WorkingMarkedView) -> Vec<String> {
+    Vec::new()
+}

@@ -1,0 +1,61 @@
+//! What a working card defines. Immutable once read; its formulas have been found sound by the deck's reader.
+
+use crate::domain::card::Within;
+use crate::domain::quantity::Quantity;
+
+/// A working may have this many givens.
+pub const MOST_GIVENS: usize = 24;
+/// A working's method may have this many lines.
+pub const MOST_LINES: usize = 40;
+/// A working may know this many slips.
+pub const MOST_SLIPS: usize = 24;
+
+/// A calculation with figures drawn afresh at every attempt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Working {
+    /// In the order of the file, at most [`MOST_GIVENS`].
+    pub givens: Vec<Given>,
+    /// The method, line by line, at most [`MOST_LINES`]. A line uses givens and the lines above it.
+    pub lines: Vec<Line>,
+    /// What the answer is: an expression, often the name of a line.
+    pub answer: String,
+    /// The unit that the answer is shown in.
+    pub unit: String,
+    /// How near is right.
+    pub within: Within,
+    /// Known wrong ways, at most [`MOST_SLIPS`].
+    pub slips: Vec<Slip>,
+}
+
+/// A figure that is drawn on round steps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Given {
+    /// Its name in formulas and, in braces, in the question.
+    pub name: String,
+    /// Its name for people, such as `Mean indicated pressure`.
+    pub say: String,
+    /// The least.
+    pub from: Quantity,
+    /// The greatest.
+    pub to: Quantity,
+    /// From one figure to the next; a difference, for temperatures.
+    pub step: Quantity,
+}
+
+/// A line of the method.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// Its name, for the lines below it.
+    pub name: String,
+    /// Its expression.
+    pub is: String,
+}
+
+/// A known wrong way, recognised in the answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Slip {
+    /// What the answer comes to on it.
+    pub is: String,
+    /// What to tell the learner.
+    pub tell: String,
+}
