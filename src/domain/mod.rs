@@ -15,5 +15,6 @@ pub mod outcome;
 pub mod piping;
 pub mod plant;
 pub mod quantity;
+pub mod readiness;
 pub mod settings;
 pub mod working;

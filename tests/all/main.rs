@@ -28,6 +28,7 @@ mod plant_orders;
 mod plant_run;
 mod plant_watch;
 mod quantity;
+mod readiness;
 mod store_backup;
 mod store_basics;
 mod store_damage;
