@@ -11,6 +11,7 @@ pub mod drawing;
 pub mod ids;
 pub mod marking;
 pub mod memory;
+pub mod oral;
 pub mod outcome;
 pub mod piping;
 pub mod plant;

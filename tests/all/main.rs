@@ -20,6 +20,8 @@ mod marking_measure;
 mod marking_text;
 mod marking_try;
 mod memory;
+mod oral;
+mod oral_plays;
 mod plant_brute;
 mod plant_card;
 mod plant_decks;
