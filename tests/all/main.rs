@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_watch;
+mod calibration;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
@@ -22,6 +23,7 @@ mod marking_try;
 mod memory;
 mod oral;
 mod oral_plays;
+mod plan;
 mod plant_brute;
 mod plant_card;
 mod plant_decks;
