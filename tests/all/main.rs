@@ -20,6 +20,7 @@ mod marking_measure;
 mod marking_text;
 mod marking_try;
 mod memory;
+mod piping_examine;
 mod plant_brute;
 mod plant_card;
 mod plant_decks;

@@ -4,6 +4,7 @@
 mod common;
 mod figure;
 mod later;
+mod lineup;
 mod phrases;
 mod points;
 mod recall;
@@ -35,7 +36,7 @@ pub(crate) struct Reader {
 
 /// Every kind of card, those of later versions too.
 pub(crate) const KINDS: [&CardKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &later::LINEUP, &later::POINT];
+    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &lineup::KIND, &later::POINT];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {
