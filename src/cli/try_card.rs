@@ -11,7 +11,7 @@ use serde_json::{Map, Value};
 
 use super::cannot;
 use crate::deck::{Reading, Severity, read_deck};
-use crate::domain::answer::{Answer, Given, LinedUp};
+use crate::domain::answer::{Answer, Given, LinedUp, Pointed};
 use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
@@ -30,9 +30,11 @@ const FORMS: &[Form] = &[
     Form { keys: &["links"], says: "`links` (why)", read: |object| Ok(Given::Links(positions(object, "links")?)) },
     Form { keys: &["steps"], says: "`steps` (sequence)", read: |object| Ok(Given::Steps(keys(object, "steps")?)) },
     Form { keys: &["open", "ways"], says: "`open` and `ways` (line-up)", read: lined_up },
+    Form { keys: &["at"], says: "`at` (point)", read: |object| Ok(Given::Pointed(Pointed::At(place(object)?))) },
+    Form { keys: &["part"], says: "`part` (point)", read: |object| Ok(Given::Pointed(Pointed::Part(part(object)?))) },
 ];
 /// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["givens", "seed", "at", "part"];
+const OTHER_KEYS: &[&str] = &["givens", "seed"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -148,6 +150,20 @@ fn lined_up(object: &Map<String, Value>) -> Result<Given, String> {
         Some(_) => return Err(wrong()),
     };
     Ok(Given::LinedUp(LinedUp { open, ways }))
+}
+
+fn place(object: &Map<String, Value>) -> Result<[f64; 2], String> {
+    let wrong = || "`at` must be two numbers in the drawing's own units, such as [120, 45.5]".to_owned();
+    let Some(Value::Array(numbers)) = object.get("at") else { return Err(wrong()) };
+    let numbers: Option<Vec<f64>> = numbers.iter().map(Value::as_f64).collect();
+    numbers.and_then(|numbers| numbers.try_into().ok()).ok_or_else(wrong)
+}
+
+fn part(object: &Map<String, Value>) -> Result<String, String> {
+    match object.get("part") {
+        Some(Value::String(id)) => Ok(id.clone()),
+        _ => Err("`part` must be the id of a part of the drawing, such as \"qcv\"".to_owned()),
+    }
 }
 
 fn positions(object: &Map<String, Value>, key: &str) -> Result<Vec<usize>, String> {
