@@ -24,6 +24,7 @@ mod memory;
 mod oral;
 mod oral_plays;
 mod plan;
+mod piping_examine;
 mod plant_brute;
 mod plant_card;
 mod plant_decks;
