@@ -238,9 +238,7 @@ impl App {
                 let lines = open.profile.learner.settings.worksheet.clone();
                 Some(Question { lines, ..Question::default() })
             }
-            Route::Watch => {
-                Some(self.session.as_ref()?.sheet.as_ref()?.desk()?.question())
-            }
+            Route::Watch => Some(self.session.as_ref()?.sheet.as_ref()?.desk()?.question()),
             _ => None,
         }
     }

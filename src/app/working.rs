@@ -173,7 +173,10 @@ impl Sheet {
                     _ => String::new(),
                 };
                 let given = Given::Worked(Worked { first: Some(text.clone()), ..worked });
-                let before = std::mem::replace(first.as_mut(), Marked { given, seconds, marking, read: None, notch: Notch::None });
+                let before = std::mem::replace(
+                    first.as_mut(),
+                    Marked { given, seconds, marking, read: None, notch: Notch::None },
+                );
                 work.first = Some((text, before.marking));
             }
             Stage::Remedy(_) => {}
@@ -202,7 +205,9 @@ impl Sheet {
 
     /// Lays fresh figures on the sheet, as practice.
     pub fn practise(&mut self, card: &Card, seed: u64) {
-        if let (Stage::Marked(_), Some(work), Body::Working(working)) = (&self.stage, self.work.as_deref_mut(), &card.body) {
+        if let (Stage::Marked(_), Some(work), Body::Working(working)) =
+            (&self.stage, self.work.as_deref_mut(), &card.body)
+        {
             work.again = None;
             work.practice = Some(Practice { desk: Desk::drawn(working, seed), marked: None });
         }

@@ -39,7 +39,8 @@ pub const MOST_CHARS: usize = 400;
 
 /// Lines brought within these bounds.
 pub fn bounded_lines(lines: Vec<String>) -> Vec<String> {
-    let bounded = |line: String| if line.chars().count() <= MOST_CHARS { line } else { line.chars().take(MOST_CHARS).collect() };
+    let bounded =
+        |line: String| if line.chars().count() <= MOST_CHARS { line } else { line.chars().take(MOST_CHARS).collect() };
     lines.into_iter().take(MOST_LINES).map(bounded).collect()
 }
 

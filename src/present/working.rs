@@ -86,6 +86,8 @@ pub enum LineResult {
         words: String,
         /// Which characters of the line that is about; empty where something is missing there.
         place: Option<Range<usize>>,
+        /// It only follows from what is wrong with a line above.
+        follows: bool,
     },
 }
 
@@ -164,7 +166,9 @@ pub struct WorksheetPageView {
     /// Its lines.
     pub sheet: WorksheetView,
     /// How a line is written: an example, and what it shows.
-    pub manual: Vec<(String, &'static str)>,
+    pub examples: Vec<(&'static str, &'static str)>,
+    /// The functions that are known, and what each gives.
+    pub functions: Vec<(String, &'static str)>,
 }
 
 impl ValueView {
@@ -233,6 +237,18 @@ pub fn written(expression: &str) -> String {
 
 fn joined(number: &str, unit: &str) -> String {
     format!("{number} {unit}").trim().to_owned()
+}
+
+/// Names that a message puts between backticks, in quotation marks.
+pub fn quoted(message: &str) -> String {
+    let mut out = String::new();
+    for (n, part) in message.split('`').enumerate() {
+        if n > 0 {
+            out.push(if n % 2 == 1 { '“' } else { '”' });
+        }
+        out.push_str(part);
+    }
+    out
 }
 
 /// A unit in signs for reading: `1/s` becomes `s⁻¹`, `m3/h` `m³/h`.

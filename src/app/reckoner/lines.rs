@@ -4,7 +4,7 @@ use crate::app::reckoner::{Question, Told};
 use crate::domain::quantity::{ExpressionError, Value, pretty_unit};
 use crate::domain::working::evaluate;
 use crate::present::words;
-use crate::present::working::{LineResult, ValueView, unit_signs};
+use crate::present::working::{LineResult, ValueView, quoted, unit_signs};
 
 /// Digits of a value that is taken over as the answer: more than are shown, so that rounding costs nothing.
 const DIGITS_TAKEN: usize = 7;
@@ -13,7 +13,7 @@ const DIGITS_TAKEN: usize = 7;
 pub fn work_out(question: &Question) -> Vec<Told> {
     let results = evaluate(&question.givens, &question.lines, question.unit.as_deref());
     let told = |(result, line): (crate::domain::working::LineResult, &String)| -> Told {
-        let note = result.note.map(|note| words::sentence(&note)).unwrap_or_default();
+        let note = result.note.map(|note| quoted(&words::sentence(&note))).unwrap_or_default();
         let said = match (&result.error, &result.value) {
             (Some(error), _) => wrong(error, line),
             (None, Some(value)) => LineResult::Value(shown(value, result.number, &result.unit)),
@@ -32,7 +32,8 @@ fn wrong(error: &ExpressionError, line: &str) -> LineResult {
     let mend = if error.mend.is_empty() { String::new() } else { format!(" {}", words::sentence(&error.mend)) };
     let chars = |bytes: usize| line.get(..bytes).map_or_else(|| line.chars().count(), |before| before.chars().count());
     LineResult::Wrong {
-        words: format!("{}{mend}", words::sentence(&error.message)),
+        words: quoted(&format!("{}{mend}", words::sentence(&error.message))),
         place: Some(chars(error.span.start)..chars(error.span.end)),
+        follows: error.is_consequence(),
     }
 }

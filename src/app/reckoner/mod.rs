@@ -58,14 +58,7 @@ struct Worker {
 impl Reckoner {
     /// One that works lines out in this way.
     pub fn new(work_out: WorkOut) -> Self {
-        Self {
-            work_out,
-            worker: None,
-            running: Arc::default(),
-            asked: None,
-            waits: false,
-            answered: None,
-        }
+        Self { work_out, worker: None, running: Arc::default(), asked: None, waits: false, answered: None }
     }
 
     /// The same for a program that starts anew: what still runs counts on.
@@ -160,7 +153,7 @@ impl Reckoner {
             None => {
                 said = true;
                 let words = format!("This line {why}; write it more simply.");
-                (LineResult::Wrong { words, place: None }, String::new())
+                (LineResult::Wrong { words, place: None, follows: false }, String::new())
             }
         });
         self.answered = Some((question.clone(), results.collect()));

@@ -75,14 +75,7 @@ pub fn block(learner: &Learner, shelf: &Shelf, deck: &Deck, card: &Card) -> Titl
     ])
 }
 
-fn stage(
-    learner: &Learner,
-    deck: &Deck,
-    card: &Card,
-    sheet: &Sheet,
-    worksheet: WorksheetView,
-    now: Instant,
-) -> Stage {
+fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, worksheet: WorksheetView, now: Instant) -> Stage {
     match (&card.body, &sheet.stage) {
         (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, (*shown, sheet)),
         (Body::Recall(_), SheetStage::Asked) => Stage::RecallAsked,

@@ -166,7 +166,9 @@ pub fn card(
 fn answer(card: &Card) -> AnswerView {
     match &card.body {
         Body::Recall(recall) => AnswerView::Points(recall.points.iter().map(|p| (p.say.clone(), p.critical)).collect()),
-        Body::Figure(figure) => AnswerView::Figure { value: figure.value_text.clone(), within: within_words(&figure.within) },
+        Body::Figure(figure) => {
+            AnswerView::Figure { value: figure.value_text.clone(), within: within_words(&figure.within) }
+        }
         Body::Sequence(procedure) => {
             AnswerView::Links { links: sequence::right_order(procedure), false_links: sequence::traps(procedure) }
         }

@@ -7,13 +7,13 @@ use crate::domain::answer::{Given, Worked};
 use crate::domain::card::{Body, Card};
 use crate::domain::marking::{Detail, LineValue, Marking, WorkMark};
 use crate::domain::outcome::Outcome;
-use crate::domain::quantity::{Quantity, expression, pretty_unit};
+use crate::domain::quantity::{Kind, Quantity, Unit, expression, pretty_unit};
 use crate::domain::working::{Working, ask, text};
 use crate::present::library::MethodView;
 use crate::present::watch::{ResultView, Stage};
 use crate::present::working::{
-    GivenRow, MarkedLine, MethodLine, Round, TryView, ValueView, WorkingAskedView, WorkingMarkedView, WorksheetPageView,
-    WorksheetView, unit_signs, written,
+    GivenRow, MarkedLine, MethodLine, Round, TryView, ValueView, WorkingAskedView, WorkingMarkedView,
+    WorksheetPageView, WorksheetView, unit_signs, written,
 };
 use crate::present::{Tone, words};
 
@@ -28,10 +28,9 @@ pub fn question(card: &Card, working: &Working, sheet: &Sheet) -> String {
 /// The question of a card outside of the watch: a working's with gaps for its figures.
 pub fn blank(card: &Card) -> String {
     match &card.body {
-        Body::Working(working) => working
-            .givens
-            .iter()
-            .fold(card.ask.clone(), |ask, given| ask.replace(&format!("{{{}}}", given.name), "…")),
+        Body::Working(working) => {
+            working.givens.iter().fold(card.ask.clone(), |ask, given| ask.replace(&format!("{{{}}}", given.name), "…"))
+        }
         _ => card.ask.clone(),
     }
 }
@@ -80,7 +79,14 @@ fn asked(working: &Working, work: &AtWork, first: Option<&Marked>, mut lines: Wo
 /// What the answer is asked in.
 fn hint(working: &Working) -> String {
     let unit = unit_signs(&pretty_unit(&working.unit));
-    if working.unit.is_empty() { "A plain number.".to_owned() } else { format!("In {unit}, or in any other unit of the kind.") }
+    let kind = Unit::parse(&working.unit).map(|unit| Kind::of_unit(&unit).described());
+    let kind = kind.unwrap_or_default();
+    let kind = kind.trim_start_matches("an ").trim_start_matches("a ");
+    match kind {
+        _ if working.unit.is_empty() => "A plain number.".to_owned(),
+        "" | "quantity of another kind" => format!("In {unit}, or in any other unit of the kind."),
+        kind => format!("In {unit}, or in any other unit of {kind}."),
+    }
 }
 
 /// The figures that are worked with.
@@ -127,7 +133,9 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
         tries.iter_mut().for_each(|t| t.note.clear());
     }
     let (marks, method, expected) = match &marking.detail {
-        Detail::Working { worksheet, lines, expected, .. } => (worksheet.as_slice(), lines.as_slice(), expected.as_str()),
+        Detail::Working { worksheet, lines, expected, .. } => {
+            (worksheet.as_slice(), lines.as_slice(), expected.as_str())
+        }
         _ => (&[][..], &[][..], ""),
     };
     let because = result.because.clone().filter(|_| !may_try_again);
@@ -268,12 +276,7 @@ pub fn method(working: &Working) -> MethodView {
         let (least, unit) = from.split_once(' ').unwrap_or((&from, ""));
         let greatest = to.split_once(' ').map_or(to.as_str(), |(number, _)| number);
         let number = if least == greatest { least.to_owned() } else { format!("{least} to {greatest}") };
-        GivenRow {
-            name: given.say.clone(),
-            symbol: given.name.clone(),
-            number,
-            unit: unit_signs(&pretty_unit(unit)),
-        }
+        GivenRow { name: given.say.clone(), symbol: given.name.clone(), number, unit: unit_signs(&pretty_unit(unit)) }
     };
     let within = within_words(&working.within);
     let unit = unit_signs(&pretty_unit(&working.unit));
@@ -289,12 +292,11 @@ pub fn method(working: &Working) -> MethodView {
 
 /// The worksheet outside of any card.
 pub fn page(sheet: WorksheetView) -> WorksheetPageView {
-    let mut manual = vec![
-        ("D = 320 mm".to_owned(), "a name for a figure with its unit"),
-        ("A = pi / 4 * D^2".to_owned(), "names of the lines above may be used"),
-        ("F = 16.2 bar * A".to_owned(), "units are worked out"),
-        ("85 degC - 20 degC".to_owned(), "without a name: only the value"),
+    let examples = vec![
+        ("D = 320 mm", "a name for a figure with its unit"),
+        ("A = pi / 4 * D^2", "names of the lines above may be used"),
+        ("F = 16.2 bar * A", "units are worked out"),
+        ("85 degC - 20 degC", "without a name: the value only"),
     ];
-    manual.extend(expression::functions());
-    WorksheetPageView { sheet, manual }
+    WorksheetPageView { sheet, examples, functions: expression::functions().collect() }
 }

@@ -4,7 +4,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use eframe::egui::text::{CCursor, CCursorRange, LayoutJob, TextFormat};
+use eframe::egui::text::{CCursor, CCursorRange, LayoutJob, TextFormat, TextWrapping};
 use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{
     Align, Color32, Context, Frame, Galley, Id, Margin, Rangef, Rect, Response, Stroke, TextBuffer, TextEdit, Ui,
@@ -35,10 +35,14 @@ pub fn expression_field(ui: &mut Ui, rect: Rect, spec: &Expression<'_>, text: &m
     let p = theme::palette(ui);
     let font = theme::font(Size::Body, Cut::Mono);
     let row = ui.fonts_mut(|f| f.row_height(&font)).max(theme::line_height(Size::Body));
-    let inner = Rect::from_min_size(rect.min + vec2(0.0, ((rect.height() - row) / 2.0).floor()), vec2(rect.width(), row));
+    let inner =
+        Rect::from_min_size(rect.min + vec2(0.0, ((rect.height() - row) / 2.0).round()), vec2(rect.width(), row));
     let editing = ui.memory(|m| m.has_focus(spec.id));
     let mut layouter = |ui: &Ui, text: &dyn TextBuffer, _: f32| -> Arc<Galley> {
-        let job = expression_job(text.as_str(), Size::Body, p.ink, editing);
+        let mut job = expression_job(text.as_str(), Size::Body, p.ink, editing);
+        if !editing {
+            job.wrap = TextWrapping::truncate_at_width(inner.width());
+        }
         ui.fonts_mut(|f| f.layout_job(job))
     };
     let edit = TextEdit::singleline(text)

@@ -144,7 +144,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             prompt_ui(ui, &prompt, &mut local.picture);
             None
         };
-        if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
+        if local.revealed && !working::is_working(&view.stage) && kit::room(ui.ctx()) == kit::Room::Tiny {
             ui.scroll_to_cursor(Some(Align::TOP));
         }
         let command = stage_ui(ui, view, local, top).or(command);
@@ -213,9 +213,7 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
         Stage::LineupAsked(_) | Stage::LineupChecked(_) => {
             wrapped(lineup::acts(&view.stage, &local.lineup, view.keeping), CardAct::Lineup)
         }
-        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => {
-            working::acts(&view.stage, &local.working, view.keeping)
-        }
+        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => working::acts(&view.stage, &local.working, view.keeping),
         Stage::PointAsked(_) | Stage::PointMarked(_) => {
             wrapped(point::acts(&view.stage, &local.point, view.keeping), CardAct::Point)
         }

@@ -12,6 +12,7 @@ use crate::ui::keys;
 use crate::ui::kit::{self, Act, Room};
 use crate::ui::screens::parts::{AsideAct, Prompt, ResultAt, picture_ui, prompt_ui, result_ui};
 use crate::ui::screens::watch_card::CardAct;
+use crate::ui::screens::working_marked::New;
 use crate::ui::screens::worksheet::{self, WorksheetLocal, worksheet_ui};
 use crate::ui::screens::{working_givens, working_marked};
 use crate::ui::theme::measure::{BLOCK_WIDE, GIVEN_FOLDED, PROMPT, READING, S8, S12, S16, S24};
@@ -23,8 +24,12 @@ pub(super) struct WorkingLocal {
     sheet: WorksheetLocal,
     /// The model working is put away again.
     hidden: bool,
-    /// It was shown in the frame before.
-    method_shown: bool,
+    /// How high what stands beside the worksheet is.
+    beside: f32,
+    /// Whether it was shown in the frame before; none before the marking.
+    method_shown: Option<bool>,
+    /// What has come last, and in which frame.
+    new: Option<(New, u64)>,
 }
 
 /// What may be done on the card.
@@ -62,7 +67,7 @@ fn marked_acts(view: &WorkingMarkedView, local: &WorkingLocal, keeping: bool) ->
         acts.push(Act::outlined("Try again", keys::letter('T'), CardAct::Run(Command::TryAgain)));
     }
     let shown = view.method.is_some() && !local.hidden;
-    let method = if shown { "Put the model working away" } else { "Show a model working" };
+    let method = if shown { "Hide the model working" } else { "Show a model working" };
     acts.push(Act::other(method, keys::letter('M'), CardAct::Working(WorkingAct::Method)));
     acts.push(Act::other("Another with fresh figures", keys::letter('N'), CardAct::Run(Command::FreshFigures)));
     if view.practice {
@@ -136,6 +141,10 @@ pub(super) fn card_ui(
     let mut child = ui.new_child(UiBuilder::new().id_salt("work").max_rect(left));
     prompt_ui(&mut child, prompt, &mut kit::PictureLocal::default());
     let command = stage_ui(&mut child, stage, local, at);
+    // What is given stays in sight while the lines scroll by, where it fits.
+    let clip = ui.clip_rect();
+    let fits = local.beside > 0.0 && local.beside < clip.height();
+    let right = if fits { right.with_min_y(right.top().max(clip.top())) } else { right };
     let mut other = ui.new_child(UiBuilder::new().id_salt("given").max_rect(right));
     if room == Room::Full {
         other.add_space(S8);
@@ -143,11 +152,12 @@ pub(super) fn card_ui(
     working_givens::table_ui(&mut other, givens(stage));
     other.add_space(S16);
     picture_ui(&mut other, view, shown, 0.42);
-    let bottom = child.min_rect().bottom().max(other.min_rect().bottom());
+    local.beside = other.min_rect().height() + S8;
+    let below = if fits { top.y + local.beside } else { other.min_rect().bottom() };
+    let bottom = child.min_rect().bottom().max(below);
     let x = ui.painter().round_to_pixel_center((left.right() + right.left()) / 2.0);
     let from = top.y + if room == Room::Full { S8 } else { 0.0 };
-    let free = ui.clip_rect().bottom() - S12;
-    ui.painter().vline(x, from..=bottom.max(free.min(bottom + 1000.0)), theme::hairline(ui));
+    ui.painter().vline(x, from..=bottom.max(clip.bottom() - S12), theme::hairline(ui));
     ui.allocate_space(vec2(width, bottom - ui.cursor().top()));
     command
 }
@@ -157,9 +167,15 @@ fn stage_ui(ui: &mut Ui, stage: &Stage, local: &mut WorkingLocal, at: ResultAt) 
         Stage::WorkingAsked(view) => asked_ui(ui, view, local),
         Stage::WorkingMarked(view) => {
             let shown = view.method.is_some() && !local.hidden;
-            let is_new = shown && !local.method_shown;
-            local.method_shown = shown;
-            working_marked::marked_ui(ui, view, shown, is_new);
+            // A frame may be laid out twice, before the outcome has found its place.
+            let frame = ui.ctx().cumulative_frame_nr();
+            match local.method_shown.replace(shown) {
+                None => local.new = Some((New::Verdict, frame)),
+                Some(false) if shown => local.new = Some((New::Method, frame)),
+                Some(_) => {}
+            }
+            let new = local.new.filter(|n| n.1 == frame).map_or(New::Nothing, |n| n.0);
+            working_marked::marked_ui(ui, view, shown, new);
             result_ui(ui, &view.result, at)
         }
         _ => None,
@@ -173,7 +189,7 @@ fn asked_ui(ui: &mut Ui, view: &WorkingAskedView, local: &mut WorkingLocal) -> O
     }
     let note = match view.round {
         Round::First => "",
-        Round::Second => "The second try, on the same figures. Right now, it counts as prompted.",
+        Round::Second => "The second try, on the same figures. A right answer now counts as prompted.",
         Round::Practice => "Fresh figures, for practice: what you answer here changes no outcome.",
     };
     if !note.is_empty() {

@@ -7,7 +7,7 @@ use eframe::egui::{Align2, Label, Ui, pos2, vec2};
 use crate::present::working::GivenRow;
 use crate::ui::kit::{self, heading};
 use crate::ui::screens::worksheet_rows::{named, rule};
-use crate::ui::theme::measure::{GIVEN_ROW, S4, S8, S12, S16, S24};
+use crate::ui::theme::measure::{BLOCK_WIDE, GIVEN_ROW, S4, S8, S12, S16, S24};
 use crate::ui::theme::{self, Cut, Size};
 
 /// The table: name, symbol, number right-aligned, unit.
@@ -21,27 +21,35 @@ pub(super) fn table_ui(ui: &mut Ui, givens: &[GivenRow]) {
         givens.iter().map(|g| kit::width_of(ui, text(g), Size::Label, cut)).fold(0.0, f32::max).ceil()
     };
     let width = ui.available_width();
-    let units = widest(|g| &g.unit, Cut::Regular).clamp(S24 * 2.0, width * 0.25);
-    let numbers = widest(|g| &g.number, Cut::Mono).clamp(S24 * 2.0, width * 0.3);
+    let least = if width < BLOCK_WIDE { S24 } else { S24 * 2.0 };
+    let units = widest(|g| &g.unit, Cut::Regular).clamp(least, width * 0.25);
+    let numbers = widest(|g| &g.number, Cut::Mono).clamp(least, width * 0.3);
     let symbols = widest(|g| &g.symbol, Cut::Mono).min(width * 0.35);
     let unit = width - units;
     let number = unit - S8;
-    let symbol = number - numbers - S16 - symbols;
+    let free = number - numbers - S16;
+    let symbol = free - symbols;
     for given in givens {
-        let name = kit::lines(ui, &given.name, symbol - S12, 3, Size::Label, Cut::Regular, p.ink);
-        let (id, row) = ui.allocate_space(vec2(width, GIVEN_ROW.max(name.size().y + S8)));
+        // A name and a symbol that are too long for one line stand one below the other.
+        let own = kit::width_of(ui, &given.symbol, Size::Label, Cut::Mono);
+        let one = kit::width_of(ui, &given.name, Size::Label, Cut::Regular) + S12 <= symbol.min(free - own);
+        let name = kit::lines(ui, &given.name, free, 3, Size::Label, Cut::Regular, p.ink);
+        let line = theme::line_height(Size::Label);
+        let below = if one { 0.0 } else { name.size().y };
+        let (id, row) = ui.allocate_space(vec2(width, GIVEN_ROW.max(below + line + S8)));
         named(ui, row, id, &given.spoken(), false);
         let first = row.top() + GIVEN_ROW / 2.0;
         let top = first - theme::line_height(Size::Label) / 2.0;
         ui.painter().galley(pos2(row.left(), top), name, p.ink);
-        let cell = |text: &str, wide: f32, at: f32, anchor: Align2, cut, color| {
+        let cell = |text: &str, wide: f32, at: f32, y: f32, anchor: Align2, cut, color| {
             let galley = kit::lines(ui, text, wide, 1, Size::Label, cut, color);
-            let place = anchor.anchor_size(pos2(row.left() + at, first), galley.size());
+            let place = anchor.anchor_size(pos2(row.left() + at, y), galley.size());
             ui.painter().galley(place.min, galley, color);
         };
-        cell(&given.symbol, symbols, symbol, Align2::LEFT_CENTER, Cut::Mono, p.ink_second);
-        cell(&given.number, numbers, number, Align2::RIGHT_CENTER, Cut::Mono, p.ink);
-        cell(&given.unit, units, unit, Align2::LEFT_CENTER, Cut::Regular, p.ink_second);
+        let (at, wide) = if one { (symbol, symbols) } else { (0.0, free) };
+        cell(&given.symbol, wide, at, first + below, Align2::LEFT_CENTER, Cut::Mono, p.ink_second);
+        cell(&given.number, numbers, number, first, Align2::RIGHT_CENTER, Cut::Mono, p.ink);
+        cell(&given.unit, units, unit, first, Align2::LEFT_CENTER, Cut::Regular, p.ink_second);
         rule(ui, row, false);
     }
 }
@@ -53,8 +61,10 @@ pub(super) fn run_ui(ui: &mut Ui, givens: &[GivenRow]) {
     job.append("Given: ", 0.0, theme::format(Size::Label, Cut::Semi, p.ink));
     for (n, given) in givens.iter().enumerate() {
         let end = if n + 1 < givens.len() { ", " } else { "" };
-        let figure = format!("{}\u{a0}=\u{a0}{}", given.symbol, given.number);
-        job.append(&figure, 0.0, theme::format(Size::Label, Cut::Mono, p.ink));
+        let mono = theme::format(Size::Label, Cut::Mono, p.ink);
+        job.append(&given.symbol, 0.0, mono.clone());
+        job.append("\u{a0}=\u{a0}", 0.0, theme::format(Size::Label, Cut::Regular, p.ink_second));
+        job.append(&given.number, 0.0, mono);
         let unit = if given.unit.is_empty() { String::new() } else { format!("\u{a0}{}", given.unit) };
         job.append(&format!("{unit}{end}"), 0.0, theme::format(Size::Label, Cut::Regular, p.ink_second));
     }

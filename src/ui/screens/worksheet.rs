@@ -27,6 +27,10 @@ pub(crate) struct WorksheetLocal {
     recalled: Option<Recalled>,
     edited: Option<(u64, f64)>,
     entered: Option<String>,
+    /// In this frame the keyboard was given to another field, which is brought into sight.
+    moved: Option<u64>,
+    /// Which field had the keyboard.
+    last: Option<Spot>,
 }
 
 /// A line in its field.
@@ -73,16 +77,15 @@ pub(super) fn answer_id() -> Id {
 impl WorksheetLocal {
     /// Takes over what the view says, at first and where it has changed otherwise than by typing here.
     pub(super) fn follow(&mut self, view: &WorksheetView, answer: &str) {
-        let same = self.told.as_ref().is_some_and(|told| {
-            told.answer == answer && told.lines.iter().eq(view.lines.iter().map(|l| &l.text))
-        });
+        let end = view.lines.iter().rposition(|l| !l.text.is_empty()).map_or(0, |at| at + 1);
+        let said = view.lines[..end].iter().map(|l| &l.text);
+        let same = self.told.as_ref().is_some_and(|told| told.answer == answer && told.lines.iter().eq(said.clone()));
         if !same {
             let first = self.told.is_none();
-            self.lines = view.lines.iter().map(|l| l.text.clone()).map(|text| self.numbered(text)).collect();
+            self.lines = said.cloned().map(|text| self.numbered(text)).collect();
             answer.clone_into(&mut self.answer);
             self.told = Some(Work { lines: self.texts(), answer: self.answer.clone(), entered: None });
             if first {
-                let end = self.lines.iter().rposition(|l| !l.text.is_empty()).map_or(0, |at| at + 1);
                 self.wish = Some(Spot::Line(end));
             }
         }
@@ -102,8 +105,10 @@ impl WorksheetLocal {
         }
     }
 
+    /// The lines without the empty ones at the end.
     fn texts(&self) -> Vec<String> {
-        self.lines.iter().map(|l| l.text.clone()).collect()
+        let end = self.lines.iter().rposition(|l| !l.text.is_empty()).map_or(0, |at| at + 1);
+        self.lines[..end].iter().map(|l| l.text.clone()).collect()
     }
 
     /// The lines that hold something, for handing in.
@@ -162,7 +167,11 @@ impl WorksheetLocal {
     }
 
     /// The line whose value would be taken over as the answer: the one with the keyboard, or the last with a value.
-    pub(super) fn takeable<'a>(&self, view: &'a WorksheetView, focused: Option<Spot>) -> Option<(usize, &'a ValueView)> {
+    pub(super) fn takeable<'a>(
+        &self,
+        view: &'a WorksheetView,
+        focused: Option<Spot>,
+    ) -> Option<(usize, &'a ValueView)> {
         let value = |at: usize| Some((at, self.result(view, at).value()?));
         let here = match focused {
             Some(Spot::Line(at)) => value(at),
@@ -189,6 +198,19 @@ impl WorksheetLocal {
         };
         kit::cursor_to_end(ui.ctx(), id, text);
         ui.memory_mut(|m| m.request_focus(id));
+    }
+
+    /// Whether the field with the keyboard is to be brought into sight: it has just got it.
+    pub(super) fn looks(&self, ui: &Ui) -> bool {
+        self.moved == Some(ui.ctx().cumulative_frame_nr())
+    }
+
+    fn watch(&mut self, ui: &Ui) {
+        let focused = self.focused(ui);
+        if focused != self.last {
+            self.last = focused;
+            self.moved = Some(ui.ctx().cumulative_frame_nr());
+        }
     }
 
     /// Carries out the keys that mean something on a worksheet; true where Enter hands the answer in.
@@ -230,11 +252,7 @@ impl WorksheetLocal {
         } else if keys::take_in_line(ui, keys::UP) {
             self.wish = at.checked_sub(1).map(Spot::Line);
         } else if keys::take_in_line(ui, keys::DOWN) {
-            self.wish = if !last {
-                Some(Spot::Line(at + 1))
-            } else {
-                has_answer.then_some(Spot::Answer)
-            };
+            self.wish = if !last { Some(Spot::Line(at + 1)) } else { has_answer.then_some(Spot::Answer) };
         } else if empty && (at > 0 || !last) && keys::take_in_line(ui, keys::LIFT) {
             self.lines.remove(at);
             self.wish = Some(Spot::Line(at.saturating_sub(1)));
@@ -307,6 +325,7 @@ pub(super) fn worksheet_ui(
 ) -> Outcome {
     let hand_in = local.keys(ui, view, answer.is_some());
     local.grant(ui, answer.is_some());
+    local.watch(ui);
     worksheet_rows::lines_ui(ui, view, local);
     if let Some(hint) = answer {
         worksheet_rows::answer_ui(ui, view, local, hint);
@@ -344,9 +363,9 @@ mod tests {
     fn there_is_always_one_empty_line_to_go_on_with() {
         let mut local = WorksheetLocal::default();
         local.follow(&view(&[]), "");
-        assert_eq!(local.texts(), [""]);
+        assert_eq!(local.lines.len(), 1);
         local.follow(&view(&["A = 1"]), "");
-        assert_eq!(local.texts(), ["A = 1", ""]);
+        assert_eq!((local.lines.len(), local.texts()), (2, vec!["A = 1".to_owned()]));
         assert_eq!(local.written(), ["A = 1"]);
         let serials: HashMap<u64, usize> = local.lines.iter().enumerate().map(|(n, l)| (l.serial, n)).collect();
         assert_eq!(serials.len(), 2, "each line has a number of its own");
@@ -359,7 +378,7 @@ mod tests {
         assert_eq!(local.tell(), None);
         local.lines[1].text.push_str("B = A");
         let work = local.tell().expect("changed");
-        assert_eq!(work.lines, ["A = 1", "B = A", ""]);
+        assert_eq!(work.lines, ["A = 1", "B = A"]);
         local.follow(&view(&["A = 1", "B = A", ""]), "2 m");
         assert_eq!(local.tell(), None);
         local.follow(&view(&["C = 3"]), "");

@@ -40,13 +40,12 @@ impl Places {
             numbers = numbers.max(kit::width_of(ui, &value.number, Size::Body, Cut::Mono));
             units = units.max(kit::width_of(ui, &value.unit, Size::Body, Cut::Regular));
         }
-        let tiny = room(ui.ctx()) == Room::Tiny;
         let units = units.min(width * 0.3).ceil();
         let numbers = numbers.min(width * 0.3).ceil();
         let unit = width - units;
         let number = unit - S12;
         Self {
-            expression: if tiny { S24 } else { S40 },
+            expression: S40,
             ends: number - numbers - S12,
             number,
             unit,
@@ -60,7 +59,15 @@ impl Places {
         let number = kit::lines(ui, &value.number, self.number - self.ends, 1, Size::Body, Cut::Mono, color);
         let at = pos2(row.left() + self.number, middle);
         ui.painter().galley(Align2::RIGHT_CENTER.anchor_size(at, number.size()).min, number, color);
-        let unit = kit::lines(ui, &value.unit, row.right() - row.left() - self.unit, 1, Size::Body, Cut::Regular, p.ink_second);
+        let unit = kit::lines(
+            ui,
+            &value.unit,
+            row.right() - row.left() - self.unit,
+            1,
+            Size::Body,
+            Cut::Regular,
+            p.ink_second,
+        );
         let at = pos2(row.left() + self.unit, middle);
         ui.painter().galley(Align2::LEFT_CENTER.anchor_size(at, unit.size()).min, unit, p.ink_second);
     }
@@ -79,7 +86,7 @@ pub(super) fn head_ui(ui: &mut Ui, name: &str, note: &str) {
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), S24 + S4));
     let mut child = ui.new_child(UiBuilder::new().id_salt(("worksheet head", name)).max_rect(rect));
     let head = heading(&mut child, name, Size::Label, Cut::Semi);
-    let left = Rect::from_min_max(pos2(head.rect.right() + S16, rect.top()), pos2(rect.right(), rect.top() + S24));
+    let left = Rect::from_min_max(pos2(head.rect.right() + S16, rect.top()), pos2(rect.right(), head.rect.bottom()));
     if !note.is_empty() && left.width() > S40 {
         let galley = kit::lines(ui, note, left.width(), 1, Size::Label, Cut::Regular, p.ink_second);
         ui.painter().galley(Align2::RIGHT_CENTER.align_size_within_rect(galley.size(), left).min, galley, p.ink_second);
@@ -117,7 +124,9 @@ fn line_ui(
     let here = focused == Some(Spot::Line(at));
     let result = local.result(view, at).clone();
     let wrong = match &result {
-        LineResult::Wrong { words, place } if local.rests(ui, at, focused) => Some((words, place)),
+        LineResult::Wrong { words, place, follows } if local.rests(ui, at, focused) => {
+            Some((words, place.clone().filter(|_| !follows), if *follows { Tone::Quiet } else { Tone::Bad }))
+        }
         _ => None,
     };
     let (id, row) = ui.allocate_space(vec2(ui.available_width(), places.row));
@@ -140,13 +149,13 @@ fn line_ui(
         id: line_id(line),
         name: &name,
         hint,
-        wrong: wrong.and_then(|(_, place)| place.clone()),
+        wrong: wrong.as_ref().and_then(|(_, place, _)| place.clone()),
     };
     let response = kit::expression_field(ui, place, &field, &mut line.text);
     if response.changed() {
         local.touched(ui, at);
     }
-    if response.gained_focus() && !ui.clip_rect().contains_rect(row) {
+    if here && local.looks(ui) {
         ui.scroll_to_rect(row, None);
     }
     match &result {
@@ -163,8 +172,8 @@ fn line_ui(
     }
     let mut whole = row;
     let note = local.note(view, at).to_owned();
-    if let Some((words, _)) = wrong {
-        whole.max.y = under_ui(ui, row, places, at + 1, (words, Tone::Bad)).bottom();
+    if let Some((words, _, tone)) = wrong {
+        whole.max.y = under_ui(ui, row, places, at + 1, (words, tone)).bottom();
     } else if !note.is_empty() && local.rests(ui, at, focused) {
         whole.max.y = under_ui(ui, row, places, at + 1, (&note, Tone::Quiet)).bottom();
     }
@@ -208,9 +217,10 @@ pub(super) fn answer_ui(ui: &mut Ui, view: &WorksheetView, local: &mut Worksheet
     let field = Rect::from_min_max(pos2((rect.right() - ANSWER).max(least), rect.top() + S8), rect.max);
     let mut child = ui.new_child(UiBuilder::new().id_salt("answer").max_rect(field));
     let spec = Field { mono: true, hint: "with its unit", ..Field::line(answer_id(), "Answer", field.width()) };
-    let response = kit::field(&mut child, &spec, &mut local.answer);
-    if response.gained_focus() && !ui.clip_rect().contains_rect(rect) {
-        ui.scroll_to_rect(rect, None);
+    kit::field(&mut child, &spec, &mut local.answer);
+    let whole = rect.with_max_y(rect.bottom() + if hint.is_empty() { 0.0 } else { S24 });
+    if focused == Some(Spot::Answer) && local.looks(ui) {
+        ui.scroll_to_rect(whole, None);
     }
     if let Some((at, value)) = takeable {
         let name = format!("Take line {} as the answer", at + 1);
@@ -221,8 +231,7 @@ pub(super) fn answer_ui(ui: &mut Ui, view: &WorksheetView, local: &mut Worksheet
             ("", field.left() - S8)
         };
         if right - least > S24 {
-            let (response, _) =
-                kit::key_button(ui, pos2(right, rect.center().y), word, keys::CTRL_T, &name, true);
+            let (response, _) = kit::key_button(ui, pos2(right, rect.center().y), word, keys::CTRL_T, &name, true);
             if response.clicked() {
                 local.take(&value);
             }

@@ -94,6 +94,8 @@ pub const PANE_LEAST: f32 = 200.0;
 
 /// The column of what is given beside a worksheet, in a folded room.
 pub const GIVEN_FOLDED: f32 = 264.0;
+/// The manual beside the worksheet on its own page.
+pub const MANUAL: f32 = 352.0;
 /// A row of what is given.
 pub const GIVEN_ROW: f32 = 28.0;
 /// The units behind the results of a worksheet, at least.
