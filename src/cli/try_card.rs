@@ -147,7 +147,7 @@ fn worked(object: &Map<String, Value>) -> Result<Worked, String> {
         }
         Some(_) => return Err(wrong()),
     };
-    Ok(Worked { seed, givens, text: words(object)?, lines })
+    Ok(Worked { seed, givens, text: words(object)?, lines, first: None })
 }
 
 fn keys(object: &Map<String, Value>) -> Result<Vec<String>, String> {

@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_watch;
+mod app_working;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
@@ -51,3 +52,4 @@ mod ui_words;
 mod ui_working;
 mod watch_kill;
 mod working;
+mod working_watch;

@@ -25,7 +25,14 @@ pub fn work_out(question: &Question) -> Vec<Told> {
 }
 
 fn shown(value: &Value, number: String, unit: &str) -> ValueView {
-    ValueView { number, unit: unit_signs(&pretty_unit(unit)), taken: value.text(DIGITS_TAKEN, Some(unit)) }
+    let (exact, in_unit) = value.readable(DIGITS_TAKEN, Some(unit));
+    // Noughts at the end say nothing of a value that is taken over.
+    let exact = match exact.contains('.') && !exact.contains('e') {
+        true => exact.trim_end_matches('0').trim_end_matches('.'),
+        false => exact.as_str(),
+    };
+    let taken = format!("{exact} {in_unit}").trim_end().to_owned();
+    ValueView { number, unit: unit_signs(&pretty_unit(unit)), taken }
 }
 
 fn wrong(error: &ExpressionError, line: &str) -> LineResult {

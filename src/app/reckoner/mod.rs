@@ -228,3 +228,91 @@ impl Drop for Running {
         (self.1)();
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn wake() -> Wake {
+        Arc::new(|| {})
+    }
+
+    fn question(lines: &[&str]) -> Question {
+        Question { lines: lines.iter().map(|l| (*l).to_owned()).collect(), ..Question::default() }
+    }
+
+    fn wrong(reckoner: &Reckoner, question: &Question) -> Vec<String> {
+        let words = |line: WorkLine| match line.result {
+            LineResult::Wrong { words, .. } => words,
+            other => format!("{other:?}"),
+        };
+        reckoner.lines(question).into_iter().map(words).collect()
+    }
+
+    /// Works out that every line is `1`, unless it says what to do instead.
+    fn strange(question: &Question) -> Vec<Told> {
+        match question.lines.last().map(String::as_str) {
+            Some("hang") => loop {
+                thread::park();
+            },
+            Some("break") => panic!("as asked"),
+            _ => {}
+        }
+        let value = crate::present::working::ValueView { number: "1".to_owned(), ..Default::default() };
+        question.lines.iter().map(|_| (LineResult::Value(value.clone()), String::new())).collect()
+    }
+
+    #[test]
+    fn what_takes_too_long_is_given_up_and_the_next_question_is_answered() {
+        let mut reckoner = Reckoner::new(strange);
+        let hangs = question(&["1", "hang"]);
+        reckoner.hold(hangs.clone(), Instant(0), &wake());
+        assert!(!reckoner.take_in(Instant(LONGEST_MS - 1), &wake()));
+        assert_eq!(reckoner.until(Instant(LONGEST_MS - 1)), Some(Duration::from_millis(1)));
+        assert!(reckoner.take_in(Instant(LONGEST_MS), &wake()));
+        assert_eq!(reckoner.until(Instant(LONGEST_MS)), None);
+        assert_eq!(wrong(&reckoner, &hangs), ["This line took too long to work out; write it more simply.", "Pending"]);
+        let next = question(&["1", "2"]);
+        reckoner.hold(next.clone(), Instant(LONGEST_MS), &wake());
+        reckoner.settle(&wake());
+        assert!(reckoner.lines(&next).iter().all(|l| l.result.value().is_some()));
+    }
+
+    #[test]
+    fn a_thread_that_breaks_is_said_and_replaced() {
+        let mut reckoner = Reckoner::new(strange);
+        let breaks = question(&["break"]);
+        reckoner.hold(breaks.clone(), Instant(0), &wake());
+        reckoner.settle(&wake());
+        assert_eq!(wrong(&reckoner, &breaks), ["This line could not be worked out; write it more simply."]);
+        let next = question(&["1"]);
+        reckoner.hold(next.clone(), Instant(1), &wake());
+        reckoner.settle(&wake());
+        assert!(reckoner.lines(&next)[0].result.value().is_some());
+    }
+
+    #[test]
+    fn hanging_threads_are_not_without_number() {
+        let mut reckoner = Reckoner::new(strange);
+        for n in 0..2 * MOST_AT_ONCE {
+            let now = Instant(n as i64 * 2 * LONGEST_MS);
+            reckoner.hold(question(&[&n.to_string(), "hang"]), now, &wake());
+            reckoner.take_in(Instant(now.0 + LONGEST_MS), &wake());
+        }
+        assert_eq!(reckoner.running.load(Ordering::SeqCst), MOST_AT_ONCE);
+    }
+
+    #[test]
+    fn a_line_keeps_its_value_while_others_below_it_are_typed() {
+        let mut reckoner = Reckoner::new(strange);
+        reckoner.hold(question(&["a", "b"]), Instant(0), &wake());
+        reckoner.settle(&wake());
+        let lines = reckoner.lines(&question(&["a", "bc", "d", " "]));
+        let kinds: Vec<bool> = lines.iter().map(|l| l.result.value().is_some()).collect();
+        assert_eq!(kinds, [true, false, false, false]);
+        assert_eq!(lines[1].result, LineResult::Pending);
+        assert_eq!(lines[3].result, LineResult::Nothing);
+        let given = Question { unit: Some("kW".to_owned()), ..question(&["a"]) };
+        assert_eq!(reckoner.lines(&given)[0].result, LineResult::Pending, "other figures, other values");
+    }
+}

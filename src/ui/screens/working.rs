@@ -167,14 +167,18 @@ fn stage_ui(ui: &mut Ui, stage: &Stage, local: &mut WorkingLocal, at: ResultAt) 
         Stage::WorkingAsked(view) => asked_ui(ui, view, local),
         Stage::WorkingMarked(view) => {
             let shown = view.method.is_some() && !local.hidden;
-            // A frame may be laid out twice, before the outcome has found its place.
+            // It is looked at in the frame after: until then the outcome has not found its place.
             let frame = ui.ctx().cumulative_frame_nr();
-            match local.method_shown.replace(shown) {
-                None => local.new = Some((New::Verdict, frame)),
-                Some(false) if shown => local.new = Some((New::Method, frame)),
-                Some(_) => {}
+            let came = match local.method_shown.replace(shown) {
+                None => Some(New::Verdict),
+                Some(false) if shown => Some(New::Method),
+                Some(_) => None,
+            };
+            if let Some(came) = came {
+                local.new = Some((came, frame));
+                ui.ctx().request_repaint();
             }
-            let new = local.new.filter(|n| n.1 == frame).map_or(New::Nothing, |n| n.0);
+            let new = local.new.take_if(|n| n.1 < frame).map_or(New::Nothing, |n| n.0);
             working_marked::marked_ui(ui, view, shown, new);
             result_ui(ui, &view.result, at)
         }

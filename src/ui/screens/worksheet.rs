@@ -27,8 +27,8 @@ pub(crate) struct WorksheetLocal {
     recalled: Option<Recalled>,
     edited: Option<(u64, f64)>,
     entered: Option<String>,
-    /// In this frame the keyboard was given to another field, which is brought into sight.
-    moved: Option<u64>,
+    /// The keyboard was given to another field, which is to be brought into sight.
+    moved: bool,
     /// Which field had the keyboard.
     last: Option<Spot>,
 }
@@ -201,15 +201,15 @@ impl WorksheetLocal {
     }
 
     /// Whether the field with the keyboard is to be brought into sight: it has just got it.
-    pub(super) fn looks(&self, ui: &Ui) -> bool {
-        self.moved == Some(ui.ctx().cumulative_frame_nr())
+    pub(super) fn looks(&mut self) -> bool {
+        std::mem::take(&mut self.moved)
     }
 
     fn watch(&mut self, ui: &Ui) {
         let focused = self.focused(ui);
         if focused != self.last {
             self.last = focused;
-            self.moved = Some(ui.ctx().cumulative_frame_nr());
+            self.moved = true;
         }
     }
 

@@ -155,7 +155,7 @@ fn line_ui(
     if response.changed() {
         local.touched(ui, at);
     }
-    if here && local.looks(ui) {
+    if here && local.looks() {
         ui.scroll_to_rect(row, None);
     }
     match &result {
@@ -219,7 +219,7 @@ pub(super) fn answer_ui(ui: &mut Ui, view: &WorksheetView, local: &mut Worksheet
     let spec = Field { mono: true, hint: "with its unit", ..Field::line(answer_id(), "Answer", field.width()) };
     kit::field(&mut child, &spec, &mut local.answer);
     let whole = rect.with_max_y(rect.bottom() + if hint.is_empty() { 0.0 } else { S24 });
-    if focused == Some(Spot::Answer) && local.looks(ui) {
+    if focused == Some(Spot::Answer) && local.looks() {
         ui.scroll_to_rect(whole, None);
     }
     if let Some((at, value)) = takeable {
