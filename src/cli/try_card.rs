@@ -11,17 +11,19 @@ use serde_json::{Map, Value};
 
 use super::cannot;
 use crate::deck::{Reading, Severity, read_deck};
-use crate::domain::answer::{Answer, Given, Worked};
+use crate::domain::answer::{Answer, Given, Pointed, Worked};
 use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
 /// The forms of an answer that this version can mark.
-const FORMS: &str = "`text` (recall, figure), `text` with `givens` or `seed` (working), `said` (recall), `links` (why) \
-                     or `steps` (sequence)";
-/// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["open", "ways", "at", "part"];
+const FORMS: &str = "`text` (recall, figure), `text` with `givens` or `seed` (working), `said` (recall), `links` (why), \
+                     `steps` (sequence), or `at` or `part` (point)";
+/// The keys that give an answer.
+const KEYS: &[&str] = &["text", "said", "links", "steps", "at", "part"];
 /// Keys that stand beside `text` in an answer to a working.
 const WORKING_KEYS: &[&str] = &["givens", "seed", "lines"];
+/// Keys of answers to kinds of card that this version does not mark.
+const OTHER_KEYS: &[&str] = &["open", "ways"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -82,8 +84,7 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
     let Value::Object(object) = value else {
         return Err(format!("the answer must be a JSON object with {FORMS}, such as {{\"text\": \"30 bar\"}}"));
     };
-    let known = ["text", "said", "links", "steps", "seconds"];
-    let is_known = |key: &str| known.contains(&key) || WORKING_KEYS.contains(&key);
+    let is_known = |key: &str| key == "seconds" || KEYS.contains(&key) || WORKING_KEYS.contains(&key);
     if let Some(key) = object.keys().find(|key| !is_known(key)) {
         return Err(if OTHER_KEYS.contains(&key.as_str()) {
             format!("`{key}` answers a kind of card that this version does not mark; use {FORMS}")
@@ -92,14 +93,22 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
         });
     }
     let seconds = seconds(&object)?;
-    let forms: Vec<&str> = ["text", "said", "links", "steps"].into_iter().filter(|k| object.contains_key(*k)).collect();
+    let forms: Vec<&str> = KEYS.iter().copied().filter(|k| object.contains_key(*k)).collect();
+    let for_working = WORKING_KEYS.iter().copied().find(|key| object.contains_key(*key));
+    if let (Some(key), [form]) = (for_working, forms.as_slice())
+        && *form != "text"
+    {
+        return Err(format!("`{key}` stands beside `text`, not beside `{form}`"));
+    }
     let given = match forms.as_slice() {
-        ["text"] if WORKING_KEYS.iter().any(|key| object.contains_key(*key)) => Given::Worked(worked(&object)?),
+        ["text"] if for_working.is_some() => Given::Worked(worked(&object)?),
         ["text"] => Given::Text(words(&object)?),
         ["said"] => Given::Said(positions(&object, "said")?),
         ["links"] => Given::Links(positions(&object, "links")?),
         ["steps"] => Given::Steps(keys(&object)?),
-        [] if WORKING_KEYS.iter().any(|key| object.contains_key(*key)) => {
+        ["at"] => Given::Pointed(Pointed::At(place(&object)?)),
+        ["part"] => Given::Pointed(Pointed::Part(part(&object)?)),
+        [] if for_working.is_some() => {
             return Err("the answer has no `text`, such as \"4320 kW\"".to_owned());
         }
         [] => return Err(format!("the answer gives nothing; use one of {FORMS}")),
@@ -154,6 +163,20 @@ fn keys(object: &Map<String, Value>) -> Result<Vec<String>, String> {
     let wrong = || "`steps` must be a list of step keys, such as [\"prime\", \"start\"]".to_owned();
     let Some(Value::Array(items)) = object.get("steps") else { return Err(wrong()) };
     items.iter().map(|item| item.as_str().map(str::to_owned).ok_or_else(wrong)).collect()
+}
+
+fn place(object: &Map<String, Value>) -> Result<[f64; 2], String> {
+    let wrong = || "`at` must be two numbers in the drawing's own units, such as [120, 45.5]".to_owned();
+    let Some(Value::Array(numbers)) = object.get("at") else { return Err(wrong()) };
+    let numbers: Option<Vec<f64>> = numbers.iter().map(Value::as_f64).collect();
+    numbers.and_then(|numbers| numbers.try_into().ok()).ok_or_else(wrong)
+}
+
+fn part(object: &Map<String, Value>) -> Result<String, String> {
+    match object.get("part") {
+        Some(Value::String(id)) => Ok(id.clone()),
+        _ => Err("`part` must be the id of a part of the drawing, such as \"qcv\"".to_owned()),
+    }
 }
 
 fn positions(object: &Map<String, Value>, key: &str) -> Result<Vec<usize>, String> {

@@ -6,6 +6,7 @@ use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
 pub(crate) mod answer_unit;
+pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
 pub(crate) mod bad_formula;
 pub(crate) mod bad_id;
@@ -19,6 +20,7 @@ pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
+pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
 pub(crate) mod duplicate_name;
 pub(crate) mod duplicate_step;
@@ -32,6 +34,7 @@ pub(crate) mod hidden_character;
 pub(crate) mod hiding_name;
 pub(crate) mod like_ask;
 pub(crate) mod line_below;
+pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
@@ -55,6 +58,7 @@ pub(crate) mod point_count;
 pub(crate) mod repeated_source;
 pub(crate) mod restless_reflexes;
 pub(crate) mod same_ask;
+pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
 pub(crate) mod stray_fault;
@@ -66,11 +70,13 @@ pub(crate) mod too_large;
 pub(crate) mod too_long;
 pub(crate) mod too_many;
 pub(crate) mod too_many_problems;
+pub(crate) mod undescribed_part;
 pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
 pub(crate) mod unknown_name;
+pub(crate) mod unknown_part;
 pub(crate) mod unknown_severity;
 pub(crate) mod unknown_sign;
 pub(crate) mod unknown_source;
@@ -78,9 +84,11 @@ pub(crate) mod unknown_source_kind;
 pub(crate) mod unknown_unit;
 pub(crate) mod unmatchable_phrase;
 pub(crate) mod unmatchable_point;
+pub(crate) mod unnamed_part;
 pub(crate) mod unreachable_goal;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
+pub(crate) mod unseen_part;
 pub(crate) mod unsupported_kind;
 pub(crate) mod unused_fact;
 pub(crate) mod unused_given;
@@ -96,6 +104,7 @@ pub fn all() -> &'static [&'static Check] {
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
     &answer_unit::CHECK,
+    &bad_drawing::CHECK,
     &bad_edition::CHECK,
     &bad_formula::CHECK,
     &bad_id::CHECK,
@@ -109,6 +118,7 @@ const ALL: &[&Check] = &[
     &bad_within::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
+    &drawing_type::CHECK,
     &duplicate_id::CHECK,
     &duplicate_name::CHECK,
     &duplicate_step::CHECK,
@@ -122,6 +132,7 @@ const ALL: &[&Check] = &[
     &hiding_name::CHECK,
     &like_ask::CHECK,
     &line_below::CHECK,
+    &lone_part::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
@@ -145,6 +156,7 @@ const ALL: &[&Check] = &[
     &repeated_source::CHECK,
     &restless_reflexes::CHECK,
     &same_ask::CHECK,
+    &shared_part_name::CHECK,
     &shared_phrase::CHECK,
     &single_order::CHECK,
     &stray_fault::CHECK,
@@ -156,11 +168,13 @@ const ALL: &[&Check] = &[
     &too_long::CHECK,
     &too_many::CHECK,
     &too_many_problems::CHECK,
+    &undescribed_part::CHECK,
     &unknown_competence::CHECK,
     &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
     &unknown_name::CHECK,
+    &unknown_part::CHECK,
     &unknown_severity::CHECK,
     &unknown_sign::CHECK,
     &unknown_source::CHECK,
@@ -168,9 +182,11 @@ const ALL: &[&Check] = &[
     &unknown_unit::CHECK,
     &unmatchable_phrase::CHECK,
     &unmatchable_point::CHECK,
+    &unnamed_part::CHECK,
     &unreachable_goal::CHECK,
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
+    &unseen_part::CHECK,
     &unsupported_kind::CHECK,
     &unused_fact::CHECK,
     &unused_given::CHECK,
