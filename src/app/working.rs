@@ -5,7 +5,7 @@ use crate::app::command::Work;
 use crate::app::reckoner::Question;
 use crate::app::session::{Marked, Sheet, Stage};
 use crate::domain::answer::{Answer, Given, Worked};
-use crate::domain::card::{Body, Card};
+use crate::domain::card::{Body, Card, Within};
 use crate::domain::day::Instant;
 use crate::domain::marking::{AnswerError, Detail, LineValue, Marking, mark};
 use crate::domain::outcome::{Notch, Outcome};
@@ -24,6 +24,8 @@ pub struct Desk {
     written: Vec<String>,
     /// The unit that the answer is asked in.
     pub unit: String,
+    /// How near it must be, as a share; zero for exactly, or where the deck says it otherwise.
+    within: f64,
     /// The learner's lines, as typed.
     pub lines: Vec<String>,
     /// The answer, as typed so far.
@@ -62,7 +64,8 @@ impl Desk {
         let figures = draw(working, seed);
         let written = working.givens.iter().zip(&figures).map(|(given, figure)| text(given, figure)).collect();
         let givens = working.givens.iter().map(|given| given.name.clone()).zip(figures).collect();
-        Self { seed, givens, written, unit: working.unit.clone(), ..Self::default() }
+        let within = if let Within::Relative(share) = working.within { share } else { 0.0 };
+        Self { seed, givens, written, unit: working.unit.clone(), within, ..Self::default() }
     }
 
     /// What is handed in, with the figures it was worked with.
@@ -78,7 +81,12 @@ impl Desk {
 
     /// What is to be worked out.
     pub fn question(&self) -> Question {
-        Question { givens: self.givens.clone(), unit: Some(self.unit.clone()), lines: self.lines.clone() }
+        Question {
+            givens: self.givens.clone(),
+            unit: Some(self.unit.clone()),
+            within: self.within,
+            lines: self.lines.clone(),
+        }
     }
 
     fn write(&mut self, work: Work) {

@@ -107,12 +107,18 @@ impl WorkingProgram {
         if self.route == Route::Worksheet { vec![] } else { GIVENS.iter().map(figure).collect() }
     }
 
-    fn sheet(&self) -> WorksheetView {
+    /// The worksheet, worked out.
+    pub fn sheet(&self) -> WorksheetView {
         let mut lines = self.lines.clone();
         if lines.is_empty() {
             lines.push(String::new());
         }
-        let told = work_out(&Question { givens: self.figures(), unit: Some("kW".to_owned()), lines: lines.clone() });
+        let told = work_out(&Question {
+            givens: self.figures(),
+            unit: Some("kW".to_owned()),
+            lines: lines.clone(),
+            ..Question::default()
+        });
         let line = |(text, (result, note))| WorkLine { text, result, note };
         WorksheetView {
             lines: lines.into_iter().zip(told).map(line).collect(),
@@ -160,7 +166,12 @@ impl WorkingProgram {
     fn marked(&self) -> WorkingMarkedView {
         let last = self.tries.last().expect("a try");
         let first = &self.tries[0];
-        let question = Question { givens: self.figures(), unit: Some("kW".to_owned()), lines: last.lines.clone() };
+        let question = Question {
+            givens: self.figures(),
+            unit: Some("kW".to_owned()),
+            lines: last.lines.clone(),
+            ..Question::default()
+        };
         let line = |(n, (text, told)): (usize, (&String, (_, String)))| {
             let result: bedplate::present::working::LineResult = told.0;
             let wrong = text == "n = N";
@@ -219,7 +230,8 @@ impl WorkingProgram {
         }
     }
 
-    fn stage(&self) -> Stage {
+    /// The card at its stage.
+    pub fn stage_of_card(&self) -> Stage {
         if self.tries.is_empty() || self.again {
             let second = self.again;
             return Stage::WorkingAsked(Box::new(WorkingAskedView {
@@ -253,7 +265,7 @@ impl WorkingProgram {
             clock_runs: false,
             today: StudyDay(20_782),
             keeping: false,
-            stage: self.stage(),
+            stage: self.stage_of_card(),
             block: TitleBlock::of([
                 ["Deck", "Engine performance and working", "Card", "8 of 126"],
                 ["Topic", "Power from indicator figures", "Edition", "2"],

@@ -30,6 +30,9 @@ pub struct Question {
     pub givens: Vec<(String, Quantity)>,
     /// The unit that results are given in where they fit: the answer's.
     pub unit: Option<String>,
+    /// How near the answer must be, as a share of it; zero for exactly. A value that is taken over as the answer has
+    /// as many digits as that needs.
+    pub within: f64,
     /// The lines, as typed.
     pub lines: Vec<String>,
 }

@@ -1,5 +1,6 @@
 //! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
+use crate::app::reckoner::{Question, work_out};
 use crate::app::session::{Marked, Sheet};
 use crate::app::views::card::within_words;
 use crate::app::working::{AtWork, Desk};
@@ -141,7 +142,11 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
     let because = result.because.clone().filter(|_| !may_try_again);
     WorkingMarkedView {
         givens: givens(working, work.front()),
-        lines: marks.iter().map(marked_line).collect(),
+        lines: if marks.is_empty() {
+            plain_lines(work.front(), worked)
+        } else {
+            marks.iter().map(marked_line).collect()
+        },
         answer: typed_value(&worked.text),
         tries,
         expected: (!may_try_again).then(|| right_answer(working, expected)),
@@ -150,6 +155,19 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
         practice: practice.is_some(),
         result: ResultView { because, ..result },
     }
+}
+
+/// The lines with their values where the marking says nothing of them.
+fn plain_lines(desk: &Desk, worked: &Worked) -> Vec<MarkedLine> {
+    let question = Question { lines: worked.lines.clone(), ..desk.question() };
+    let told = work_out(&question).into_iter().zip(&worked.lines);
+    told.map(|((result, _), text)| MarkedLine {
+        text: text.clone(),
+        value: result.value().cloned(),
+        tone: Tone::Plain,
+        words: String::new(),
+    })
+    .collect()
 }
 
 fn marked_line(mark: &WorkMark) -> MarkedLine {

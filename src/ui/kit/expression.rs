@@ -8,7 +8,7 @@ use eframe::egui::text::{CCursor, CCursorRange, LayoutJob, TextFormat, TextWrapp
 use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{
     Align, Color32, Context, Frame, Galley, Id, Margin, Rangef, Rect, Response, Stroke, TextBuffer, TextEdit, Ui,
-    UiBuilder, Vec2, vec2,
+    UiBuilder, Vec2, WidgetText, vec2,
 };
 
 use crate::ui::keys::{self, Held};
@@ -50,7 +50,7 @@ pub fn expression_field(ui: &mut Ui, rect: Rect, spec: &Expression<'_>, text: &m
         .frame(Frame::NONE)
         .margin(Margin::ZERO)
         .font(font)
-        .hint_text(eframe::egui::RichText::new(spec.hint).color(p.ink_second))
+        .hint_text(WidgetText::from(spec.hint).color(p.ink_second))
         .char_limit(LONGEST)
         .desired_width(inner.width())
         .min_size(Vec2::new(inner.width(), row))

@@ -382,6 +382,6 @@ mod tests {
         local.follow(&view(&["A = 1", "B = A", ""]), "2 m");
         assert_eq!(local.tell(), None);
         local.follow(&view(&["C = 3"]), "");
-        assert_eq!((local.texts(), local.answer.as_str()), (vec!["C = 3".to_owned(), String::new()], ""));
+        assert_eq!((local.texts(), local.answer.as_str()), (vec!["C = 3".to_owned()], ""));
     }
 }
