@@ -10,14 +10,17 @@ use serde_json::{Map, Value};
 
 use super::cannot;
 use crate::deck::{Reading, Severity, read_deck};
-use crate::domain::answer::{Answer, Given};
+use crate::domain::answer::{Answer, Given, Pointed};
 use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
 /// The forms of an answer that this version can mark.
-const FORMS: &str = "`text` (recall, figure), `said` (recall), `links` (why) or `steps` (sequence)";
+const FORMS: &str =
+    "`text` (recall, figure), `said` (recall), `links` (why), `steps` (sequence), or `at` or `part` (point)";
+/// The keys that give an answer.
+const KEYS: &[&str] = &["text", "said", "links", "steps", "at", "part"];
 /// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["open", "ways", "givens", "seed", "at", "part"];
+const OTHER_KEYS: &[&str] = &["open", "ways", "givens", "seed"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -78,7 +81,7 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
     let Value::Object(object) = value else {
         return Err(format!("the answer must be a JSON object with {FORMS}, such as {{\"text\": \"30 bar\"}}"));
     };
-    if let Some(key) = object.keys().find(|k| !matches!(k.as_str(), "text" | "said" | "links" | "steps" | "seconds")) {
+    if let Some(key) = object.keys().find(|k| k.as_str() != "seconds" && !KEYS.contains(&k.as_str())) {
         return Err(if OTHER_KEYS.contains(&key.as_str()) {
             format!("`{key}` answers a kind of card that this version does not mark; use {FORMS}")
         } else {
@@ -86,12 +89,14 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
         });
     }
     let seconds = seconds(&object)?;
-    let forms: Vec<&str> = ["text", "said", "links", "steps"].into_iter().filter(|k| object.contains_key(*k)).collect();
+    let forms: Vec<&str> = KEYS.iter().copied().filter(|k| object.contains_key(*k)).collect();
     let given = match forms.as_slice() {
         ["text"] => Given::Text(words(&object)?),
         ["said"] => Given::Said(positions(&object, "said")?),
         ["links"] => Given::Links(positions(&object, "links")?),
         ["steps"] => Given::Steps(keys(&object)?),
+        ["at"] => Given::Pointed(Pointed::At(place(&object)?)),
+        ["part"] => Given::Pointed(Pointed::Part(part(&object)?)),
         [] => return Err(format!("the answer gives nothing; use one of {FORMS}")),
         _ => return Err(format!("the answer gives {} at once; use one of {FORMS}", forms.join(" and "))),
     };
@@ -109,6 +114,20 @@ fn keys(object: &Map<String, Value>) -> Result<Vec<String>, String> {
     let wrong = || "`steps` must be a list of step keys, such as [\"prime\", \"start\"]".to_owned();
     let Some(Value::Array(items)) = object.get("steps") else { return Err(wrong()) };
     items.iter().map(|item| item.as_str().map(str::to_owned).ok_or_else(wrong)).collect()
+}
+
+fn place(object: &Map<String, Value>) -> Result<[f64; 2], String> {
+    let wrong = || "`at` must be two numbers in the drawing's own units, such as [120, 45.5]".to_owned();
+    let Some(Value::Array(numbers)) = object.get("at") else { return Err(wrong()) };
+    let numbers: Option<Vec<f64>> = numbers.iter().map(Value::as_f64).collect();
+    numbers.and_then(|numbers| numbers.try_into().ok()).ok_or_else(wrong)
+}
+
+fn part(object: &Map<String, Value>) -> Result<String, String> {
+    match object.get("part") {
+        Some(Value::String(id)) => Ok(id.clone()),
+        _ => Err("`part` must be the id of a part of the drawing, such as \"qcv\"".to_owned()),
+    }
 }
 
 fn positions(object: &Map<String, Value>, key: &str) -> Result<Vec<usize>, String> {

@@ -5,6 +5,7 @@
 use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
+pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
@@ -15,6 +16,7 @@ pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
+pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
 pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
@@ -24,6 +26,7 @@ pub(crate) mod false_link_is_true;
 pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
 pub(crate) mod like_ask;
+pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
@@ -47,6 +50,7 @@ pub(crate) mod point_count;
 pub(crate) mod repeated_source;
 pub(crate) mod restless_reflexes;
 pub(crate) mod same_ask;
+pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
 pub(crate) mod stray_fault;
@@ -58,10 +62,12 @@ pub(crate) mod too_large;
 pub(crate) mod too_long;
 pub(crate) mod too_many;
 pub(crate) mod too_many_problems;
+pub(crate) mod undescribed_part;
 pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
+pub(crate) mod unknown_part;
 pub(crate) mod unknown_severity;
 pub(crate) mod unknown_sign;
 pub(crate) mod unknown_source;
@@ -69,9 +75,11 @@ pub(crate) mod unknown_source_kind;
 pub(crate) mod unknown_unit;
 pub(crate) mod unmatchable_phrase;
 pub(crate) mod unmatchable_point;
+pub(crate) mod unnamed_part;
 pub(crate) mod unreachable_goal;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
+pub(crate) mod unseen_part;
 pub(crate) mod unsupported_kind;
 pub(crate) mod unused_fact;
 pub(crate) mod unused_source;
@@ -84,6 +92,7 @@ pub fn all() -> &'static [&'static Check] {
 
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
+    &bad_drawing::CHECK,
     &bad_edition::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
@@ -94,6 +103,7 @@ const ALL: &[&Check] = &[
     &bad_within::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
+    &drawing_type::CHECK,
     &duplicate_id::CHECK,
     &duplicate_step::CHECK,
     &empty_deck::CHECK,
@@ -103,6 +113,7 @@ const ALL: &[&Check] = &[
     &goal_at_start::CHECK,
     &hidden_character::CHECK,
     &like_ask::CHECK,
+    &lone_part::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
@@ -126,6 +137,7 @@ const ALL: &[&Check] = &[
     &repeated_source::CHECK,
     &restless_reflexes::CHECK,
     &same_ask::CHECK,
+    &shared_part_name::CHECK,
     &shared_phrase::CHECK,
     &single_order::CHECK,
     &stray_fault::CHECK,
@@ -137,10 +149,12 @@ const ALL: &[&Check] = &[
     &too_long::CHECK,
     &too_many::CHECK,
     &too_many_problems::CHECK,
+    &undescribed_part::CHECK,
     &unknown_competence::CHECK,
     &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
+    &unknown_part::CHECK,
     &unknown_severity::CHECK,
     &unknown_sign::CHECK,
     &unknown_source::CHECK,
@@ -148,9 +162,11 @@ const ALL: &[&Check] = &[
     &unknown_unit::CHECK,
     &unmatchable_phrase::CHECK,
     &unmatchable_point::CHECK,
+    &unnamed_part::CHECK,
     &unreachable_goal::CHECK,
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
+    &unseen_part::CHECK,
     &unsupported_kind::CHECK,
     &unused_fact::CHECK,
     &unused_source::CHECK,
