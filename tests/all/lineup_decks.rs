@@ -1,8 +1,6 @@
 //! The bundled line-ups: every one works, in as many settings as a reference outside the program counts, with the same
 //! valves needed open and needed shut; and is marked so.
 
-use std::path::PathBuf;
-
 use bedplate::deck::{Severity, read_deck};
 use bedplate::domain::answer::{Answer, Given, LinedUp};
 use bedplate::domain::card::{Body, Card, Kind};
@@ -11,14 +9,7 @@ use bedplate::domain::outcome::Outcome;
 use bedplate::domain::piping::{Network, examine, prove};
 use serde::Deserialize;
 
-const DECKS: [&str; 6] = [
-    "air-fuel-lubrication",
-    "auxiliary-power",
-    "boilers-and-steam",
-    "cooling-and-heat-exchange",
-    "hazards-and-safety",
-    "pumps-bilge-ballast",
-];
+use crate::bundled;
 
 #[derive(Deserialize)]
 struct Table {
@@ -38,15 +29,7 @@ struct Row {
 }
 
 fn lineups() -> Vec<Card> {
-    let decks = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("decks");
-    let mut cards = Vec::new();
-    for name in DECKS {
-        let reading = read_deck(&decks.join(name));
-        let serious: Vec<_> = reading.problems.iter().filter(|p| p.severity != Severity::Advice).collect();
-        assert!(serious.is_empty(), "{name}: {serious:?}");
-        cards.extend(reading.deck.expect("a deck").cards.into_iter().filter(|card| card.kind() == Kind::Lineup));
-    }
-    cards
+    bundled::of_kind(Kind::Lineup)
 }
 
 fn network(card: &Card) -> &Network {
@@ -56,6 +39,16 @@ fn network(card: &Card) -> &Network {
 
 fn outcome(card: &Card, lined_up: LinedUp) -> Outcome {
     mark(card, &Answer::of(Given::LinedUp(lined_up))).expect("marked").outcome
+}
+
+#[test]
+fn every_deck_that_comes_with_the_program_is_sound() {
+    for id in bundled::ids() {
+        let reading = read_deck(&bundled::folder().join(&id));
+        let serious: Vec<_> = reading.problems.iter().filter(|p| p.severity != Severity::Advice).collect();
+        assert!(serious.is_empty(), "{id}: {serious:?}");
+        assert_eq!(reading.deck.expect("a deck").id.0, id, "a deck's folder has the name of its id");
+    }
 }
 
 #[test]

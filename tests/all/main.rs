@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_watch;
+mod bundled;
 mod calibration;
 mod deck_check;
 mod deck_competences;
