@@ -3,6 +3,7 @@
 mod app_pictures;
 mod app_watch;
 mod app_working;
+mod bundled;
 mod calibration;
 mod deck_check;
 mod deck_competences;
@@ -15,6 +16,7 @@ mod deck_random;
 mod deck_reading;
 mod decks;
 mod house;
+mod lineup_decks;
 mod marking;
 mod marking_against;
 mod marking_decks;
