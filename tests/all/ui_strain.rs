@@ -13,6 +13,7 @@ use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::library::Severity;
 use bedplate::present::shell::RailView;
 use bedplate::present::watch::{FrontState, Stage};
+use bedplate::present::working::{GivenRow, LineResult, ValueView};
 use bedplate::present::{Notice, Place, ShellView, View};
 use bedplate::ui::{Window, theme};
 use eframe::egui::{Event, Key, Modifiers, Shape};
@@ -21,6 +22,7 @@ use proptest::prelude::*;
 
 use crate::ui_sample::data;
 use crate::ui_sample::{OnCard, key};
+use crate::ui_sample_working::WorkingProgram;
 use crate::ui_support::SIZES;
 
 struct Fixed(Rc<RefCell<Arc<ShellView>>>);
@@ -84,6 +86,20 @@ fn views(words: &str, rows: usize) -> Vec<View> {
     deck.problems.iter_mut().for_each(|p| p.severity = Severity::Error);
     let mut page = data::card_page(&key("x"), false);
     (page.ask, page.standing_detail) = (w(), w());
+    let lines = vec![w(); rows.min(60)];
+    let asked = WorkingProgram { answer: w(), lines, long: true, ..WorkingProgram::default() };
+    let tried: Vec<&str> = vec![words; rows.min(40)];
+    let tried = WorkingProgram { shown: true, long: true, ..WorkingProgram::after(&[(&tried, words)]) };
+    let mut strained = [asked.stage_of_card(), tried.stage_of_card()].into_iter();
+    let mut working = || {
+        let mut view = card.clone();
+        view.key = key("working");
+        view.stage = strain(strained.next().unwrap_or(Stage::RecallAsked), words);
+        View::WatchCard(Box::new(view))
+    };
+    let (working_asked, working_marked) = (working(), working());
+    let mut worksheet = bedplate::app::views::working::page(Default::default());
+    worksheet.sheet = asked.sheet();
     let mut profiles = data::profiles();
     profiles.profiles.iter_mut().for_each(|p| p.learner = w());
     vec![
@@ -94,7 +110,47 @@ fn views(words: &str, rows: usize) -> Vec<View> {
         View::Deck(Box::new(deck)),
         View::Card(Box::new(page)),
         View::Profiles(Box::new(profiles)),
+        working_asked,
+        working_marked,
+        View::Worksheet(Box::new(worksheet)),
     ]
+}
+
+/// A working whose every text is these words.
+fn strain(mut stage: Stage, words: &str) -> Stage {
+    let value = |v: &mut ValueView| (v.number, v.unit) = (words.to_owned(), words.to_owned());
+    let given = |g: &mut GivenRow| {
+        (g.name, g.symbol, g.number, g.unit) = (words.to_owned(), words.to_owned(), words.to_owned(), words.to_owned());
+    };
+    match &mut stage {
+        Stage::WorkingAsked(view) => {
+            view.givens.iter_mut().for_each(given);
+            view.hint = words.to_owned();
+            for line in &mut view.sheet.lines {
+                line.note = words.to_owned();
+                match &mut line.result {
+                    LineResult::Value(v) => value(v),
+                    LineResult::Wrong { words: said, place, .. } => {
+                        (*said, *place) = (words.to_owned(), Some(3..words.chars().count() + 90));
+                    }
+                    LineResult::Nothing | LineResult::Pending => {}
+                }
+            }
+        }
+        Stage::WorkingMarked(view) => {
+            view.givens.iter_mut().for_each(given);
+            value(&mut view.answer);
+            view.tries.iter_mut().for_each(|t| (t.words, t.note) = (words.to_owned(), words.to_owned()));
+            view.expected = Some(words.to_owned());
+            view.lines.iter_mut().for_each(|l| l.words = words.to_owned());
+            for line in view.method.iter_mut().flatten() {
+                (line.text, line.yours) = (words.to_owned(), words.to_owned());
+                value(&mut line.value);
+            }
+        }
+        _ => {}
+    }
+    stage
 }
 
 fn shell(words: &str, view: View) -> ShellView {

@@ -65,7 +65,7 @@ impl App {
     /// Lays the next card on the sheet; cards that have gone from the shelf are passed over.
     pub(super) fn lay_next(&mut self) {
         let now = self.now();
-        let shuffle = self.shuffle();
+        let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
         let Some(mut session) = self.session.take() else { return };
         if let Some(open) = self.open() {
             while let Some(key) = session.watch.current().map(|c| c.key.clone()) {
@@ -75,15 +75,20 @@ impl App {
                 session.watch = session.watch.without(&key);
             }
             let card = session.watch.current().and_then(|c| open.shelf.card(&c.key)).map(|(_, card)| card);
-            session.lay(card, now, shuffle);
+            session.lay(card, now, seed, shuffle);
         }
         self.session = Some(session);
     }
 
+    /// A seed that was not used before.
+    pub(super) fn fresh_seed(&mut self) -> u64 {
+        self.seed = self.seed.wrapping_add(1);
+        self.seed
+    }
+
     /// A new random order of `n` things, as positions from 1; each from a seed of its own.
     pub(super) fn shuffle(&mut self) -> impl FnOnce(usize) -> Vec<usize> + use<> {
-        self.seed = self.seed.wrapping_add(1);
-        let mut random = StdRng::seed_from_u64(self.seed);
+        let mut random = StdRng::seed_from_u64(self.fresh_seed());
         move |n| {
             let mut positions: Vec<usize> = (1..=n).collect();
             positions.shuffle(&mut random);
@@ -96,14 +101,18 @@ impl App {
         if self.keeping.is_some() {
             return;
         }
+        let now = self.now();
         match &mut self.session {
-            Some(session) if session.watch.left() > 0 => session.sheet = None,
+            Some(session) if session.watch.left() > 0 => session.rest(now),
             _ => self.session = None,
         }
     }
 
     pub(super) fn submit(&mut self, given: Given) {
         let now = self.now();
+        if let Given::Worked(worked) = &given {
+            self.remember(worked.lines.iter().cloned());
+        }
         let answer = self.with_sheet(|card, sheet| {
             let (card, sheet) = sheet.front_mut(card);
             sheet.submit(card, given, now)
