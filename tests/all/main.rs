@@ -34,6 +34,7 @@ mod plant_run;
 mod plant_watch;
 mod point_geometry;
 mod point_hostile;
+mod point_watch;
 mod quantity;
 mod quantity_expressions;
 mod readiness;

@@ -119,7 +119,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let sheet = Sheet { framed: true, block: Some(&view.block), folded, scroll };
     let at = if of_sequence || of_point { ResultAt::Strip } else { local.result_at };
     let result = result_of(&view.stage).filter(|_| sequence::shows_outcome(&view.stage, &local.sequence));
-    let low = kit::is_low(ui.ctx());
+    let low = if of_point { point::is_low(ui.ctx()) } else { kit::is_low(ui.ctx()) };
     let strip = match (result, at) {
         (Some(_), ResultAt::Strip) if low => RESULT_LINE,
         (Some(_), ResultAt::Strip) => RESULT,

@@ -61,6 +61,8 @@ pub const BESIDE: f32 = 264.0;
 pub const RIM: f32 = 2.5;
 /// The lowest drawing with parts; in a lower window the sheet scrolls.
 pub const DRAWING_LEAST: f32 = 112.0;
+/// In a window lower than this the outcome of a point stands in one line.
+pub const DRAWING_LOW: f32 = 760.0;
 /// What is kept free under a drawing that has nothing beside it.
 pub const UNDER: f32 = 96.0;
 /// The highest drawing on a card's page and in a remedy.
