@@ -234,6 +234,22 @@ impl App {
     }
 }
 
+/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
+fn can_be_told(card: &Card) -> bool {
+    match &card.body {
+        Body::Point(pointing) => !point::choice(pointing).is_empty(),
+        _ => true,
+    }
+}
+
+fn passed_over(cards: usize) -> String {
+    let them = if cards == 1 { "it waits" } else { "they wait" };
+    format!(
+        "{} passed over, since one must point at a drawing and its parts are not described in words; {them} for the window.",
+        words::capital(&format!("{} {}", words::count_in_words(cards, "card"), if cards == 1 { "is" } else { "are" }))
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use std::path::PathBuf;
@@ -281,20 +297,4 @@ mod tests {
         let shell = app.view();
         assert!(matches!(&shell.view, View::WatchCard(next) if next.key != attempt.card), "accepted on the second try");
     }
-}
-
-/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
-fn can_be_told(card: &Card) -> bool {
-    match &card.body {
-        Body::Point(pointing) => !point::choice(pointing).is_empty(),
-        _ => true,
-    }
-}
-
-fn passed_over(cards: usize) -> String {
-    let them = if cards == 1 { "it waits" } else { "they wait" };
-    format!(
-        "{} passed over, since one must point at a drawing and its parts are not described in words; {them} for the window.",
-        words::capital(&format!("{} {}", words::count_in_words(cards, "card"), if cards == 1 { "is" } else { "are" }))
-    )
 }
