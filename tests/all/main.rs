@@ -47,3 +47,4 @@ mod ui_strain;
 mod ui_support;
 mod ui_words;
 mod watch_kill;
+mod workings_decks;
