@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 marked, whatever the outcome; 2 an error of the call, told on standard error.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
@@ -10,14 +11,17 @@ use serde_json::{Map, Value};
 
 use super::cannot;
 use crate::deck::{Reading, Severity, read_deck};
-use crate::domain::answer::{Answer, Given};
+use crate::domain::answer::{Answer, Given, Worked};
 use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
 /// The forms of an answer that this version can mark.
-const FORMS: &str = "`text` (recall, figure), `said` (recall), `links` (why) or `steps` (sequence)";
+const FORMS: &str = "`text` (recall, figure), `text` with `givens` or `seed` (working), `said` (recall), `links` (why) \
+                     or `steps` (sequence)";
 /// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["open", "ways", "givens", "seed", "at", "part"];
+const OTHER_KEYS: &[&str] = &["open", "ways", "at", "part"];
+/// Keys that stand beside `text` in an answer to a working.
+const WORKING_KEYS: &[&str] = &["givens", "seed", "lines"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -78,7 +82,9 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
     let Value::Object(object) = value else {
         return Err(format!("the answer must be a JSON object with {FORMS}, such as {{\"text\": \"30 bar\"}}"));
     };
-    if let Some(key) = object.keys().find(|k| !matches!(k.as_str(), "text" | "said" | "links" | "steps" | "seconds")) {
+    let known = ["text", "said", "links", "steps", "seconds"];
+    let is_known = |key: &str| known.contains(&key) || WORKING_KEYS.contains(&key);
+    if let Some(key) = object.keys().find(|key| !is_known(key)) {
         return Err(if OTHER_KEYS.contains(&key.as_str()) {
             format!("`{key}` answers a kind of card that this version does not mark; use {FORMS}")
         } else {
@@ -88,10 +94,14 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
     let seconds = seconds(&object)?;
     let forms: Vec<&str> = ["text", "said", "links", "steps"].into_iter().filter(|k| object.contains_key(*k)).collect();
     let given = match forms.as_slice() {
+        ["text"] if WORKING_KEYS.iter().any(|key| object.contains_key(*key)) => Given::Worked(worked(&object)?),
         ["text"] => Given::Text(words(&object)?),
         ["said"] => Given::Said(positions(&object, "said")?),
         ["links"] => Given::Links(positions(&object, "links")?),
         ["steps"] => Given::Steps(keys(&object)?),
+        [] if WORKING_KEYS.iter().any(|key| object.contains_key(*key)) => {
+            return Err("the answer has no `text`, such as \"4320 kW\"".to_owned());
+        }
         [] => return Err(format!("the answer gives nothing; use one of {FORMS}")),
         _ => return Err(format!("the answer gives {} at once; use one of {FORMS}", forms.join(" and "))),
     };
@@ -103,6 +113,41 @@ fn words(object: &Map<String, Value>) -> Result<String, String> {
         Some(Value::String(text)) => Ok(text.clone()),
         _ => Err("`text` must be a string, such as \"30 bar\"".to_owned()),
     }
+}
+
+/// What was worked out: the answer with its figures or their seed, and the worksheet's lines.
+fn worked(object: &Map<String, Value>) -> Result<Worked, String> {
+    let seed = match object.get("seed") {
+        None => None,
+        Some(seed) => Some(seed.as_u64().ok_or("`seed` must be a whole number from 0, such as 7")?),
+    };
+    let mut givens = BTreeMap::new();
+    match object.get("givens") {
+        None => {}
+        Some(Value::Object(figures)) => {
+            for (name, figure) in figures {
+                let text = match figure {
+                    Value::String(text) => text.clone(),
+                    Value::Number(number) => number.to_string(),
+                    _ => return Err(format!("the given `{name}` must be a text such as \"320 mm\"")),
+                };
+                givens.insert(name.clone(), text);
+            }
+        }
+        Some(_) => return Err("`givens` must be an object such as {\"bore\": \"320 mm\"}".to_owned()),
+    }
+    if seed.is_some() && object.contains_key("givens") {
+        return Err("the answer gives `givens` and `seed` at once; use one of them".to_owned());
+    }
+    let wrong = || "`lines` must be a list of lines such as [\"A = pi/4 * bore^2\"]".to_owned();
+    let lines = match object.get("lines") {
+        None => Vec::new(),
+        Some(Value::Array(lines)) => {
+            lines.iter().map(|line| line.as_str().map(str::to_owned).ok_or_else(wrong)).collect::<Result<_, _>>()?
+        }
+        Some(_) => return Err(wrong()),
+    };
+    Ok(Worked { seed, givens, text: words(object)?, lines })
 }
 
 fn keys(object: &Map<String, Value>) -> Result<Vec<String>, String> {

@@ -77,7 +77,11 @@ fn every_sample_does_what_its_fence_says() {
             kinds.extend(deck.cards.iter().map(|card| card.kind().word()));
         }
     }
-    assert_eq!(kinds.into_iter().collect::<Vec<_>>(), ["figure", "recall", "sequence", "why"], "a sample of each kind");
+    assert_eq!(
+        kinds.into_iter().collect::<Vec<_>>(),
+        ["figure", "recall", "sequence", "why", "working"],
+        "a sample of each kind"
+    );
 }
 
 /// What stands between two marks.

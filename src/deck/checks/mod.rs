@@ -5,10 +5,14 @@
 use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
+pub(crate) mod answer_unit;
 pub(crate) mod bad_edition;
+pub(crate) mod bad_formula;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
+pub(crate) mod bad_name;
 pub(crate) mod bad_probe;
+pub(crate) mod bad_range;
 pub(crate) mod bad_seconds;
 pub(crate) mod bad_value;
 pub(crate) mod bad_weight;
@@ -16,14 +20,18 @@ pub(crate) mod bad_within;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
 pub(crate) mod duplicate_id;
+pub(crate) mod duplicate_name;
 pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
 pub(crate) mod empty_text;
 pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
+pub(crate) mod formula_units;
 pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
+pub(crate) mod hiding_name;
 pub(crate) mod like_ask;
+pub(crate) mod line_below;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
@@ -62,6 +70,7 @@ pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
+pub(crate) mod unknown_name;
 pub(crate) mod unknown_severity;
 pub(crate) mod unknown_sign;
 pub(crate) mod unknown_source;
@@ -74,6 +83,8 @@ pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
 pub(crate) mod unsupported_kind;
 pub(crate) mod unused_fact;
+pub(crate) mod unused_given;
+pub(crate) mod unused_line;
 pub(crate) mod unused_source;
 pub(crate) mod wrong_type;
 
@@ -84,10 +95,14 @@ pub fn all() -> &'static [&'static Check] {
 
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
+    &answer_unit::CHECK,
     &bad_edition::CHECK,
+    &bad_formula::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
+    &bad_name::CHECK,
     &bad_probe::CHECK,
+    &bad_range::CHECK,
     &bad_seconds::CHECK,
     &bad_value::CHECK,
     &bad_weight::CHECK,
@@ -95,14 +110,18 @@ const ALL: &[&Check] = &[
     &control_character::CHECK,
     &curly_quotes::CHECK,
     &duplicate_id::CHECK,
+    &duplicate_name::CHECK,
     &duplicate_step::CHECK,
     &empty_deck::CHECK,
     &empty_text::CHECK,
     &equal_links::CHECK,
     &false_link_is_true::CHECK,
+    &formula_units::CHECK,
     &goal_at_start::CHECK,
     &hidden_character::CHECK,
+    &hiding_name::CHECK,
     &like_ask::CHECK,
+    &line_below::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
@@ -141,6 +160,7 @@ const ALL: &[&Check] = &[
     &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
+    &unknown_name::CHECK,
     &unknown_severity::CHECK,
     &unknown_sign::CHECK,
     &unknown_source::CHECK,
@@ -153,6 +173,8 @@ const ALL: &[&Check] = &[
     &unreadable_file::CHECK,
     &unsupported_kind::CHECK,
     &unused_fact::CHECK,
+    &unused_given::CHECK,
+    &unused_line::CHECK,
     &unused_source::CHECK,
     &wrong_type::CHECK,
 ];

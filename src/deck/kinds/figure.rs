@@ -42,7 +42,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
 }
 
 /// A text that is no quantity: its unit is unknown where a number stands before it, else the whole is bad.
-fn not_a_quantity(text: Text<'_>, key: &str, error: &QuantityError) -> Found {
+pub(super) fn not_a_quantity(text: Text<'_>, key: &str, error: &QuantityError) -> Found {
     let is_number = |c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '−');
     let tail = text.value.trim_start().trim_start_matches(is_number).trim();
     let has_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '−'));

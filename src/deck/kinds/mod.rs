@@ -9,6 +9,7 @@ mod points;
 mod recall;
 mod sequence;
 mod why;
+mod working;
 
 pub(crate) use common::{Draft, Placed, read};
 
@@ -35,7 +36,7 @@ pub(crate) struct Reader {
 
 /// Every kind of card, those of later versions too.
 pub(crate) const KINDS: [&CardKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &later::LINEUP, &later::POINT];
+    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &later::LINEUP, &later::POINT];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {
