@@ -4,8 +4,8 @@
 mod givens;
 mod judging;
 
+use super::CardKind;
 use super::figure::not_a_quantity;
-use super::{CardKind, Reader};
 use crate::deck::checks::{bad_name, bad_within, duplicate_name, too_many, unknown_unit};
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::problem::Site;
@@ -21,8 +21,7 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: CardKind =
-    CardKind { word: "working", one: "a working card", reader: Some(Reader { keys: KEYS, read }) };
+pub(crate) const KIND: CardKind = CardKind { word: "working", one: "a working card", keys: KEYS, read };
 
 /// A text of the file with its place.
 struct Written {
