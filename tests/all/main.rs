@@ -34,6 +34,7 @@ mod plant_run;
 mod plant_watch;
 mod quantity;
 mod quantity_expressions;
+mod quantity_reference;
 mod readiness;
 mod store_backup;
 mod store_basics;
