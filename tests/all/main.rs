@@ -66,6 +66,6 @@ mod ui_support;
 mod ui_words;
 mod ui_working;
 mod watch_kill;
-mod workings_decks;
 mod working;
 mod working_watch;
+mod workings_decks;
