@@ -22,6 +22,7 @@ mod marking_try;
 mod memory;
 mod oral;
 mod oral_plays;
+mod piping_brute;
 mod piping_examine;
 mod plant_brute;
 mod plant_card;
