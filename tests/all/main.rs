@@ -24,6 +24,7 @@ mod oral;
 mod oral_plays;
 mod piping_brute;
 mod piping_examine;
+mod piping_networks;
 mod plant_brute;
 mod plant_card;
 mod plant_decks;
