@@ -95,8 +95,8 @@ impl Bench {
 
     /// Sets every card of the decks that come with the program aside.
     fn only_our_own(&mut self) {
-        for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
-            self.run(Command::Go(Route::Deck(DeckId(id.into()))));
+        for id in crate::bundled::ids() {
+            self.run(Command::Go(Route::Deck(DeckId(id.clone()))));
             let cards = match &self.shell().view {
                 View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
                 other => panic!("not a deck: {other:?}"),
@@ -372,9 +372,7 @@ fn a_damaged_profile_is_set_aside_and_the_backup_taken() {
 }
 
 fn cards_on_the_shelf() -> usize {
-    let decks = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
-    let count = |name: &str| bedplate::deck::read_deck(&decks.join(name)).deck.map_or(0, |d| d.cards.len());
-    count("auxiliary-power") + count("air-fuel-lubrication") + count("hazards-and-safety")
+    crate::bundled::cards().len()
 }
 
 #[test]
@@ -419,8 +417,8 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     let mut bench = Bench::new();
     bench.first_run(false);
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
-    for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
-        bench.run(Command::Go(Route::Deck(DeckId(id.into()))));
+    for id in crate::bundled::ids() {
+        bench.run(Command::Go(Route::Deck(DeckId(id.clone()))));
         let View::Deck(deck) = &bench.shell().view.clone() else { panic!("not a deck") };
         for card in deck.cards.iter().filter(|c| c.key != key) {
             bench.run(Command::SetAside { card: card.key.clone(), until: Until::ForGood });

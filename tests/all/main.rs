@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_watch;
+mod bundled;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
@@ -29,6 +30,7 @@ mod plant_explain;
 mod plant_orders;
 mod plant_run;
 mod plant_watch;
+mod point_decks;
 mod quantity;
 mod readiness;
 mod store_backup;
