@@ -5,19 +5,24 @@
 use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
+pub(crate) mod always_met;
+pub(crate) mod bad_demand;
 pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
+pub(crate) mod bad_place;
 pub(crate) mod bad_probe;
 pub(crate) mod bad_seconds;
 pub(crate) mod bad_value;
+pub(crate) mod bad_ways;
 pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
 pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
+pub(crate) mod duplicate_node;
 pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
 pub(crate) mod empty_text;
@@ -25,11 +30,13 @@ pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
 pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
+pub(crate) mod idle_valve;
 pub(crate) mod like_ask;
 pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
+pub(crate) mod missing_place;
 pub(crate) mod missing_tell;
 pub(crate) mod needed_trap;
 pub(crate) mod needless_step;
@@ -37,6 +44,7 @@ pub(crate) mod no_accept;
 pub(crate) mod no_because;
 pub(crate) mod no_full_order;
 pub(crate) mod no_seconds;
+pub(crate) mod no_setting;
 pub(crate) mod no_source;
 pub(crate) mod not_strict;
 pub(crate) mod not_toml;
@@ -46,6 +54,7 @@ pub(crate) mod nothing_takes;
 pub(crate) mod picture_missing;
 pub(crate) mod picture_outside;
 pub(crate) mod picture_type;
+pub(crate) mod pipe_to_itself;
 pub(crate) mod point_count;
 pub(crate) mod repeated_source;
 pub(crate) mod restless_reflexes;
@@ -67,6 +76,9 @@ pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
+pub(crate) mod unknown_medium;
+pub(crate) mod unknown_node;
+pub(crate) mod unknown_node_kind;
 pub(crate) mod unknown_part;
 pub(crate) mod unknown_severity;
 pub(crate) mod unknown_sign;
@@ -92,19 +104,24 @@ pub fn all() -> &'static [&'static Check] {
 
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
+    &always_met::CHECK,
+    &bad_demand::CHECK,
     &bad_drawing::CHECK,
     &bad_edition::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
+    &bad_place::CHECK,
     &bad_probe::CHECK,
     &bad_seconds::CHECK,
     &bad_value::CHECK,
+    &bad_ways::CHECK,
     &bad_weight::CHECK,
     &bad_within::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
     &drawing_type::CHECK,
     &duplicate_id::CHECK,
+    &duplicate_node::CHECK,
     &duplicate_step::CHECK,
     &empty_deck::CHECK,
     &empty_text::CHECK,
@@ -112,11 +129,13 @@ const ALL: &[&Check] = &[
     &false_link_is_true::CHECK,
     &goal_at_start::CHECK,
     &hidden_character::CHECK,
+    &idle_valve::CHECK,
     &like_ask::CHECK,
     &lone_part::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
+    &missing_place::CHECK,
     &missing_tell::CHECK,
     &needed_trap::CHECK,
     &needless_step::CHECK,
@@ -124,6 +143,7 @@ const ALL: &[&Check] = &[
     &no_because::CHECK,
     &no_full_order::CHECK,
     &no_seconds::CHECK,
+    &no_setting::CHECK,
     &no_source::CHECK,
     &not_strict::CHECK,
     &not_toml::CHECK,
@@ -133,6 +153,7 @@ const ALL: &[&Check] = &[
     &picture_missing::CHECK,
     &picture_outside::CHECK,
     &picture_type::CHECK,
+    &pipe_to_itself::CHECK,
     &point_count::CHECK,
     &repeated_source::CHECK,
     &restless_reflexes::CHECK,
@@ -154,6 +175,9 @@ const ALL: &[&Check] = &[
     &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
+    &unknown_medium::CHECK,
+    &unknown_node::CHECK,
+    &unknown_node_kind::CHECK,
     &unknown_part::CHECK,
     &unknown_severity::CHECK,
     &unknown_sign::CHECK,
