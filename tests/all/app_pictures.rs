@@ -70,7 +70,7 @@ impl Bench {
     /// Sets every card of the decks that come with the program aside.
     fn only_ours(&mut self) {
         for id in crate::bundled::ids() {
-            self.app.command(Command::Go(Route::Deck(DeckId(id.clone()))));
+            self.app.command(Command::Go(Route::Deck(DeckId(id))));
             let View::Deck(deck) = self.app.view().view.clone() else { panic!("a deck") };
             for card in &deck.cards {
                 let until = bedplate::domain::attempt::Until::ForGood;

@@ -9,7 +9,7 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
-use bedplate::domain::answer::Given;
+use bedplate::domain::answer::{Given, LinedUp, Pointed};
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
@@ -96,7 +96,7 @@ impl Bench {
     /// Sets every card of the decks that come with the program aside.
     fn only_our_own(&mut self) {
         for id in crate::bundled::ids() {
-            self.run(Command::Go(Route::Deck(DeckId(id.clone()))));
+            self.run(Command::Go(Route::Deck(DeckId(id))));
             let cards = match &self.shell().view {
                 View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
                 other => panic!("not a deck: {other:?}"),
@@ -135,6 +135,18 @@ impl Bench {
                 right_order.sort_unstable();
                 let given = if right { right_order } else { Vec::new() };
                 self.run(Command::Submit(Given::Links(given)));
+                if right {
+                    self.run(Command::SetNotch(Notch::Up));
+                }
+            }
+            Stage::PointAsked(_) => {
+                self.run(Command::Submit(Given::Pointed(Pointed::At([0.0, 0.0]))));
+                if right {
+                    self.run(Command::SetNotch(Notch::Up));
+                }
+            }
+            Stage::LineupAsked(_) => {
+                self.run(Command::Submit(Given::LinedUp(LinedUp::default())));
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }
@@ -418,7 +430,7 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     bench.first_run(false);
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
     for id in crate::bundled::ids() {
-        bench.run(Command::Go(Route::Deck(DeckId(id.clone()))));
+        bench.run(Command::Go(Route::Deck(DeckId(id))));
         let View::Deck(deck) = &bench.shell().view.clone() else { panic!("not a deck") };
         for card in deck.cards.iter().filter(|c| c.key != key) {
             bench.run(Command::SetAside { card: card.key.clone(), until: Until::ForGood });

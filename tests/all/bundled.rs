@@ -1,30 +1,30 @@
-//! The decks that come with the program, as the tests find them: every folder of `decks/` with a `deck.toml`.
+//! The decks that come with the program, as they stand in the sources: for tests that must know all of them.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use bedplate::deck::read_deck;
-use bedplate::domain::card::Card;
+use bedplate::domain::card::{Card, Kind};
 
-/// Their folders, in order of name.
-pub fn folders() -> Vec<PathBuf> {
-    let decks = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
-    let mut folders: Vec<PathBuf> = std::fs::read_dir(&decks)
-        .expect("the decks folder")
-        .flatten()
-        .map(|entry| entry.path())
-        .filter(|folder| folder.join("deck.toml").is_file())
-        .collect();
-    folders.sort();
-    assert!(folders.len() >= 3, "{folders:?}");
-    folders
+/// The folder that holds them.
+pub fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("decks")
 }
 
-/// Their ids, which are the names of their folders.
+/// Their ids, in order; a deck's folder has the name of its id.
 pub fn ids() -> Vec<String> {
-    folders().iter().map(|folder| folder.file_name().expect("a name").to_string_lossy().into_owned()).collect()
+    let entries = fs::read_dir(folder()).expect("the decks").flatten().filter(|e| e.path().join("deck.toml").is_file());
+    let mut ids: Vec<String> = entries.map(|e| e.file_name().to_string_lossy().into_owned()).collect();
+    ids.sort();
+    ids
 }
 
-/// Every card of theirs that can be asked.
+/// All their cards.
 pub fn cards() -> Vec<Card> {
-    folders().iter().flat_map(|folder| read_deck(folder).deck.expect("a deck").cards).collect()
+    ids().iter().flat_map(|id| read_deck(&folder().join(id)).deck.expect("a deck").cards).collect()
+}
+
+/// All their cards of one kind.
+pub fn of_kind(kind: Kind) -> Vec<Card> {
+    cards().into_iter().filter(|card| card.kind() == kind).collect()
 }

@@ -15,6 +15,7 @@ mod deck_random;
 mod deck_reading;
 mod decks;
 mod house;
+mod lineup_decks;
 mod marking;
 mod marking_against;
 mod marking_decks;

@@ -22,7 +22,7 @@ struct Row {
 }
 
 fn sequences() -> Vec<Card> {
-    crate::bundled::cards().into_iter().filter(|card| card.kind() == Kind::Sequence).collect()
+    crate::bundled::of_kind(Kind::Sequence)
 }
 
 #[test]

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use bedplate::domain::answer::{Answer, Given, Pointed};
-use bedplate::domain::card::{Body, Card};
+use bedplate::domain::card::{Body, Card, Kind};
 use bedplate::domain::drawing::{Drawing, Pointing};
 use bedplate::domain::marking::{Detail, mark};
 use bedplate::domain::outcome::Outcome;
@@ -47,11 +47,8 @@ impl Sheet {
 }
 
 fn point_cards() -> Vec<(PathBuf, Card)> {
-    let decks = bundled::folders().into_iter().flat_map(|folder| {
-        let cards = bedplate::deck::read_deck(&folder).deck.expect("a deck").cards;
-        cards.into_iter().map(move |card| (folder.clone(), card))
-    });
-    decks.filter(|(_, card)| matches!(card.body, Body::Point(_))).collect()
+    let cards = bundled::of_kind(Kind::Point).into_iter();
+    cards.map(|card| (bundled::folder().join(&card.key.deck.0), card)).collect()
 }
 
 fn sheets() -> Vec<Sheet> {
