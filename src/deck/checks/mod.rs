@@ -6,13 +6,17 @@ use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
 pub(crate) mod always_met;
+pub(crate) mod answer_unit;
 pub(crate) mod bad_demand;
 pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
+pub(crate) mod bad_formula;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
+pub(crate) mod bad_name;
 pub(crate) mod bad_place;
 pub(crate) mod bad_probe;
+pub(crate) mod bad_range;
 pub(crate) mod bad_seconds;
 pub(crate) mod bad_value;
 pub(crate) mod bad_ways;
@@ -22,16 +26,20 @@ pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
 pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
+pub(crate) mod duplicate_name;
 pub(crate) mod duplicate_node;
 pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
 pub(crate) mod empty_text;
 pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
+pub(crate) mod formula_units;
 pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
+pub(crate) mod hiding_name;
 pub(crate) mod idle_valve;
 pub(crate) mod like_ask;
+pub(crate) mod line_below;
 pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
@@ -77,6 +85,7 @@ pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
 pub(crate) mod unknown_medium;
+pub(crate) mod unknown_name;
 pub(crate) mod unknown_node;
 pub(crate) mod unknown_node_kind;
 pub(crate) mod unknown_part;
@@ -92,8 +101,9 @@ pub(crate) mod unreachable_goal;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
 pub(crate) mod unseen_part;
-pub(crate) mod unsupported_kind;
 pub(crate) mod unused_fact;
+pub(crate) mod unused_given;
+pub(crate) mod unused_line;
 pub(crate) mod unused_source;
 pub(crate) mod wrong_type;
 
@@ -105,13 +115,17 @@ pub fn all() -> &'static [&'static Check] {
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
     &always_met::CHECK,
+    &answer_unit::CHECK,
     &bad_demand::CHECK,
     &bad_drawing::CHECK,
     &bad_edition::CHECK,
+    &bad_formula::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
+    &bad_name::CHECK,
     &bad_place::CHECK,
     &bad_probe::CHECK,
+    &bad_range::CHECK,
     &bad_seconds::CHECK,
     &bad_value::CHECK,
     &bad_ways::CHECK,
@@ -121,16 +135,20 @@ const ALL: &[&Check] = &[
     &curly_quotes::CHECK,
     &drawing_type::CHECK,
     &duplicate_id::CHECK,
+    &duplicate_name::CHECK,
     &duplicate_node::CHECK,
     &duplicate_step::CHECK,
     &empty_deck::CHECK,
     &empty_text::CHECK,
     &equal_links::CHECK,
     &false_link_is_true::CHECK,
+    &formula_units::CHECK,
     &goal_at_start::CHECK,
     &hidden_character::CHECK,
+    &hiding_name::CHECK,
     &idle_valve::CHECK,
     &like_ask::CHECK,
+    &line_below::CHECK,
     &lone_part::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
@@ -176,6 +194,7 @@ const ALL: &[&Check] = &[
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
     &unknown_medium::CHECK,
+    &unknown_name::CHECK,
     &unknown_node::CHECK,
     &unknown_node_kind::CHECK,
     &unknown_part::CHECK,
@@ -191,8 +210,9 @@ const ALL: &[&Check] = &[
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
     &unseen_part::CHECK,
-    &unsupported_kind::CHECK,
     &unused_fact::CHECK,
+    &unused_given::CHECK,
+    &unused_line::CHECK,
     &unused_source::CHECK,
     &wrong_type::CHECK,
 ];
