@@ -7,13 +7,13 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::{App, Open, Stage};
-use crate::app::views;
-use crate::domain::card::Card;
+use crate::app::views::{self, Pictured};
+use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
-use crate::present::{Notice, PictureView, ProfilesView, ShellView, View, words};
+use crate::present::{Notice, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
 impl Program for App {
@@ -95,8 +95,8 @@ impl App {
             Route::Card(key) => match open.shelf.card(key) {
                 Some((deck, card)) => {
                     let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
-                    let view =
-                        views::library::card(learner, &open.shelf, (deck, card), self.picture(card), history, now);
+                    let pictured = self.pictured(card);
+                    let view = views::library::card(learner, &open.shelf, (deck, card), pictured, history, now);
                     page("Library", &deck.title, View::Card(Box::new(view)))
                 }
                 None => self.gone(open),
@@ -129,8 +129,8 @@ impl App {
             {
                 let (done, of) = session.watch.progress();
                 let keeping = self.keeping.is_some();
-                let picture = self.picture(found.1);
-                let view = views::card::card(learner, &open.shelf, found, picture, sheet, keeping, now);
+                let pictured = self.pictured(found.1);
+                let view = views::card::card(learner, &open.shelf, found, pictured, sheet, keeping, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = format!("Card {} of {of}", (done + 1).min(of));
                 return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
@@ -144,8 +144,14 @@ impl App {
         page("Watch", "Today", View::WatchFront(Box::new(view)))
     }
 
-    fn picture(&self, card: &Card) -> Option<PictureView> {
-        card.picture.as_ref().map(|name| self.pictures.view(name))
+    fn pictured(&self, card: &Card) -> Pictured {
+        Pictured {
+            picture: card.picture.as_ref().map(|name| self.pictures.view(name)),
+            drawing: match &card.body {
+                Body::Point(pointing) => Some(self.pictures.drawing_view(pointing)),
+                _ => None,
+            },
+        }
     }
 
     /// The deck or card has gone from the shelf: the library stands in its place.

@@ -3,26 +3,28 @@
 use crate::app::learner::Learner;
 use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
-use crate::app::views::{lineup, point, sequence, working};
+use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
+use crate::domain::drawing::Pointing;
 use crate::domain::ids::AttemptId;
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising};
 use crate::domain::outcome::Outcome;
+use crate::present::drawing::DrawingView;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
 };
-use crate::present::{PictureView, TitleBlock, Tone, words};
+use crate::present::{TitleBlock, Tone, words};
 
 /// The card on the sheet.
 pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
-    picture: Option<PictureView>,
+    pictured: Pictured,
     sheet: &Sheet,
     keeping: bool,
     now: Instant,
@@ -30,18 +32,20 @@ pub fn card(
     let block = block(learner, shelf, deck, card);
     // A question about a run stands in front of the card that was run.
     let (card, sheet) = sheet.front(card);
+    let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
     WatchCardView {
         key: card.key.clone(),
         kind: card.kind(),
         place: Learner::place(card),
         ask: card.ask.clone(),
         caution: card.caution.clone(),
-        picture,
+        picture: pictured.picture,
+        shown: pictured.drawing.clone().filter(|_| in_remedy).and_then(|drawing| point::shown(card, Some(drawing))),
         seconds: sheet.seconds(now) as u32,
         clock_runs: matches!(sheet.stage, SheetStage::Asked),
         today: learner.day(now),
         keeping,
-        stage: stage(learner, deck, card, sheet, now),
+        stage: stage(learner, (deck, card), pictured.drawing, sheet, now),
         block,
     }
 }
@@ -62,7 +66,14 @@ pub fn block(learner: &Learner, shelf: &Shelf, deck: &Deck, card: &Card) -> Titl
     ])
 }
 
-fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instant) -> Stage {
+fn stage(
+    learner: &Learner,
+    (deck, card): (&Deck, &Card),
+    drawing: Option<DrawingView>,
+    sheet: &Sheet,
+    now: Instant,
+) -> Stage {
+    let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
     match (&card.body, &sheet.stage) {
         (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, *shown),
         (Body::Recall(_), SheetStage::Asked) => Stage::RecallAsked,
@@ -79,7 +90,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
         }
         (Body::Lineup(network), SheetStage::Asked) => Stage::LineupAsked(Box::new(lineup::asked(network))),
         (Body::Working(working), SheetStage::Asked) => Stage::WorkingAsked(Box::new(working::asked(working))),
-        (Body::Point(pointing), SheetStage::Asked) => Stage::PointAsked(Box::new(point::asked(pointing))),
+        (Body::Point(pointing), SheetStage::Asked) => {
+            Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
+        }
         (body, SheetStage::Marked(marked)) => {
             let result = result(learner, card, marked, now);
             match body {
@@ -98,7 +111,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
                 Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, marked, result))),
                 Body::Working(working) => Stage::WorkingMarked(Box::new(working::marked(working, marked, result))),
-                Body::Point(pointing) => Stage::PointMarked(Box::new(point::marked(pointing, marked, result))),
+                Body::Point(pointing) => {
+                    Stage::PointMarked(Box::new(point::marked(pointing, drawn(pointing), marked, result)))
+                }
             }
         }
     }
