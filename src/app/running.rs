@@ -13,6 +13,7 @@ use crate::domain::day::Instant;
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
+use crate::present::working::WorksheetView;
 use crate::present::{Notice, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
@@ -23,6 +24,7 @@ impl Program for App {
         }
         let now = self.now();
         self.hold_picture();
+        self.hold_worksheet();
         let view = Arc::new(self.draw(now));
         self.shown = Some((now, Arc::clone(&view)));
         view
@@ -101,6 +103,9 @@ impl App {
                 }
                 None => self.gone(open),
             },
+            Route::Worksheet => {
+                page("Worksheet", "Outside of any card", View::Worksheet(Box::new(views::working::page(self.lines()))))
+            }
             Route::Profiles => {
                 page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(Some(open)))))
             }
@@ -128,9 +133,12 @@ impl App {
                 && let Some(found) = open.shelf.card(&sheet.key)
             {
                 let (done, of) = session.watch.progress();
-                let keeping = self.keeping.is_some();
-                let pictured = self.pictured(found.1);
-                let view = views::card::card(learner, &open.shelf, found, pictured, sheet, keeping, now);
+                let beside = views::card::Beside {
+                    pictured: self.pictured(found.1),
+                    worksheet: self.lines(),
+                    keeping: self.keeping.is_some(),
+                };
+                let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = format!("Card {} of {of}", (done + 1).min(of));
                 return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
@@ -142,6 +150,12 @@ impl App {
         }
         let view = views::front::front(learner, &open.shelf, self.session.as_ref(), now);
         page("Watch", "Today", View::WatchFront(Box::new(view)))
+    }
+
+    /// The worksheet that is in front, as far as it is worked out.
+    fn lines(&self) -> WorksheetView {
+        let lines = self.worksheet().map(|question| self.reckoner.lines(&question)).unwrap_or_default();
+        WorksheetView { lines, earlier: Arc::clone(&self.earlier) }
     }
 
     fn pictured(&self, card: &Card) -> Pictured {

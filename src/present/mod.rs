@@ -22,3 +22,4 @@ pub use pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 pub use picture::{Image, PictureState, PictureView};
 pub use shell::{Notice, Place, ShellView, TitleBlock, Tone, View};
 pub use watch::{WatchCardView, WatchEndView, WatchFrontView};
+pub use working::WorksheetPageView;

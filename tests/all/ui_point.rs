@@ -74,7 +74,7 @@ fn the_part_is_found_by_a_click_on_it() {
     let commands = commands(&bench);
     let [Command::Submit(Given::Pointed(Pointed::At([x, y])))] = commands.as_slice() else { panic!("{commands:?}") };
     assert!((x - 247.0).abs() < 1.0 && (y - 220.0).abs() < 1.0, "{x} {y}");
-    for words in ["Found", "That is the quick-closing valve.", "A burning space is left at once"] {
+    for words in ["Found", "You pointed to the quick-closing valve.", "A burning space is left at once"] {
         assert!(said(&bench).contains(words), "{words}");
     }
     bench.harness.get_by_role_and_label(Role::Button, "Part 4 of 9: quick-closing valve, the right one");
@@ -90,7 +90,7 @@ fn a_wrong_part_is_named_and_the_right_one_shown() {
     assert!(matches!(commands(&bench)[..], [Command::Submit(_)]));
     for words in [
         "Not found",
-        "That is the drain cock, not the quick-closing valve.",
+        "You pointed to the drain cock, not to the quick-closing valve.",
         "Drain cock: not this",
         "Quick-closing valve: this one",
     ] {
@@ -192,10 +192,10 @@ fn escape_lets_go_of_the_part_and_then_leaves_the_watch() {
 fn a_piece_of_the_part_is_right_and_the_whole_around_it_is_not() {
     let bench_of = |asked: &str, given: &str| bench(PointProgram::after(asked, pointed_at(given)));
     let piece = bench_of("duplex-filter", "left-chamber");
-    assert!(said(&piece).contains("That is the left filter chamber, a piece of the duplex filter."));
+    assert!(said(&piece).contains("You pointed to the left filter chamber, a piece of the duplex filter."));
     assert!(said(&piece).contains("Left filter chamber, a piece of it"));
     let whole = bench_of("left-chamber", "duplex-filter");
-    assert!(said(&whole).contains("That is the duplex filter, not the left filter chamber."));
+    assert!(said(&whole).contains("You pointed to the duplex filter, not to the left filter chamber."));
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod places;
 mod sequence;
 mod settings;
 mod watch;
+mod working;
 
 use crate::app::command::Command;
 use crate::app::state::App;
@@ -35,6 +36,11 @@ impl App {
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
             Command::Explain => self.explain(),
+            Command::Work(work) => self.work(work),
+            Command::TryAgain => self.try_again(),
+            Command::ShowMethod => self.show_method(),
+            Command::FreshFigures => self.fresh_figures(),
+            Command::BackToMarking => self.back_to_marking(),
             Command::SetAside { card, until } => self.set_aside(card, until),
             Command::ReportFault { card, note } => self.report_fault(card, note),
             Command::Search(query) => self.look_for(query),

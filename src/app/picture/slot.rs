@@ -20,6 +20,9 @@ const MOST_AT_ONCE: usize = 4;
 /// Counts the threads that work.
 pub(super) type Running = Arc<AtomicUsize>;
 
+/// What became of what was to be made.
+pub(super) type Made<T> = Result<Arc<T>, Fault>;
+
 /// One thing that is made for a key that says all about it.
 pub(super) struct Slot<K, T> {
     make: fn(&K) -> Result<T, Fault>,
@@ -38,7 +41,7 @@ enum State<T> {
     /// It is being made.
     Making(Receiver<Result<T, Fault>>),
     /// As it will stay.
-    Done(Result<Arc<T>, Fault>),
+    Done(Made<T>),
 }
 
 impl<K: Clone + PartialEq + Send + 'static, T: Send + 'static> Slot<K, T> {
@@ -65,7 +68,7 @@ impl<K: Clone + PartialEq + Send + 'static, T: Send + 'static> Slot<K, T> {
     }
 
     /// What is held: its key, and what became of it; none of that while it is on its way.
-    pub(super) fn held(&self) -> Option<(&K, Option<&Result<Arc<T>, Fault>>)> {
+    pub(super) fn held(&self) -> Option<(&K, Option<&Made<T>>)> {
         let held = self.held.as_ref()?;
         let done = match &held.state {
             State::Done(done) => Some(done),

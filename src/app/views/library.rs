@@ -107,7 +107,7 @@ fn card_row(learner: &Learner, card: &Card, day: StudyDay) -> CardRow {
     CardRow {
         key: card.key.clone(),
         kind: card.kind(),
-        ask: plain(&card.ask),
+        ask: plain(&working::blank(card)),
         heading: card.heading.clone().unwrap_or_default(),
         standing,
         next: match memory {
@@ -143,7 +143,7 @@ pub fn card(
         key: card.key.clone(),
         kind: card.kind(),
         place: Learner::place(card),
-        ask: card.ask.clone(),
+        ask: working::blank(card),
         shown: point::shown(card, pictured.drawing),
         picture: pictured.picture,
         answer: answer(card),
@@ -167,12 +167,14 @@ pub fn card(
 fn answer(card: &Card) -> AnswerView {
     match &card.body {
         Body::Recall(recall) => AnswerView::Points(recall.points.iter().map(|p| (p.say.clone(), p.critical)).collect()),
-        Body::Figure(figure) => AnswerView::Figure { value: figure.value_text.clone(), within: within_words(figure) },
+        Body::Figure(figure) => {
+            AnswerView::Figure { value: figure.value_text.clone(), within: within_words(&figure.within) }
+        }
         Body::Sequence(procedure) => {
             AnswerView::Links { links: sequence::right_order(procedure), false_links: sequence::traps(procedure) }
         }
         Body::Lineup(network) => parts(|part| lineup::remedy(network, part)),
-        Body::Working(working) => parts(|part| working::remedy(working, part)),
+        Body::Working(working) => AnswerView::Method(working::method(working)),
         Body::Point(pointing) => parts(|part| point::remedy(pointing, part)),
         Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
     }

@@ -1,8 +1,8 @@
 //! The point card: a drawing on the sheet, and one of its parts to find, by the pointer or by stepping through them.
 
 use eframe::egui::{
-    Align2, Color32, CursorIcon, EventFilter, FocusDirection, Id, Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType,
-    accesskit, pos2, vec2,
+    Align2, Color32, Context, CursorIcon, EventFilter, FocusDirection, Id, Rect, Sense, Ui, UiBuilder, WidgetInfo,
+    WidgetType, accesskit, pos2, vec2,
 };
 
 use crate::app::command::Command;
@@ -17,7 +17,7 @@ use crate::ui::kit::{self, Act, Laid, Mark, Room, label, mark};
 use crate::ui::screens::KeyLine;
 use crate::ui::screens::parts::{AsideAct, RESULT, RESULT_LINE, because_ui};
 use crate::ui::screens::watch_card::CardAct;
-use crate::ui::theme::measure::{BESIDE, DRAWING_LEAST, S4, S8, S12, S16, S24, S40, UNDER};
+use crate::ui::theme::measure::{BESIDE, DRAWING_LEAST, DRAWING_LOW, S4, S8, S12, S16, S24, S40, UNDER};
 use crate::ui::theme::{self, Cut, Size};
 
 /// What is kept between frames.
@@ -139,6 +139,11 @@ pub(super) fn point_ui(ui: &mut Ui, stage: &Stage, local: &mut PointLocal, used:
     command.or(drawn_for)
 }
 
+/// Whether the outcome stands in one line, so that the drawing has the height.
+pub(super) fn is_low(ctx: &Context) -> bool {
+    kit::room(ctx) != Room::Full || ctx.content_rect().height() < DRAWING_LOW
+}
+
 /// Where the drawing and the words stand. Both are the same before and after the answer.
 struct Places {
     drawing: Rect,
@@ -147,8 +152,7 @@ struct Places {
 
 impl Places {
     fn new(ui: &Ui, drawing: &Drawing, used: f32, marked: bool) -> Self {
-        let low = kit::is_low(ui.ctx());
-        let strip = match (marked, low) {
+        let strip = match (marked, is_low(ui.ctx())) {
             (true, _) => 0.0,
             (false, true) => RESULT_LINE,
             (false, false) => RESULT,
