@@ -37,6 +37,7 @@ mod plant_explain;
 mod plant_orders;
 mod plant_run;
 mod plant_watch;
+mod point_decks;
 mod point_geometry;
 mod point_hostile;
 mod point_watch;
