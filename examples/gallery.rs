@@ -14,16 +14,21 @@ mod sequence;
 #[path = "../tests/all/ui_sample_working.rs"]
 mod working;
 
+#[allow(dead_code)]
+#[path = "../tests/all/ui_sample_point.rs"]
+mod point;
+
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::domain::answer::Given;
+use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::ids::DeckId;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::Notice;
 use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::FrontState;
 use bedplate::ui;
+use point::PointProgram;
 use sample::{SampleProgram, Watch};
 use sequence::SequenceProgram;
 use working::WorkingProgram;
@@ -131,12 +136,28 @@ fn of_working(name: &str) -> Option<WorkingProgram> {
     })
 }
 
+/// The point card, at a stage.
+fn of_point(name: &str) -> Option<PointProgram> {
+    let after = |part: &str, id: &str| PointProgram::after(part, Given::Pointed(Pointed::Part(id.to_owned())));
+    Some(match name {
+        "point" => PointProgram::default(),
+        "point-right" => after("quick-closing-valve", "quick-closing-valve"),
+        "point-wrong" => after("quick-closing-valve", "drain-cock"),
+        "point-piece" => after("duplex-filter", "left-chamber"),
+        "point-whole" => after("left-chamber", "duplex-filter"),
+        "point-failed" => PointProgram { failed: Some(point::FAILED.to_owned()), ..PointProgram::default() },
+        "point-remedy" => PointProgram { remedy: true, ..PointProgram::default() },
+        _ => return None,
+    })
+}
+
 fn main() -> Result<(), String> {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let name = args.first().map_or("front", String::as_str);
-    let mut program: Box<dyn Program> = match (of_sequence(name), of_working(name)) {
-        (Some(program), _) => Box::new(program),
-        (_, Some(program)) => Box::new(program),
+    let mut program: Box<dyn Program> = match (of_sequence(name), of_working(name), of_point(name)) {
+        (Some(program), ..) => Box::new(program),
+        (_, Some(program), _) => Box::new(program),
+        (.., Some(program)) => Box::new(program),
         _ => Box::new(program(name).ok_or_else(|| format!("there is no screen `{name}`"))?),
     };
     for arg in args.iter().skip(1) {

@@ -7,6 +7,7 @@ use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::Notch;
 use crate::domain::settings::{Certificate, ThemeChoice};
+use crate::present::drawing::DrawingPlace;
 
 /// A request, in the imperative.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,6 +56,8 @@ pub enum Command {
     FreshFigures,
     /// Back to the marking from a second try not handed in, or from practice.
     BackToMarking,
+    /// The place that a drawing is to be drawn for has become known, or another.
+    DrawFor(DrawingPlace),
     /// Accept the outcome: the attempt is kept and the next card comes.
     Accept,
     /// In a remedy: on to its next part.

@@ -7,14 +7,14 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::{App, Open, Stage};
-use crate::app::views;
-use crate::domain::card::Card;
+use crate::app::views::{self, Pictured};
+use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
 use crate::present::working::WorksheetView;
-use crate::present::{Notice, PictureView, ProfilesView, ShellView, View, words};
+use crate::present::{Notice, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
 impl Program for App {
@@ -97,8 +97,8 @@ impl App {
             Route::Card(key) => match open.shelf.card(key) {
                 Some((deck, card)) => {
                     let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
-                    let view =
-                        views::library::card(learner, &open.shelf, (deck, card), self.picture(card), history, now);
+                    let pictured = self.pictured(card);
+                    let view = views::library::card(learner, &open.shelf, (deck, card), pictured, history, now);
                     page("Library", &deck.title, View::Card(Box::new(view)))
                 }
                 None => self.gone(open),
@@ -134,7 +134,7 @@ impl App {
             {
                 let (done, of) = session.watch.progress();
                 let beside = views::card::Beside {
-                    picture: self.picture(found.1),
+                    pictured: self.pictured(found.1),
                     worksheet: self.lines(),
                     keeping: self.keeping.is_some(),
                 };
@@ -158,8 +158,14 @@ impl App {
         WorksheetView { lines, earlier: Arc::clone(&self.earlier) }
     }
 
-    fn picture(&self, card: &Card) -> Option<PictureView> {
-        card.picture.as_ref().map(|name| self.pictures.view(name))
+    fn pictured(&self, card: &Card) -> Pictured {
+        Pictured {
+            picture: card.picture.as_ref().map(|name| self.pictures.view(name)),
+            drawing: match &card.body {
+                Body::Point(pointing) => Some(self.pictures.drawing_view(pointing)),
+                _ => None,
+            },
+        }
     }
 
     /// The deck or card has gone from the shelf: the library stands in its place.

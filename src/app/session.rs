@@ -38,7 +38,8 @@ pub struct Sheet {
     pub key: CardKey,
     /// When it was laid on the sheet.
     pub shown_at: Instant,
-    /// For a why or a sequence: the order in which its links or steps lie ashore, by position from 1.
+    /// The order in which a why's links or a sequence's steps lie ashore, or a point's parts are told, by position
+    /// from 1.
     pub ashore: Vec<usize>,
     /// How far it has come.
     pub stage: Stage,
@@ -115,6 +116,7 @@ impl Session {
                 ashore: match &card.body {
                     Body::Why(why) => shuffle(why.links.len() + why.false_links.len()),
                     Body::Sequence(procedure) => shuffle(procedure.steps.len()),
+                    Body::Point(pointing) => shuffle(pointing.drawing.parts.len()),
                     _ => Vec::new(),
                 },
                 stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },

@@ -207,7 +207,7 @@ impl App {
         self.pictures.leave_unread();
     }
 
-    /// Has the picture of the card that is shown read, if it has one.
+    /// Has the picture of the card that is shown read, and its drawing drawn, if it has any.
     pub(super) fn hold_picture(&mut self) {
         let now = self.now();
         let key = match &self.route {
@@ -215,11 +215,11 @@ impl App {
             Route::Watch => self.session.as_ref().and_then(|s| s.sheet.as_ref()).map(|sheet| &sheet.key),
             _ => None,
         };
-        let wanted = match (&self.stage, key) {
-            (Stage::Open(open), Some(key)) => open.shelf.picture(key),
-            _ => None,
+        let (picture, drawing) = match (&self.stage, key) {
+            (Stage::Open(open), Some(key)) => (open.shelf.picture(key), open.shelf.pointing(key)),
+            _ => (None, None),
         };
-        self.pictures.hold(wanted, now, &self.setup.wake);
+        self.pictures.hold(picture, drawing, now, &self.setup.wake);
     }
 
     /// Has the worksheet that is in front worked out.

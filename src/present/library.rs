@@ -4,6 +4,7 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::outcome::Outcome;
+use crate::present::drawing::PartShown;
 use crate::present::working::GivenRow;
 use crate::present::{PictureView, TitleBlock, Tone};
 
@@ -159,7 +160,7 @@ pub struct ProblemRow {
 }
 
 /// One card outside the watch, with its answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CardPageView {
     /// Which card.
     pub key: CardKey,
@@ -171,6 +172,8 @@ pub struct CardPageView {
     pub ask: String,
     /// Its picture.
     pub picture: Option<PictureView>,
+    /// The part that a point card asks for, on its drawing.
+    pub shown: Option<PartShown>,
     /// Its answer.
     pub answer: AnswerView,
     /// The reason, Markdown.

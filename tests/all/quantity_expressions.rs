@@ -175,7 +175,7 @@ fn errors_say_what_where_and_how_to_mend() {
         ("1,5 + 2", 0..2, "no plain number", "decimal point"),
         ("2 ^ bore", 4..8, "the power is a length", "unit"),
         ("bore ^ pf", 0..9, "cannot be raised", "unit"),
-        ("ln(bore)", 0..8, "wants a pure number and is given a length", "unit"),
+        ("ln(bore)", 3..7, "wants a pure number and is given a length", "unit"),
         ("1e999", 0..5, "out of range", "two digits"),
         ("pi * r^2", 5..6, "`r` is not known", "line above"),
         ("5 barg", 2..6, "`barg` behind a number is no unit", "`bar`"),

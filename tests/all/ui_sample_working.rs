@@ -256,6 +256,7 @@ impl WorkingProgram {
         };
         View::WatchCard(Box::new(WatchCardView {
             picture: self.picture.clone(),
+            shown: None,
             key: CardKey::new("marram-light", "indicated-power"),
             kind: Kind::Working,
             place: "Engine performance, indicated power".to_owned(),

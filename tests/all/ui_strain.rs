@@ -8,8 +8,9 @@ use std::time::Duration;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::domain::answer::Given;
+use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::settings::ThemeChoice;
+use bedplate::present::drawing::{DrawingPlace, PartShown};
 use bedplate::present::library::Severity;
 use bedplate::present::shell::RailView;
 use bedplate::present::watch::{FrontState, Stage};
@@ -22,6 +23,7 @@ use proptest::prelude::*;
 
 use crate::ui_sample::data;
 use crate::ui_sample::{OnCard, key};
+use crate::ui_sample_point::PointProgram;
 use crate::ui_sample_working::WorkingProgram;
 use crate::ui_support::SIZES;
 
@@ -102,7 +104,8 @@ fn views(words: &str, rows: usize) -> Vec<View> {
     worksheet.sheet = asked.sheet();
     let mut profiles = data::profiles();
     profiles.profiles.iter_mut().for_each(|p| p.learner = w());
-    vec![
+    let points = [[800.0, 360.0], [1.0, 1e6], [1e6, 1.0]].map(|size| point(words, size, rows));
+    let rest = vec![
         View::WatchFront(Box::new(front)),
         View::WatchCard(Box::new(card)),
         View::WatchEnd(Box::new(end)),
@@ -113,7 +116,26 @@ fn views(words: &str, rows: usize) -> Vec<View> {
         working_asked,
         working_marked,
         View::Worksheet(Box::new(worksheet)),
-    ]
+    ];
+    points.into_iter().chain(rest).collect()
+}
+
+/// A marked point on a drawing of this size, whose parts all have these words for a name.
+fn point(words: &str, size: [f64; 2], rows: usize) -> View {
+    let given = Given::Pointed(Pointed::Part("vent".to_owned()));
+    let mut program = PointProgram::after("supply-pump", given);
+    program.command(Command::DrawFor(DrawingPlace { width: 40, height: 18, rim: 1.0, tint: None }));
+    let View::WatchCard(mut card) = program.view().view.clone() else { panic!("a card") };
+    if let Stage::PointMarked(view) = &mut card.stage {
+        let drawing = Arc::make_mut(&mut view.drawing.drawing);
+        drawing.size = size;
+        drawing.parts.truncate(rows.max(8));
+        drawing.parts.iter_mut().for_each(|part| (part.name, part.look) = (words.to_owned(), Some(words.to_owned())));
+        (view.reason, view.result.because) = (words.to_owned(), Some(words.to_owned()));
+        card.shown = Some(PartShown { drawing: view.drawing.clone(), part: rows });
+    }
+    (card.ask, card.place) = (words.to_owned(), words.to_owned());
+    View::WatchCard(card)
 }
 
 /// A working whose every text is these words.

@@ -30,6 +30,7 @@ impl App {
             Command::Submit(given) => self.submit(given),
             Command::Tick(point) => self.tick(point),
             Command::SetNotch(notch) => self.set_notch(notch),
+            Command::DrawFor(place) => self.pictures.draw_for(place),
             Command::Accept => self.accept(),
             Command::RemedyOn => self.remedy_on(),
             Command::RunAgain(steps) => self.run_again(steps),

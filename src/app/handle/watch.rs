@@ -7,13 +7,15 @@ use rand::seq::SliceRandom;
 use crate::app::session::{Session, Stage};
 use crate::app::state::{App, Keeping};
 use crate::app::views::card::{remedy_parts, why_missed};
+use crate::app::views::point;
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
+use crate::domain::card::{Body, Card};
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::watch::Watch;
 use crate::domain::outcome::{Notch, Outcome};
-use crate::present::Notice;
+use crate::present::{Notice, words};
 use crate::store::{StoreError, ids};
 
 impl App {
@@ -44,10 +46,18 @@ impl App {
         let learner = &open.profile.learner;
         let day = learner.day(now);
         let mut order = learner.order(&open.shelf, day, learner.budget(day));
+        let all = order.items.len();
+        if self.pictures.are_unread() {
+            order.items.retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| can_be_told(card)));
+        }
+        let drawn_only = all - order.items.len();
         if let Some(cards) = cards {
             order.items.truncate(cards);
         }
         self.begin(order);
+        if drawn_only > 0 && self.notice.is_none() {
+            self.notice = Some(Notice { tone: Default::default(), text: passed_over(drawn_only) });
+        }
     }
 
     fn begin(&mut self, order: Order) {
@@ -231,6 +241,22 @@ impl App {
             self.lay_next();
         }
     }
+}
+
+/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
+fn can_be_told(card: &Card) -> bool {
+    match &card.body {
+        Body::Point(pointing) => !point::choice(pointing).is_empty(),
+        _ => true,
+    }
+}
+
+fn passed_over(cards: usize) -> String {
+    let them = if cards == 1 { "it waits" } else { "they wait" };
+    format!(
+        "{} passed over, since one must point at a drawing and its parts are not described in words; {them} for the window.",
+        words::capital(&format!("{} {}", words::count_in_words(cards, "card"), if cards == 1 { "is" } else { "are" }))
+    )
 }
 
 #[cfg(test)]

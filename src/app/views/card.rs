@@ -3,25 +3,27 @@
 use crate::app::learner::Learner;
 use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
-use crate::app::views::{lineup, point, sequence, working};
+use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
+use crate::domain::drawing::Pointing;
 use crate::domain::ids::AttemptId;
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising};
 use crate::domain::outcome::Outcome;
+use crate::present::drawing::DrawingView;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
 };
 use crate::present::working::WorksheetView;
-use crate::present::{PictureView, TitleBlock, Tone, words};
+use crate::present::{TitleBlock, Tone, words};
 
 /// What the program adds to the card on the sheet.
 pub struct Beside {
-    /// Its picture, as far as it is read.
-    pub picture: Option<PictureView>,
+    /// Its picture and its drawing, as far as they are read.
+    pub pictured: Pictured,
     /// The lines of a working, as far as they are worked out.
     pub worksheet: WorksheetView,
     /// An answer is being kept.
@@ -40,6 +42,7 @@ pub fn card(
     let block = block(learner, shelf, deck, card);
     // A question about a run stands in front of the card that was run.
     let (card, sheet) = sheet.front(card);
+    let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
     WatchCardView {
         key: card.key.clone(),
         kind: card.kind(),
@@ -49,12 +52,18 @@ pub fn card(
             _ => card.ask.clone(),
         },
         caution: card.caution.clone(),
-        picture: beside.picture,
+        picture: beside.pictured.picture,
+        shown: beside
+            .pictured
+            .drawing
+            .clone()
+            .filter(|_| in_remedy)
+            .and_then(|drawing| point::shown(card, Some(drawing))),
         seconds: sheet.seconds(now) as u32,
         clock_runs: sheet.clock_runs(),
         today: learner.day(now),
         keeping: beside.keeping,
-        stage: stage(learner, deck, card, sheet, beside.worksheet, now),
+        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), sheet, now),
         block,
     }
 }
@@ -75,7 +84,14 @@ pub fn block(learner: &Learner, shelf: &Shelf, deck: &Deck, card: &Card) -> Titl
     ])
 }
 
-fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, worksheet: WorksheetView, now: Instant) -> Stage {
+fn stage(
+    learner: &Learner,
+    (deck, card): (&Deck, &Card),
+    (drawing, worksheet): (Option<DrawingView>, WorksheetView),
+    sheet: &Sheet,
+    now: Instant,
+) -> Stage {
+    let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
     match (&card.body, &sheet.stage) {
         (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, (*shown, sheet)),
         (Body::Recall(_), SheetStage::Asked) => Stage::RecallAsked,
@@ -92,7 +108,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, worksheet: 
         }
         (Body::Lineup(network), SheetStage::Asked) => Stage::LineupAsked(Box::new(lineup::asked(network))),
         (Body::Working(working), SheetStage::Asked) => working::stage(working, sheet, worksheet, None),
-        (Body::Point(pointing), SheetStage::Asked) => Stage::PointAsked(Box::new(point::asked(pointing))),
+        (Body::Point(pointing), SheetStage::Asked) => {
+            Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
+        }
         (body, SheetStage::Marked(marked)) => {
             let result = result(learner, card, (marked, sheet), now);
             match body {
@@ -111,7 +129,9 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, worksheet: 
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
                 Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, marked, result))),
                 Body::Working(working) => working::stage(working, sheet, worksheet, Some(result)),
-                Body::Point(pointing) => Stage::PointMarked(Box::new(point::marked(pointing, marked, result))),
+                Body::Point(pointing) => {
+                    Stage::PointMarked(Box::new(point::marked(pointing, drawn(pointing), marked, result)))
+                }
             }
         }
     }

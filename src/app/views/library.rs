@@ -6,7 +6,7 @@ use crate::app::learner::Learner;
 use crate::app::shelf::{OWN_DECKS, Shelf, Shelved};
 use crate::app::views::card::{block, within_words};
 use crate::app::views::end::plain;
-use crate::app::views::{lineup, point, sequence, working};
+use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::deck::{Problem, Severity as Found};
 use crate::domain::attempt::Attempt;
 use crate::domain::card::{Body, Card};
@@ -18,7 +18,7 @@ use crate::present::library::{
     AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
     Severity, SourceRow, Standing,
 };
-use crate::present::{PictureView, words};
+use crate::present::words;
 
 /// All decks.
 pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> LibraryView {
@@ -134,7 +134,7 @@ pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
-    picture: Option<PictureView>,
+    pictured: Pictured,
     history: &[Attempt],
     now: Instant,
 ) -> CardPageView {
@@ -144,7 +144,8 @@ pub fn card(
         kind: card.kind(),
         place: Learner::place(card),
         ask: working::blank(card),
-        picture,
+        shown: point::shown(card, pictured.drawing),
+        picture: pictured.picture,
         answer: answer(card),
         because: card.because.clone(),
         caution: card.caution.clone(),

@@ -22,8 +22,12 @@ pub(crate) mod bad_value;
 pub(crate) mod bad_ways;
 pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
+pub(crate) mod changing_sign;
+pub(crate) mod cold_answer;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
+pub(crate) mod difference_in_degc;
+pub(crate) mod divides_by_zero;
 pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
 pub(crate) mod duplicate_name;
@@ -39,9 +43,11 @@ pub(crate) mod hidden_character;
 pub(crate) mod hiding_name;
 pub(crate) mod idle_valve;
 pub(crate) mod like_ask;
+pub(crate) mod like_slips;
 pub(crate) mod line_below;
 pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
+pub(crate) mod lost_slip;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
 pub(crate) mod missing_place;
@@ -54,6 +60,8 @@ pub(crate) mod no_full_order;
 pub(crate) mod no_seconds;
 pub(crate) mod no_setting;
 pub(crate) mod no_source;
+pub(crate) mod no_value;
+pub(crate) mod no_within;
 pub(crate) mod not_strict;
 pub(crate) mod not_toml;
 pub(crate) mod not_utf8;
@@ -70,6 +78,7 @@ pub(crate) mod same_ask;
 pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
+pub(crate) mod slip_is_right;
 pub(crate) mod stray_fault;
 pub(crate) mod symbolic_link;
 pub(crate) mod too_complex;
@@ -80,6 +89,7 @@ pub(crate) mod too_long;
 pub(crate) mod too_many;
 pub(crate) mod too_many_problems;
 pub(crate) mod undescribed_part;
+pub(crate) mod uneven_step;
 pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
@@ -131,8 +141,12 @@ const ALL: &[&Check] = &[
     &bad_ways::CHECK,
     &bad_weight::CHECK,
     &bad_within::CHECK,
+    &changing_sign::CHECK,
+    &cold_answer::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
+    &difference_in_degc::CHECK,
+    &divides_by_zero::CHECK,
     &drawing_type::CHECK,
     &duplicate_id::CHECK,
     &duplicate_name::CHECK,
@@ -148,9 +162,11 @@ const ALL: &[&Check] = &[
     &hiding_name::CHECK,
     &idle_valve::CHECK,
     &like_ask::CHECK,
+    &like_slips::CHECK,
     &line_below::CHECK,
     &lone_part::CHECK,
     &long_sentence::CHECK,
+    &lost_slip::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
     &missing_place::CHECK,
@@ -163,6 +179,8 @@ const ALL: &[&Check] = &[
     &no_seconds::CHECK,
     &no_setting::CHECK,
     &no_source::CHECK,
+    &no_value::CHECK,
+    &no_within::CHECK,
     &not_strict::CHECK,
     &not_toml::CHECK,
     &not_utf8::CHECK,
@@ -179,6 +197,7 @@ const ALL: &[&Check] = &[
     &shared_part_name::CHECK,
     &shared_phrase::CHECK,
     &single_order::CHECK,
+    &slip_is_right::CHECK,
     &stray_fault::CHECK,
     &symbolic_link::CHECK,
     &too_complex::CHECK,
@@ -189,6 +208,7 @@ const ALL: &[&Check] = &[
     &too_many::CHECK,
     &too_many_problems::CHECK,
     &undescribed_part::CHECK,
+    &uneven_step::CHECK,
     &unknown_competence::CHECK,
     &unknown_fact::CHECK,
     &unknown_key::CHECK,

@@ -11,7 +11,7 @@ use super::{AnswerError, Detail, LineValue, Marked, Slip, SlipKind};
 use crate::domain::answer::Worked as Given;
 use crate::domain::card::Figure;
 use crate::domain::quantity::{Quantity, Unit};
-use crate::domain::working::{Method, Working, draw, expected_text, result_text, text};
+use crate::domain::working::{Method, Working, answer_text, draw, result_text, text};
 
 /// Marks a calculation.
 pub(super) fn mark(working: &Working, worked: &Given, in_time: bool) -> Result<Marked, AnswerError> {
@@ -27,7 +27,7 @@ pub(super) fn mark(working: &Working, worked: &Given, in_time: bool) -> Result<M
     let unit = &method.unit().spelling;
     let target = |number: f64| Figure {
         value: Quantity { number, unit: unit.clone() },
-        value_text: expected_text(working, number),
+        value_text: answer_text(working, number),
         within: working.within.clone(),
     };
     let figure = target(right.answer);

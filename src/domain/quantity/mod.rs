@@ -10,6 +10,7 @@ pub mod expression;
 mod power;
 mod readable;
 mod spelling;
+mod steam;
 mod table;
 pub mod typed;
 mod unit;

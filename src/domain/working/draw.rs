@@ -52,16 +52,10 @@ pub(super) fn unit_among<'u>(mut units: impl Iterator<Item = &'u str>, value: &V
 }
 
 /// An answer's number in the card's unit with digits enough for the tolerance, such as `1876 kW`.
-pub fn expected_text(working: &Working, number: f64) -> String {
-    let share = match &working.within {
-        Within::Exact => 0.0,
-        Within::Relative(share) => *share,
-        Within::Absolute(tolerance) => {
-            let distance = tolerance.convert_difference(&working.unit).unwrap_or(0.0);
-            if number == 0.0 { 1.0 } else { distance / number.abs() }
-        }
-    };
-    let text = if share > 0.0 {
+pub fn answer_text(working: &Working, number: f64) -> String {
+    let is_exact = working.within == Within::Exact;
+    let share = if number == 0.0 { 1.0 } else { working.tolerance().around(number) / number.abs() };
+    let text = if share > 0.0 && !is_exact {
         // One digit finer than the tolerance, and never fewer than four.
         let finer = (1.0 - share.log10()).ceil().clamp(4.0, 12.0);
         significant(number, finer as usize)
@@ -69,6 +63,32 @@ pub fn expected_text(working: &Working, number: f64) -> String {
         plain(number, 7)
     };
     format!("{text} {}", working.unit).trim_end().to_owned()
+}
+
+/// How far from the right answer is still right: a share of it, or a distance in the card's unit.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Tolerance {
+    share: f64,
+    distance: f64,
+}
+
+impl Tolerance {
+    pub(crate) fn around(self, answer: f64) -> f64 {
+        self.share * answer.abs() + self.distance
+    }
+}
+
+impl Working {
+    pub(crate) fn tolerance(&self) -> Tolerance {
+        const EXACT: f64 = 1e-6;
+        match &self.within {
+            Within::Exact => Tolerance { share: EXACT, distance: 0.0 },
+            Within::Relative(share) => Tolerance { share: *share, distance: 0.0 },
+            Within::Absolute(tolerance) => {
+                Tolerance { share: 0.0, distance: tolerance.convert_difference(&self.unit).unwrap_or(0.0) }
+            }
+        }
+    }
 }
 
 impl Given {
@@ -91,15 +111,49 @@ impl Given {
 
     /// The figure after so many steps, rounded to the decimals in which the steps are written.
     pub(crate) fn at(&self, steps: u64) -> Quantity {
-        // At most a million, so it fits.
-        let number = self.from.number + steps as f64 * self.step_size();
-        let rounded = format!("{number:.*}", self.decimals());
-        Quantity { number: rounded.parse().unwrap_or(number), unit: self.from.unit.clone() }
+        Quantity { number: Range::of(self).number(steps), unit: self.from.unit.clone() }
     }
 
     /// How many decimals `from` and the step have.
     pub(crate) fn decimals(&self) -> usize {
         decimals(self.from.number).max(decimals(self.step_size()))
+    }
+}
+
+/// A given's range made ready for many draws.
+pub(crate) struct Range {
+    unit: Option<Unit>,
+    from: f64,
+    step: f64,
+    scale: f64,
+    /// How many steps lead to the last figure.
+    pub(crate) steps: u64,
+}
+
+impl Range {
+    pub(crate) fn of(given: &Given) -> Self {
+        Self {
+            unit: Unit::parse(&given.from.unit).ok(),
+            from: given.from.number,
+            step: given.step_size(),
+            scale: 10f64.powi(i32::try_from(given.decimals()).unwrap_or(0)),
+            steps: given.steps(),
+        }
+    }
+
+    /// The figure after so many steps. To divide a whole number by a power of ten gives the very number that its
+    /// decimals are read as.
+    fn number(&self, steps: u64) -> f64 {
+        // At most a million, so it fits.
+        let number = self.from + steps as f64 * self.step;
+        let rounded = (number * self.scale).round() / self.scale;
+        if rounded.is_finite() { rounded } else { number }
+    }
+
+    /// The same in base units.
+    pub(crate) fn base_number(&self, steps: u64) -> f64 {
+        let number = self.number(steps);
+        self.unit.as_ref().map_or(f64::NAN, |unit| Value::in_unit(number, unit).base_number())
     }
 }
 

@@ -33,6 +33,14 @@ pub struct Method {
     unit: Unit,
 }
 
+/// Room for a run, kept from one to the next.
+#[derive(Debug, Default)]
+pub(crate) struct Room {
+    /// The givens' numbers in base units, then the lines'.
+    pub(crate) numbers: Vec<f64>,
+    stack: Vec<f64>,
+}
+
 /// A working worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Worked {
@@ -93,37 +101,67 @@ impl Method {
     /// # Errors
     /// Where a line or the answer has no value for them, with that part.
     pub fn work(&self, figures: &[Quantity]) -> Result<Worked, (Part, ExpressionError)> {
-        let values: Vec<f64> = figures.iter().map(base_number).collect();
-        self.run(values, &mut Vec::new())
+        let numbers: Vec<f64> = figures.iter().map(base_number).collect();
+        self.work_on(&numbers, None)
     }
 
-    /// The same on numbers in base units, for many draws; `room` is kept from one to the next.
+    /// The same on the givens' numbers in base units, and with the value of one line (from 0) put in its place.
     ///
     /// # Errors
     /// As [`Method::work`].
-    pub(crate) fn run(&self, mut numbers: Vec<f64>, room: &mut Vec<f64>) -> Result<Worked, (Part, ExpressionError)> {
-        let first = numbers.len();
+    pub(crate) fn work_on(
+        &self,
+        givens: &[f64],
+        instead: Option<(usize, f64)>,
+    ) -> Result<Worked, (Part, ExpressionError)> {
+        let mut room = Room { numbers: givens.to_vec(), ..Room::default() };
+        let answer = self.run(&mut room, instead, &mut |_| {})?;
+        let numbers = &room.numbers[givens.len()..];
+        let lines = self.lines.iter().zip(numbers).map(|(line, number)| Value::new(*number, line.kind())).collect();
+        let slips = (0..self.slips.len()).map(|at| self.slip(at, &mut room)).collect();
+        Ok(Worked { lines, answer, slips })
+    }
+
+    /// The answer in the card's unit, on the givens' numbers in `room`, to which the lines' are added. `divisor` is
+    /// told of everything that is divided by, in the order of lines and answer.
+    ///
+    /// # Errors
+    /// As [`Method::work`].
+    pub(crate) fn run(
+        &self,
+        room: &mut Room,
+        instead: Option<(usize, f64)>,
+        divisor: &mut impl FnMut(f64),
+    ) -> Result<f64, (Part, ExpressionError)> {
         for (at, line) in self.lines.iter().enumerate() {
-            let number = line.run(&numbers, room).map_err(|error| (Part::Line(at), error))?;
-            numbers.push(number);
+            let number = match instead {
+                Some((other, number)) if other == at => number,
+                _ => line
+                    .run_watched(&room.numbers, &mut room.stack, divisor)
+                    .map_err(|error| (Part::Line(at), error))?,
+            };
+            room.numbers.push(number);
         }
-        let answer = self.answer.run(&numbers, room).map_err(|error| (Part::Answer, error))?;
-        let slips = self.slips.iter().map(|slip| Some(self.in_unit(slip.run(&numbers, room).ok()?, slip.kind())));
-        Ok(Worked {
-            slips: slips.collect(),
-            answer: self.in_unit(answer, self.answer.kind()),
-            lines: self
-                .lines
-                .iter()
-                .zip(&numbers[first..])
-                .map(|(line, number)| Value::new(*number, line.kind()))
-                .collect(),
-        })
+        let answer =
+            self.answer.run_watched(&room.numbers, &mut room.stack, divisor).map_err(|error| (Part::Answer, error))?;
+        Ok(self.in_unit(answer, self.answer.kind()))
+    }
+
+    /// What a slip comes to in the card's unit, on the numbers of givens and lines in `room`; none where it has no
+    /// value.
+    pub(crate) fn slip(&self, at: usize, room: &mut Room) -> Option<f64> {
+        let slip = self.slips.get(at)?;
+        Some(self.in_unit(slip.run(&room.numbers, &mut room.stack).ok()?, slip.kind()))
     }
 
     fn in_unit(&self, number: f64, kind: Kind) -> f64 {
         // That it fits has been looked at.
         Value::new(number, kind).to(&self.unit).unwrap_or(f64::NAN)
+    }
+
+    /// How much work one draw is, in steps of arithmetic.
+    pub(crate) fn work_size(&self) -> usize {
+        self.lines.iter().chain([&self.answer]).chain(&self.slips).map(Formula::work).sum()
     }
 
     /// The answer's unit.

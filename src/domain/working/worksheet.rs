@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use super::draw::unit_among;
-use crate::domain::quantity::expression::{self, Sort, is_function};
+use crate::domain::quantity::expression::{self, Sort};
 use crate::domain::quantity::{Expression, ExpressionError, Formula, Quantity, Scope, Value};
 
 /// A worksheet may have this many lines; more are not worked out.
@@ -132,7 +132,7 @@ fn named(line: &str) -> Result<(Option<String>, usize), ExpressionError> {
     if name.is_empty() {
         return error("there is no name before `=`".to_owned(), "write a name before it, or take it away");
     }
-    if matches!(name, "pi" | "π") || is_function(name) {
+    if matches!(name, "pi" | "π") {
         return error(format!("`{name}` has its own meaning"), "use another name");
     }
     match expression::name(name) {

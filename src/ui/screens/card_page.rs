@@ -20,12 +20,14 @@ pub struct CardPageLocal {
     card: Option<CardKey>,
     aside: AsideLocal,
     picture: kit::PictureLocal,
+    drawing: kit::DrawingLocal,
 }
 
 impl CardPageLocal {
     /// On another page the picture is not drawn any more.
     pub fn put_picture_away(&mut self) {
         self.picture.clear();
+        self.drawing.clear();
     }
 
     /// Escape closes a line or a choice on the card first.
@@ -50,7 +52,7 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
         vec![first, Act::other("Report a fault", keys::letter('F'), AsideAct::Report)]
     };
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "card-page" };
-    let ((), act) = sheet.show(ui, &acts, |ui| {
+    let (drawn_for, act) = sheet.show(ui, &acts, |ui| {
         let prompt = Prompt {
             kind: view.kind,
             place: &view.place,
@@ -61,13 +63,19 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
             answered: false,
         };
         prompt_ui(ui, &prompt, &mut local.picture);
+        let drawn_for = view.shown.as_ref().and_then(|shown| {
+            let command = kit::part_shown(ui, shown, &mut local.drawing);
+            ui.add_space(S16);
+            command
+        });
         answer_ui(ui, &view.answer);
         because_ui(ui, view.because.as_deref());
         sources_ui(ui, &view.sources);
         story_ui(ui, view);
         local.aside.content_ui(ui);
+        drawn_for
     });
-    act.and_then(|act| local.aside.run(&act, &view.key, view.today))
+    act.and_then(|act| local.aside.run(&act, &view.key, view.today)).or(drawn_for)
 }
 
 fn answer_ui(ui: &mut Ui, answer: &AnswerView) {

@@ -55,6 +55,19 @@ pub const PROMPT: f32 = 720.0;
 /// The highest picture with its mount; the widest is as a prompt.
 pub const PICTURE_HIGH: f32 = 336.0;
 
+/// What is said beside a drawing with parts, and the rim around one that is marked.
+pub const BESIDE: f32 = 264.0;
+/// See [`BESIDE`].
+pub const RIM: f32 = 2.5;
+/// The lowest drawing with parts; in a lower window the sheet scrolls.
+pub const DRAWING_LEAST: f32 = 112.0;
+/// In a window lower than this the outcome of a point stands in one line.
+pub const DRAWING_LOW: f32 = 760.0;
+/// What is kept free under a drawing that has nothing beside it.
+pub const UNDER: f32 = 96.0;
+/// The highest drawing on a card's page and in a remedy.
+pub const DRAWING_HIGH: f32 = 320.0;
+
 /// The title block: its wide column.
 pub const BLOCK_WIDE: f32 = 304.0;
 /// The title block: its narrow column.

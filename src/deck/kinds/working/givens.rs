@@ -1,11 +1,11 @@
 //! The givens of a working: figures that are drawn on round steps.
 
 use super::super::figure::not_a_quantity;
-use crate::deck::checks::{bad_name, bad_range, missing_key, too_many};
+use crate::deck::checks::{bad_name, bad_range, difference_in_degc, missing_key, too_many, uneven_step};
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::problem::Site;
 use crate::domain::quantity::{Quantity, expression};
-use crate::domain::working::{Given, MOST_DRAWN_STEPS, MOST_GIVENS};
+use crate::domain::working::{self, Given, MOST_DRAWN_STEPS, MOST_GIVENS};
 
 const KEYS: &[&str] = &["from", "to", "step", "say"];
 const SAMPLE: &str =
@@ -73,7 +73,22 @@ fn given(context: &mut Context<'_>, table: Table<'_, '_>, name: &str) -> Option<
         context.report(bad_range::too_many_steps(step_site));
         return None;
     }
+    let last = given.at(given.steps());
+    if (given.greatest() - last.number).abs() > 1e-6 * given.step_size() {
+        context.report(uneven_step::found(step_site, &working::text(&given, &last)));
+    }
+    let has_zero_point = matches!(given.from.unit.as_str(), "degC" | "degF");
+    if has_zero_point && is_difference(&given) {
+        context.report(difference_in_degc::found(table.site, name));
+    }
     Some(given)
+}
+
+/// Whether its name says that it is a difference.
+fn is_difference(given: &Given) -> bool {
+    let words = format!("{} {}", given.name, given.say).to_lowercase();
+    let mut words = words.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| matches!(word, "rise" | "difference" | "drop" | "fall" | "delta" | "dt" | "increase" | "approach"))
 }
 
 /// A quantity with its place.

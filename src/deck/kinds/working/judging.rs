@@ -1,7 +1,7 @@
 //! What cannot work in a working that reads well: formulas that cannot be read, names that are not there, units that
 //! do not fit.
 
-use super::{Places, Written};
+use super::{Places, Written, trying};
 use crate::deck::checks::{
     answer_unit, bad_formula, formula_units, hiding_name, line_below, unknown_name, unused_given, unused_line,
 };
@@ -18,7 +18,10 @@ pub(super) fn judge(context: &mut Context<'_>, working: &Working, places: &Place
         return;
     }
     match Method::new(working) {
-        Ok(_) => unused(context, working, places),
+        Ok(method) => {
+            unused(context, working, places);
+            trying::judge(context, working, &method, places);
+        }
         Err(faults) => {
             for (part, fault) in faults {
                 tell(context, places.written(part), &fault);
@@ -28,7 +31,8 @@ pub(super) fn judge(context: &mut Context<'_>, working: &Working, places: &Place
 }
 
 impl Places {
-    fn written(&self, part: Part) -> &Written {
+    /// The formula of a part.
+    pub(super) fn written(&self, part: Part) -> &Written {
         match part {
             Part::Line(at) => self.lines.get(at),
             Part::Answer => None,

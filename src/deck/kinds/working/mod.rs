@@ -3,6 +3,7 @@
 
 mod givens;
 mod judging;
+mod trying;
 
 use super::CardKind;
 use super::figure::not_a_quantity;

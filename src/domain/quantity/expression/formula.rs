@@ -48,7 +48,25 @@ impl Formula {
     /// # Errors
     /// Where it divides by zero or has no value for these numbers.
     pub fn run(&self, names: &[f64], room: &mut Vec<f64>) -> Result<f64, ExpressionError> {
-        run::run(&self.steps, names, room)
+        run::run(&self.steps, names, room, &mut |_| {})
+    }
+
+    /// The same, telling `divisor` of every number that is divided by, always in the same order.
+    ///
+    /// # Errors
+    /// As [`Formula::run`].
+    pub(crate) fn run_watched(
+        &self,
+        names: &[f64],
+        room: &mut Vec<f64>,
+        divisor: &mut impl FnMut(f64),
+    ) -> Result<f64, ExpressionError> {
+        run::run(&self.steps, names, room, divisor)
+    }
+
+    /// How much work a run is, in steps of arithmetic.
+    pub(crate) fn work(&self) -> usize {
+        self.steps.iter().map(|(step, _)| step.work()).sum()
     }
 }
 
@@ -285,39 +303,50 @@ impl Maker<'_> {
     }
 
     fn call(&mut self, function: Function, given: &[NodeId], span: &Range<usize>) -> Result<Found, ExpressionError> {
-        let mut first: Option<Kind> = None;
-        for (n, id) in given.iter().enumerate() {
+        let mut kinds: Vec<Kind> = Vec::new();
+        for id in given {
             let found = self.node(*id)?;
             let turning = matches!(function, Function::Sin | Function::Cos | Function::Tan);
             if turning && matches!(self.tree.node(*id).part, Part::Number(number) if number != 0.0) {
                 let message = "this number has no unit of angle";
                 return Err(ExpressionError::units(self.span(*id).clone(), message, "write `deg` or `rad` behind it"));
             }
-            match first {
-                None => first = Some(found.kind),
-                Some(kind) if kind.dimension != found.kind.dimension => {
-                    let message = format!(
-                        "`{}` is given {} and {}",
-                        function.written(),
-                        self.told(given[0], kind),
-                        self.told(given[n], found.kind)
-                    );
-                    return Err(ExpressionError::units(span.clone(), message, "give it quantities of one kind"));
-                }
-                Some(kind) => {
-                    let nature = if kind.nature == found.kind.nature { kind.nature } else { Nature::Plain };
-                    first = Some(Kind { nature, ..kind });
-                }
+            kinds.push(found.kind);
+        }
+        if function.is_of_one_kind() {
+            self.one_kind(function, given, &mut kinds, span)?;
+        }
+        let function = function.given(kinds.first().copied().unwrap_or(Kind::NUMBER));
+        self.step(Step::Call(function, given.len()), span);
+        let wanted = |(at, wanted): (usize, &str)| {
+            let told = self.told(given[at], kinds[at]);
+            let message = format!("`{}` wants {wanted} and is given {told}", function.written());
+            let mend = "divide it by its unit, or see which figure is missing";
+            ExpressionError::units(self.span(given[at]).clone(), message, mend)
+        };
+        Ok(Found::of(function.kind(&kinds).map_err(wanted)?))
+    }
+
+    /// Sees that all are of one dimension; where their natures differ, the first becomes plain.
+    fn one_kind(
+        &self,
+        function: Function,
+        given: &[NodeId],
+        kinds: &mut [Kind],
+        span: &Range<usize>,
+    ) -> Result<(), ExpressionError> {
+        let Some((first, others)) = kinds.split_first_mut() else { return Ok(()) };
+        for (kind, id) in others.iter().zip(&given[1..]) {
+            if kind.dimension != first.dimension {
+                let told = (self.told(given[0], *first), self.told(*id, *kind));
+                let message = format!("`{}` is given {} and {}", function.written(), told.0, told.1);
+                return Err(ExpressionError::units(span.clone(), message, "give it quantities of one kind"));
+            }
+            if kind.nature != first.nature {
+                first.nature = Nature::Plain;
             }
         }
-        self.step(Step::Call(function, given.len()), span);
-        let kind = first.unwrap_or(Kind::NUMBER);
-        let wanted = |wanted: &str| {
-            let told = given.first().map_or_else(|| kind.described(), |id| self.told(*id, kind));
-            let message = format!("`{}` wants {wanted} and is given {told}", function.written());
-            ExpressionError::units(span.clone(), message, "divide it by its unit, or see which figure is missing")
-        };
-        Ok(Found::of(function.kind(kind).map_err(wanted)?))
+        Ok(())
     }
 
     /// What a side is, with its unit where it is a number as written.

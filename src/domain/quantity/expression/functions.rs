@@ -1,9 +1,11 @@
 //! The functions that an expression may use.
 
-use super::super::value::Nature;
 use super::Kind;
-use crate::domain::quantity::Dimension;
 use crate::domain::quantity::power::Power;
+use crate::domain::quantity::steam::Property::{self, Enthalpy, Entropy, Volume};
+use crate::domain::quantity::steam::{self, By};
+use crate::domain::quantity::value::Nature;
+use crate::domain::quantity::{Dimension, Unit};
 
 /// A function.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,6 +26,23 @@ pub(super) enum Function {
     Round,
     Floor,
     Ceil,
+    /// The temperature of saturation for a pressure.
+    SaturationTemperature,
+    /// The pressure of saturation for a temperature.
+    SaturationPressure,
+    /// A property of saturated water or steam.
+    Saturated(Property, Dryness, By),
+    /// A property of water or steam at a pressure and a temperature.
+    Steam(Property),
+}
+
+/// Of what a saturated property is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Dryness {
+    Water,
+    Steam,
+    /// From water to steam.
+    Latent,
 }
 
 /// A function's name, what it is given, and what it gives: for the manual.
@@ -44,7 +63,23 @@ pub(super) const FUNCTIONS: &[(Function, &str, &str, &str)] = &[
     (Function::Round, "round", "x", "the nearest whole number of a pure number"),
     (Function::Floor, "floor", "x", "the whole number at or below"),
     (Function::Ceil, "ceil", "x", "the whole number at or above, as of bottles"),
+    (Function::SaturationTemperature, "t_sat", "p", "the temperature at which water boils at a pressure"),
+    (Function::SaturationPressure, "p_sat", "t", "the pressure at which water boils at a temperature"),
+    (saturated(Enthalpy, Dryness::Water), "h_f", "p or t", "the specific enthalpy of saturated water"),
+    (saturated(Enthalpy, Dryness::Steam), "h_g", "p or t", "the specific enthalpy of dry saturated steam"),
+    (saturated(Enthalpy, Dryness::Latent), "h_fg", "p or t", "the latent heat"),
+    (saturated(Entropy, Dryness::Water), "s_f", "p or t", "the specific entropy of saturated water"),
+    (saturated(Entropy, Dryness::Steam), "s_g", "p or t", "the specific entropy of dry saturated steam"),
+    (saturated(Volume, Dryness::Water), "v_f", "p or t", "the specific volume of saturated water"),
+    (saturated(Volume, Dryness::Steam), "v_g", "p or t", "the specific volume of dry saturated steam"),
+    (Function::Steam(Enthalpy), "h_pt", "p, t", "the specific enthalpy of water or superheated steam"),
+    (Function::Steam(Entropy), "s_pt", "p, t", "its specific entropy"),
+    (Function::Steam(Volume), "v_pt", "p, t", "its specific volume"),
 ];
+
+const fn saturated(property: Property, dryness: Dryness) -> Function {
+    Function::Saturated(property, dryness, By::Pressure)
+}
 
 /// Why a function has no value.
 pub(super) type NoValue = &'static str;
@@ -66,7 +101,11 @@ impl Function {
     }
 
     fn entry(self) -> (&'static str, &'static str) {
-        let entry = FUNCTIONS.iter().find(|(function, ..)| *function == self);
+        let by_pressure = match self {
+            Function::Saturated(property, dryness, _) => saturated(property, dryness),
+            function => function,
+        };
+        let entry = FUNCTIONS.iter().find(|(function, ..)| *function == by_pressure);
         entry.map_or(("", ""), |(_, name, given, _)| (name, given))
     }
 
@@ -80,6 +119,7 @@ impl Function {
     pub(super) fn takes(self) -> (usize, usize) {
         match self {
             Function::Min | Function::Max => (2, 20),
+            Function::Steam(_) => (2, 2),
             _ => (1, 1),
         }
     }
@@ -92,23 +132,58 @@ impl Function {
         }
     }
 
-    /// What it gives for one thing of this kind.
+    /// The same for what it is given: a saturated state is looked up by pressure or by temperature.
+    pub(super) fn given(self, kind: Kind) -> Self {
+        match self {
+            Function::Saturated(property, dryness, _) if kind.dimension.is_temperature() => {
+                Function::Saturated(property, dryness, By::Temperature)
+            }
+            function => function,
+        }
+    }
+
+    /// Whether all that it is given must be of one kind.
+    pub(super) fn is_of_one_kind(self) -> bool {
+        matches!(self, Function::Min | Function::Max)
+    }
+
+    /// What it gives for things of these kinds; of several of one kind, the first.
     ///
     /// # Errors
-    /// With what it wants.
-    pub(super) fn kind(self, given: Kind) -> Result<Kind, &'static str> {
+    /// With which one does not fit, and what it wants.
+    pub(super) fn kind(self, given: &[Kind]) -> Result<Kind, (usize, &'static str)> {
+        let first = given.first().copied().unwrap_or(Kind::NUMBER);
+        let pressure = |at: usize| match given.get(at) {
+            Some(kind) if kind.dimension == of_unit("Pa").dimension => Ok(()),
+            _ => Err((at, "a pressure")),
+        };
+        let temperature = |at: usize| match given.get(at) {
+            Some(kind) if kind.dimension.is_temperature() && kind.nature != Nature::Span => Ok(()),
+            _ => Err((at, "a temperature")),
+        };
         match self {
-            Function::Abs | Function::Min | Function::Max => Ok(given),
+            Function::Abs | Function::Min | Function::Max => Ok(first),
             Function::Sqrt => {
-                let half = Power::new(1, 2).and_then(|half| given.dimension.raised(half));
-                half.map(Kind::plain).ok_or("a quantity with lower powers")
+                let half = Power::new(1, 2).and_then(|half| first.dimension.raised(half));
+                half.map(Kind::plain).ok_or((0, "a quantity with lower powers"))
             }
-            Function::Asin | Function::Acos | Function::Atan if given.is_number() => {
+            Function::Asin | Function::Acos | Function::Atan if first.is_number() => {
                 Ok(Kind::plain(Dimension::angle()))
             }
-            Function::Sin | Function::Cos | Function::Tan if !given.is_number() => Err("an angle"),
-            _ if given.is_number() => Ok(Kind { dimension: Dimension::NONE, nature: Nature::Plain }),
-            _ => Err("a pure number"),
+            Function::Sin | Function::Cos | Function::Tan if !first.is_number() => Err((0, "an angle")),
+            Function::SaturationTemperature => pressure(0).map(|()| of_unit("degC")),
+            Function::SaturationPressure => temperature(0).map(|()| of_unit("Pa")),
+            Function::Saturated(property, ..) => {
+                pressure(0).or_else(|_| temperature(0)).map_err(|_| (0, "a pressure or a temperature"))?;
+                Ok(of_property(property))
+            }
+            Function::Steam(property) => {
+                pressure(0)?;
+                temperature(1)?;
+                Ok(of_property(property))
+            }
+            _ if first.is_number() => Ok(Kind::NUMBER),
+            _ => Err((0, "a pure number")),
         }
     }
 
@@ -141,8 +216,46 @@ impl Function {
             Function::Round => Ok(settled(x).round()),
             Function::Floor => Ok(settled(x).floor()),
             Function::Ceil => Ok(settled(x).ceil()),
+            Function::SaturationTemperature => steam::saturation_temperature(x).ok_or(NOT_SATURATED),
+            Function::SaturationPressure => steam::saturation_pressure(x).ok_or(NOT_SATURATED),
+            Function::Saturated(property, dryness, by) => {
+                let at = |dryness| steam::saturated(property, dryness, by, x).ok_or(NOT_SATURATED);
+                match dryness {
+                    Dryness::Water => at(0.0),
+                    Dryness::Steam => at(1.0),
+                    Dryness::Latent => Ok(at(1.0)? - at(0.0)?),
+                }
+            }
+            Function::Steam(property) => {
+                let temperature = given.get(1).copied().unwrap_or(f64::NAN);
+                steam::at(property, x, temperature).ok_or("outside the steam tables (to 1000 bar, 0 to 800 °C)")
+            }
         }
     }
+
+    /// How much work it is, in steps of arithmetic.
+    pub(super) fn work(self) -> usize {
+        match self {
+            Function::SaturationTemperature | Function::SaturationPressure | Function::Saturated(..) => 100,
+            Function::Steam(_) => 50,
+            _ => 1,
+        }
+    }
+}
+
+const NOT_SATURATED: NoValue = "outside the saturated steam tables (0.0062 to 220.6 bar absolute, 0.01 to 373.9 °C)";
+
+fn of_unit(unit: &str) -> Kind {
+    // The units named here are the table's.
+    Unit::parse(unit).map_or(Kind::NUMBER, |unit| Kind::of_unit(&unit))
+}
+
+fn of_property(property: Property) -> Kind {
+    of_unit(match property {
+        Enthalpy => "J/kg",
+        Entropy => "J/(kg K)",
+        Volume => "m3/kg",
+    })
 }
 
 /// A number that is whole but for the noise of its last digits, as whole: 52.000000000001 bottles are 52.

@@ -23,14 +23,30 @@ pub(super) enum Step {
 /// A step with the place in the text that is told where it has no value.
 pub(super) type PlacedStep = (Step, Range<usize>);
 
+impl Step {
+    /// How much work it is, in steps of arithmetic.
+    pub(super) fn work(self) -> usize {
+        match self {
+            Step::Call(function, _) => function.work(),
+            _ => 1,
+        }
+    }
+}
+
 /// A sum that is smaller than its parts by this is zero: 358.15 K less 85 degC leaves only the noise of rounding.
 const NOISE: f64 = 1e-13;
 
-/// Runs the steps over the names' numbers.
+/// Runs the steps over the names' numbers. `divisor` is told of everything that is divided by, in the order of the
+/// steps.
 ///
 /// # Errors
 /// Where a step has no value.
-pub(super) fn run(steps: &[PlacedStep], names: &[f64], stack: &mut Vec<f64>) -> Result<f64, ExpressionError> {
+pub(super) fn run(
+    steps: &[PlacedStep],
+    names: &[f64],
+    stack: &mut Vec<f64>,
+    divisor: &mut impl FnMut(f64),
+) -> Result<f64, ExpressionError> {
     stack.clear();
     for (step, span) in steps {
         let value = match *step {
@@ -46,6 +62,9 @@ pub(super) fn run(steps: &[PlacedStep], names: &[f64], stack: &mut Vec<f64>) -> 
             Step::Add | Step::Subtract | Step::Multiply | Step::Divide | Step::Power => {
                 let right = pop(stack);
                 let left = pop(stack);
+                if *step == Step::Divide {
+                    divisor(right);
+                }
                 joined(*step, left, right, span)?
             }
         };
