@@ -57,3 +57,5 @@ mod ui_support;
 mod ui_words;
 mod watch_kill;
 mod working;
+mod working_credit;
+mod working_props;
