@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_watch;
+mod bundled;
 mod calibration;
 mod deck_check;
 mod deck_competences;
@@ -14,6 +15,7 @@ mod deck_random;
 mod deck_reading;
 mod decks;
 mod house;
+mod lineup_decks;
 mod marking;
 mod marking_against;
 mod marking_decks;
