@@ -72,3 +72,5 @@ mod watch_kill;
 mod working;
 mod working_watch;
 mod workings_decks;
+mod working_credit;
+mod working_props;
