@@ -56,5 +56,5 @@ mod ui_strain;
 mod ui_support;
 mod ui_words;
 mod watch_kill;
-mod workings_decks;
 mod working;
+mod workings_decks;
