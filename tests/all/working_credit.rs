@@ -60,6 +60,7 @@ fn tried(card: &Card, figures: &[(&str, &str)], lines: &[&str], text: &str) -> (
         givens: figures.iter().map(|(name, figure)| ((*name).to_owned(), (*figure).to_owned())).collect(),
         text: text.to_owned(),
         lines: lines.iter().map(|line| (*line).to_owned()).collect(),
+        first: None,
     };
     let marking = mark(card, &Answer::of(Given::Worked(worked))).expect("marked");
     let Detail::Working { worksheet, .. } = marking.detail.clone() else { panic!("{marking:?}") };
