@@ -163,7 +163,7 @@ fn worked(object: &Map<String, Value>) -> Result<Worked, String> {
         }
         Some(_) => return Err(wrong()),
     };
-    Ok(Worked { seed, givens, text: words(object)?, lines })
+    Ok(Worked { seed, givens, text: words(object)?, lines, first: None })
 }
 
 fn keys(object: &Map<String, Value>, key: &str) -> Result<Vec<String>, String> {

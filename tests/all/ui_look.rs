@@ -27,7 +27,7 @@ fn luminance(color: Color32) -> f64 {
 }
 
 /// Contrast after WCAG 2.2.
-fn contrast(a: Color32, b: Color32) -> f64 {
+pub fn contrast(a: Color32, b: Color32) -> f64 {
     let (a, b) = (luminance(a), luminance(b));
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
 }
@@ -175,6 +175,8 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Accept",
         "Mark it",
         "Mark the order",
+        "Mark this part",
+        "Next part",
         "Run it",
         "On with the watch",
         "To the front page",
@@ -187,7 +189,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {
         Some(node) => assert!(window.contains_rect(node.rect()), "{place}: {:?}", node.rect()),
-        None => assert!(["settings", "about"].contains(&name), "{place} has no action"),
+        None => assert!(["settings", "about", "worksheet"].contains(&name), "{place} has no action"),
     }
 }
 

@@ -3,10 +3,12 @@
 mod install;
 pub mod measure;
 mod palette;
+mod tint;
 mod type_;
 
 pub use install::{apply, install};
 pub use palette::{NIGHT, Palette, SHEET};
+pub use tint::{drawing_tint, night_tint};
 pub use type_::{Cut, Size, font, format, line_height};
 
 use eframe::egui::{Color32, Stroke, Ui};
