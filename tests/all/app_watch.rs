@@ -9,7 +9,7 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
-use bedplate::domain::answer::{Given, LinedUp};
+use bedplate::domain::answer::{Given, LinedUp, Pointed};
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
@@ -135,6 +135,12 @@ impl Bench {
                 right_order.sort_unstable();
                 let given = if right { right_order } else { Vec::new() };
                 self.run(Command::Submit(Given::Links(given)));
+                if right {
+                    self.run(Command::SetNotch(Notch::Up));
+                }
+            }
+            Stage::PointAsked(_) => {
+                self.run(Command::Submit(Given::Pointed(Pointed::At([0.0, 0.0]))));
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }

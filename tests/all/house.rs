@@ -15,7 +15,7 @@ struct Room {
 }
 
 const ROOMS: &[Room] = &[
-    Room { name: "domain", rooms: &["domain"], crates: &["std", "serde", "thiserror", "rand"] },
+    Room { name: "domain", rooms: &["domain"], crates: &["std", "serde", "thiserror", "rand", "rustc_hash"] },
     Room {
         name: "deck",
         rooms: &["deck", "domain", "svg"],

@@ -3,7 +3,9 @@
 //!
 //! Reduced and ordered, without complement edges. Variables are tested in the order of their numbers.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
+
+use rustc_hash::FxHashMap;
 
 use super::TooComplex;
 use super::chart::Chart;
@@ -16,6 +18,17 @@ pub(super) struct Function(u32);
 pub(super) const NEVER: Function = Function(0);
 /// Always true.
 pub(super) const ALWAYS: Function = Function(1);
+
+/// A diagram may have this many tests: a second or so of work. A line-up as ships have them takes a few thousand.
+const MOST_TESTS: usize = 400_000;
+
+/// With this many variables or fewer, the diagram may have more tests than it can come to need: a function of twenty
+/// variables has at most some 130,000.
+const FEW_VARIABLES: usize = 20;
+const MOST_TESTS_OF_FEW: usize = 4_000_000;
+
+/// How many results are remembered for each test that the diagram may have: a bound on time, as tests are on space.
+const KNOWN_PER_TEST: usize = 4;
 
 /// A test of one variable. The two constants have none and stand below all others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -34,16 +47,17 @@ enum Op {
 /// Functions that share their parts.
 pub(super) struct Diagram {
     tests: Vec<Test>,
-    place: HashMap<Test, Function>,
-    known: HashMap<(Op, Function, Function), Function>,
+    place: FxHashMap<Test, Function>,
+    known: FxHashMap<(Op, Function, Function), Function>,
     most: usize,
 }
 
 impl Diagram {
-    /// An empty diagram that may grow to `most` tests.
-    pub(super) fn new(most: usize) -> Self {
+    /// An empty diagram for functions of this many variables. With few it never grows beyond its bound.
+    pub(super) fn new(variables: usize) -> Self {
+        let most = if variables <= FEW_VARIABLES { MOST_TESTS_OF_FEW } else { MOST_TESTS };
         let constant = |at| Test { variable: u32::MAX, no: Function(at), yes: Function(at) };
-        Self { tests: vec![constant(0), constant(1)], place: HashMap::new(), known: HashMap::new(), most }
+        Self { tests: vec![constant(0), constant(1)], place: FxHashMap::default(), known: FxHashMap::default(), most }
     }
 
     /// The function that is true when the variable has this value.
@@ -61,7 +75,7 @@ impl Diagram {
     }
 
     pub(super) fn not(&mut self, f: Function) -> Result<Function, TooComplex> {
-        self.turned(f, &mut HashMap::new())
+        self.turned(f, &mut FxHashMap::default())
     }
 
     /// The function by itself.
@@ -121,11 +135,14 @@ impl Diagram {
         let no = self.apply(op, a_no, b_no)?;
         let yes = self.apply(op, a_yes, b_yes)?;
         let made = self.test(variable, no, yes)?;
+        if self.known.len() >= self.most * KNOWN_PER_TEST {
+            return Err(TooComplex);
+        }
         self.known.insert(key, made);
         Ok(made)
     }
 
-    fn turned(&mut self, f: Function, known: &mut HashMap<Function, Function>) -> Result<Function, TooComplex> {
+    fn turned(&mut self, f: Function, known: &mut FxHashMap<Function, Function>) -> Result<Function, TooComplex> {
         if f <= ALWAYS {
             return Ok(if f == NEVER { ALWAYS } else { NEVER });
         }

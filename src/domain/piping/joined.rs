@@ -1,7 +1,7 @@
 //! In which settings flow can go from one node to another, as a function of what can be turned.
 //!
-//! The nodes between the two are taken out one after the other, and what each joined is joined directly instead:
-//! a node in a line leaves one arc, two lines side by side become one. What is left says all.
+//! The nodes between the two are taken out one after the other, and what each joined is joined directly instead: a node
+//! in a line leaves one arc, and two lines side by side become one. What is left says all.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,10 +24,11 @@ pub(super) fn joined(
     reading: &impl Reading,
     nodes: &[usize],
 ) -> Result<Function, TooComplex> {
+    let order = network.in_order_of_flow();
     let mut all = ALWAYS;
     for leg in nodes.windows(2).filter(|leg| leg[0] != leg[1]) {
         let mut between = Between::new(network, arcs, diagram, reading, leg[0], leg[1])?;
-        let one = between.solve(diagram)?;
+        let one = between.solve(diagram, &order)?;
         all = diagram.and(all, one)?;
     }
     Ok(all)
@@ -41,8 +42,6 @@ struct Between {
     onward: Vec<BTreeMap<usize, Function>>,
     /// For each node, the nodes that it can come from.
     back: Vec<BTreeSet<usize>>,
-    /// Nodes to be taken out.
-    inner: BTreeSet<usize>,
 }
 
 impl Between {
@@ -70,7 +69,6 @@ impl Between {
             to,
             onward: vec![BTreeMap::new(); network.nodes.len()],
             back: vec![BTreeSet::new(); network.nodes.len()],
-            inner: (0..network.nodes.len()).filter(|node| is_between(*node) && *node != from && *node != to).collect(),
         };
         for arc in arcs.into_iter().filter(|arc| is_between(arc.from) && is_between(arc.to)) {
             let mut when = ALWAYS;
@@ -93,12 +91,13 @@ impl Between {
         Ok(())
     }
 
-    fn solve(&mut self, diagram: &mut Diagram) -> Result<Function, TooComplex> {
-        // The node whose leaving makes the fewest new arcs goes first.
-        let cost = |made: &Self, node: usize| made.back[node].len() * made.onward[node].len();
-        while let Some(node) = self.inner.iter().copied().min_by_key(|node| cost(self, *node)) {
-            self.inner.remove(&node);
-            self.take_out(diagram, node)?;
+    /// Takes the nodes out from the last in the order of the variables: what is joined so far then depends on
+    /// variables that stand below those to come, which is cheap to build upon.
+    fn solve(&mut self, diagram: &mut Diagram, order: &[usize]) -> Result<Function, TooComplex> {
+        for node in order.iter().rev().copied() {
+            if node != self.from && node != self.to {
+                self.take_out(diagram, node)?;
+            }
         }
         Ok(self.onward[self.from].get(&self.to).copied().unwrap_or(NEVER))
     }

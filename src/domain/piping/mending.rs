@@ -7,9 +7,6 @@ use super::diagram::{ALWAYS, Diagram, Function, NEVER};
 use super::joined::{Reading, joined};
 use super::network::{Network, NodeKind, Setting};
 
-/// The diagram of one mending may have this many tests. A card that is sound needs far fewer.
-const MOST_TESTS: usize = 2_000_000;
-
 /// A node to be turned: opened, or a three-way valve set to a way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Turn {
@@ -27,7 +24,7 @@ pub(super) fn mending(
     nodes: &[usize],
 ) -> Result<Option<Vec<Turn>>, TooComplex> {
     let reading = ToTurn::new(network, setting);
-    let mut diagram = Diagram::new(MOST_TESTS);
+    let mut diagram = Diagram::new(reading.turns.len());
     let mut flows = joined(network, arcs, &mut diagram, &reading, nodes)?;
     for node in (0..network.nodes.len()).filter(|node| network.nodes[*node].kind == NodeKind::ThreeWay) {
         let ways = [Condition::Way(node, 0), Condition::Way(node, 1)];

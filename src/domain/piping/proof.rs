@@ -11,9 +11,6 @@ use super::network::{Network, NodeKind, Setting, Want};
 /// Settings are counted where there are this many nodes that can be turned, or fewer.
 pub const MOST_COUNTED: usize = 20;
 
-/// The diagram of a network may have this many tests.
-const MOST_TESTS: usize = 2_000_000;
-
 /// What is known of a network. Nodes are meant by position and stand in the order of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Proof {
@@ -72,7 +69,7 @@ impl Whole {
     fn new(network: &Network) -> Result<Self, TooComplex> {
         let arcs = arcs(network);
         let variables = Variables::new(network);
-        let mut diagram = Diagram::new(MOST_TESTS);
+        let mut diagram = Diagram::new(variables.nodes.len());
         let mut met = Vec::with_capacity(network.demands.len());
         let mut all = ALWAYS;
         for demand in &network.demands {
