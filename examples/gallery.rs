@@ -10,6 +10,10 @@ mod sample;
 #[path = "../tests/all/ui_sample_sequence.rs"]
 mod sequence;
 
+#[allow(dead_code)]
+#[path = "../tests/all/ui_sample_lineup.rs"]
+mod lineup;
+
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
@@ -20,6 +24,7 @@ use bedplate::present::Notice;
 use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::FrontState;
 use bedplate::ui;
+use lineup::LineupProgram;
 use sample::{SampleProgram, Watch};
 use sequence::SequenceProgram;
 
@@ -105,12 +110,31 @@ fn of_sequence(name: &str) -> Option<SequenceProgram> {
     })
 }
 
+/// A line-up, at a stage; `lineup:FILE:N` is the line-up number N (from 0) of a deck's file.
+fn of_lineup(name: &str) -> Option<LineupProgram> {
+    let of = |text: &str| LineupProgram::of(lineup::network(text));
+    Some(match name {
+        "lineup" => of(lineup::FUEL),
+        "lineup-small" => of(lineup::BILGE),
+        "lineup-large" => of(&lineup::large()),
+        _ => {
+            let (file, number) = name.strip_prefix("lineup:")?.split_once(':')?;
+            let table: toml::Table = std::fs::read_to_string(file).ok()?.parse().ok()?;
+            let card = table.get("lineup")?.get(number.parse::<usize>().ok()?)?.as_table()?;
+            let mut program = LineupProgram::of(lineup::network_of(card));
+            program.ask = card.get("ask")?.as_str()?.to_owned();
+            program
+        }
+    })
+}
+
 fn main() -> Result<(), String> {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let name = args.first().map_or("front", String::as_str);
-    let mut program: Box<dyn Program> = match of_sequence(name) {
-        Some(program) => Box::new(program),
-        None => Box::new(program(name).ok_or_else(|| format!("there is no screen `{name}`"))?),
+    let mut program: Box<dyn Program> = match (of_sequence(name), of_lineup(name)) {
+        (Some(program), _) => Box::new(program),
+        (_, Some(program)) => Box::new(program),
+        _ => Box::new(program(name).ok_or_else(|| format!("there is no screen `{name}`"))?),
     };
     for arg in args.iter().skip(1) {
         match arg.as_str() {

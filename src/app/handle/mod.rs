@@ -34,6 +34,7 @@ impl App {
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
             Command::Explain => self.explain(),
+            Command::CheckAgain(_) | Command::ShowRightSetting => {}
             Command::SetAside { card, until } => self.set_aside(card, until),
             Command::ReportFault { card, note } => self.report_fault(card, note),
             Command::Search(query) => self.look_for(query),

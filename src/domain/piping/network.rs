@@ -147,7 +147,7 @@ pub enum Want {
 }
 
 /// How everything that can be turned stands: one entry for each node.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
 pub struct Setting {
     /// Whether the node is open; true for what cannot be shut.
     pub open: Vec<bool>,

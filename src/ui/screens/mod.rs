@@ -8,6 +8,8 @@ mod first_run;
 mod keys_sheet;
 mod library;
 mod lineup;
+mod lineup_board;
+mod lineup_foot;
 mod opening;
 mod parts;
 mod point;

@@ -2,12 +2,13 @@
 
 mod install;
 pub mod measure;
+pub mod media;
 mod palette;
 mod type_;
 
 pub use install::{apply, install};
 pub use palette::{NIGHT, Palette, SHEET};
-pub use type_::{Cut, Size, font, format, line_height};
+pub use type_::{Cut, Size, font, format, line_height, scaled};
 
 use eframe::egui::{Color32, Stroke, Ui};
 
