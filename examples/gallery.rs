@@ -115,6 +115,15 @@ fn of_lineup(name: &str) -> Option<LineupProgram> {
     let of = |text: &str| LineupProgram::of(lineup::network(text));
     Some(match name {
         "lineup" => of(lineup::FUEL),
+        "lineup-blocked" => LineupProgram::checked(lineup::network(lineup::FUEL), "qcv inlet", lineup::FILTER_ONE),
+        "lineup-leak" => {
+            LineupProgram::checked(lineup::network(lineup::FUEL), "qcv inlet return cross", lineup::FILTER_ONE)
+        }
+        "lineup-works" | "lineup-playing" => {
+            let network = lineup::network(lineup::FUEL);
+            let program = LineupProgram::checked(network, "qcv inlet return", lineup::FILTER_ONE);
+            LineupProgram { moving: name == "lineup-playing", ..program }
+        }
         "lineup-small" => of(lineup::BILGE),
         "lineup-large" => of(&lineup::large()),
         _ => {

@@ -2,7 +2,7 @@
 //!
 //! Pure as an engine is: a session takes inputs with the time and gives back what to keep. It writes nothing.
 
-use crate::domain::answer::{Answer, Given};
+use crate::domain::answer::{Answer, Given, LinedUp};
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -10,6 +10,7 @@ use crate::domain::marking::{AnswerError, Detail, Marking, mark};
 use crate::domain::memory::watch::{Turn, Watch};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::plant::{Procedure, explain, run};
+use crate::present::lineup::RightSetting;
 use crate::present::sequence::RightOrder;
 
 /// The longest time that counts for one answer, in seconds.
@@ -41,6 +42,8 @@ pub struct Sheet {
     pub stage: Stage,
     /// For a sequence: what follows its first run.
     pub sequence: AfterRun,
+    /// For a line-up: what follows its first check.
+    pub lineup: AfterCheck,
     /// A question about the run stands on the sheet before the card itself.
     pub explaining: Option<Explaining>,
 }
@@ -56,6 +59,17 @@ pub struct AfterRun {
     pub right: Option<RightOrder>,
     /// There is something in the last run to ask about.
     pub may_explain: bool,
+}
+
+/// What follows the first check of a line-up. None of it changes the outcome.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct AfterCheck {
+    /// Checks so far.
+    pub checks: usize,
+    /// The setting of the last check, where there was more than one.
+    pub last: Option<LinedUp>,
+    /// A setting that works, once it was asked for.
+    pub right: Option<RightSetting>,
 }
 
 /// A question about what happened in a run: a why of its own.
@@ -113,6 +127,7 @@ impl Session {
                 },
                 stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },
                 sequence: AfterRun::default(),
+                lineup: AfterCheck::default(),
                 explaining: None,
             }),
             _ => None,
@@ -162,7 +177,33 @@ impl Sheet {
             self.sequence.runs = 1;
             self.look_for_a_question(procedure);
         }
+        self.lineup.checks = 1;
         Ok(())
+    }
+
+    /// Checks a line-up that was mended. The first check's outcome stands.
+    ///
+    /// # Errors
+    /// Where the setting names what the network does not have.
+    pub fn check_again(&mut self, card: &Card, set: LinedUp) -> Result<(), AnswerError> {
+        if matches!(self.stage, Stage::Marked(_)) {
+            mark(card, &Answer::of(Given::LinedUp(set.clone())))?;
+            self.lineup.checks += 1;
+            self.lineup.last = Some(set);
+        }
+        Ok(())
+    }
+
+    /// The setting that was checked last; none before the first check.
+    pub fn lined_up(&self) -> Option<&LinedUp> {
+        match (&self.lineup.last, &self.stage) {
+            (Some(last), _) => Some(last),
+            (None, Stage::Marked(marked)) => match &marked.given {
+                Given::LinedUp(set) => Some(set),
+                _ => None,
+            },
+            _ => None,
+        }
     }
 
     /// Runs a mended list on the plant. The first run's outcome stands.
@@ -213,6 +254,7 @@ impl Sheet {
             ashore,
             stage: Stage::Asked,
             sequence: AfterRun::default(),
+            lineup: AfterCheck::default(),
             explaining: None,
         };
         self.explaining = Some(Explaining { card: about, sheet: Box::new(sheet) });

@@ -55,7 +55,7 @@ enum Command {
         #[arg(long)]
         answer: String,
     },
-    /// Prove a sequence: does it work, in how many orders, and which steps are needed.
+    /// Prove a sequence or a line-up: does it work, in how many orders or settings, and what is needed.
     ///
     /// Exit code 0: proved, whether it works or not. 2: an error of the call.
     Prove {

@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 marked, whatever the outcome; 2 an error of the call, told on standard error.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
@@ -10,14 +11,30 @@ use serde_json::{Map, Value};
 
 use super::cannot;
 use crate::deck::{Reading, Severity, read_deck};
-use crate::domain::answer::{Answer, Given};
+use crate::domain::answer::{Answer, Given, LinedUp, Pointed};
 use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
-/// The forms of an answer that this version can mark.
-const FORMS: &str = "`text` (recall, figure), `said` (recall), `links` (why) or `steps` (sequence)";
+/// A form of an answer: the keys that it may have beside `seconds`, and what they give.
+struct Form {
+    keys: &'static [&'static str],
+    /// What kinds of card it answers, as a message says it.
+    says: &'static str,
+    read: fn(&Map<String, Value>) -> Result<Given, String>,
+}
+
+/// The forms that can be marked. An answer is of the first one that has all of its keys.
+const FORMS: &[Form] = &[
+    Form { keys: &["text"], says: "`text` (recall, figure)", read: |object| Ok(Given::Text(words(object)?)) },
+    Form { keys: &["said"], says: "`said` (recall)", read: |object| Ok(Given::Said(positions(object, "said")?)) },
+    Form { keys: &["links"], says: "`links` (why)", read: |object| Ok(Given::Links(positions(object, "links")?)) },
+    Form { keys: &["steps"], says: "`steps` (sequence)", read: |object| Ok(Given::Steps(keys(object, "steps")?)) },
+    Form { keys: &["open", "ways"], says: "`open` and `ways` (line-up)", read: lined_up },
+    Form { keys: &["at"], says: "`at` (point)", read: |object| Ok(Given::Pointed(Pointed::At(place(object)?))) },
+    Form { keys: &["part"], says: "`part` (point)", read: |object| Ok(Given::Pointed(Pointed::Part(part(object)?))) },
+];
 /// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["open", "ways", "givens", "seed", "at", "part"];
+const OTHER_KEYS: &[&str] = &["givens", "seed"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -76,26 +93,33 @@ fn distance(a: &str, b: &str) -> usize {
 pub fn read_answer(text: &str) -> Result<Answer, String> {
     let value: Value = serde_json::from_str(text).map_err(|error| format!("the answer is no JSON: {error}"))?;
     let Value::Object(object) = value else {
-        return Err(format!("the answer must be a JSON object with {FORMS}, such as {{\"text\": \"30 bar\"}}"));
+        return Err(format!("the answer must be a JSON object with {}, such as {{\"text\": \"30 bar\"}}", forms()));
     };
-    if let Some(key) = object.keys().find(|k| !matches!(k.as_str(), "text" | "said" | "links" | "steps" | "seconds")) {
-        return Err(if OTHER_KEYS.contains(&key.as_str()) {
-            format!("`{key}` answers a kind of card that this version does not mark; use {FORMS}")
+    let given: Vec<&str> = object.keys().map(String::as_str).filter(|key| *key != "seconds").collect();
+    if let Some(key) = given.iter().find(|key| !FORMS.iter().any(|form| form.keys.contains(*key))) {
+        return Err(if OTHER_KEYS.contains(key) {
+            format!("`{key}` answers a kind of card that this version does not mark; use {}", forms())
         } else {
-            format!("the answer has an unknown key `{key}`; use {FORMS}, and `seconds` if wanted")
+            format!("the answer has an unknown key `{key}`; use {}, and `seconds` if wanted", forms())
         });
     }
     let seconds = seconds(&object)?;
-    let forms: Vec<&str> = ["text", "said", "links", "steps"].into_iter().filter(|k| object.contains_key(*k)).collect();
-    let given = match forms.as_slice() {
-        ["text"] => Given::Text(words(&object)?),
-        ["said"] => Given::Said(positions(&object, "said")?),
-        ["links"] => Given::Links(positions(&object, "links")?),
-        ["steps"] => Given::Steps(keys(&object)?),
-        [] => return Err(format!("the answer gives nothing; use one of {FORMS}")),
-        _ => return Err(format!("the answer gives {} at once; use one of {FORMS}", forms.join(" and "))),
-    };
-    Ok(Answer { given, seconds })
+    if given.is_empty() {
+        return Err(format!("the answer gives nothing; use one of {}", forms()));
+    }
+    match FORMS.iter().find(|form| given.iter().all(|key| form.keys.contains(key))) {
+        Some(form) => Ok(Answer { given: (form.read)(&object)?, seconds }),
+        None => Err(format!("the answer gives {} at once; use one of {}", given.join(" and "), forms())),
+    }
+}
+
+/// The forms in words.
+fn forms() -> String {
+    let says: Vec<&str> = FORMS.iter().map(|form| form.says).collect();
+    match says.as_slice() {
+        [most @ .., last] => format!("{} or {last}", most.join(", ")),
+        [] => String::new(),
+    }
 }
 
 fn words(object: &Map<String, Value>) -> Result<String, String> {
@@ -105,10 +129,41 @@ fn words(object: &Map<String, Value>) -> Result<String, String> {
     }
 }
 
-fn keys(object: &Map<String, Value>) -> Result<Vec<String>, String> {
-    let wrong = || "`steps` must be a list of step keys, such as [\"prime\", \"start\"]".to_owned();
-    let Some(Value::Array(items)) = object.get("steps") else { return Err(wrong()) };
+fn keys(object: &Map<String, Value>, key: &str) -> Result<Vec<String>, String> {
+    let what =
+        if key == "steps" { "step keys, such as [\"prime\", \"start\"]" } else { "node keys, such as [\"qcv\"]" };
+    let wrong = || format!("`{key}` must be a list of {what}");
+    let Some(Value::Array(items)) = object.get(key) else { return Err(wrong()) };
     items.iter().map(|item| item.as_str().map(str::to_owned).ok_or_else(wrong)).collect()
+}
+
+/// Either of `open` and `ways` may be left out: what is not named is shut.
+fn lined_up(object: &Map<String, Value>) -> Result<Given, String> {
+    let wrong = || "`ways` must name a way for each three-way valve, such as {\"tcv\": \"cooler\"}".to_owned();
+    let open = if object.contains_key("open") { keys(object, "open")? } else { Vec::new() };
+    let ways = match object.get("ways") {
+        None => BTreeMap::new(),
+        Some(Value::Object(ways)) => {
+            let way = |(key, way): (&String, &Value)| Some((key.clone(), way.as_str()?.to_owned()));
+            ways.iter().map(|entry| way(entry).ok_or_else(wrong)).collect::<Result<_, _>>()?
+        }
+        Some(_) => return Err(wrong()),
+    };
+    Ok(Given::LinedUp(LinedUp { open, ways }))
+}
+
+fn place(object: &Map<String, Value>) -> Result<[f64; 2], String> {
+    let wrong = || "`at` must be two numbers in the drawing's own units, such as [120, 45.5]".to_owned();
+    let Some(Value::Array(numbers)) = object.get("at") else { return Err(wrong()) };
+    let numbers: Option<Vec<f64>> = numbers.iter().map(Value::as_f64).collect();
+    numbers.and_then(|numbers| numbers.try_into().ok()).ok_or_else(wrong)
+}
+
+fn part(object: &Map<String, Value>) -> Result<String, String> {
+    match object.get("part") {
+        Some(Value::String(id)) => Ok(id.clone()),
+        _ => Err("`part` must be the id of a part of the drawing, such as \"qcv\"".to_owned()),
+    }
 }
 
 fn positions(object: &Map<String, Value>, key: &str) -> Result<Vec<usize>, String> {

@@ -230,6 +230,35 @@ impl<'t, 'i> Table<'t, 'i> {
         }
     }
 
+    /// A list of two whole numbers with its place, such as `[3, 1]`.
+    pub(crate) fn pair(&self, context: &mut Context<'_>, key: &str) -> Option<([i64; 2], Site)> {
+        let value = self.get(key)?;
+        let pair = pair_of(context, value);
+        if pair.is_none() {
+            context.wrong_type(value, key, "a list of two whole numbers", &format!("write {key} = [3, 1]"));
+        }
+        pair
+    }
+
+    /// A list of lists of two whole numbers; a wrong entry is reported and passed over.
+    pub(crate) fn pairs(&self, context: &mut Context<'_>, key: &str) -> Option<Vec<([i64; 2], Site)>> {
+        const WANTED: &str = "a list of lists of two whole numbers";
+        let value = self.get(key)?;
+        let mend = format!("write {key} = [[3, 1], [3, 4]]");
+        let DeValue::Array(entries) = value.get_ref() else {
+            context.wrong_type(value, key, WANTED, &mend);
+            return None;
+        };
+        let mut pairs = Vec::with_capacity(entries.len());
+        for entry in entries.iter() {
+            match pair_of(context, entry) {
+                Some(pair) => pairs.push(pair),
+                None => context.wrong_type(entry, key, WANTED, &mend),
+            }
+        }
+        Some(pairs)
+    }
+
     /// True or false; false where it is left out.
     pub(crate) fn flag(&self, context: &mut Context<'_>, key: &str) -> bool {
         match self.get(key) {
@@ -292,6 +321,12 @@ fn full_text<'t>(context: &mut Context<'_>, value: &'t Spanned<DeValue<'_>>, key
         return None;
     }
     Some(text)
+}
+
+fn pair_of(context: &Context<'_>, value: &Spanned<DeValue<'_>>) -> Option<([i64; 2], Site)> {
+    let entries = value.get_ref().as_array()?;
+    let numbers: Vec<i64> = entries.iter().map(|entry| whole_of(entry.get_ref())).collect::<Option<_>>()?;
+    Some((numbers.try_into().ok()?, context.site(value.span())))
 }
 
 fn whole_of(value: &DeValue<'_>) -> Option<i64> {

@@ -8,6 +8,7 @@
 pub mod checks;
 mod competences;
 mod decode;
+mod drawings;
 mod fields;
 mod files;
 mod folding;

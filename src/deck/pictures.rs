@@ -7,7 +7,7 @@ use std::path::Path;
 use super::checks::{picture_missing, picture_outside, picture_type, symbolic_link};
 use super::files::{self, Bytes};
 use super::kinds::Placed;
-use super::problem::Found;
+use super::problem::{Found, Site};
 use super::reading::Draught;
 
 const TYPES: &[&str] = &["png", "jpg", "jpeg", "svg"];
@@ -67,21 +67,33 @@ pub fn read_picture(folder: &Path, picture: &str) -> Result<Vec<u8>, PictureTrou
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Presence {
+pub(crate) enum Presence {
     File,
     Link,
     Missing,
 }
 
 fn fault(picture: &Placed, folder: &Path, there: &mut HashMap<String, Presence>) -> Option<Found> {
+    path_fault(picture, folder, there, TYPES, picture_type::found)
+}
+
+/// What is wrong with the path of a picture, or of a drawing: with the types that it may be of, and how another type
+/// is told. `there` keeps what has been looked for.
+pub(crate) fn path_fault(
+    picture: &Placed,
+    folder: &Path,
+    there: &mut HashMap<String, Presence>,
+    types: &[&str],
+    other_type: fn(Site, &str) -> Found,
+) -> Option<Found> {
     let (path, site) = (picture.text.as_str(), picture.site);
     if let Some(why) = leaves(path) {
         return Some(picture_outside::found(site, path, why));
     }
     let name = path.rsplit('/').next().unwrap_or_default();
     let ending = name.rsplit_once('.').map(|(_, ending)| ending.to_ascii_lowercase());
-    if !ending.is_some_and(|ending| TYPES.contains(&ending.as_str())) {
-        return Some(picture_type::found(site, path));
+    if !ending.is_some_and(|ending| types.contains(&ending.as_str())) {
+        return Some(other_type(site, path));
     }
     match *there.entry(path.to_owned()).or_insert_with(|| presence(path, folder)) {
         Presence::File => None,

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use std::path::Path;
 
 use super::checks::{duplicate_id, empty_deck, like_ask, same_ask, unknown_source, unused_source};
+use super::drawings;
 use super::folding::folded;
 use super::head::{Head, SourceDraft};
 use super::kinds::Draft;
@@ -22,6 +23,7 @@ pub(crate) fn check(draught: &mut Draught, folder: &Path) {
     asks(draught);
     sources(draught);
     pictures::check(draught, folder);
+    drawings::check(draught, folder);
     let is_empty = draught.counts.is_empty() && !draught.cards_are_damaged && !draught.head_is_damaged;
     if let Some(file) = draught.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
         draught.problems.report(empty_deck::found(Site::top(file)));

@@ -2,7 +2,6 @@
 //!
 //! Everything that a face says of it stands here in words, so that the window and the terminal say the same.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::domain::answer::LinedUp;
@@ -187,9 +186,8 @@ impl SchematicView {
     /// A node in words: `Return valve, shut`; what cannot be turned with its kind: `Supply pump, pump`.
     pub fn said(&self, node: usize, set: &Setting) -> String {
         let Some(of) = self.network.nodes.get(node) else { return String::new() };
-        let name = self.name(node);
-        let kind = kind_word(of.kind);
-        let mut said = name.to_owned();
+        let (name, kind) = (self.name(node), kind_word(of.kind));
+        let mut said = self.known(node);
         if !name.to_lowercase().ends_with(kind) && !of.can_be_turned() {
             said += &format!(", {kind}");
         }
@@ -218,21 +216,22 @@ impl SchematicView {
             .join(" ")
     }
 
+    /// A node's name, told apart from others of the same name by what it is joined with.
+    pub fn known(&self, node: usize) -> String {
+        let name = self.name(node);
+        let alike = (0..self.network.nodes.len()).filter(|other| self.name(*other) == name).count();
+        let before = self.network.pipes.iter().find(|pipe| pipe.to == node).map(|pipe| self.name(pipe.from));
+        let after = self.network.pipes.iter().find(|pipe| pipe.from == node).map(|pipe| self.name(pipe.to));
+        match (alike, before, after) {
+            (0 | 1, ..) | (_, None, None) => name.to_owned(),
+            (_, Some(before), _) => format!("{name} (after {before})"),
+            (_, None, Some(after)) => format!("{name} (before {after})"),
+        }
+    }
+
     /// What a setting is as an answer: everything that can be turned and stands open, and the ways.
     pub fn answer(&self, set: &Setting) -> LinedUp {
-        let key = |node: usize| self.network.nodes.get(node).map(|n| n.key.clone());
-        let mut lined_up = LinedUp { open: Vec::new(), ways: BTreeMap::new() };
-        for node in self.network.turnable() {
-            let of = &self.network.nodes[node];
-            if of.kind == NodeKind::ThreeWay {
-                let way = set.way.get(node).copied().flatten().zip(of.ways);
-                let to = way.and_then(|(way, ways)| key(*ways.get(way)?));
-                lined_up.ways.extend(to.map(|to| (of.key.clone(), to)));
-            } else if set.open.get(node).copied().unwrap_or(false) {
-                lined_up.open.push(of.key.clone());
-            }
-        }
-        lined_up
+        self.network.named_setting(set)
     }
 }
 

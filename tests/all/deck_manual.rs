@@ -3,6 +3,7 @@
 //!
 //! A sample's fence says what it is: `toml deck.toml` is the deck file of the samples after it, `toml cards` is a
 //! card file with nothing to find in it, and `toml cards gives error unknown-key 5:38` has just these problems.
+//! `svg pictures/fuel.svg` is that file of the deck of the samples after it.
 
 use std::fs;
 use std::path::Path;
@@ -46,11 +47,16 @@ fn samples(manual: &str) -> Vec<Sample> {
 fn every_sample_does_what_its_fence_says() {
     let manual = manual();
     let mut deck_file = None;
+    let mut drawings = Vec::new();
     let mut kinds = std::collections::BTreeSet::new();
     for sample in samples(&manual) {
         let place = format!("decks/FORMAT.md:{} (```{})", sample.line, sample.fence);
         if sample.fence == "toml deck.toml" {
             deck_file = Some(sample.text);
+            continue;
+        }
+        if let Some(name) = sample.fence.strip_prefix("svg ") {
+            drawings.push((name.to_owned(), sample.text));
             continue;
         }
         let rest = sample.fence.strip_prefix("toml cards").unwrap_or_else(|| panic!("{place}: an unknown fence"));
@@ -60,6 +66,10 @@ fn every_sample_does_what_its_fence_says() {
         let head = deck_file.as_ref().unwrap_or_else(|| panic!("{place}: no deck.toml before it"));
         fs::write(folder.path().join("deck.toml"), head).expect("written");
         fs::write(folder.path().join("cards.toml"), &sample.text).expect("written");
+        fs::create_dir(folder.path().join("pictures")).expect("a folder");
+        for (name, text) in &drawings {
+            fs::write(folder.path().join(name), text).expect("written");
+        }
         let reading = read_deck(folder.path());
         let mut found: Vec<String> = reading
             .problems
@@ -77,7 +87,11 @@ fn every_sample_does_what_its_fence_says() {
             kinds.extend(deck.cards.iter().map(|card| card.kind().word()));
         }
     }
-    assert_eq!(kinds.into_iter().collect::<Vec<_>>(), ["figure", "recall", "sequence", "why"], "a sample of each kind");
+    assert_eq!(
+        kinds.into_iter().collect::<Vec<_>>(),
+        ["figure", "line-up", "point", "recall", "sequence", "why"],
+        "a sample of each kind"
+    );
 }
 
 /// What stands between two marks.

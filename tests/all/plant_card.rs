@@ -190,10 +190,10 @@ fn a_sequence_that_no_order_solves_can_be_looked_into() {
 }
 
 #[test]
-fn only_a_sequence_can_be_proved() {
+fn only_a_sequence_or_a_line_up_can_be_proved() {
     let (code, out, err) = call(&["prove", &deck("sound"), "pump-stops", "--json"]);
     assert_eq!((code, out.as_str()), (Some(2), ""));
-    assert!(err.contains("only a sequence can be proved"), "{err}");
+    assert!(err.contains("only a sequence or a line-up can be proved"), "{err}");
     let (code, _, err) = call(&["prove", &deck("sound--sequence"), "air-from-nothin"]);
     assert_eq!(code, Some(2));
     assert!(err.contains("did you mean `air-from-nothing`"), "{err}");

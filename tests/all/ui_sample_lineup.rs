@@ -9,15 +9,16 @@ use std::time::Duration;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
+use bedplate::app::views::lineup;
 use bedplate::domain::answer::{Given, LinedUp};
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::StudyDay;
 use bedplate::domain::ids::CardKey;
-use bedplate::domain::outcome::Notch;
+use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::piping::{Demand, Medium, Network, Node, NodeKind, Pipe, Want};
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::Stage;
+use bedplate::present::watch::{ResultView, Stage};
 use bedplate::present::{Place, ShellView, TitleBlock, View, WatchCardView};
 use toml::{Table, Value};
 
@@ -71,6 +72,9 @@ demand = [
   { name = "Nothing to or from the residual tank", never = ["service-tank", "booster"] },
 ]
 "#;
+
+/// The ways of its cocks to the first filter.
+pub const FILTER_ONE: &[(&str, &str)] = &[("inlet-cock", "filter-one"), ("outlet-cock", "filter-one")];
 
 /// A small one: an emergency bilge suction.
 pub const BILGE: &str = r#"
@@ -210,22 +214,7 @@ pub fn network_of(table: &Table) -> Network {
 }
 
 fn medium(word: &str) -> Medium {
-    match word {
-        "sea-water" => Medium::SeaWater,
-        "fresh-water" => Medium::FreshWater,
-        "fuel-oil" => Medium::FuelOil,
-        "lubricating-oil" => Medium::LubricatingOil,
-        "starting-air" => Medium::StartingAir,
-        "air" => Medium::Air,
-        "bilge-water" => Medium::BilgeWater,
-        "waste" => Medium::Waste,
-        "steam" => Medium::Steam,
-        "condensate" => Medium::Condensate,
-        "feed-water" => Medium::FeedWater,
-        "fire-fighting" => Medium::FireFighting,
-        "ballast-water" => Medium::BallastWater,
-        other => panic!("no medium {other}"),
-    }
+    Medium::ALL.into_iter().find(|medium| medium.word() == word).unwrap_or_else(|| panic!("no medium {word}"))
 }
 
 /// A program with one line-up on a card.
@@ -274,7 +263,37 @@ impl LineupProgram {
     }
 
     fn stage(&self) -> Stage {
-        Stage::LineupAsked(Box::new(bedplate::app::views::lineup::asked(&self.network)))
+        let network = &self.network;
+        let Some((first, last)) = self.checks.first().zip(self.checks.last()) else {
+            return Stage::LineupAsked(Box::new(lineup::asked(network)));
+        };
+        let right = self.right.then(|| lineup::right_setting(network).expect("a simple network"));
+        let view = |set: &LinedUp, result| {
+            let set = network.setting_of(set).expect("the window names what there is");
+            lineup::of_setting(network, set, self.checks.len(), right.clone(), result)
+        };
+        // The first check counts, whatever was mended since.
+        let found = view(first, self.result(0, 0, false)).demands;
+        let met = found.iter().filter(|demand| demand.met).count();
+        let result = self.result(met, found.len(), found.iter().any(|demand| demand.leaks));
+        Stage::LineupChecked(Box::new(view(last, result)))
+    }
+
+    fn result(&self, met: usize, of: usize, leaks: bool) -> ResultView {
+        let worked_out = match (leaks, met == of) {
+            (true, _) => Outcome::Missed,
+            (false, true) => Outcome::Answered,
+            (false, false) => Outcome::Prompted,
+        };
+        ResultView {
+            outcome: worked_out.notched(self.notch),
+            detail: format!("{met} of {of} demands met, 1 min 5 s. Next in 9 days."),
+            worked_out,
+            notch: self.notch,
+            because: Some(
+                "The supply and the return are shifted as a pair, or one tank empties into the other.".to_owned(),
+            ),
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
 mod library;
+mod lineup;
 mod places;
 mod sequence;
 mod settings;
@@ -34,7 +35,8 @@ impl App {
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
             Command::Explain => self.explain(),
-            Command::CheckAgain(_) | Command::ShowRightSetting => {}
+            Command::CheckAgain(set) => self.check_again(set),
+            Command::ShowRightSetting => self.show_right_setting(),
             Command::SetAside { card, until } => self.set_aside(card, until),
             Command::ReportFault { card, note } => self.report_fault(card, note),
             Command::Search(query) => self.look_for(query),

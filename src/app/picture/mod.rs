@@ -1,6 +1,5 @@
 //! The picture of the card that is shown: read and decoded off the frame, and kept while the card stays.
 
-mod drawing;
 mod raster;
 
 use std::path::{Path, PathBuf};
@@ -14,6 +13,7 @@ use crate::deck::{PictureTrouble, read_picture};
 use crate::domain::day::Instant;
 use crate::present::{Image, PictureState, PictureView};
 use crate::store::Wake;
+use crate::svg;
 
 /// Twice the largest place on the sheet, in dots, so that a picture is crisp at every scale of the interface.
 const MOST_WIDE: u32 = 1_440;
@@ -23,9 +23,6 @@ const MOST_HIGH: u32 = 640;
 const LONGEST_MS: i64 = 10_000;
 /// So many threads decode at once, those given up among them, so that bad pictures cannot take the computer over.
 const MOST_AT_ONCE: usize = 4;
-/// Room for the drawing engine's recursion, which `drawing` holds to some 32,000 steps; a step takes up to 7 kB in a
-/// build for debugging. It is taken from the system only as far as it is used.
-const STACK: usize = 256 * 1024 * 1024;
 
 /// Why a picture cannot be shown.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -36,14 +33,8 @@ enum Fault {
     Raster(String),
     #[error("has more dots than can be shown; save it with at most 8,000 on a side and 40 million in all")]
     Dots,
-    #[error("is not a sound SVG file ({0}); save it again")]
-    Drawing(String),
-    #[error("takes in another file or a picture ({0}); a drawing in a deck holds lines, shapes and text of its own")]
-    TakesIn(String),
-    #[error("uses {0}, which cannot be shown; save it without")]
-    Effect(&'static str),
-    #[error("is too complicated to draw; save it simpler, or as PNG")]
-    Complicated,
+    #[error(transparent)]
+    Drawing(#[from] svg::Fault),
     #[error("took longer than ten seconds to draw; save it simpler, or as PNG")]
     Slow,
     #[error("could not be drawn; save it again, or as PNG")]
@@ -115,7 +106,7 @@ impl Pictures {
         let (sender, receiver) = channel();
         let ends = Running::one_more(&self.running);
         let (at, wake) = (held.at.clone(), Arc::clone(wake));
-        let started = thread::Builder::new().name("picture".to_owned()).stack_size(STACK).spawn(move || {
+        let started = thread::Builder::new().name("picture".to_owned()).stack_size(svg::STACK).spawn(move || {
             let answer = read(&at);
             // Nobody listening any more means that the card has gone.
             let _ = sender.send(answer);
@@ -206,7 +197,12 @@ impl Drop for Running {
 fn read((folder, name): &At) -> Result<Image, Fault> {
     let bytes = read_picture(folder, name)?;
     let is_drawing = name.rsplit_once('.').is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("svg"));
-    if is_drawing { drawing::draw(&bytes) } else { raster::decode(&bytes) }
+    if is_drawing {
+        let svg::Dots { width, height, rgba } = svg::draw(&bytes, |width, height| fitted(width, height, true))?;
+        Ok(Image { width, height, rgba })
+    } else {
+        raster::decode(&bytes)
+    }
 }
 
 /// The size nearest to this one that fits; `grow` says whether it may be larger.

@@ -96,7 +96,7 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                     Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
                 }
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
-                Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, marked, result))),
+                Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, sheet, result))),
                 Body::Working(working) => Stage::WorkingMarked(Box::new(working::marked(working, marked, result))),
                 Body::Point(pointing) => Stage::PointMarked(Box::new(point::marked(pointing, marked, result))),
             }
@@ -333,6 +333,10 @@ fn tally(card: &Card, marked: &Marked) -> String {
                 n => format!("{}, ", words::count(n, "trap")),
             };
             format!("{goal}{broken}{traps}")
+        }
+        (Detail::Lineup { demands, .. }, _) => {
+            let met = demands.iter().filter(|demand| demand.met).count();
+            format!("{met} of {} met, ", words::count(demands.len(), "demand"))
         }
         _ => String::new(),
     }

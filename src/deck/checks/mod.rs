@@ -5,17 +5,24 @@
 use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
+pub(crate) mod always_met;
+pub(crate) mod bad_demand;
+pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
+pub(crate) mod bad_place;
 pub(crate) mod bad_probe;
 pub(crate) mod bad_seconds;
 pub(crate) mod bad_value;
+pub(crate) mod bad_ways;
 pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
+pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
+pub(crate) mod duplicate_node;
 pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
 pub(crate) mod empty_text;
@@ -23,10 +30,13 @@ pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
 pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
+pub(crate) mod idle_valve;
 pub(crate) mod like_ask;
+pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
+pub(crate) mod missing_place;
 pub(crate) mod missing_tell;
 pub(crate) mod needed_trap;
 pub(crate) mod needless_step;
@@ -34,6 +44,7 @@ pub(crate) mod no_accept;
 pub(crate) mod no_because;
 pub(crate) mod no_full_order;
 pub(crate) mod no_seconds;
+pub(crate) mod no_setting;
 pub(crate) mod no_source;
 pub(crate) mod not_strict;
 pub(crate) mod not_toml;
@@ -43,10 +54,12 @@ pub(crate) mod nothing_takes;
 pub(crate) mod picture_missing;
 pub(crate) mod picture_outside;
 pub(crate) mod picture_type;
+pub(crate) mod pipe_to_itself;
 pub(crate) mod point_count;
 pub(crate) mod repeated_source;
 pub(crate) mod restless_reflexes;
 pub(crate) mod same_ask;
+pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
 pub(crate) mod stray_fault;
@@ -58,10 +71,15 @@ pub(crate) mod too_large;
 pub(crate) mod too_long;
 pub(crate) mod too_many;
 pub(crate) mod too_many_problems;
+pub(crate) mod undescribed_part;
 pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
+pub(crate) mod unknown_medium;
+pub(crate) mod unknown_node;
+pub(crate) mod unknown_node_kind;
+pub(crate) mod unknown_part;
 pub(crate) mod unknown_severity;
 pub(crate) mod unknown_sign;
 pub(crate) mod unknown_source;
@@ -69,9 +87,11 @@ pub(crate) mod unknown_source_kind;
 pub(crate) mod unknown_unit;
 pub(crate) mod unmatchable_phrase;
 pub(crate) mod unmatchable_point;
+pub(crate) mod unnamed_part;
 pub(crate) mod unreachable_goal;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
+pub(crate) mod unseen_part;
 pub(crate) mod unsupported_kind;
 pub(crate) mod unused_fact;
 pub(crate) mod unused_source;
@@ -84,17 +104,24 @@ pub fn all() -> &'static [&'static Check] {
 
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
+    &always_met::CHECK,
+    &bad_demand::CHECK,
+    &bad_drawing::CHECK,
     &bad_edition::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
+    &bad_place::CHECK,
     &bad_probe::CHECK,
     &bad_seconds::CHECK,
     &bad_value::CHECK,
+    &bad_ways::CHECK,
     &bad_weight::CHECK,
     &bad_within::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
+    &drawing_type::CHECK,
     &duplicate_id::CHECK,
+    &duplicate_node::CHECK,
     &duplicate_step::CHECK,
     &empty_deck::CHECK,
     &empty_text::CHECK,
@@ -102,10 +129,13 @@ const ALL: &[&Check] = &[
     &false_link_is_true::CHECK,
     &goal_at_start::CHECK,
     &hidden_character::CHECK,
+    &idle_valve::CHECK,
     &like_ask::CHECK,
+    &lone_part::CHECK,
     &long_sentence::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
+    &missing_place::CHECK,
     &missing_tell::CHECK,
     &needed_trap::CHECK,
     &needless_step::CHECK,
@@ -113,6 +143,7 @@ const ALL: &[&Check] = &[
     &no_because::CHECK,
     &no_full_order::CHECK,
     &no_seconds::CHECK,
+    &no_setting::CHECK,
     &no_source::CHECK,
     &not_strict::CHECK,
     &not_toml::CHECK,
@@ -122,10 +153,12 @@ const ALL: &[&Check] = &[
     &picture_missing::CHECK,
     &picture_outside::CHECK,
     &picture_type::CHECK,
+    &pipe_to_itself::CHECK,
     &point_count::CHECK,
     &repeated_source::CHECK,
     &restless_reflexes::CHECK,
     &same_ask::CHECK,
+    &shared_part_name::CHECK,
     &shared_phrase::CHECK,
     &single_order::CHECK,
     &stray_fault::CHECK,
@@ -137,10 +170,15 @@ const ALL: &[&Check] = &[
     &too_long::CHECK,
     &too_many::CHECK,
     &too_many_problems::CHECK,
+    &undescribed_part::CHECK,
     &unknown_competence::CHECK,
     &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
+    &unknown_medium::CHECK,
+    &unknown_node::CHECK,
+    &unknown_node_kind::CHECK,
+    &unknown_part::CHECK,
     &unknown_severity::CHECK,
     &unknown_sign::CHECK,
     &unknown_source::CHECK,
@@ -148,9 +186,11 @@ const ALL: &[&Check] = &[
     &unknown_unit::CHECK,
     &unmatchable_phrase::CHECK,
     &unmatchable_point::CHECK,
+    &unnamed_part::CHECK,
     &unreachable_goal::CHECK,
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
+    &unseen_part::CHECK,
     &unsupported_kind::CHECK,
     &unused_fact::CHECK,
     &unused_source::CHECK,

@@ -31,6 +31,10 @@ pub(crate) struct Draft {
     pub(crate) ask: Option<Placed>,
     pub(crate) sources: Vec<Placed>,
     pub(crate) picture: Option<Placed>,
+    /// A point's drawing, and the part to find on it.
+    pub(crate) drawing: Option<Placed>,
+    /// See `drawing`.
+    pub(crate) part: Option<Placed>,
     /// Where the card begins.
     pub(crate) site: Site,
     /// The card itself where it is sound so far and of a kind that can be asked. Its key has no deck yet.
@@ -89,6 +93,13 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
         }),
         _ => None,
     };
+    // Read already, with all that is wrong with them.
+    let of_point = |key| {
+        let value = table.get(key).filter(|_| kind.word == "point")?;
+        let text = value.get_ref().as_str().filter(|text| !text.trim().is_empty())?;
+        Some(Placed { text: text.to_owned(), site: context.site(value.span()) })
+    };
+    let (drawing, part) = (of_point("drawing"), of_point("part"));
     let placed = |text: Text<'_>| Placed { text: text.value.to_owned(), site: text.site };
     let (card, unsound) = if is_sound { (read, None) } else { (None, read) };
     Draft {
@@ -96,6 +107,8 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
         ask: ask.map(placed),
         sources,
         picture: picture.map(placed),
+        drawing,
+        part,
         site: table.site,
         card,
         unsound,

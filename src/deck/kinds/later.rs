@@ -4,5 +4,3 @@
 use super::CardKind;
 
 pub(crate) const WORKING: CardKind = CardKind { word: "working", one: "a working card", reader: None };
-pub(crate) const LINEUP: CardKind = CardKind { word: "lineup", one: "a lineup card", reader: None };
-pub(crate) const POINT: CardKind = CardKind { word: "point", one: "a point card", reader: None };

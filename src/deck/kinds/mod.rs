@@ -4,7 +4,9 @@
 mod common;
 mod figure;
 mod later;
+mod lineup;
 mod phrases;
+mod point;
 mod points;
 mod recall;
 mod sequence;
@@ -35,7 +37,7 @@ pub(crate) struct Reader {
 
 /// Every kind of card, those of later versions too.
 pub(crate) const KINDS: [&CardKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &later::LINEUP, &later::POINT];
+    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &lineup::KIND, &point::KIND];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {

@@ -198,6 +198,28 @@ impl NodeKind {
         }
     }
 
+    /// One of it in words, such as `a sea chest`.
+    pub fn one(self) -> &'static str {
+        match self {
+            NodeKind::Tank => "a tank",
+            NodeKind::SeaChest => "a sea chest",
+            NodeKind::Overboard => "an overboard discharge",
+            NodeKind::Receiver => "a receiver",
+            NodeKind::Valve => "a valve",
+            NodeKind::QuickClosing => "a quick-closing valve",
+            NodeKind::NonReturn => "a non-return valve",
+            NodeKind::ScrewDownNonReturn => "a screw-down non-return valve",
+            NodeKind::ThreeWay => "a three-way valve",
+            NodeKind::Pump => "a pump",
+            NodeKind::Compressor => "a compressor",
+            NodeKind::Filter => "a filter",
+            NodeKind::Cooler => "a cooler",
+            NodeKind::Heater => "a heater",
+            NodeKind::Engine => "an engine",
+            NodeKind::Junction => "a junction",
+        }
+    }
+
     /// Flow starts or stops there and never passes through.
     pub fn is_end(self) -> bool {
         matches!(self, NodeKind::Tank | NodeKind::SeaChest | NodeKind::Overboard | NodeKind::Receiver)
@@ -211,6 +233,54 @@ impl NodeKind {
     /// It passes flow one way only: in by pipes to it, out by pipes from it.
     pub fn is_one_way(self) -> bool {
         matches!(self, NodeKind::NonReturn | NodeKind::ScrewDownNonReturn | NodeKind::Pump | NodeKind::Compressor)
+    }
+}
+
+impl Medium {
+    /// Every medium, in the order of the manual.
+    pub const ALL: [Medium; 18] = [
+        Medium::SeaWater,
+        Medium::FreshWater,
+        Medium::FuelOil,
+        Medium::LubricatingOil,
+        Medium::HydraulicOil,
+        Medium::Steam,
+        Medium::Condensate,
+        Medium::Air,
+        Medium::StartingAir,
+        Medium::ExhaustGas,
+        Medium::FireFighting,
+        Medium::BilgeWater,
+        Medium::BallastWater,
+        Medium::FeedWater,
+        Medium::FlammableGas,
+        Medium::Refrigerant,
+        Medium::InertGas,
+        Medium::Waste,
+    ];
+
+    /// Its word in deck files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Medium::SeaWater => "sea-water",
+            Medium::FreshWater => "fresh-water",
+            Medium::FuelOil => "fuel-oil",
+            Medium::LubricatingOil => "lubricating-oil",
+            Medium::HydraulicOil => "hydraulic-oil",
+            Medium::Steam => "steam",
+            Medium::Condensate => "condensate",
+            Medium::Air => "air",
+            Medium::StartingAir => "starting-air",
+            Medium::ExhaustGas => "exhaust-gas",
+            Medium::FireFighting => "fire-fighting",
+            Medium::BilgeWater => "bilge-water",
+            Medium::BallastWater => "ballast-water",
+            Medium::FeedWater => "feed-water",
+            Medium::FlammableGas => "flammable-gas",
+            Medium::Refrigerant => "refrigerant",
+            Medium::InertGas => "inert-gas",
+            Medium::Waste => "waste",
+        }
     }
 }
 
@@ -233,6 +303,16 @@ impl Network {
             open: self.nodes.iter().map(|n| n.open || !n.kind.can_be_shut()).collect(),
             way: vec![None; self.nodes.len()],
         }
+    }
+
+    /// What pipes tie to a node, once for each pipe.
+    pub fn neighbours(&self, node: usize) -> impl Iterator<Item = usize> {
+        let other = move |pipe: &Pipe| match (pipe.from == node, pipe.to == node) {
+            (true, _) => Some(pipe.to),
+            (false, true) => Some(pipe.from),
+            (false, false) => None,
+        };
+        self.pipes.iter().filter_map(other)
     }
 
     /// What can be turned, in the order of the file.

@@ -119,7 +119,8 @@ impl Sheet<'_> {
         };
         let (rows, acts_height) = break_rows(ui, acts, free);
         let foot = match room {
-            Room::Full if self.block.is_some() => S40,
+            // A second row of actions stands in the foot, so that what is above keeps its place.
+            Room::Full if self.block.is_some() => (S40 + ITEM - acts_height).max(0.0),
             Room::Tiny => S4,
             _ => S12,
         };

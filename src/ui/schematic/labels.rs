@@ -64,18 +64,29 @@ impl Side {
 pub struct Label {
     /// The name, line by line.
     pub lines: Vec<String>,
-    /// Under them one line is kept for the state.
-    pub state: bool,
+    /// Where the state stands, where it has one.
+    pub state: Option<StateAt>,
     /// On which side of the symbol.
     pub side: Side,
     /// Where.
     pub rect: Rect,
 }
 
+/// Where the state stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StateAt {
+    /// On a line of its own under the name.
+    Under,
+    /// Behind the name, so far from its beginning: where height is dear.
+    Behind(f32),
+}
+
 /// From a symbol to its label.
 const GAP: f32 = 3.0;
 /// From the middle of a symbol to a label over it or under it, at least.
 const LEVEL: f32 = 22.0;
+/// Between a name and the state behind it.
+const BEHIND: f32 = 6.0;
 /// From a pipe to a label in the corner beside it.
 const ASIDE: f32 = 7.0;
 /// The longest line that is not broken.
@@ -104,13 +115,24 @@ pub(super) fn choices(symbol: &Symbol, reach: Rect, width: &dyn Fn(&str, Text) -
             break;
         }
         before = lines.len();
-        let wide = lines.iter().map(|l| name(l)).fold(state, f32::max).ceil();
-        let state_line = if state > 0.0 { Text::State.line() } else { 0.0 };
-        let size = vec2(wide, lines.len() as f32 * Text::Name.line() + state_line);
-        let long = if wide > LONG && rows < 4 { 20.0 } else { 0.0 };
-        for side in Side::ALL {
-            let label = Label { lines: lines.clone(), state: state > 0.0, side, rect: beside(reach, side, size) };
-            out.push(Choice { label, dislike: side.dislike() + 2.5 * (rows - 1) as f32 + long });
+        let names = lines.iter().map(|l| name(l)).fold(0.0, f32::max).ceil();
+        let high = lines.len() as f32 * Text::Name.line();
+        let behind = names + BEHIND;
+        let sizes = match state > 0.0 {
+            false => vec![(vec2(names, high), None, 0.0)],
+            true => vec![
+                (vec2(names.max(state).ceil(), high + Text::State.line()), Some(StateAt::Under), 0.0),
+                (vec2((behind + state).ceil(), high), Some(StateAt::Behind(behind)), 4.0),
+            ],
+        };
+        for (size, state, dislike) in
+            sizes.into_iter().filter(|(_, at, _)| *at == Some(StateAt::Under) || at.is_none() || rows == 1)
+        {
+            let long = if size.x > LONG && rows < 4 && !matches!(state, Some(StateAt::Behind(_))) { 20.0 } else { 0.0 };
+            for side in Side::ALL {
+                let label = Label { lines: lines.clone(), state, side, rect: beside(reach, side, size) };
+                out.push(Choice { label, dislike: side.dislike() + 2.5 * (rows - 1) as f32 + long + dislike });
+            }
         }
     }
     out

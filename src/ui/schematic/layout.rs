@@ -65,6 +65,8 @@ const BETWEEN: Vec2 = vec2(7.0, 4.0);
 const INSIDE: f32 = 132.0;
 /// So far apart columns and rows are moved to fill the place.
 const WIDEST: Vec2 = vec2(168.0, 112.0);
+/// A point of growth costs so much where there is just room for it.
+const DEAR: f32 = 0.4;
 /// So often at most the grid is moved apart.
 const ROUNDS: usize = 60;
 
@@ -298,12 +300,19 @@ impl<'a> Work<'a> {
         let piece = &self.pieces[node];
         let around = piece.choices.iter().fold(piece.reach, |all, c| all.union(c.label.rect));
         let around = self.at_node(node, around).rect;
+        // Words that stand out beyond all symbols make the drawing larger, which matters where it is too large already.
+        let extent = self.extent();
+        let out = |rect: Rect| {
+            let over = |low: f32, high: f32, from: f32, to: f32| (from - low).max(0.0) + (high - to).max(0.0);
+            over(rect.left(), rect.right(), extent.left(), extent.right()) * (price.x - DEAR).max(0.0)
+                + over(rect.top(), rect.bottom(), extent.top(), extent.bottom()) * (price.y - DEAR).max(0.0)
+        };
         let near: Vec<&Thing> = things.iter().filter(|thing| overlap(thing.rect, around)).collect();
         let mut best: Option<(f32, usize, Vec<Wish>)> = None;
         for (n, choice) in piece.choices.iter().enumerate() {
             let mine = self.at_node(node, choice.label.rect);
             let most = best.as_ref().map_or(f32::INFINITY, |b| b.0);
-            let (mut cost, mut wishes) = (choice.dislike, Vec::new());
+            let (mut cost, mut wishes) = (choice.dislike + out(mine.rect), Vec::new());
             for thing in near.iter().filter(|thing| overlap(mine.rect, thing.rect)) {
                 match apart(&mine, thing, price) {
                     Some((wish, price)) => {

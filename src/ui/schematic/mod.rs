@@ -14,7 +14,7 @@ mod routes;
 mod symbols;
 
 pub use camera::{Camera, Sight};
-pub use labels::{Label, Side};
+pub use labels::{Label, Side, StateAt};
 pub use layout::{Layout, Placed, lay};
 pub use media::MediumLabel;
 pub use model::{Model, Text};

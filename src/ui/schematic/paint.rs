@@ -9,7 +9,7 @@ use eframe::egui::{
 use crate::domain::piping::{Medium, NodeKind, Setting};
 use crate::present::lineup::{FloodedPipe, SchematicView, medium_name};
 use crate::ui::schematic::camera::Sight;
-use crate::ui::schematic::labels::Label;
+use crate::ui::schematic::labels::{Label, StateAt};
 use crate::ui::schematic::layout::{Layout, Placed};
 use crate::ui::schematic::model::{Model, Text};
 use crate::ui::schematic::routes::{BRIDGE, Dir, Leg, Route};
@@ -210,15 +210,19 @@ impl Paint<'_> {
     }
 
     fn label(&self, painter: &Painter, label: &Label, ink: Color32, state: Option<String>, p: &Palette) {
-        let align = label.side.align();
+        let align = if matches!(label.state, Some(StateAt::Behind(_))) { -1.0 } else { label.side.align() };
         let x = label.rect.center().x + align * label.rect.width() / 2.0;
-        let mut y = label.rect.top();
+        let mut y = label.rect.top() + Text::Name.line() / 2.0;
         for line in &label.lines {
-            self.line(painter, pos2(x, y + Text::Name.line() / 2.0), align, line, (Size::Label, Cut::Regular, ink));
+            self.line(painter, pos2(x, y), align, line, (Size::Label, Cut::Regular, ink));
             y += Text::Name.line();
         }
-        if let Some(state) = state.filter(|_| label.state) {
-            let at = pos2(x, y + Text::State.line() / 2.0);
+        let at = match label.state {
+            Some(StateAt::Under) => pos2(x, y + (Text::State.line() - Text::Name.line()) / 2.0),
+            Some(StateAt::Behind(far)) => pos2(x + far, y - Text::Name.line() + 1.0),
+            None => return,
+        };
+        if let Some(state) = state {
             self.line(painter, at, align, &state, (Size::Small, Cut::Regular, p.ink_second));
         }
     }

@@ -63,8 +63,9 @@ const DOT: f32 = 3.5;
 const LEVEL: f32 = 38.0;
 /// From a valve's centre to the head of its spindle.
 const SPINDLE: f32 = 20.0;
-/// From there to the end of the spring of a quick-closing valve.
-const SPRING: f32 = 32.0;
+/// The same of a quick-closing valve, and from there to the end of its spring.
+const STEM: f32 = 26.0;
+const SPRING: f32 = 18.0;
 
 /// How a symbol lies: along which way, or round a corner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -147,7 +148,7 @@ pub(super) fn half(kind: NodeKind, legs: &[Leg], inside: Vec2) -> Vec2 {
 /// The room that a spindle takes beside the body, around the centre.
 pub(super) fn spindle(kind: NodeKind, legs: &[Leg]) -> Option<Rect> {
     let reach = match kind {
-        NodeKind::QuickClosing => SPINDLE + SPRING,
+        NodeKind::QuickClosing => STEM + SPRING,
         NodeKind::ScrewDownNonReturn => SPINDLE,
         _ => return None,
     };
@@ -224,14 +225,14 @@ fn valve(one: Dir, other: Dir, open: bool) -> [Part; 2] {
 
 /// The spindle of a quick-closing valve with the spring that shuts it when the wire is pulled.
 fn spring(side: Dir) -> Vec<Part> {
-    let mut coil = vec![at(side, SPINDLE + 12.0, 0.0)];
+    let mut coil = vec![at(side, STEM, 0.0)];
     for (n, aside) in [-6.0, 6.0, -6.0, 6.0].into_iter().enumerate() {
-        coil.push(at(side, SPINDLE + 14.0 + 5.0 * n as f32, aside));
+        coil.push(at(side, STEM + 2.0 + 4.5 * n as f32, aside));
     }
-    coil.push(at(side, SPINDLE + SPRING, 0.0));
+    coil.push(at(side, STEM + SPRING, 0.0));
     vec![
-        Part::Line(vec![pos2(0.0, 0.0), at(side, SPINDLE + 12.0, 0.0)]),
-        Part::Line(vec![at(side, SPINDLE + 12.0, -ACROSS), at(side, SPINDLE + 12.0, ACROSS)]),
+        Part::Line(vec![pos2(0.0, 0.0), at(side, STEM, 0.0)]),
+        Part::Line(vec![at(side, STEM, -ACROSS), at(side, STEM, ACROSS)]),
         Part::Line(coil),
     ]
 }

@@ -18,7 +18,7 @@ use crate::ui::schematic::{Camera, Layout, Model};
 use crate::ui::screens::parts::AsideAct;
 use crate::ui::screens::watch_card::CardAct;
 use crate::ui::screens::{KeyLine, lineup_board, lineup_foot};
-use crate::ui::theme::measure::S16;
+use crate::ui::theme::measure::{S12, S16};
 
 /// What is kept between frames.
 #[derive(Default)]
@@ -226,13 +226,17 @@ fn act(act: LineupAct) -> CardAct {
 }
 
 /// What may be done while valves are set.
-fn setting_acts(asked: &LineupAskedView, local: &LineupLocal) -> Vec<Act<CardAct>> {
+fn setting_acts(asked: &LineupAskedView, local: &LineupLocal, tiny: bool) -> Vec<Act<CardAct>> {
     let check = if local.mending { "Check again" } else { "Check" };
     let mut acts = vec![Act::primary(check, keys::ENTER, act(LineupAct::Check))];
     if local.mending {
         acts.push(Act::other("Back to the check", keys::ESC, act(LineupAct::BackToCheck)));
     }
     let anything = !asked.schematic.network.turnable().is_empty();
+    if tiny {
+        // Their keys do the same without a place of their own.
+        return acts;
+    }
     acts.push(Act::other("Turn", keys::SPACE, act(LineupAct::Turn)).when(anything));
     acts.push(
         Act::other("Next valve", keys::TAB, act(LineupAct::Next)).when(anything && local.focus != Focus::Elsewhere),
@@ -244,10 +248,10 @@ fn setting_acts(asked: &LineupAskedView, local: &LineupLocal) -> Vec<Act<CardAct
 }
 
 /// What may be done on a line-up at any stage.
-pub(super) fn acts(stage: &Stage, local: &LineupLocal, keeping: bool) -> Vec<Act<CardAct>> {
+pub(super) fn acts(stage: &Stage, local: &LineupLocal, keeping: bool, tiny: bool) -> Vec<Act<CardAct>> {
     match stage {
-        Stage::LineupAsked(asked) => setting_acts(asked, local),
-        Stage::LineupChecked(checked) if local.mending => setting_acts(&checked.asked, local),
+        Stage::LineupAsked(asked) => setting_acts(asked, local, tiny),
+        Stage::LineupChecked(checked) if local.mending => setting_acts(&checked.asked, local, tiny),
         Stage::LineupChecked(checked) if !local.settled(checked) => {
             vec![Act::primary("To the end", keys::ENTER, act(LineupAct::ToTheEnd))]
         }
@@ -300,7 +304,7 @@ pub(super) fn run(act: &LineupAct, stage: &Stage, local: &mut LineupLocal) -> Op
 impl LineupLocal {
     /// The valve after the chosen one, in the order of Tab; after the last one nothing, so that Tab goes on to the
     /// actions.
-    fn next(&mut self) -> Option<usize> {
+    pub(super) fn next(&mut self) -> Option<usize> {
         let order = &self.laid.as_ref()?.order;
         let at = match (self.focus, self.chosen) {
             (Focus::Valve, Some(chosen)) => order.iter().position(|n| *n == chosen).map_or(0, |at| at + 1),
@@ -314,7 +318,11 @@ impl LineupLocal {
 pub(super) fn lineup_ui(ui: &mut Ui, stage: &Stage, local: &mut LineupLocal, used: f32) -> Option<Command> {
     // A drawing needs the room that one column of text on other cards has to spare.
     let room = kit::room(ui.ctx());
-    let spare = if room == Room::Full { S16 } else { 0.0 };
+    let spare = match room {
+        Room::Full => S16,
+        Room::Folded => S12,
+        Room::Tiny => 0.0,
+    };
     ui.add_space(-spare);
     lineup_board::board_ui(ui, stage, local, used - spare + kit::margins(ui.ctx()));
     if room == Room::Tiny {

@@ -25,6 +25,12 @@ pub(super) fn board_ui(ui: &mut Ui, stage: &Stage, local: &mut LineupLocal, used
     let free = ui.clip_rect().height() - if tiny { 0.0 } else { used };
     let least = if tiny { BOARD_TINY } else { BOARD_LEAST };
     let (id, place) = ui.allocate_space(vec2(ui.available_width(), free.floor().max(least)));
+    if local.focus == Focus::Nowhere && keys::take(ui, keys::TAB) {
+        local.wanted = local.next();
+    }
+    if tiny && local.wanted.is_some() {
+        ui.scroll_to_rect(place, Some(eframe::egui::Align::TOP));
+    }
     lay_out(ui, shown.schematic, local, place.size());
     let turned = view_ui(ui, id, place, stage, &shown, local, tiny);
     if let Some(node) = turned {

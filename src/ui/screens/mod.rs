@@ -9,6 +9,7 @@ mod keys_sheet;
 mod library;
 mod lineup;
 mod lineup_board;
+mod lineup_demands;
 mod lineup_foot;
 mod opening;
 mod parts;

@@ -116,7 +116,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     if with_foot {
         local.lineup.take_pages(ui);
     }
-    let acts = acts(view, local);
+    let acts = acts(view, local, kit::room(ui.ctx()) == kit::Room::Tiny);
     let of_sequence = sequence::is_sequence(&view.stage);
     let scroll = if of_sequence { "sequence" } else { "card" };
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: view.kind == Kind::Sequence, scroll };
@@ -127,7 +127,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let result = result_of(&view.stage).filter(|_| settled);
     let low = kit::is_low(ui.ctx());
     let strip = match (result, at) {
-        _ if with_foot => lineup_foot::height(&view.stage),
+        _ if with_foot => lineup_foot::height(ui, &view.stage),
         (Some(_), ResultAt::Strip) if low => RESULT_LINE,
         (Some(_), ResultAt::Strip) => RESULT,
         _ => 0.0,
@@ -205,7 +205,7 @@ fn result_of(stage: &Stage) -> Option<&ResultView> {
     }
 }
 
-fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
+fn acts(view: &WatchCardView, local: &CardLocal, tiny: bool) -> Vec<Act<CardAct>> {
     if local.aside.open() {
         return wrapped(local.aside.acts(), CardAct::Aside);
     }
@@ -217,7 +217,7 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
         }
         Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
         Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::acts(&view.stage, &local.sequence, view.keeping),
-        Stage::LineupAsked(_) | Stage::LineupChecked(_) => lineup::acts(&view.stage, &local.lineup, view.keeping),
+        Stage::LineupAsked(_) | Stage::LineupChecked(_) => lineup::acts(&view.stage, &local.lineup, view.keeping, tiny),
         Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => {
             wrapped(working::acts(&view.stage, &local.working, view.keeping), CardAct::Working)
         }

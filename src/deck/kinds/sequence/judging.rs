@@ -19,7 +19,7 @@ pub(super) fn judge(context: &mut Context<'_>, procedure: &Procedure, places: &P
         return;
     }
     let Ok((proof, findings)) = examine(procedure) else {
-        context.report(too_complex::found(places.card));
+        context.report(too_complex::sequence(places.card));
         return;
     };
     if let Some((first, others)) = findings.restless.split_first() {

@@ -1,0 +1,257 @@
+//! Drawings of point cards: each is read once for all cards that point at it, on a thread with room for the engine's
+//! recursion and within a time; then each card's part is looked for.
+
+use std::collections::HashMap;
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use super::checks::{
+    bad_drawing, drawing_type, lone_part, shared_part_name, too_many, undescribed_part, unknown_part, unknown_sign,
+    unnamed_part, unseen_part,
+};
+use super::folding::folded;
+use super::font_signs;
+use super::kinds::Placed;
+use super::pictures::{self, PictureTrouble, Presence};
+use super::problem::{Collector, Site};
+use super::reading::Draught;
+use super::signs::bad_sign;
+use crate::domain::card::Body;
+use crate::domain::drawing::{Drawing, Pointing};
+use crate::svg::{self, Fault, Outlined};
+
+/// A deck may have this many drawings.
+const MOST_DRAWINGS: usize = 200;
+/// All drawings of a deck together may have this many corners.
+const MOST_CORNERS: usize = 4_000_000;
+/// One drawing may take this long, and all drawings of a deck that.
+const LONGEST: Duration = Duration::from_secs(10);
+/// See [`LONGEST`].
+const LONGEST_OF_DECK: Duration = Duration::from_secs(60);
+
+/// Reads the drawing of every point card and finds its part; a card whose drawing cannot be shown, or does not have
+/// the part, is not sound.
+pub(crate) fn check(draught: &mut Draught, folder: &Path) {
+    let mut shelf = Shelf {
+        folder,
+        read: HashMap::new(),
+        there: HashMap::new(),
+        can_be_found: HashMap::new(),
+        corners: 0,
+        reader: Reader::new(),
+    };
+    for draft in &mut draught.drafts {
+        let Some(path) = &draft.drawing else { continue };
+        let errors_before = draught.problems.errors();
+        let pointing = draft.part.as_ref().and_then(|part| shelf.pointing(path, part, &mut draught.problems));
+        if draft.part.is_none() {
+            shelf.drawing(path, None, &mut draught.problems);
+        }
+        match (pointing, draft.card.as_mut().map(|card| &mut card.body)) {
+            (Some(pointing), Some(Body::Point(body))) if draught.problems.errors() == errors_before => *body = pointing,
+            _ => draft.card = None,
+        }
+    }
+}
+
+/// Why a drawing is not there to be pointed at.
+#[derive(Clone)]
+enum Trouble {
+    Refused(Fault),
+    TooMany(&'static str, usize),
+}
+
+/// A drawing that has been read.
+struct Read {
+    drawing: Arc<Drawing>,
+    /// Ids of parts that have a name from their id only.
+    unnamed: Vec<String>,
+    /// A sign in its texts that the fonts do not have, told once.
+    unknown_sign: Option<char>,
+}
+
+/// The drawings that have been read.
+struct Shelf<'a> {
+    folder: &'a Path,
+    /// By path, and by the part that is asked for where it has no name.
+    read: HashMap<(String, Option<String>), Result<Read, Trouble>>,
+    there: HashMap<String, Presence>,
+    /// By path and part.
+    can_be_found: HashMap<(String, String), bool>,
+    corners: usize,
+    reader: Reader,
+}
+
+impl Shelf<'_> {
+    fn pointing(&mut self, path: &Placed, part: &Placed, problems: &mut Collector) -> Option<Pointing> {
+        let mut read = self.drawing(path, None, problems)?;
+        if read.drawing.others.contains(&part.text) {
+            // It may be an element without a name.
+            read = self.drawing(path, Some(&part.text), problems)?;
+        }
+        let drawing = Arc::clone(&read.drawing);
+        let Some(target) = drawing.part(&part.text) else {
+            problems.report(if drawing.others.contains(&part.text) {
+                unseen_part::found(part.site, &part.text, &path.text, "draws nothing that can be seen")
+            } else {
+                let ids = drawing.parts.iter().map(|part| part.id.as_str());
+                unknown_part::found(part.site, &part.text, &path.text, ids)
+            });
+            return None;
+        };
+        if read.unnamed.contains(&part.text) {
+            problems.report(unnamed_part::found(part.site, &part.text));
+        }
+        let key = (path.text.clone(), part.text.clone());
+        if !*self.can_be_found.entry(key).or_insert_with(|| drawing.can_be_found(target)) {
+            let why = "lies off the drawing or wholly behind other parts";
+            problems.report(unseen_part::found(part.site, &part.text, &path.text, why));
+            return None;
+        }
+        judge(&drawing, target, path, part.site, problems);
+        Some(Pointing { path: path.text.clone(), part: part.text.clone(), drawing })
+    }
+
+    /// The drawing at a path; reported where there is none.
+    fn drawing(&mut self, path: &Placed, asked: Option<&str>, problems: &mut Collector) -> Option<&Read> {
+        if let Some(found) = pictures::path_fault(path, self.folder, &mut self.there, &["svg"], drawing_type::found) {
+            problems.report(found);
+            return None;
+        }
+        let key = (path.text.clone(), asked.map(str::to_owned));
+        if !self.read.contains_key(&key) {
+            let read = self.read(&path.text, asked);
+            self.read.insert(key.clone(), read);
+        }
+        match self.read.get_mut(&key)? {
+            Ok(read) => {
+                if let Some(sign) = read.unknown_sign.take() {
+                    problems.report(unknown_sign::found(path.site, sign));
+                }
+                return Some(read);
+            }
+            Err(Trouble::Refused(fault)) => problems.report(bad_drawing::found(path.site, &path.text, fault)),
+            Err(Trouble::TooMany(what, most)) => problems.report(too_many::found(path.site, what, *most)),
+        }
+        None
+    }
+
+    fn read(&mut self, path: &str, asked: Option<&str>) -> Result<Read, Trouble> {
+        if self.read.len() >= MOST_DRAWINGS {
+            return Err(Trouble::TooMany("drawings in the deck", MOST_DRAWINGS));
+        }
+        let bytes = pictures::read_picture(self.folder, path).map_err(|trouble| Trouble::Refused(of_file(&trouble)))?;
+        let Outlined { drawing, unnamed } = self.reader.read(bytes, asked).map_err(Trouble::Refused)?;
+        self.corners += drawing.shapes.iter().flat_map(|s| &s.outlines.rings).map(Vec::len).sum::<usize>();
+        if self.corners > MOST_CORNERS {
+            return Err(Trouble::TooMany("corners in the deck's drawings", MOST_CORNERS));
+        }
+        let unknown_sign = texts(&drawing).map_err(Trouble::Refused)?;
+        Ok(Read { drawing: Arc::new(drawing), unnamed, unknown_sign })
+    }
+}
+
+/// Looks over the texts of a drawing's parts, and gives a sign that the fonts do not have.
+fn texts(drawing: &Drawing) -> Result<Option<char>, Fault> {
+    let mut unknown = None;
+    for part in &drawing.parts {
+        let texts = [Some(part.name.as_str()), part.look.as_deref(), Some(part.id.as_str())];
+        for sign in texts.into_iter().flatten().flat_map(str::chars) {
+            if bad_sign(sign).is_some() {
+                let what = format!("has a hidden sign (U+{:04X}) in the texts of `{}`", u32::from(sign), part.id);
+                return Err(Fault { what, mend: "write the text anew".to_owned() });
+            }
+            if !font_signs::has(sign) {
+                unknown = unknown.or(Some(sign));
+            }
+        }
+    }
+    Ok(unknown)
+}
+
+fn of_file(trouble: &PictureTrouble) -> Fault {
+    let words = trouble.to_string();
+    let (what, mend) = words.split_once("; ").unwrap_or((&words, "see that the file can be read"));
+    Fault { what: what.to_owned(), mend: mend.to_owned() }
+}
+
+/// What the learner would stumble over.
+fn judge(drawing: &Drawing, target: usize, path: &Placed, site: Site, problems: &mut Collector) {
+    let part = &drawing.parts[target];
+    let strangers = || drawing.parts.iter().enumerate().filter(|(n, _)| !drawing.lies_within(*n, target));
+    if strangers().next().is_none() {
+        problems.report(lone_part::found(site, &path.text));
+        return;
+    }
+    if let Some((_, other)) = strangers().find(|(_, other)| folded(&other.name) == folded(&part.name)) {
+        problems.report(shared_part_name::found(site, &part.name, &other.id));
+    }
+    if let Err(other) = drawing.told_apart(target) {
+        let other = other.map(|other| drawing.parts[other].id.as_str());
+        problems.report(undescribed_part::found(site, &path.text, &part.id, other));
+    }
+}
+
+/// A drawing to read: its bytes, and the element that is asked for.
+type Job = (Vec<u8>, Option<String>);
+type Answer = Result<Outlined, Fault>;
+
+/// Reads drawings on a thread of its own, which is given up with a drawing that takes too long.
+struct Reader {
+    worker: Option<(Sender<Job>, Receiver<Answer>)>,
+    begun: Instant,
+}
+
+impl Reader {
+    fn new() -> Self {
+        Self { worker: None, begun: Instant::now() }
+    }
+
+    fn read(&mut self, bytes: Vec<u8>, asked: Option<&str>) -> Answer {
+        let slow = || Fault {
+            what: "takes too long to read, or the drawings before it did".to_owned(),
+            mend: "save it simpler".to_owned(),
+        };
+        let left = LONGEST.min(LONGEST_OF_DECK.saturating_sub(self.begun.elapsed()));
+        if left.is_zero() {
+            return Err(slow());
+        }
+        let (jobs, answers) = match self.worker.take().map_or_else(hire, Some) {
+            Some(worker) => worker,
+            None => return Err(broken()),
+        };
+        if jobs.send((bytes, asked.map(str::to_owned))).is_err() {
+            return Err(broken());
+        }
+        match answers.recv_timeout(left) {
+            Ok(answer) => {
+                self.worker = Some((jobs, answers));
+                answer
+            }
+            Err(RecvTimeoutError::Timeout) => Err(slow()),
+            Err(RecvTimeoutError::Disconnected) => Err(broken()),
+        }
+    }
+}
+
+fn broken() -> Fault {
+    Fault { what: "could not be read".to_owned(), mend: "save it again".to_owned() }
+}
+
+/// A thread that reads drawings until nobody asks any more; none where the system has no room for it.
+fn hire() -> Option<(Sender<Job>, Receiver<Answer>)> {
+    let (jobs, todo) = channel::<Job>();
+    let (answer, answers) = channel();
+    let work = move || {
+        for (bytes, asked) in todo {
+            if answer.send(svg::outline(&bytes, asked.as_deref())).is_err() {
+                break;
+            }
+        }
+    };
+    thread::Builder::new().name("drawings".to_owned()).stack_size(svg::STACK).spawn(work).ok()?;
+    Some((jobs, answers))
+}

@@ -1,0 +1,40 @@
+//! What cannot work in a line-up that reads well: demands that no setting meets; and what could be better.
+
+use super::Places;
+use crate::deck::checks::{always_met, idle_valve, no_setting, too_complex};
+use crate::deck::fields::Context;
+use crate::domain::piping::{Demand, Findings, Network, Want, survey};
+
+/// Judges a network and reports what is wrong with it.
+pub(super) fn judge(context: &mut Context<'_>, network: &Network, places: &Places) {
+    let Ok(findings) = survey(network) else {
+        context.report(too_complex::lineup(places.card));
+        return;
+    };
+    no_setting_works(context, network, places, &findings);
+    for at in findings.always_met {
+        let demand = &network.demands[at];
+        context.report(always_met::found(places.demands[at], &demand.name, is_flow(demand)));
+    }
+    for at in findings.idle {
+        context.report(idle_valve::found(places.nodes[at].node, &network.nodes[at].key));
+    }
+}
+
+fn no_setting_works(context: &mut Context<'_>, network: &Network, places: &Places, findings: &Findings) {
+    match findings.at_odds.as_slice() {
+        [] => {}
+        [one] => {
+            let demand = &network.demands[*one];
+            context.report(no_setting::one(places.demands[*one], &demand.name, is_flow(demand)));
+        }
+        [first, ..] => {
+            let names: Vec<&str> = findings.at_odds.iter().map(|at| network.demands[*at].name.as_str()).collect();
+            context.report(no_setting::together(places.demands[*first], &names));
+        }
+    }
+}
+
+fn is_flow(demand: &Demand) -> bool {
+    matches!(demand.want, Want::Flow(_))
+}

@@ -1,0 +1,21 @@
+//! `[[point]]`: find the part on the drawing. Here are its keys alone; the drawing itself is read once for all cards
+//! that point at it, by `drawings`.
+
+use super::{CardKind, Reader};
+use crate::deck::fields::{Context, Table};
+use crate::domain::card::Body;
+use crate::domain::drawing::Pointing;
+
+pub(crate) const KIND: CardKind =
+    CardKind { word: "point", one: "a point card", reader: Some(Reader { keys: &["drawing", "part"], read }) };
+
+fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
+    let drawing = card.required_text(context, "drawing", "drawing = \"pictures/pump.svg\"");
+    let part = card.required_text(context, "part", "part = \"the part's id in the drawing\"");
+    let (drawing, part) = (drawing?, part?);
+    Some(Body::Point(Pointing {
+        path: drawing.value.to_owned(),
+        part: part.value.to_owned(),
+        drawing: Default::default(),
+    }))
+}

@@ -1,0 +1,22 @@
+//! The mock oral: what an examiner asks, follows up, marks and concludes. Pure, seeded, and replayable from its turns.
+//!
+//! A sitting is its setup and the turns so far. [`next`] looks at them and at the cards that may be asked, and gives
+//! the next question or the end; [`answered`] takes in a marked answer; [`verdict`] concludes. All three give the
+//! same for the same sitting, so that a sitting that was broken off is taken up from its kept turns.
+
+mod blueprint;
+mod draw;
+mod examiner;
+mod followup;
+mod mark;
+mod probe;
+mod sitting;
+mod verdict;
+mod what_if;
+
+pub use blueprint::{Blueprint, BlueprintError, Length, Rules, Share};
+pub use draw::{Candidate, allot};
+pub use examiner::{Ended, Next, next};
+pub use mark::{Reply, What, answered, card_of, expected, marks_of};
+pub use sitting::{Answered, Asked, Draw, Manner, Mark, MarkedBy, OralPoint, Question, Setup, Sitting, Turn};
+pub use verdict::{Failing, FunctionMark, Verdict, verdict};

@@ -1,0 +1,227 @@
+//! A sitting as plain data: how it was set up, and its turns. Kept as it is, so that it can be taken up and looked at
+//! again whatever has become of the decks.
+
+use serde::{Deserialize, Serialize};
+
+use super::blueprint::Blueprint;
+use crate::domain::answer::Given;
+use crate::domain::card::KeyPoint;
+use crate::domain::ids::CardKey;
+use crate::domain::outcome::Outcome;
+
+/// A sitting.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Sitting {
+    /// How it was set up.
+    pub setup: Setup,
+    /// In the order of asking; only the last may be without an answer.
+    pub turns: Vec<Turn>,
+}
+
+/// How a sitting was set up.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Setup {
+    /// How questions are shared and marked.
+    pub blueprint: Blueprint,
+    /// How lead questions are drawn.
+    pub draw: Draw,
+    /// How the examiner asks.
+    pub manner: Manner,
+    /// What every draw is made from.
+    pub seed: u64,
+    /// Lead questions of the last sittings, which are avoided where others are left.
+    pub recent: Vec<CardKey>,
+}
+
+/// How lead questions are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Draw {
+    /// Without regard to what the learner knows, so that the mark is honest.
+    #[default]
+    Mock,
+    /// For the weak areas.
+    Coaching,
+}
+
+/// How the examiner asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Manner {
+    /// One follow-up at a time, and on to something else when the learner runs dry.
+    #[default]
+    Steady,
+    /// More follow-ups, and less time.
+    Pressing,
+}
+
+/// A question with its answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Turn {
+    /// What was asked.
+    pub question: Question,
+    /// What came; none while it stands.
+    pub answer: Option<Answered>,
+}
+
+/// A question of the examiner.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Question {
+    /// Unlike any other of the sitting: the card's key, and for a follow-up what it is about.
+    pub id: String,
+    /// The card of the lead question that it belongs to.
+    pub card: CardKey,
+    /// The competence's key.
+    pub competence: String,
+    /// 0 for a lead question, 1 to 3 for follow-ups.
+    pub depth: u8,
+    /// What made the examiner ask it.
+    pub asked: Asked,
+    /// The turn (from 0) that provoked it; none for a lead question.
+    pub about: Option<usize>,
+    /// What the examiner says first: `Let us leave that.`; empty where nothing.
+    pub lead_in: String,
+    /// The words, Markdown.
+    pub ask: String,
+    /// What a full answer to a follow-up says; empty for a lead question, whose card says it.
+    pub points: Vec<OralPoint>,
+    /// Where it is from, for the debrief.
+    pub sources: Vec<String>,
+    /// Seconds that the answer may take.
+    pub limit_seconds: f64,
+}
+
+/// What made the examiner ask.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Asked {
+    /// By blueprint.
+    Lead,
+    /// This point (from 1) of what was asked before was missed.
+    Missed(usize),
+    /// The answer was full: one level deeper.
+    Deeper,
+    /// What the plant does if something else happens.
+    WhatIf,
+}
+
+/// A point that a full answer to a follow-up says.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OralPoint {
+    /// In full.
+    pub say: String,
+    /// Phrases that make it.
+    pub accept: Vec<String>,
+    /// Phrases that deny it.
+    pub reject: Vec<String>,
+    /// Missing it is unsafe.
+    pub critical: bool,
+}
+
+/// An answer, marked.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Answered {
+    /// What was given; none where a second person marked what was said aloud.
+    pub given: Option<Given>,
+    /// The evidence, point by point.
+    pub marks: Vec<Mark>,
+    /// What it came to.
+    pub outcome: Outcome,
+    /// The learner had nothing (more) to say.
+    pub ran_dry: bool,
+    /// Time taken.
+    pub seconds: f64,
+    /// Who marked it.
+    pub by: MarkedBy,
+    /// The second person's note.
+    pub note: String,
+    /// The recording, as a file's name in the profile's folder.
+    pub recording: Option<String>,
+}
+
+/// One point's mark.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Mark {
+    /// What a full answer says.
+    pub say: String,
+    /// 0 to 1.
+    pub earned: f64,
+    /// Missing it is unsafe.
+    pub critical: bool,
+}
+
+/// Who marked an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum MarkedBy {
+    /// The program, from what was typed or set.
+    Program,
+    /// The learner, from the key points.
+    Learner,
+    /// A second person.
+    Second,
+}
+
+impl Sitting {
+    /// A sitting before its first question.
+    pub fn begin(setup: Setup) -> Self {
+        Self { setup, turns: Vec::new() }
+    }
+
+    /// The question that stands.
+    pub fn standing(&self) -> Option<&Question> {
+        self.turns.last().filter(|turn| turn.answer.is_none()).map(|turn| &turn.question)
+    }
+
+    /// Seconds answered so far.
+    pub fn seconds(&self) -> f64 {
+        self.turns.iter().filter_map(|turn| turn.answer.as_ref()).map(|answer| answer.seconds).sum()
+    }
+
+    /// Lead questions asked so far.
+    pub fn leads(&self) -> impl Iterator<Item = &Turn> {
+        self.turns.iter().filter(|turn| turn.question.asked == Asked::Lead)
+    }
+
+    /// The turns of the lead question that the last turn belongs to, with the lead first.
+    pub(super) fn thread(&self) -> &[Turn] {
+        let from = self.turns.iter().rposition(|turn| turn.question.asked == Asked::Lead).unwrap_or(0);
+        &self.turns[from..]
+    }
+}
+
+impl Answered {
+    /// All that was asked for is there.
+    pub fn is_full(&self) -> bool {
+        self.marks.iter().all(|mark| mark.earned >= 1.0)
+    }
+
+    /// Positions (from 0) of the points that are not there, the safety-critical first.
+    pub fn missing(&self) -> Vec<usize> {
+        let mut missing: Vec<usize> = (0..self.marks.len()).filter(|at| self.marks[*at].earned <= 0.0).collect();
+        missing.sort_by_key(|at| !self.marks[*at].critical);
+        missing
+    }
+}
+
+impl OralPoint {
+    /// From a card's key point.
+    pub fn of(point: &KeyPoint) -> Self {
+        Self {
+            say: point.say.clone(),
+            accept: point.accept.clone(),
+            reject: point.reject.clone(),
+            critical: point.critical,
+        }
+    }
+
+    /// As a card's key point.
+    pub fn key_point(&self) -> KeyPoint {
+        KeyPoint {
+            say: self.say.clone(),
+            accept: self.accept.clone(),
+            reject: self.reject.clone(),
+            critical: self.critical,
+        }
+    }
+}

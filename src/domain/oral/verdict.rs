@@ -1,0 +1,132 @@
+//! What a sitting comes to: a mark for each function against the line, and what failed it.
+
+use super::blueprint::function_of;
+use super::sitting::{Answered, Asked, Sitting};
+
+/// What a sitting comes to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Verdict {
+    /// In the order of the blueprint; functions that were not asked are not here.
+    pub functions: Vec<FunctionMark>,
+    /// Points earned and points asked over all.
+    pub earned: f64,
+    /// Points asked over all.
+    pub of: f64,
+    /// The sitting would pass.
+    pub passes: bool,
+    /// Why it would not.
+    pub failings: Vec<Failing>,
+}
+
+/// A function's mark.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FunctionMark {
+    /// The function's key.
+    pub function: String,
+    /// Points earned; a point that came only after a prompt counts half.
+    pub earned: f64,
+    /// Points asked.
+    pub of: f64,
+    /// At or above the line.
+    pub passes: bool,
+}
+
+/// Something that fails a sitting.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Failing {
+    /// The share over all is below the line.
+    Overall,
+    /// A function is below its line.
+    Function(String),
+    /// A safety-critical point was missing, even after a prompt: the turn (from 0) and the point's words.
+    Critical(usize, String),
+    /// Nothing was asked.
+    NothingAsked,
+}
+
+/// A point that came only after the examiner's prompt.
+const PROMPTED: f64 = 0.5;
+
+/// Concludes a sitting, finished or broken off.
+pub fn verdict(sitting: &Sitting) -> Verdict {
+    let rules = sitting.setup.blueprint.rules;
+    let mut functions: Vec<FunctionMark> = Vec::new();
+    let mut failings = Vec::new();
+    for (at, turn) in sitting.turns.iter().enumerate() {
+        let Some(answer) = &turn.answer else { continue };
+        if rules.critical_fails {
+            failings.extend(fatal(sitting, at, answer));
+        }
+        if matches!(turn.question.asked, Asked::Missed(_)) {
+            continue;
+        }
+        let function = function_of(&turn.question.competence);
+        let earned: f64 = (0..answer.marks.len()).map(|point| worth(sitting, at, answer, point)).sum();
+        let of = answer.marks.len() as f64;
+        match functions.iter_mut().find(|mark| mark.function == function) {
+            Some(mark) => (mark.earned, mark.of) = (mark.earned + earned, mark.of + of),
+            None => functions.push(FunctionMark { function: function.to_owned(), earned, of, passes: false }),
+        }
+    }
+    let order: Vec<&str> = sitting.setup.blueprint.functions().into_iter().map(|(key, _)| key).collect();
+    functions.sort_by_key(|mark| order.iter().position(|key| *key == mark.function));
+    for mark in &mut functions {
+        mark.passes = mark.share() + 1e-9 >= rules.each_function;
+        if !mark.passes {
+            failings.push(Failing::Function(mark.function.clone()));
+        }
+    }
+    let (earned, of) = functions.iter().fold((0.0, 0.0), |sum, mark| (sum.0 + mark.earned, sum.1 + mark.of));
+    if of <= 0.0 {
+        failings.push(Failing::NothingAsked);
+    } else if earned / of + 1e-9 < rules.overall {
+        failings.push(Failing::Overall);
+    }
+    Verdict { functions, earned, of, passes: failings.is_empty(), failings }
+}
+
+impl FunctionMark {
+    /// Share of its points, 0 to 1.
+    pub fn share(&self) -> f64 {
+        if self.of > 0.0 { self.earned / self.of } else { 1.0 }
+    }
+}
+
+impl Verdict {
+    /// Share of all points, 0 to 1.
+    pub fn share(&self) -> f64 {
+        if self.of > 0.0 { self.earned / self.of } else { 0.0 }
+    }
+}
+
+/// What a point (from 0) is worth: what was earned, or half where it came after a prompt.
+fn worth(sitting: &Sitting, at: usize, answer: &Answered, point: usize) -> f64 {
+    let earned = answer.marks[point].earned;
+    if recovered(sitting, at, point) { earned.max(PROMPTED) } else { earned }
+}
+
+/// A follow-up asked for the point, and its answer held all that it asked for.
+fn recovered(sitting: &Sitting, at: usize, point: usize) -> bool {
+    sitting.turns.iter().any(|turn| {
+        turn.question.about == Some(at)
+            && turn.question.asked == Asked::Missed(point + 1)
+            && turn.answer.as_ref().is_some_and(|answer| !answer.marks.is_empty() && answer.is_full())
+    })
+}
+
+/// The safety-critical points of a turn that stayed missing.
+fn fatal(sitting: &Sitting, at: usize, answer: &Answered) -> Vec<Failing> {
+    let repeats = |say: &str| {
+        let about = sitting.turns[at].question.about.and_then(|about| sitting.turns[about].answer.as_ref());
+        about.is_some_and(|before| before.marks.iter().any(|mark| mark.say == say))
+    };
+    answer
+        .marks
+        .iter()
+        .enumerate()
+        .filter(|(point, mark)| mark.critical && mark.earned <= 0.0 && !recovered(sitting, at, *point))
+        // A plain prompt asks for the same point once more: it fails once.
+        .filter(|(_, mark)| !repeats(&mark.say))
+        .map(|(_, mark)| Failing::Critical(at, mark.say.clone()))
+        .collect()
+}

@@ -1,0 +1,31 @@
+//! A drawing becomes dots.
+
+use resvg::tiny_skia::{Pixmap, Transform};
+
+use super::{Fault, For, guard, tree};
+
+/// Dots of colour.
+pub struct Dots {
+    /// In dots, at least 1.
+    pub width: u32,
+    /// In dots, at least 1.
+    pub height: u32,
+    /// Row by row from the top: red, green, blue (already multiplied by alpha, sRGB) and alpha of each dot.
+    pub rgba: Vec<u8>,
+}
+
+/// Draws a drawing that is only shown. `fit` says how many dots wide and high it becomes, from its own size.
+///
+/// # Errors
+/// Where it is no drawing, or holds what may not be in one.
+pub fn draw(bytes: &[u8], fit: impl Fn(f32, f32) -> (u32, u32)) -> Result<Dots, Fault> {
+    let text = guard::text(bytes)?;
+    let tree = tree::of(&guard::document(text, For::Showing)?)?;
+    let size = tree.size();
+    let (width, height) = fit(size.width(), size.height());
+    let (x, y) = (width as f32 / size.width(), height as f32 / size.height());
+    tree::survey(&tree, x.max(y))?;
+    let mut dots = Pixmap::new(width, height).ok_or_else(Fault::broken)?;
+    resvg::render(&tree, Transform::from_scale(x, y), &mut dots.as_mut());
+    Ok(Dots { width, height, rgba: dots.take() })
+}

@@ -1,0 +1,156 @@
+//! Looks over a drawing's text before the engine sees it.
+
+use std::collections::HashMap;
+
+use resvg::usvg::roxmltree::{Attribute, Document, Node, NodeId, ParsingOptions};
+
+use super::{Fault, For, MOST_BYTES};
+
+/// Most elements and texts.
+const MOST_NODES: u32 = 50_000;
+/// Most elements inside one another, with what is used in its place.
+const MOST_DEEP: usize = 128;
+/// Most clips, masks, patterns and markers, which may stand in a chain.
+const MOST_REFERRED: usize = 256;
+
+/// A drawing's text, if it is one.
+pub(super) fn text(bytes: &[u8]) -> Result<&str, Fault> {
+    if bytes.len() > MOST_BYTES {
+        return Err(Fault::complicated());
+    }
+    std::str::from_utf8(bytes).map_err(|_| Fault::unsound("it is not UTF-8 text"))
+}
+
+/// Reads the text as XML and refuses what a drawing may not hold.
+pub(super) fn document(text: &str, purpose: For) -> Result<Document<'_>, Fault> {
+    if let Some(at) = text.find("<!ENTITY") {
+        let line = text[..at].matches('\n').count() + 1;
+        return Err(Fault::uses("entities (<!ENTITY>)", u32::try_from(line).ok()));
+    }
+    let allow_dtd = purpose == For::Showing;
+    let options = ParsingOptions { allow_dtd, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
+    let document = Document::parse_with_options(text, options)?;
+    look_over(&document, purpose)?;
+    Ok(document)
+}
+
+/// The line on which an element begins.
+pub(super) fn line(node: Node<'_, '_>) -> u32 {
+    node.document().text_pos_at(node.range().start).row
+}
+
+fn look_over(document: &Document<'_>, purpose: For) -> Result<(), Fault> {
+    let mut by_id = HashMap::new();
+    for node in document.descendants() {
+        if let Some(id) = node.attribute("id") {
+            // Of two with one id the engine uses the first.
+            by_id.entry(id).or_insert(node);
+        }
+        if purpose == For::Pointing {
+            only_lines(node)?;
+        }
+    }
+    let mut look = Look { by_id, heights: HashMap::new(), referred: 0 };
+    look.height(document.root_element(), 1).map(|_| ())
+}
+
+/// What a drawing that is pointed at may not hold, even where it would do nothing here: such drawings are made for a
+/// deck, and go from one to the next.
+fn only_lines(node: Node<'_, '_>) -> Result<(), Fault> {
+    if node.is_pi() {
+        return Err(Fault::runs("a processing instruction (<?...?>)", line(node)));
+    }
+    let name = node.tag_name().name();
+    match name {
+        "script" | "handler" => return Err(Fault::runs("a script", line(node))),
+        "foreignObject" => return Err(Fault::uses("<foreignObject>", Some(line(node)))),
+        "set" | "animate" | "animateMotion" | "animateTransform" | "animateColor" | "discard" => {
+            return Err(Fault::uses(&format!("movement (<{name}>)"), Some(line(node))));
+        }
+        "image" | "feImage" | "audio" | "video" | "iframe" => {
+            return Err(Fault::takes_in(&format!("<{name}>"), line(node)));
+        }
+        "style" => {
+            let sheet: String = node.descendants().filter_map(|inner| inner.text()).collect();
+            reaches_out(&sheet, node)?;
+        }
+        _ => {}
+    }
+    for attribute in node.attributes() {
+        let key = attribute.name();
+        if key.len() > 2 && key[..2].eq_ignore_ascii_case("on") {
+            return Err(Fault::runs(&format!("a script ({})", shown(key)), line(node)));
+        }
+        let links = matches!(key, "href" | "src" | "base");
+        if links && !attribute.value().trim_start().starts_with('#') {
+            return Err(Fault::takes_in(&format!("<{}> with {key}", shown(name)), line(node)));
+        }
+        reaches_out(attribute.value(), node)?;
+    }
+    Ok(())
+}
+
+/// `url(...)` other than to an element of the drawing itself, or a style sheet that takes in another.
+fn reaches_out(style: &str, node: Node<'_, '_>) -> Result<(), Fault> {
+    let folded = style.to_ascii_lowercase();
+    let inside = |rest: &str| rest.trim_start_matches([' ', '\t', '\n', '\r', '"', '\'']).starts_with('#');
+    if folded.contains("@import") || folded.split("url(").skip(1).any(|rest| !inside(rest)) {
+        return Err(Fault::takes_in("a style with a file or an address", line(node)));
+    }
+    Ok(())
+}
+
+/// A name of the drawing's own, for a message.
+fn shown(name: &str) -> String {
+    name.chars().filter(|c| c.is_alphanumeric() || "-_.:".contains(*c)).take(40).collect()
+}
+
+/// A walk over the elements, each once.
+struct Look<'a, 'input> {
+    by_id: HashMap<&'a str, Node<'a, 'input>>,
+    /// How many elements stand inside one another from here on; none while that is being found out.
+    heights: HashMap<NodeId, Option<usize>>,
+    referred: usize,
+}
+
+impl<'a, 'input> Look<'a, 'input> {
+    /// The height of an element that stands this deep, with what it uses in its place. The engine goes as deep by
+    /// recursion, once more for each clip, mask, pattern and marker that stands in a chain of them.
+    fn height(&mut self, node: Node<'a, 'input>, depth: usize) -> Result<usize, Fault> {
+        let known = self.heights.get(&node.id()).copied();
+        // An element inside of itself has no height.
+        let height = known.map_or(Some(1), |known| known).ok_or_else(Fault::complicated)?;
+        if depth + height > MOST_DEEP {
+            return Err(Fault::complicated());
+        }
+        if known.is_some() {
+            return Ok(height);
+        }
+        self.heights.insert(node.id(), None);
+        self.element(node)?;
+        let uses = |name| name == "href" && node.tag_name().name() == "use";
+        let used = node.attributes().filter(|a: &Attribute<'_, '_>| uses(a.name()));
+        let used = used.filter_map(|a| self.by_id.get(a.value().trim().trim_start_matches('#')).copied());
+        let inside: Vec<_> = node.children().filter(Node::is_element).chain(used).collect();
+        let mut height = 1;
+        for inner in inside {
+            height = height.max(1 + self.height(inner, depth + 1)?);
+        }
+        self.heights.insert(node.id(), Some(height));
+        Ok(height)
+    }
+
+    fn element(&mut self, node: Node<'a, 'input>) -> Result<(), Fault> {
+        let name = node.tag_name().name();
+        if matches!(name, "image" | "feImage") {
+            return Err(Fault::takes_in(&format!("<{name}>"), line(node)));
+        }
+        let elsewhere = node.attributes().any(|a| a.name() == "href" && !a.value().trim_start().starts_with('#'));
+        // A link is nothing to draw, and a script is never run.
+        if elsewhere && !matches!(name, "a" | "script") {
+            return Err(Fault::takes_in(&format!("<{}> with an href", shown(name)), line(node)));
+        }
+        self.referred += usize::from(matches!(name, "clipPath" | "mask" | "pattern" | "marker" | "filter"));
+        if self.referred > MOST_REFERRED { Err(Fault::complicated()) } else { Ok(()) }
+    }
+}
