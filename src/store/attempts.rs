@@ -111,7 +111,7 @@ fn walk(db: &Db, sql: &str, params: impl rusqlite::Params, visit: &mut dyn FnMut
 }
 
 /// Whether an attempt may be kept: its key is a key, its numbers are numbers.
-fn check(attempt: &Attempt) -> Result<(), StoreError> {
+pub(super) fn check(attempt: &Attempt) -> Result<(), StoreError> {
     let refuse = |why: &str| {
         let what = format!("the answer to {} ({})", attempt.card, attempt.id.0);
         Err(StoreError::Refused { what, why: why.to_owned() })
@@ -128,7 +128,7 @@ fn check(attempt: &Attempt) -> Result<(), StoreError> {
 }
 
 /// Whether it was new.
-fn add(tx: &Transaction<'_>, a: &Attempt) -> rusqlite::Result<bool> {
+pub(super) fn add(tx: &Transaction<'_>, a: &Attempt) -> rusqlite::Result<bool> {
     let evidence = evidence_json(a)?;
     let mut statement = tx.prepare_cached(
         "INSERT INTO attempt (id, card, at_ms, ship_minutes, device, evidence, outcome, notch, seconds)

@@ -7,18 +7,21 @@ use std::sync::Arc;
 use super::attempts;
 use super::backup::{self, BackupInfo};
 use super::error::{OpenError, StoreError};
+use super::events::{self, KeptEvent};
 use super::kept::{self, FaultReport};
 use super::memory;
 use super::open::{self, Notice, OpenOptions, Opened};
 use super::profiles;
 use super::recover::{self, Recovered};
 use super::search::{self, Hit, SearchDoc};
+use super::sittings::{self, KeptSitting};
 use super::thread::Desk;
 use super::ticket::Ticket;
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::day::Instant;
 use crate::domain::ids::{AttemptId, CardKey};
 use crate::domain::memory::CardMemory;
+use crate::domain::oral::Turn;
 use crate::domain::settings::Settings;
 
 /// An open profile. Clone it freely; when the last clone goes, work handed in is finished and the file closed.
@@ -70,6 +73,51 @@ impl Store {
     /// the memory cache loses its stamp and has to be rebuilt.
     pub fn unite(&self, attempts: Vec<Attempt>) -> Ticket<u64> {
         self.desk.ask(move |db| attempts::unite(db, &attempts))
+    }
+
+    /// Keeps a new sitting, with the turns that it has. One that is there already changes nothing.
+    pub fn begin_sitting(&self, sitting: KeptSitting) -> Ticket<()> {
+        self.desk.ask(move |db| sittings::begin(db, &sitting))
+    }
+
+    /// Keeps the answered turn `n` (from 0) of a sitting, and the attempt that it makes with what is then known of the
+    /// card, in one transaction. Asking twice with the same is harmless.
+    ///
+    /// # Errors
+    /// The ticket's error leaves neither in the file; the caller still has both and may try again.
+    pub fn keep_turn(
+        &self,
+        sitting: String,
+        n: usize,
+        turn: Turn,
+        attempt: Option<(Attempt, CardMemory)>,
+    ) -> Ticket<()> {
+        self.desk.ask(move |db| sittings::keep_turn(db, &sitting, n, &turn, attempt.as_ref()))
+    }
+
+    /// A sitting is over and is not taken up again.
+    pub fn end_sitting(&self, sitting: String, at: Instant) -> Ticket<()> {
+        self.desk.ask(move |db| sittings::end(db, &sitting, at))
+    }
+
+    /// Every sitting, in order of (time, id).
+    pub fn sittings(&self) -> Ticket<Vec<KeptSitting>> {
+        self.desk.ask(|db| sittings::all(db))
+    }
+
+    /// Adds an event of a kind (`plan`, `parameters`, `oral-result`, `worksheet`); its `json` must be JSON.
+    pub fn add_event(&self, kind: &'static str, event: KeptEvent) -> Ticket<()> {
+        self.desk.ask(move |db| events::add(db, kind, &event))
+    }
+
+    /// The newest event of a kind: the one that holds.
+    pub fn newest_event(&self, kind: &'static str) -> Ticket<Option<KeptEvent>> {
+        self.desk.ask(move |db| events::newest(db, kind))
+    }
+
+    /// All events of a kind, in the order in which they were added.
+    pub fn events(&self, kind: &'static str) -> Ticket<Vec<KeptEvent>> {
+        self.desk.ask(move |db| events::all(db, kind))
     }
 
     /// A page of attempts in order of (time, id), after the given one or from the first.

@@ -9,6 +9,7 @@
 mod attempts;
 pub mod backup;
 mod error;
+mod events;
 mod files;
 mod handle;
 mod health;
@@ -22,16 +23,19 @@ pub mod profiles;
 mod recover;
 mod schema;
 mod search;
+mod sittings;
 mod stamp;
 mod thread;
 mod ticket;
 
 pub use backup::BackupInfo;
 pub use error::{OpenError, StoreError};
+pub use events::KeptEvent;
 pub use handle::Store;
 pub use kept::FaultReport;
 pub use open::{Notice, OpenOptions, Opened};
 pub use recover::Recovered;
 pub use search::{Hit, Marked, SearchCard, SearchDoc};
+pub use sittings::KeptSitting;
 pub use thread::Wake;
 pub use ticket::Ticket;

@@ -5,7 +5,8 @@ use rusqlite::{Connection, TransactionBehavior};
 
 /// Step `n` (from 0) takes a file of version `n` to version `n + 1`. A step that has been given out to learners
 /// is never changed again.
-const STEPS: [&str; 2] = [include_str!("schema/001.sql"), include_str!("schema/002.sql")];
+const STEPS: [&str; 3] =
+    [include_str!("schema/001.sql"), include_str!("schema/002.sql"), include_str!("schema/003.sql")];
 
 /// The version that this program writes.
 pub(super) const VERSION: u32 = STEPS.len() as u32;
@@ -31,9 +32,10 @@ pub(super) fn migrate(conn: &mut Connection) -> rusqlite::Result<()> {
 }
 
 /// The tables that each version brought.
-const TABLES: [&[&str]; 2] = [
+const TABLES: [&[&str]; 3] = [
     &["meta", "settings", "attempt", "set_aside", "fault", "card_memory"],
     &["search_deck", "search_card", "search_word", "search_stem"],
+    &["sitting", "sitting_turn", "sitting_end", "event"],
 ];
 
 /// A table that a file of this version ought to have and has not.

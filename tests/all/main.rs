@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_watch;
+mod calibration;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
@@ -23,6 +24,7 @@ mod memory;
 mod oral;
 mod oral_plays;
 mod piping_examine;
+mod plan;
 mod plant_brute;
 mod plant_card;
 mod plant_decks;
@@ -42,6 +44,7 @@ mod store_migrate;
 mod store_profiles;
 mod store_props;
 mod store_search;
+mod store_sittings;
 mod ui_flows;
 mod ui_look;
 mod ui_pictures;

@@ -127,7 +127,7 @@ fn a_full_disk_refuses_and_goes_on() {
 
 #[test]
 fn a_disk_without_room_for_a_new_profile_is_named() {
-    let Some(disk) = SmallDisk::mount("128k") else { return };
+    let Some(disk) = SmallDisk::mount("256k") else { return };
     disk.fill(8192);
     let error = match Store::open(super::store_basics::options(&disk.path().join("k-vane"), super::store_basics::NOW)) {
         Ok(_) => panic!("there is no room for a profile"),

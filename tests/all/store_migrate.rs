@@ -106,3 +106,17 @@ fn a_step_that_fails_leaves_the_old_version() {
     conn.close().unwrap();
     assert_eq!(Store::open(options(dir.path(), NOW)).unwrap().attempts_count, 40);
 }
+
+/// What `tests/reference/store/README.md` says the file of version 2 holds.
+#[test]
+fn version_2_opens_and_keeps_its_data() {
+    let dir = tempfile::tempdir().unwrap();
+    fs::copy(stored("profile-v2.sqlite"), dir.path().join("profile.sqlite")).unwrap();
+    let opened = Store::open(options(dir.path(), Instant(NOW.0 + 86_400_000))).unwrap();
+    assert!(opened.notices.contains(&Notice::Upgraded { from: 2 }), "{:?}", opened.notices);
+    assert_eq!(opened.attempts_count, 46);
+    let attempts = opened.store.attempts(None, 100).wait().unwrap();
+    assert_eq!(attempts.iter().filter(|a| a.card == CardKey::new("auxiliary-power", "what-is-dead-ship")).count(), 3);
+    assert_eq!(opened.store.search("pressure", 10).wait().unwrap().len(), 1, "the index is still there");
+    assert_eq!(opened.store.sittings().wait().unwrap(), vec![], "and what version 3 brought works");
+}

@@ -4,6 +4,7 @@ pub mod areas;
 pub mod model;
 pub mod order;
 pub mod pace;
+pub mod plan;
 pub mod replay;
 pub mod standing;
 pub mod watch;

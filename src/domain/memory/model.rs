@@ -120,9 +120,18 @@ impl Model {
     }
 
     fn state_after(&self, before: Option<&CardMemory>, outcome: Outcome, elapsed: u32) -> MemoryState {
-        let state = before
-            .map(|b| MemoryState { stability: b.stability.max(0.001), difficulty: b.difficulty.clamp(1.0, 10.0) });
-        match self.fsrs.next_states(state, self.target, elapsed.min(LONGEST_DAYS * 10)) {
+        let (stability, difficulty) = self.stepped(before.map(|b| (b.stability, b.difficulty)), outcome, elapsed);
+        MemoryState { stability, difficulty }
+    }
+
+    /// Stability and difficulty after an outcome, from those before it (none for a card never met) and the whole days
+    /// since.
+    pub(super) fn stepped(&self, before: Option<(f32, f32)>, outcome: Outcome, elapsed: u32) -> (f32, f32) {
+        let state = before.map(|(stability, difficulty)| MemoryState {
+            stability: stability.max(0.001),
+            difficulty: difficulty.clamp(1.0, 10.0),
+        });
+        let after = match self.fsrs.next_states(state, self.target, elapsed.min(LONGEST_DAYS * 10)) {
             Ok(next) => match outcome {
                 Outcome::Missed => next.again.memory,
                 Outcome::Prompted => next.hard.memory,
@@ -131,7 +140,8 @@ impl Model {
             },
             // Only non-finite parameters make the call fail, and those are refused at the door.
             Err(_) => state.unwrap_or(MemoryState { stability: 0.001, difficulty: 5.0 }),
-        }
+        };
+        (after.stability, after.difficulty)
     }
 }
 

@@ -5,11 +5,13 @@
 //! chance on the logit scale.
 
 mod belief;
+mod calibration;
 mod exam;
 mod form;
 mod range;
 
 pub use belief::{Belief, Seen, Sitting, UnseenBelief};
+pub use calibration::{BINS, Bin, Calibration};
 pub use exam::{Exam, Item, Part};
 pub use form::{chance_in_form, shifted};
 pub use range::{AreaCost, Range, area_costs, chance_range};

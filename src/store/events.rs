@@ -1,0 +1,45 @@
+//! Events of a profile: plans kept, memory parameters adopted, results of orals. Only ever added; the newest of a kind
+//! is what holds.
+
+use rusqlite::{OptionalExtension, params};
+
+use super::error::StoreError;
+use super::thread::Db;
+use crate::domain::day::Instant;
+
+/// An event as it is kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KeptEvent {
+    /// When.
+    pub at: Instant,
+    /// What it says, as JSON.
+    pub json: String,
+}
+
+/// Adds an event of a kind (`plan`, `parameters`, `oral-result`, `worksheet`).
+pub(super) fn add(db: &Db, kind: &str, event: &KeptEvent) -> Result<(), StoreError> {
+    db.conn
+        .execute("INSERT INTO event (at_ms, kind, json) VALUES (?1, ?2, ?3)", params![event.at.0, kind, event.json])
+        .map_err(db.fail("keep the change"))?;
+    Ok(())
+}
+
+/// The newest event of a kind.
+pub(super) fn newest(db: &Db, kind: &str) -> Result<Option<KeptEvent>, StoreError> {
+    db.conn
+        .query_row("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr DESC LIMIT 1", [kind], |row| {
+            Ok(KeptEvent { at: Instant(row.get(0)?), json: row.get(1)? })
+        })
+        .optional()
+        .map_err(db.fail("read the profile's events"))
+}
+
+/// All events of a kind, in the order in which they were added.
+pub(super) fn all(db: &Db, kind: &str) -> Result<Vec<KeptEvent>, StoreError> {
+    let fail = db.fail("read the profile's events");
+    let mut statement = db.conn.prepare("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr").map_err(&fail)?;
+    let rows = statement
+        .query_map([kind], |row| Ok(KeptEvent { at: Instant(row.get(0)?), json: row.get(1)? }))
+        .map_err(&fail)?;
+    rows.map(|row| row.map_err(&fail)).collect()
+}

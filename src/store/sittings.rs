@@ -1,0 +1,162 @@
+//! Sittings of mock orals: kept turn by turn, so that a killed program loses nothing that was accepted.
+
+use rusqlite::{OptionalExtension, params};
+
+use super::error::StoreError;
+use super::thread::Db;
+use super::{attempts, memory};
+use crate::domain::attempt::Attempt;
+use crate::domain::day::{Instant, ShipOffset};
+use crate::domain::memory::CardMemory;
+use crate::domain::oral::{Setup, Sitting, Turn};
+
+/// A sitting as it is kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeptSitting {
+    /// Ordered by time and unique across machines.
+    pub id: String,
+    /// When it began.
+    pub at: Instant,
+    /// Ship's time then.
+    pub ship: ShipOffset,
+    /// The computer it was sat on.
+    pub device: String,
+    /// Its setup and its turns so far.
+    pub sitting: Sitting,
+    /// When it ended; none while it can be taken up.
+    pub ended: Option<Instant>,
+}
+
+const KEEP: &str = "keep the sitting";
+const READ: &str = "read the sittings";
+
+/// Keeps a sitting with the turns that it has. One that is there already changes nothing.
+pub(super) fn begin(db: &mut Db, kept: &KeptSitting) -> Result<(), StoreError> {
+    let setup = json(&kept.sitting.setup)?;
+    let turns = kept.sitting.turns.iter().map(json).collect::<Result<Vec<String>, StoreError>>()?;
+    let file = db.file.clone();
+    let fail = |e: rusqlite::Error| StoreError::from_sql(KEEP, &file, &e);
+    let tx = db.conn.transaction().map_err(fail)?;
+    tx.execute(
+        "INSERT INTO sitting (id, at_ms, ship_minutes, device, setup) VALUES (?1, ?2, ?3, ?4, ?5)
+         ON CONFLICT (id) DO NOTHING",
+        params![kept.id, kept.at.0, kept.ship.minutes(), kept.device, setup],
+    )
+    .map_err(fail)?;
+    for (n, turn) in turns.iter().enumerate() {
+        put_turn(&tx, &kept.id, n, turn).map_err(fail)?;
+    }
+    if let Some(ended) = kept.ended {
+        put_end(&tx, &kept.id, ended).map_err(fail)?;
+    }
+    tx.commit().map_err(fail)
+}
+
+/// Keeps an answered turn, and where it is a lead question the attempt that it makes with what is then known of the card,
+/// in one transaction.
+pub(super) fn keep_turn(
+    db: &mut Db,
+    id: &str,
+    n: usize,
+    turn: &Turn,
+    attempt: Option<&(Attempt, CardMemory)>,
+) -> Result<(), StoreError> {
+    if let Some((attempt, known)) = attempt {
+        attempts::check(attempt)?;
+        memory::check(&attempt.card, known)?;
+    }
+    let turn = json(turn)?;
+    let file = db.file.clone();
+    let fail = |e: rusqlite::Error| StoreError::from_sql(KEEP, &file, &e);
+    let tx = db.conn.transaction().map_err(fail)?;
+    let kept: Option<String> = tx
+        .query_row("SELECT turn FROM sitting_turn WHERE sitting = ?1 AND n = ?2", params![id, n as i64], |row| {
+            row.get(0)
+        })
+        .optional()
+        .map_err(fail)?;
+    match kept {
+        Some(kept) if kept == turn => {}
+        Some(_) => {
+            let what = format!("turn {} of the sitting", n + 1);
+            return Err(StoreError::Refused { what, why: "another answer is already kept in its place".to_owned() });
+        }
+        None => put_turn(&tx, id, n, &turn).map_err(fail)?,
+    }
+    if let Some((attempt, known)) = attempt
+        && attempts::add(&tx, attempt).map_err(fail)?
+    {
+        memory::put(&tx, &attempt.card, known).map_err(fail)?;
+    }
+    tx.commit().map_err(fail)
+}
+
+/// A sitting is over.
+pub(super) fn end(db: &mut Db, id: &str, at: Instant) -> Result<(), StoreError> {
+    let file = db.file.clone();
+    let fail = |e: rusqlite::Error| StoreError::from_sql(KEEP, &file, &e);
+    let tx = db.conn.transaction().map_err(fail)?;
+    put_end(&tx, id, at).map_err(fail)?;
+    tx.commit().map_err(fail)
+}
+
+/// Every sitting, in order of (time, id).
+pub(super) fn all(db: &Db) -> Result<Vec<KeptSitting>, StoreError> {
+    let fail = db.fail(READ);
+    let mut statement = db
+        .conn
+        .prepare(
+            "SELECT s.id, s.at_ms, s.ship_minutes, s.device, s.setup, e.at_ms FROM sitting s
+             LEFT JOIN sitting_end e ON e.sitting = s.id ORDER BY s.at_ms, s.id",
+        )
+        .map_err(&fail)?;
+    let rows = statement
+        .query_map([], |row| {
+            let (id, at, ship): (String, i64, i32) = (row.get(0)?, row.get(1)?, row.get(2)?);
+            let (device, setup): (String, String) = (row.get(3)?, row.get(4)?);
+            Ok((id, Instant(at), ship, device, setup, row.get::<_, Option<i64>>(5)?.map(Instant)))
+        })
+        .map_err(&fail)?;
+    rows.map(|row| {
+        let (id, at, ship, device, setup, ended) = row.map_err(&fail)?;
+        let what = || format!("the sitting {id}");
+        let setup: Setup = serde_json::from_str(&setup).map_err(|e| db.unreadable(what(), e.to_string()))?;
+        let ship = ShipOffset::from_minutes(ship)
+            .ok_or_else(|| db.unreadable(what(), format!("{ship} minutes is no ship's time")))?;
+        let turns = turns(db, &id)?;
+        Ok(KeptSitting { id, at, ship, device, sitting: Sitting { setup, turns }, ended })
+    })
+    .collect()
+}
+
+fn turns(db: &Db, id: &str) -> Result<Vec<Turn>, StoreError> {
+    let fail = db.fail(READ);
+    let mut statement =
+        db.conn.prepare_cached("SELECT turn FROM sitting_turn WHERE sitting = ?1 ORDER BY n").map_err(&fail)?;
+    let rows = statement.query_map([id], |row| row.get::<_, String>(0)).map_err(&fail)?;
+    rows.map(|row| {
+        let text = row.map_err(&fail)?;
+        serde_json::from_str(&text).map_err(|e| db.unreadable(format!("a turn of the sitting {id}"), e.to_string()))
+    })
+    .collect()
+}
+
+fn put_turn(tx: &rusqlite::Transaction<'_>, id: &str, n: usize, turn: &str) -> rusqlite::Result<()> {
+    tx.execute(
+        "INSERT INTO sitting_turn (sitting, n, turn) VALUES (?1, ?2, ?3) ON CONFLICT (sitting, n) DO NOTHING",
+        params![id, n as i64, turn],
+    )?;
+    Ok(())
+}
+
+fn put_end(tx: &rusqlite::Transaction<'_>, id: &str, at: Instant) -> rusqlite::Result<()> {
+    tx.execute(
+        "INSERT INTO sitting_end (sitting, at_ms) VALUES (?1, ?2) ON CONFLICT (sitting) DO NOTHING",
+        params![id, at.0],
+    )?;
+    Ok(())
+}
+
+fn json(what: &impl serde::Serialize) -> Result<String, StoreError> {
+    serde_json::to_string(what).map_err(|e| StoreError::Refused { what: "the sitting".to_owned(), why: e.to_string() })
+}
