@@ -116,13 +116,13 @@ impl Reading<'_> {
         let turns = (0..words.len()).find(|at| *at > 0 && is_to(words[*at]));
         if let Some(at) = turns {
             let (before, after) = (&words[..at], &words[at + 1..]);
-            return self.to_way(before, &after.join(" "));
+            return self.named_way(before, &after.join(" "));
         }
         self.opened(words)
     }
 
     /// Words before a “to”: valves that stand open, and last the three-way valve.
-    fn to_way(&mut self, before: &[&str], way: &str) -> Result<(), String> {
+    fn named_way(&mut self, before: &[&str], way: &str) -> Result<(), String> {
         // As much as names one thing is the three-way valve, the longest first.
         for at in 0..before.len() {
             if let Ok(node) = self.node(&before[at..].join(" ")) {

@@ -31,8 +31,10 @@ pub const ENTER: Hot = plain("ENTER", &[Key::Enter]);
 pub const CTRL_ENTER: Hot = Hot { face: "CTRL ENTER", keys: &[Key::Enter], with: With::Ctrl };
 /// Space.
 pub const SPACE: Hot = plain("SPACE", &[Key::Space]);
-/// Tab: to the next thing. The focus itself goes on by Tab everywhere; this is for saying so, and for where it begins.
+/// Tab: where the focus begins. From there on it goes on by itself.
 pub const TAB: Hot = plain("TAB", &[Key::Tab]);
+/// The same to be shown only, beside what does it by mouse; no keyboard has this key.
+pub const TAB_SHOWN: Hot = plain("TAB", &[Key::F35]);
 /// Closer.
 pub const CLOSER: Hot = plain("Z", &[Key::Z]);
 /// Further off.

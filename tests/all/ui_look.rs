@@ -27,7 +27,7 @@ fn luminance(color: Color32) -> f64 {
 }
 
 /// Contrast after WCAG 2.2.
-fn contrast(a: Color32, b: Color32) -> f64 {
+pub fn contrast(a: Color32, b: Color32) -> f64 {
     let (a, b) = (luminance(a), luminance(b));
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
 }
@@ -176,6 +176,8 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Mark it",
         "Mark the order",
         "Run it",
+        "Check",
+        "Check again",
         "On with the watch",
         "To the front page",
         "Open the deck",

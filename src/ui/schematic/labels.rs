@@ -192,8 +192,8 @@ pub(super) fn apart(mine: &Thing, other: &Thing, price: Price) -> Option<(Wish, 
             (mine.rect.top(), mine.rect.bottom(), other.rect.top(), other.rect.bottom())
         };
         // Mine before the other, or after it: where the grid has them in that order.
-        let before = (a.1 < b.0).then(|| Wish { level, from: a.1, to: b.0, more: high_a - low_b });
-        let after = (b.1 < a.0).then(|| Wish { level, from: b.1, to: a.0, more: high_b - low_a });
+        let before = (a.1 < b.0).then_some(Wish { level, from: a.1, to: b.0, more: high_a - low_b });
+        let after = (b.1 < a.0).then_some(Wish { level, from: b.1, to: a.0, more: high_b - low_a });
         before.or(after)
     };
     let cost = |wish: &Wish| wish.more * if wish.level { price.x } else { price.y };

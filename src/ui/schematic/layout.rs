@@ -425,7 +425,7 @@ impl<'a> Work<'a> {
             }
         });
         let mut layout = Layout { size: Vec2::ZERO, symbols: symbols.collect(), routes, media, crowded: names.crowded };
-        layout.to_origin();
+        layout.move_to_origin();
         layout
     }
 }
@@ -446,7 +446,7 @@ impl Layout {
     }
 
     /// Moves everything so that it begins at the origin, with a margin, and takes its size.
-    fn to_origin(&mut self) {
+    fn move_to_origin(&mut self) {
         let extent = self.extent();
         let by = vec2(MARGIN, MARGIN) - extent.min.to_vec2();
         for symbol in &mut self.symbols {

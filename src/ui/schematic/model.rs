@@ -128,12 +128,11 @@ pub(super) fn broken(text: &str, lines: usize, width: &dyn Fn(&str) -> f32) -> V
     let mut best: Vec<(f32, Vec<usize>)> = (0..=words.len()).map(|n| (width(&spans(0, n)), vec![0])).collect();
     for _ in 1..lines {
         let before = best.clone();
-        for n in 1..=words.len() {
-            for cut in 1..n {
-                let wide = before[cut].0.max(width(&spans(cut, n)));
-                if wide < best[n].0 {
-                    let starts = before[cut].1.iter().copied().chain([cut]).collect();
-                    best[n] = (wide, starts);
+        for (n, best) in best.iter_mut().enumerate().skip(1) {
+            for (cut, (widest, starts)) in before.iter().enumerate().take(n).skip(1) {
+                let wide = widest.max(width(&spans(cut, n)));
+                if wide < best.0 {
+                    *best = (wide, starts.iter().copied().chain([cut]).collect());
                 }
             }
         }
@@ -153,7 +152,7 @@ mod tests {
         let broken = |text: &str, lines| broken(text, lines, &width);
         assert_eq!(broken("Quick-closing valve of the tank", 1), ["Quick-closing valve of the tank"]);
         assert_eq!(broken("Quick-closing valve of the tank", 2), ["Quick-closing", "valve of the tank"]);
-        assert_eq!(broken("Quick-closing valve of the tank", 3), ["Quick-closing", "valve of", "the tank"]);
+        assert_eq!(broken("Quick-closing valve of the tank", 3), ["Quick-closing", "valve", "of the tank"]);
         assert_eq!(broken("Pump", 3), ["Pump"]);
         assert_eq!(broken("  ", 2), [""; 0]);
     }

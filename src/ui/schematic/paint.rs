@@ -10,7 +10,7 @@ use crate::domain::piping::{Medium, NodeKind, Setting};
 use crate::present::lineup::{FloodedPipe, SchematicView, medium_name};
 use crate::ui::schematic::camera::Sight;
 use crate::ui::schematic::labels::{Label, StateAt};
-use crate::ui::schematic::layout::{Layout, Placed};
+use crate::ui::schematic::layout::Layout;
 use crate::ui::schematic::model::{Model, Text};
 use crate::ui::schematic::routes::{BRIDGE, Dir, Leg, Route};
 use crate::ui::schematic::symbols::{Fill, Look, Part, name_place, symbol};
@@ -69,14 +69,18 @@ impl Paint<'_> {
             self.words(ui, painter, node);
         }
         for named in &self.layout.media {
-            let (color, _) = theme::media::pipe(ui, named.medium);
+            let color = theme::media::name_on(ui, named.medium);
             let job = LayoutJob::single_section(
                 medium_name(named.medium).to_owned(),
                 theme::scaled(Size::Label, Cut::Italic, color, self.sight.scale),
             );
             let galley = painter.layout_job(job);
             let rect = Align2::CENTER_CENTER.align_size_within_rect(galley.size(), self.sight.rect(named.rect));
-            painter.galley(rect.min, galley, color);
+            if painter.clip_rect().x_range().contains(rect.left())
+                && painter.clip_rect().x_range().contains(rect.right())
+            {
+                painter.galley(rect.min, galley, color);
+            }
         }
         self.leak_words(ui, painter);
     }
@@ -233,6 +237,11 @@ impl Paint<'_> {
         let galley = painter.layout_job(LayoutJob::single_section(text.to_owned(), format));
         let at = self.sight.at(at);
         let left = at.x - galley.size().x * (align + 1.0) / 2.0;
+        let seen = painter.clip_rect();
+        if left < seen.left() || left + galley.size().x > seen.right() {
+            // Half a word at the edge of what is seen says less than none.
+            return;
+        }
         painter.galley(pos2(left, at.y - galley.size().y / 2.0), galley, ink);
     }
 
@@ -362,9 +371,4 @@ pub enum Legend {
     Valve(bool),
     /// A flooded pipe in this colour.
     Flooded(Color32),
-}
-
-/// How far a placed symbol and its words reach, for what is pointed at.
-pub fn hit_box(placed: &Placed, sight: &Sight) -> Rect {
-    sight.rect(placed.reach)
 }

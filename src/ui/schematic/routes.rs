@@ -81,11 +81,6 @@ impl Route {
     pub fn parts(&self) -> impl Iterator<Item = (Pos2, Pos2)> + '_ {
         self.points.windows(2).map(|w| (w[0], w[1]))
     }
-
-    /// How long it is.
-    pub fn length(&self) -> f32 {
-        self.parts().map(|(a, b)| (b - a).length()).sum()
-    }
 }
 
 /// The grid with everything on it; columns and rows are meant by their number from 0.

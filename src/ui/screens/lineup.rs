@@ -238,9 +238,7 @@ fn setting_acts(asked: &LineupAskedView, local: &LineupLocal, tiny: bool) -> Vec
         return acts;
     }
     acts.push(Act::other("Turn", keys::SPACE, act(LineupAct::Turn)).when(anything));
-    acts.push(
-        Act::other("Next valve", keys::TAB, act(LineupAct::Next)).when(anything && local.focus != Focus::Elsewhere),
-    );
+    acts.push(Act::other("Next valve", keys::TAB_SHOWN, act(LineupAct::Next)).when(anything));
     if local.is_changed(asked) {
         acts.push(Act::other("As found", keys::letter('R'), act(LineupAct::AsFound)));
     }
@@ -302,15 +300,11 @@ pub(super) fn run(act: &LineupAct, stage: &Stage, local: &mut LineupLocal) -> Op
 }
 
 impl LineupLocal {
-    /// The valve after the chosen one, in the order of Tab; after the last one nothing, so that Tab goes on to the
-    /// actions.
-    pub(super) fn next(&mut self) -> Option<usize> {
+    /// The valve after the chosen one, in the order of Tab; after the last one the first.
+    pub(super) fn next(&self) -> Option<usize> {
         let order = &self.laid.as_ref()?.order;
-        let at = match (self.focus, self.chosen) {
-            (Focus::Valve, Some(chosen)) => order.iter().position(|n| *n == chosen).map_or(0, |at| at + 1),
-            _ => 0,
-        };
-        order.get(at).copied()
+        let at = self.chosen.and_then(|chosen| order.iter().position(|n| *n == chosen));
+        order.get(at.map_or(0, |at| at + 1)).or(order.first()).copied()
     }
 }
 

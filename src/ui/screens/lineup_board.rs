@@ -26,7 +26,7 @@ pub(super) fn board_ui(ui: &mut Ui, stage: &Stage, local: &mut LineupLocal, used
     let least = if tiny { BOARD_TINY } else { BOARD_LEAST };
     let (id, place) = ui.allocate_space(vec2(ui.available_width(), free.floor().max(least)));
     if local.focus == Focus::Nowhere && keys::take(ui, keys::TAB) {
-        local.wanted = local.next();
+        local.wanted = local.laid.as_ref().and_then(|laid| laid.order.first().copied());
     }
     if tiny && local.wanted.is_some() {
         ui.scroll_to_rect(place, Some(eframe::egui::Align::TOP));
@@ -71,7 +71,7 @@ fn view_ui(
     local: &mut LineupLocal,
     tiny: bool,
 ) -> Option<usize> {
-    let Some(laid) = local.laid.take() else { return None };
+    let laid = local.laid.take()?;
     let size = laid.layout.size;
     let ground = ui.interact(place, id, Sense::drag());
     move_by_mouse(ui, &ground, local, size, place, tiny);

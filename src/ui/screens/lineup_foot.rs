@@ -151,9 +151,9 @@ fn right_ui(ui: &mut Ui, right: &RightSetting) {
         let top = ui.cursor().top();
         let y = ui.painter().round_to_pixel_center(top);
         ui.painter().hline(ui.max_rect().x_range(), y, theme::hairline(ui));
-        ui.add_space(2.0);
+        ui.add_space(S4 / 2.0);
         label(ui, words, Size::Label, Cut::Regular, p.ink);
-        ui.add_space(2.0);
+        ui.add_space(S4 / 2.0);
     }
 }
 

@@ -6,7 +6,7 @@
 use eframe::egui::{Color32, Ui};
 
 use crate::domain::piping::Medium;
-use crate::ui::theme::palette::rgb;
+use crate::ui::theme::palette::{NIGHT, SHEET, rgb};
 
 /// A main colour of the standard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -95,6 +95,17 @@ pub fn marking(medium: Medium) -> (Main, Option<Main>) {
         Medium::FlammableGas => (Main::Yellow, None),
         Medium::BilgeWater | Medium::Waste | Medium::ExhaustGas => (Main::Black, None),
     }
+}
+
+/// The colour of a medium's name on its pipe: the pipe's own, nearer to ink, so that it can be read.
+pub fn name(main: Main, theme: usize) -> Color32 {
+    const NEARER: f32 = 0.3;
+    main.values()[theme].lerp_to_gamma([SHEET, NIGHT][theme].ink, NEARER)
+}
+
+/// The colour of a medium's name in the theme in force.
+pub fn name_on(ui: &Ui, medium: Medium) -> Color32 {
+    name(marking(medium).0, usize::from(ui.visuals().dark_mode))
 }
 
 /// The colours of a medium's pipe in the theme in force.
