@@ -14,10 +14,18 @@ mod sequence;
 #[path = "../tests/all/ui_sample_lineup.rs"]
 mod lineup;
 
+#[allow(dead_code)]
+#[path = "../tests/all/ui_sample_working.rs"]
+mod working;
+
+#[allow(dead_code)]
+#[path = "../tests/all/ui_sample_point.rs"]
+mod point;
+
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::domain::answer::Given;
+use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::ids::DeckId;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::Notice;
@@ -25,8 +33,10 @@ use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::FrontState;
 use bedplate::ui;
 use lineup::LineupProgram;
+use point::PointProgram;
 use sample::{SampleProgram, Watch};
 use sequence::SequenceProgram;
+use working::WorkingProgram;
 
 fn program(name: &str) -> Option<SampleProgram> {
     let mut p = SampleProgram::default();
@@ -137,12 +147,50 @@ fn of_lineup(name: &str) -> Option<LineupProgram> {
     })
 }
 
+/// The working, at a stage.
+fn of_working(name: &str) -> Option<WorkingProgram> {
+    let (first, second): (&[&str], &[&str]) = (&working::FIRST, &working::SECOND);
+    Some(match name {
+        "working" => WorkingProgram::default(),
+        "working-lines" => WorkingProgram { answer: "3752 kW".to_owned(), ..WorkingProgram::with(first) },
+        "working-wrong" => WorkingProgram::with(&["A = pi/4 * D^2", "V = A * stroke", "W = p + V", "P = W *"]),
+        "working-missed" => WorkingProgram::after(&[(first, "3752 kW")]),
+        "working-again" => WorkingProgram { again: true, ..WorkingProgram::after(&[(first, "3752 kW")]) },
+        "working-second" => WorkingProgram::after(&[(first, "3752 kW"), (second, "1876 kW")]),
+        "working-model" => {
+            WorkingProgram { shown: true, ..WorkingProgram::after(&[(first, "3752 kW"), (second, "1876 kW")]) }
+        }
+        "working-long" => WorkingProgram { long: true, ..WorkingProgram::with(&[first, second].concat()) },
+        "worksheet" => {
+            WorkingProgram::page(&["D = 320 mm", "A = pi/4 * D^2", "F = 16.2 bar * A", "dT = 85 degC - 20 degC"])
+        }
+        _ => return None,
+    })
+}
+
+/// The point card, at a stage.
+fn of_point(name: &str) -> Option<PointProgram> {
+    let after = |part: &str, id: &str| PointProgram::after(part, Given::Pointed(Pointed::Part(id.to_owned())));
+    Some(match name {
+        "point" => PointProgram::default(),
+        "point-right" => after("quick-closing-valve", "quick-closing-valve"),
+        "point-wrong" => after("quick-closing-valve", "drain-cock"),
+        "point-piece" => after("duplex-filter", "left-chamber"),
+        "point-whole" => after("left-chamber", "duplex-filter"),
+        "point-failed" => PointProgram { failed: Some(point::FAILED.to_owned()), ..PointProgram::default() },
+        "point-remedy" => PointProgram { remedy: true, ..PointProgram::default() },
+        _ => return None,
+    })
+}
+
 fn main() -> Result<(), String> {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let name = args.first().map_or("front", String::as_str);
-    let mut program: Box<dyn Program> = match (of_sequence(name), of_lineup(name)) {
-        (Some(program), _) => Box::new(program),
-        (_, Some(program)) => Box::new(program),
+    let mut program: Box<dyn Program> = match (of_sequence(name), of_lineup(name), of_working(name), of_point(name)) {
+        (Some(program), ..) => Box::new(program),
+        (_, Some(program), ..) => Box::new(program),
+        (_, _, Some(program), _) => Box::new(program),
+        (.., Some(program)) => Box::new(program),
         _ => Box::new(program(name).ok_or_else(|| format!("there is no screen `{name}`"))?),
     };
     for arg in args.iter().skip(1) {

@@ -7,6 +7,7 @@ use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::Notch;
 use crate::domain::settings::{Certificate, ThemeChoice};
+use crate::present::drawing::DrawingPlace;
 
 /// A request, in the imperative.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,6 +50,18 @@ pub enum Command {
     ShowRightSetting,
     /// After a run of a sequence: ask why something happened in it.
     Explain,
+    /// The worksheet in front, on a working or outside of any card, now reads so.
+    Work(Work),
+    /// After the marking of a working: a second try on the same figures.
+    TryAgain,
+    /// After the marking of a working: show the method with this draw's values. It closes the second try.
+    ShowMethod,
+    /// After the marking of a working: the same with fresh figures, as practice. It changes no outcome.
+    FreshFigures,
+    /// Back to the marking from a second try not handed in, or from practice.
+    BackToMarking,
+    /// The place that a drawing is to be drawn for has become known, or another.
+    DrawFor(DrawingPlace),
     /// Accept the outcome: the attempt is kept and the next card comes.
     Accept,
     /// In a remedy: on to its next part.
@@ -101,4 +114,15 @@ pub enum Command {
     RetryOpen,
     /// Put away the notice shown.
     DismissNotice,
+}
+
+/// What stands on a worksheet.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Work {
+    /// All its lines, as typed.
+    pub lines: Vec<String>,
+    /// The answer as typed so far, on a card.
+    pub answer: String,
+    /// A line that was just finished, to be recalled later.
+    pub entered: Option<String>,
 }

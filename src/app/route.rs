@@ -16,6 +16,8 @@ pub enum Route {
     Deck(DeckId),
     /// One card of a deck, with its answer.
     Card(CardKey),
+    /// The worksheet that stands outside of any card.
+    Worksheet,
     /// The learners on this computer.
     Profiles,
     /// Ship's time, theme, scale, minutes, recall target.

@@ -7,13 +7,14 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::{App, Open, Stage};
-use crate::app::views;
-use crate::domain::card::Card;
+use crate::app::views::{self, Pictured};
+use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
-use crate::present::{Notice, PictureView, ProfilesView, ShellView, View, words};
+use crate::present::working::WorksheetView;
+use crate::present::{Notice, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
 impl Program for App {
@@ -23,6 +24,7 @@ impl Program for App {
         }
         let now = self.now();
         self.hold_picture();
+        self.hold_worksheet();
         let view = Arc::new(self.draw(now));
         self.shown = Some((now, Arc::clone(&view)));
         view
@@ -95,12 +97,15 @@ impl App {
             Route::Card(key) => match open.shelf.card(key) {
                 Some((deck, card)) => {
                     let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
-                    let view =
-                        views::library::card(learner, &open.shelf, (deck, card), self.picture(card), history, now);
+                    let pictured = self.pictured(card);
+                    let view = views::library::card(learner, &open.shelf, (deck, card), pictured, history, now);
                     page("Library", &deck.title, View::Card(Box::new(view)))
                 }
                 None => self.gone(open),
             },
+            Route::Worksheet => {
+                page("Worksheet", "Outside of any card", View::Worksheet(Box::new(views::working::page(self.lines()))))
+            }
             Route::Profiles => {
                 page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(Some(open)))))
             }
@@ -128,9 +133,12 @@ impl App {
                 && let Some(found) = open.shelf.card(&sheet.key)
             {
                 let (done, of) = session.watch.progress();
-                let keeping = self.keeping.is_some();
-                let picture = self.picture(found.1);
-                let view = views::card::card(learner, &open.shelf, found, picture, sheet, keeping, now);
+                let beside = views::card::Beside {
+                    pictured: self.pictured(found.1),
+                    worksheet: self.lines(),
+                    keeping: self.keeping.is_some(),
+                };
+                let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = format!("Card {} of {of}", (done + 1).min(of));
                 return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
@@ -144,8 +152,20 @@ impl App {
         page("Watch", "Today", View::WatchFront(Box::new(view)))
     }
 
-    fn picture(&self, card: &Card) -> Option<PictureView> {
-        card.picture.as_ref().map(|name| self.pictures.view(name))
+    /// The worksheet that is in front, as far as it is worked out.
+    fn lines(&self) -> WorksheetView {
+        let lines = self.worksheet().map(|question| self.reckoner.lines(&question)).unwrap_or_default();
+        WorksheetView { lines, earlier: Arc::clone(&self.earlier) }
+    }
+
+    fn pictured(&self, card: &Card) -> Pictured {
+        Pictured {
+            picture: card.picture.as_ref().map(|name| self.pictures.view(name)),
+            drawing: match &card.body {
+                Body::Point(pointing) => Some(self.pictures.drawing_view(pointing)),
+                _ => None,
+            },
+        }
     }
 
     /// The deck or card has gone from the shelf: the library stands in its place.

@@ -4,6 +4,7 @@ use sha2::{Digest, Sha256};
 
 use crate::app::shelf::{Shelf, Shelved};
 use crate::app::views::end::plain;
+use crate::app::views::working::blank;
 use crate::domain::card::{Body, Card, KeyPoint};
 use crate::domain::deck::Deck;
 use crate::present::library::{Hit as HitView, SearchView, SnippetPart};
@@ -139,7 +140,7 @@ fn document(shelved: &Shelved, deck: &Deck) -> SearchDoc {
         cards: deck
             .cards
             .iter()
-            .map(|card| SearchCard { card: card.key.card.clone(), title: plain(&card.ask), body: body(deck, card) })
+            .map(|card| SearchCard { card: card.key.card.clone(), title: plain(&blank(card)), body: body(deck, card) })
             .collect(),
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Pure as an engine is: a session takes inputs with the time and gives back what to keep. It writes nothing.
 
+use crate::app::working::AtWork;
 use crate::domain::answer::{Answer, Given, LinedUp};
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
@@ -27,6 +28,8 @@ pub struct Session {
     pub slips: Vec<(CardKey, String)>,
     /// Seconds answered so far.
     pub seconds: f64,
+    /// A working that was left unanswered, with the seconds that it took so far.
+    resting: Option<(CardKey, Box<AtWork>, f64)>,
 }
 
 /// One card on the sheet.
@@ -36,7 +39,8 @@ pub struct Sheet {
     pub key: CardKey,
     /// When it was laid on the sheet.
     pub shown_at: Instant,
-    /// For a why or a sequence: the order in which its links or steps lie ashore, by position from 1.
+    /// The order in which a why's links or a sequence's steps lie ashore, or a point's parts are told, by position
+    /// from 1.
     pub ashore: Vec<usize>,
     /// How far it has come.
     pub stage: Stage,
@@ -46,6 +50,8 @@ pub struct Sheet {
     pub lineup: AfterCheck,
     /// A question about the run stands on the sheet before the card itself.
     pub explaining: Option<Explaining>,
+    /// For a working: its figures, the learner's lines, its tries.
+    pub work: Option<Box<AtWork>>,
 }
 
 /// What follows the first run of a sequence. None of it changes the outcome.
@@ -110,11 +116,12 @@ pub struct Marked {
 impl Session {
     /// A session at its first card.
     pub fn begin(watch: Watch) -> Self {
-        Self { watch, sheet: None, slips: Vec::new(), seconds: 0.0 }
+        Self { watch, sheet: None, slips: Vec::new(), seconds: 0.0, resting: None }
     }
 
-    /// Lays the current card on the sheet. `shuffle` gives an order of `n` things, as positions from 1.
-    pub fn lay(&mut self, card: Option<&Card>, now: Instant, shuffle: impl FnOnce(usize) -> Vec<usize>) {
+    /// Lays the current card on the sheet. `shuffle` gives an order of `n` things, as positions from 1; figures are
+    /// drawn from `seed`.
+    pub fn lay(&mut self, card: Option<&Card>, now: Instant, seed: u64, shuffle: impl FnOnce(usize) -> Vec<usize>) {
         let turn = self.watch.current().map(|c| c.turn);
         self.sheet = match (card, turn) {
             (Some(card), Some(turn)) => Some(Sheet {
@@ -123,15 +130,40 @@ impl Session {
                 ashore: match &card.body {
                     Body::Why(why) => shuffle(why.links.len() + why.false_links.len()),
                     Body::Sequence(procedure) => shuffle(procedure.steps.len()),
+                    Body::Point(pointing) => shuffle(pointing.drawing.parts.len()),
                     _ => Vec::new(),
                 },
                 stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },
                 sequence: AfterRun::default(),
                 lineup: AfterCheck::default(),
                 explaining: None,
+                work: match &card.body {
+                    Body::Working(working) => Some(Box::new(AtWork::drawn(working, seed))),
+                    _ => None,
+                },
             }),
             _ => None,
         };
+        self.take_up_again(now);
+    }
+
+    /// Takes the card off the sheet, unanswered. A working keeps its figures, what was written and its clock: with
+    /// other figures all of it would be for nothing.
+    pub fn rest(&mut self, now: Instant) {
+        let Some(sheet) = self.sheet.take() else { return };
+        let seconds = sheet.seconds(now);
+        let work = sheet.work.filter(|_| matches!(sheet.stage, Stage::Asked));
+        self.resting = work.map(|work| (sheet.key, work, seconds));
+    }
+
+    fn take_up_again(&mut self, now: Instant) {
+        let Some(sheet) = self.sheet.as_mut().filter(|s| s.work.is_some() && matches!(s.stage, Stage::Asked)) else {
+            return;
+        };
+        if let Some((_, work, seconds)) = self.resting.take_if(|(key, ..)| *key == sheet.key) {
+            sheet.work = Some(work);
+            sheet.shown_at = Instant(now.0 - (seconds * 1_000.0) as i64);
+        }
     }
 }
 
@@ -139,8 +171,23 @@ impl Sheet {
     /// Seconds since it was laid on the sheet, while the clock runs; the time taken once it is marked.
     pub fn seconds(&self, now: Instant) -> f64 {
         match &self.stage {
-            Stage::Marked(marked) => marked.seconds,
+            Stage::Marked(marked) => marked.seconds + self.again(now),
             _ => ((now.0 - self.shown_at.0) as f64 / 1_000.0).clamp(0.0, LONGEST_SECONDS),
+        }
+    }
+
+    /// Seconds of a second try that is being worked.
+    fn again(&self, now: Instant) -> f64 {
+        let since = self.work.as_ref().filter(|w| w.practice.is_none()).and_then(|w| w.again);
+        since.map_or(0.0, |since| ((now.0 - since.0) as f64 / 1_000.0).clamp(0.0, LONGEST_SECONDS))
+    }
+
+    /// Whether the clock runs: the question stands, or a second try is being worked.
+    pub fn clock_runs(&self) -> bool {
+        match (&self.stage, &self.work) {
+            (Stage::Asked, _) => true,
+            (Stage::Marked(_), Some(work)) => work.again.is_some() && work.practice.is_none(),
+            _ => false,
         }
     }
 
@@ -165,6 +212,9 @@ impl Sheet {
     /// # Errors
     /// Where the answer's form does not fit the card.
     pub fn submit(&mut self, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
+        if let (Body::Working(_), Given::Worked(worked)) = (&card.body, &given) {
+            return self.hand_in(card, worked.clone(), now);
+        }
         if !matches!(self.stage, Stage::Asked) {
             return Ok(());
         }
@@ -256,6 +306,7 @@ impl Sheet {
             sequence: AfterRun::default(),
             lineup: AfterCheck::default(),
             explaining: None,
+            work: None,
         };
         self.explaining = Some(Explaining { card: about, sheet: Box::new(sheet) });
     }

@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 
 use crate::app::bundled;
 use crate::deck::{self, Reading};
-use crate::domain::card::Card;
+use crate::domain::card::{Body, Card};
 use crate::domain::deck::Deck;
+use crate::domain::drawing::Pointing;
 use crate::domain::ids::{CardKey, DeckId};
 
 /// The folder under the home folder that a learner's own decks are put in.
@@ -106,6 +107,16 @@ impl Shelf {
         let (d, c) = self.by_key.get(key)?;
         let shelved = self.decks.get(*d)?;
         Some((&shelved.folder, shelved.deck()?.cards.get(*c)?.picture.as_deref()?))
+    }
+
+    /// What a point card points at: its deck's folder, and the drawing with its part.
+    pub fn pointing(&self, key: &CardKey) -> Option<(&Path, &Pointing)> {
+        let (d, c) = self.by_key.get(key)?;
+        let shelved = self.decks.get(*d)?;
+        match &shelved.deck()?.cards.get(*c)?.body {
+            Body::Point(pointing) => Some((&shelved.folder, pointing)),
+            _ => None,
+        }
     }
 
     /// The card's place in its deck, from 1, and how many cards that has.

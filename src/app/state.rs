@@ -7,9 +7,10 @@ use std::time::Duration;
 
 use crate::app::opening::{self, Failure, Profile, Ready};
 use crate::app::picture::Pictures;
+use crate::app::reckoner::{Question, Reckoner, work_out};
 use crate::app::route::Route;
 use crate::app::search::Search;
-use crate::app::session::{Session, Stage as SheetStage};
+use crate::app::session::Session;
 use crate::app::shelf::Shelf;
 use crate::app::trouble::Trouble;
 use crate::domain::attempt::Attempt;
@@ -49,6 +50,11 @@ pub struct App {
     pub(super) search: Search,
     pub(super) history: Option<(CardKey, Vec<Attempt>)>,
     pub(super) pictures: Pictures,
+    pub(super) reckoner: Reckoner,
+    /// Lines of worksheets entered in this session, the newest first.
+    pub(super) earlier: Arc<Vec<String>>,
+    /// The standing worksheet reads otherwise than the store knows, since then.
+    pub(super) unsaved: Option<Instant>,
     pub(super) saving: Vec<Ticket<()>>,
     pub(super) notice: Option<Notice>,
     pub(super) shown: Option<(Instant, Arc<ShellView>)>,
@@ -96,6 +102,9 @@ impl App {
             search: Search::default(),
             history: None,
             pictures: Pictures::default(),
+            reckoner: Reckoner::new(work_out),
+            earlier: Arc::default(),
+            unsaved: None,
             saving: Vec::new(),
             notice: None,
             shown: None,
@@ -119,6 +128,7 @@ impl App {
             let kept = ticket.wait();
             self.kept(attempt, memory, why_missed, kept);
         }
+        self.save_worksheet();
         for ticket in std::mem::take(&mut self.saving) {
             if let Err(error) = ticket.wait() {
                 self.fail(&error);
@@ -127,6 +137,8 @@ impl App {
         self.search.settle();
         self.hold_picture();
         self.pictures.settle();
+        self.hold_worksheet();
+        self.reckoner.settle(&self.setup.wake);
         self.shown = None;
     }
 
@@ -168,6 +180,8 @@ impl App {
         changed |= self.take_notices();
         let now = self.now();
         changed |= self.pictures.take_in(now, &self.setup.wake);
+        changed |= self.reckoner.take_in(now, &self.setup.wake);
+        let until_saved = self.save_in_time(now);
         if changed {
             self.shown = None;
         }
@@ -175,7 +189,7 @@ impl App {
             .session
             .as_ref()
             .and_then(|s| s.sheet.as_ref())
-            .is_some_and(|sheet| matches!(sheet.stage, SheetStage::Asked) && self.route == Route::Watch);
+            .is_some_and(|sheet| sheet.clock_runs() && self.route == Route::Watch);
         let step_ms = if clock_runs { 1_000 } else { 60_000 };
         if let Some((at, _)) = &self.shown
             && at.0.div_euclid(step_ms) != now.0.div_euclid(step_ms)
@@ -184,8 +198,8 @@ impl App {
         }
         let left = step_ms - now.0.rem_euclid(step_ms);
         let left = Duration::from_millis(left.unsigned_abs());
-        matches!(self.stage, Stage::Open(_))
-            .then(|| self.pictures.until(now).map_or(left, |given_up| left.min(given_up)))
+        let sooner = [self.pictures.until(now), self.reckoner.until(now), until_saved];
+        matches!(self.stage, Stage::Open(_)).then(|| sooner.into_iter().flatten().fold(left, Duration::min))
     }
 
     /// Pictures are named and not read from now on: for faces that cannot draw.
@@ -193,7 +207,7 @@ impl App {
         self.pictures.leave_unread();
     }
 
-    /// Has the picture of the card that is shown read, if it has one.
+    /// Has the picture of the card that is shown read, and its drawing drawn, if it has any.
     pub(super) fn hold_picture(&mut self) {
         let now = self.now();
         let key = match &self.route {
@@ -201,11 +215,32 @@ impl App {
             Route::Watch => self.session.as_ref().and_then(|s| s.sheet.as_ref()).map(|sheet| &sheet.key),
             _ => None,
         };
-        let wanted = match (&self.stage, key) {
-            (Stage::Open(open), Some(key)) => open.shelf.picture(key),
-            _ => None,
+        let (picture, drawing) = match (&self.stage, key) {
+            (Stage::Open(open), Some(key)) => (open.shelf.picture(key), open.shelf.pointing(key)),
+            _ => (None, None),
         };
-        self.pictures.hold(wanted, now, &self.setup.wake);
+        self.pictures.hold(picture, drawing, now, &self.setup.wake);
+    }
+
+    /// Has the worksheet that is in front worked out.
+    pub(super) fn hold_worksheet(&mut self) {
+        if let Some(question) = self.worksheet() {
+            let now = self.now();
+            self.reckoner.hold(question, now, &self.setup.wake);
+        }
+    }
+
+    /// The worksheet that is in front: that of a working, or the one outside of any card.
+    pub(super) fn worksheet(&self) -> Option<Question> {
+        let Stage::Open(open) = &self.stage else { return None };
+        match self.route {
+            Route::Worksheet => {
+                let lines = open.profile.learner.settings.worksheet.clone();
+                Some(Question { lines, ..Question::default() })
+            }
+            Route::Watch => Some(self.session.as_ref()?.sheet.as_ref()?.desk()?.question()),
+            _ => None,
+        }
     }
 
     /// What the store has to say of its own work, such as a backup that could not be made.

@@ -11,7 +11,7 @@ use serde_json::{Map, Value};
 
 use super::cannot;
 use crate::deck::{Reading, Severity, read_deck};
-use crate::domain::answer::{Answer, Given, LinedUp, Pointed};
+use crate::domain::answer::{Answer, Given, LinedUp, Pointed, Worked};
 use crate::domain::card::Card;
 use crate::domain::marking::{Marking, mark};
 
@@ -26,6 +26,11 @@ struct Form {
 /// The forms that can be marked. An answer is of the first one that has all of its keys.
 const FORMS: &[Form] = &[
     Form { keys: &["text"], says: "`text` (recall, figure)", read: |object| Ok(Given::Text(words(object)?)) },
+    Form {
+        keys: &["text", "givens", "seed", "lines"],
+        says: "`text` with `givens` or `seed` (working)",
+        read: |object| Ok(Given::Worked(worked(object)?)),
+    },
     Form { keys: &["said"], says: "`said` (recall)", read: |object| Ok(Given::Said(positions(object, "said")?)) },
     Form { keys: &["links"], says: "`links` (why)", read: |object| Ok(Given::Links(positions(object, "links")?)) },
     Form { keys: &["steps"], says: "`steps` (sequence)", read: |object| Ok(Given::Steps(keys(object, "steps")?)) },
@@ -33,8 +38,6 @@ const FORMS: &[Form] = &[
     Form { keys: &["at"], says: "`at` (point)", read: |object| Ok(Given::Pointed(Pointed::At(place(object)?))) },
     Form { keys: &["part"], says: "`part` (point)", read: |object| Ok(Given::Pointed(Pointed::Part(part(object)?))) },
 ];
-/// Keys of answers to kinds of card that this version does not mark.
-const OTHER_KEYS: &[&str] = &["givens", "seed"];
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
@@ -97,11 +100,7 @@ pub fn read_answer(text: &str) -> Result<Answer, String> {
     };
     let given: Vec<&str> = object.keys().map(String::as_str).filter(|key| *key != "seconds").collect();
     if let Some(key) = given.iter().find(|key| !FORMS.iter().any(|form| form.keys.contains(*key))) {
-        return Err(if OTHER_KEYS.contains(key) {
-            format!("`{key}` answers a kind of card that this version does not mark; use {}", forms())
-        } else {
-            format!("the answer has an unknown key `{key}`; use {}, and `seconds` if wanted", forms())
-        });
+        return Err(format!("the answer has an unknown key `{key}`; use {}, and `seconds` if wanted", forms()));
     }
     let seconds = seconds(&object)?;
     if given.is_empty() {
@@ -127,6 +126,44 @@ fn words(object: &Map<String, Value>) -> Result<String, String> {
         Some(Value::String(text)) => Ok(text.clone()),
         _ => Err("`text` must be a string, such as \"30 bar\"".to_owned()),
     }
+}
+
+/// What was worked out: the answer with its figures or their seed, and the worksheet's lines.
+fn worked(object: &Map<String, Value>) -> Result<Worked, String> {
+    if !object.contains_key("text") {
+        return Err("the answer has no `text`, such as \"4320 kW\"".to_owned());
+    }
+    let seed = match object.get("seed") {
+        None => None,
+        Some(seed) => Some(seed.as_u64().ok_or("`seed` must be a whole number from 0, such as 7")?),
+    };
+    let mut givens = BTreeMap::new();
+    match object.get("givens") {
+        None => {}
+        Some(Value::Object(figures)) => {
+            for (name, figure) in figures {
+                let text = match figure {
+                    Value::String(text) => text.clone(),
+                    Value::Number(number) => number.to_string(),
+                    _ => return Err(format!("the given `{name}` must be a text such as \"320 mm\"")),
+                };
+                givens.insert(name.clone(), text);
+            }
+        }
+        Some(_) => return Err("`givens` must be an object such as {\"bore\": \"320 mm\"}".to_owned()),
+    }
+    if seed.is_some() && object.contains_key("givens") {
+        return Err("the answer gives `givens` and `seed` at once; use one of them".to_owned());
+    }
+    let wrong = || "`lines` must be a list of lines such as [\"A = pi/4 * bore^2\"]".to_owned();
+    let lines = match object.get("lines") {
+        None => Vec::new(),
+        Some(Value::Array(lines)) => {
+            lines.iter().map(|line| line.as_str().map(str::to_owned).ok_or_else(wrong)).collect::<Result<_, _>>()?
+        }
+        Some(_) => return Err(wrong()),
+    };
+    Ok(Worked { seed, givens, text: words(object)?, lines, first: None })
 }
 
 fn keys(object: &Map<String, Value>, key: &str) -> Result<Vec<String>, String> {

@@ -44,18 +44,21 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     }
 }
 
-struct Face<R, W> {
-    app: App,
+/// The watch as a dialogue.
+pub(super) struct Face<R, W> {
+    pub(super) app: App,
     input: R,
-    out: W,
+    pub(super) out: W,
     /// The input is a keyboard, not a pipe.
     typed: bool,
 }
 
 /// What to do after a card's dialogue.
 #[derive(PartialEq)]
-enum Next {
+pub(super) enum Next {
+    /// On with what is on the sheet now.
     Card,
+    /// The watch is left.
     Leave,
 }
 
@@ -116,7 +119,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
         Ok(())
     }
 
-    fn notice(&mut self) -> std::io::Result<()> {
+    pub(super) fn notice(&mut self) -> std::io::Result<()> {
         if let Some(notice) = &self.app.view().notice {
             writeln!(self.out, "{}", wrapped(&notice.text, 0))?;
         }
@@ -125,7 +128,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
     }
 
     /// A line from the learner; `None` at the end of the input.
-    fn ask(&mut self, prompt: &str) -> std::io::Result<Option<String>> {
+    pub(super) fn ask(&mut self, prompt: &str) -> std::io::Result<Option<String>> {
         write!(self.out, "{prompt}")?;
         self.out.flush()?;
         let mut bytes = Vec::new();
@@ -178,10 +181,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 self.lines(lineup::asked(view))?;
                 self.answer(card, &lineup::prompt(view), &[])
             }
-            Stage::WorkingAsked(view) => {
-                self.lines(working::asked(view))?;
-                self.answer(card, &working::prompt(view), &[])
-            }
+            Stage::WorkingAsked(view) => match self.work(card, view)? {
+                // It may have been put away rather than answered.
+                Next::Card if self.is_marked() => self.marked(card),
+                next => Ok(next),
+            },
             Stage::PointAsked(view) => {
                 self.lines(point::asked(view))?;
                 self.answer(card, &point::prompt(view), &[])
@@ -200,13 +204,10 @@ impl<R: BufRead, W: Write> Face<R, W> {
             match line.split_once(' ').map_or((line.as_str(), ""), |(a, b)| (a, b)) {
                 (":q", _) => return Ok(Next::Leave),
                 (":?", _) => writeln!(self.out, "{HELP}")?,
-                (":a", _) => {
-                    self.app.handle(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
-                    return Ok(Next::Card);
-                }
-                (":f", note) => {
-                    self.app.handle(Command::ReportFault { card: card.key.clone(), note: note.to_owned() });
-                    self.notice()?;
+                (":a" | ":f", _) => {
+                    if let Some(next) = self.aside(card, &line)? {
+                        return Ok(next);
+                    }
                 }
                 _ => match given(&line, card, ashore) {
                     Ok(given) => {
@@ -217,6 +218,26 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 },
             }
         }
+    }
+
+    /// Sets the card aside (`:a`) or reports a fault in it (`:f`).
+    pub(super) fn aside(&mut self, card: &WatchCardView, line: &str) -> std::io::Result<Option<Next>> {
+        let card = card.key.clone();
+        match line.strip_prefix(":f") {
+            Some(note) => {
+                self.app.handle(Command::ReportFault { card, note: note.trim().to_owned() });
+                self.notice()?;
+                Ok(None)
+            }
+            None => {
+                self.app.handle(Command::SetAside { card, until: Until::ForGood });
+                Ok(Some(Next::Card))
+            }
+        }
+    }
+
+    fn is_marked(&mut self) -> bool {
+        matches!(&self.app.view().view, View::WatchCard(card) if !is_asked(&card.stage))
     }
 
     /// Shows the marking and lets the learner correct and accept it.
@@ -235,6 +256,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 Stage::SequenceRun(_) => "numbers run a mended list, w shows a right order, ",
                 Stage::LineupChecked(_) => "what stands open is checked again, w shows one that works, ",
+                Stage::WorkingMarked(view) => working::choices(view),
                 _ => "",
             };
             let Some(line) = self.ask(&format!("Enter accepts; {ticks}+ or - moves one notch: "))? else {
@@ -252,6 +274,14 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 && !["", "+", "-", "−", ":q"].contains(&line.as_str())
             {
                 self.on_check(checked, &line)?;
+                continue;
+            }
+            if let Stage::WorkingMarked(view) = &now.stage
+                && let Some(next) = self.on_working(card, view, &line)?
+            {
+                if next == Next::Leave {
+                    return Ok(next);
+                }
                 continue;
             }
             match line.as_str() {
@@ -363,7 +393,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
         }
     }
 
-    fn lines(&mut self, lines: Vec<String>) -> std::io::Result<()> {
+    pub(super) fn lines(&mut self, lines: Vec<String>) -> std::io::Result<()> {
         lines.into_iter().try_for_each(|line| writeln!(self.out, "{line}"))
     }
 
@@ -431,7 +461,6 @@ fn given(line: &str, card: &WatchCardView, ashore: &[usize]) -> Result<Given, St
         }
         Stage::SequenceAsked(view) => sequence::steps(line, view).map(Given::Steps),
         Stage::LineupAsked(view) => lineup::given(line, view),
-        Stage::WorkingAsked(view) => working::given(line, view),
         Stage::PointAsked(view) => point::given(line, view),
         Stage::RecallAsked if line.is_empty() => Ok(Given::Said(Vec::new())),
         _ => Ok(Given::Text(line.to_owned())),

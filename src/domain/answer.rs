@@ -60,6 +60,9 @@ pub struct Worked {
     /// The worksheet's lines as typed.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<String>,
+    /// What was answered at the first try, where this is the second one on the same figures.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first: Option<String>,
 }
 
 /// Where the learner pointed.

@@ -7,6 +7,9 @@ use std::sync::Arc;
 /// How near to a line still counts as on it, where nothing else lies there: a share of the drawing's longer side.
 const NEAR: f64 = 0.005;
 
+/// How far beyond the edge is still on the drawing: a share of its longer side.
+const EDGE: f64 = 1e-6;
+
 /// A drawing with named parts.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Drawing {
@@ -27,7 +30,7 @@ pub struct Drawing {
 }
 
 /// A part that can be pointed at.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Part {
     /// Its element id in the drawing.
     pub id: String,
@@ -35,8 +38,11 @@ pub struct Part {
     pub name: String,
     /// Where it lies and how it looks, without its name, for those who cannot see the drawing.
     pub look: Option<String>,
-    /// The next larger part that it is a piece of.
+    /// The next larger part that it is a piece of; it stands before this one.
     pub within: Option<usize>,
+    /// The upper left and the lower right corner of the rectangle around it with its pieces, once it is
+    /// [measured](Drawing::measure).
+    pub bounds: Option<[[f64; 2]; 2]>,
 }
 
 /// A piece of a part.
@@ -92,11 +98,36 @@ impl Drawing {
         self.parts.iter().position(|part| part.id == id)
     }
 
+    /// Finds the rectangles around the parts.
+    pub fn measure(&mut self) {
+        let join = |into: &mut Option<[[f64; 2]; 2]>, [low, high]: [[f64; 2]; 2]| {
+            let [from, to] = into.get_or_insert([low, high]);
+            for n in 0..2 {
+                (from[n], to[n]) = (from[n].min(low[n]), to[n].max(high[n]));
+            }
+        };
+        for shape in &self.shapes {
+            if let (Some(bounds), Some(part)) = (shape.outlines.bounds(), self.parts.get_mut(shape.part)) {
+                join(&mut part.bounds, bounds);
+            }
+        }
+        // A whole stands before its pieces.
+        for part in (0..self.parts.len()).rev() {
+            if let (Some(bounds), Some(whole)) =
+                (self.parts[part].bounds, self.parts[part].within.filter(|w| *w < part))
+            {
+                join(&mut self.parts[whole].bounds, bounds);
+            }
+        }
+    }
+
     /// Whether a point lies on the drawing.
     pub fn holds(&self, [x, y]: [f64; 2]) -> bool {
         let [left, top] = self.origin;
         let [width, height] = self.size;
-        (left..=left + width).contains(&x) && (top..=top + height).contains(&y)
+        // The edge is known to single precision only.
+        let edge = EDGE * width.max(height);
+        (left - edge..=left + width + edge).contains(&x) && (top - edge..=top + height + edge).contains(&y)
     }
 
     /// Whether a part is another or a piece of it.

@@ -45,6 +45,12 @@ impl Outcome {
         }
     }
 
+    /// What a first try comes to after a second one on the same question: brought to the right answer by what was
+    /// said of it, as an examiner prompts, it counts as prompted and never as more. A second try takes nothing away.
+    pub fn after_second_try(self, second: Outcome) -> Self {
+        if second >= Outcome::Answered { self.max(Outcome::Prompted) } else { self }
+    }
+
     /// The word for people: `Missed`, `Prompted`, `Answered`, `Fluent`.
     pub fn word(self) -> &'static str {
         match self {

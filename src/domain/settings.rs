@@ -28,6 +28,20 @@ pub struct Settings {
     pub still: bool,
     /// The three questions have been answered.
     pub first_run_done: bool,
+    /// The lines of the worksheet that stands outside of any card, at most [`MOST_LINES`].
+    pub worksheet: Vec<String>,
+}
+
+/// So many lines a worksheet may have.
+pub const MOST_LINES: usize = 40;
+/// So many characters a line of it may have.
+pub const MOST_CHARS: usize = 400;
+
+/// Lines brought within these bounds.
+pub fn bounded_lines(lines: Vec<String>) -> Vec<String> {
+    let bounded =
+        |line: String| if line.chars().count() <= MOST_CHARS { line } else { line.chars().take(MOST_CHARS).collect() };
+    lines.into_iter().take(MOST_LINES).map(bounded).collect()
 }
 
 /// The certificates that one may aim at.
@@ -105,6 +119,7 @@ impl Default for Settings {
             scale_percent: 100,
             still: false,
             first_run_done: false,
+            worksheet: Vec::new(),
         }
     }
 }
@@ -115,6 +130,7 @@ impl Settings {
         self.minutes = self.minutes.clamp(5, 120);
         self.recall_target = if self.recall_target.is_finite() { self.recall_target.clamp(0.70, 0.99) } else { 0.90 };
         self.scale_percent = self.scale_percent.clamp(80, 200);
+        self.worksheet = bounded_lines(self.worksheet);
         self
     }
 }

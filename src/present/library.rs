@@ -4,6 +4,8 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::outcome::Outcome;
+use crate::present::drawing::PartShown;
+use crate::present::working::GivenRow;
 use crate::present::{PictureView, TitleBlock, Tone};
 
 /// All decks, with the search.
@@ -158,7 +160,7 @@ pub struct ProblemRow {
 }
 
 /// One card outside the watch, with its answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CardPageView {
     /// Which card.
     pub key: CardKey,
@@ -170,6 +172,8 @@ pub struct CardPageView {
     pub ask: String,
     /// Its picture.
     pub picture: Option<PictureView>,
+    /// The part that a point card asks for, on its drawing.
+    pub shown: Option<PartShown>,
     /// Its answer.
     pub answer: AnswerView,
     /// The reason, Markdown.
@@ -211,6 +215,21 @@ pub enum AnswerView {
         /// Belong nowhere.
         false_links: Vec<String>,
     },
+    /// A working's method.
+    Method(MethodView),
+}
+
+/// A working's method, without the figures of any draw.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MethodView {
+    /// What is given, each with its range in the place of a number.
+    pub givens: Vec<GivenRow>,
+    /// `area = pi * bore^2 / 4`.
+    pub lines: Vec<String>,
+    /// `power, in kW, within 1 %`.
+    pub answer: String,
+    /// What is told of known slips.
+    pub slips: Vec<String>,
 }
 
 /// A past attempt.

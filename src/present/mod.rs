@@ -3,6 +3,7 @@
 //! Plain structs that hold all that a screen shows, so that what is shown can be tested as text, and the
 //! functions that make them. A tone is a meaning, never a colour.
 
+pub mod drawing;
 pub mod first_run;
 pub mod library;
 pub mod lineup;
@@ -21,3 +22,4 @@ pub use pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 pub use picture::{Image, PictureState, PictureView};
 pub use shell::{Notice, Place, ShellView, TitleBlock, Tone, View};
 pub use watch::{WatchCardView, WatchEndView, WatchFrontView};
+pub use working::WorksheetPageView;

@@ -1,14 +1,39 @@
 //! A point card as data to draw: the drawing with its parts.
 
+use crate::present::drawing::DrawingView;
 use crate::present::watch::ResultView;
 
 /// Before the answer.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PointAskedView {}
+pub struct PointAskedView {
+    /// The drawing.
+    pub drawing: DrawingView,
+    /// For faces that cannot draw: parts to choose from by how they look; empty where they cannot be told apart so.
+    pub choice: Vec<Choice>,
+}
+
+/// A part that can be chosen by how it looks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// Its id.
+    pub id: String,
+    /// Where it lies and how it looks, without its name.
+    pub look: String,
+}
 
 /// After it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PointMarkedView {
+    /// The drawing.
+    pub drawing: DrawingView,
+    /// The part that was asked for, by its number in the drawing.
+    pub target: usize,
+    /// The part that was pointed at.
+    pub pointed: Option<usize>,
+    /// It is right.
+    pub hit: bool,
+    /// One sentence that names both.
+    pub reason: String,
     /// What it comes to.
     pub result: ResultView,
 }

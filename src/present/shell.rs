@@ -2,7 +2,7 @@
 
 use crate::present::{
     AboutView, CardPageView, DeckView, FirstRunView, LibraryView, ProfilesView, SettingsView, TroubleView,
-    WatchCardView, WatchEndView, WatchFrontView,
+    WatchCardView, WatchEndView, WatchFrontView, WorksheetPageView,
 };
 
 /// A meaning that a word or a shape carries. The theme gives each its colour.
@@ -60,6 +60,8 @@ pub enum Place {
     Watch,
     /// The decks.
     Library,
+    /// The worksheet outside of any card.
+    Worksheet,
     /// The learner's choices.
     Settings,
     /// What the program is.
@@ -97,6 +99,8 @@ pub enum View {
     Deck(Box<DeckView>),
     /// One card outside the watch.
     Card(Box<CardPageView>),
+    /// The worksheet outside of any card.
+    Worksheet(Box<WorksheetPageView>),
     /// The learners on this computer.
     Profiles(Box<ProfilesView>),
     /// The learner's choices.

@@ -4,6 +4,7 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::outcome::{Notch, Outcome};
+use crate::present::drawing::PartShown;
 use crate::present::lineup::{LineupAskedView, LineupCheckedView};
 use crate::present::point::{PointAskedView, PointMarkedView};
 use crate::present::sequence::{SequenceAskedView, SequenceRunView};
@@ -94,6 +95,8 @@ pub struct WatchCardView {
     pub caution: Option<String>,
     /// Its picture, shown with the question and the answer.
     pub picture: Option<PictureView>,
+    /// In the remedy of a point card: the part on its drawing.
+    pub shown: Option<PartShown>,
     /// Seconds on this card so far.
     pub seconds: u32,
     /// Whether the clock runs (it stops when the answer is in).

@@ -86,9 +86,10 @@ pub fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
-/// The text as a sentence: a capital at the start, one full stop at the end.
+/// The text as a sentence: a capital at the start, one full stop at the end unless it asks or exclaims.
 pub fn sentence(text: &str) -> String {
-    format!("{}.", capital(text.trim().trim_end_matches('.')))
+    let text = text.trim();
+    if text.ends_with(['?', '!']) { capital(text) } else { format!("{}.", capital(text.trim_end_matches('.'))) }
 }
 
 /// Seconds as a clock shows them: `0:38`, `12:05`.

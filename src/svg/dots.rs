@@ -2,7 +2,9 @@
 
 use resvg::tiny_skia::{Pixmap, Transform};
 
+use super::marks::{self, Mark};
 use super::{Fault, For, guard, tree};
+use crate::domain::drawing::Drawing;
 
 /// Dots of colour.
 pub struct Dots {
@@ -19,8 +21,27 @@ pub struct Dots {
 /// # Errors
 /// Where it is no drawing, or holds what may not be in one.
 pub fn draw(bytes: &[u8], fit: impl Fn(f32, f32) -> (u32, u32)) -> Result<Dots, Fault> {
+    draw_for(bytes, For::Showing, fit)
+}
+
+/// Draws a drawing that is pointed at, so wide and high, in dots, with the marks of its parts; `drawing` is what
+/// [`outline`](super::outline) made of the same bytes, and `rim` how wide the marks' rims are, in dots.
+///
+/// # Errors
+/// As `outline`.
+pub fn draw_with_marks(
+    bytes: &[u8],
+    drawing: &Drawing,
+    (width, height): (u32, u32),
+    rim: f32,
+) -> Result<(Dots, Vec<Option<Mark>>), Fault> {
+    let dots = draw_for(bytes, For::Pointing, |_, _| (width, height))?;
+    Ok((dots, marks::of(drawing, width, height, rim)))
+}
+
+fn draw_for(bytes: &[u8], purpose: For, fit: impl Fn(f32, f32) -> (u32, u32)) -> Result<Dots, Fault> {
     let text = guard::text(bytes)?;
-    let tree = tree::of(&guard::document(text, For::Showing)?)?;
+    let tree = tree::of(&guard::document(text, purpose)?)?;
     let size = tree.size();
     let (width, height) = fit(size.width(), size.height());
     let (x, y) = (width as f32 / size.width(), height as f32 / size.height());

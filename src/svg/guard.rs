@@ -61,14 +61,15 @@ fn only_lines(node: Node<'_, '_>) -> Result<(), Fault> {
         return Err(Fault::runs("a processing instruction (<?...?>)", line(node)));
     }
     let name = node.tag_name().name();
-    match name {
+    // As other programs may read them, in small or capital letters.
+    match name.to_ascii_lowercase().as_str() {
         "script" | "handler" => return Err(Fault::runs("a script", line(node))),
-        "foreignObject" => return Err(Fault::uses("<foreignObject>", Some(line(node)))),
-        "set" | "animate" | "animateMotion" | "animateTransform" | "animateColor" | "discard" => {
-            return Err(Fault::uses(&format!("movement (<{name}>)"), Some(line(node))));
+        "foreignobject" => return Err(Fault::uses("<foreignObject>", Some(line(node)))),
+        "set" | "animate" | "animatemotion" | "animatetransform" | "animatecolor" | "discard" => {
+            return Err(Fault::uses(&format!("movement (<{}>)", shown(name)), Some(line(node))));
         }
-        "image" | "feImage" | "audio" | "video" | "iframe" => {
-            return Err(Fault::takes_in(&format!("<{name}>"), line(node)));
+        "image" | "feimage" | "audio" | "video" | "iframe" => {
+            return Err(Fault::takes_in(&format!("<{}>", shown(name)), line(node)));
         }
         "style" => {
             let sheet: String = node.descendants().filter_map(|inner| inner.text()).collect();

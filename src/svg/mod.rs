@@ -11,13 +11,15 @@
 mod dots;
 mod fault;
 mod guard;
+mod marks;
 mod outlines;
 mod parts;
 mod tree;
 
-pub use dots::{Dots, draw};
+pub use dots::{Dots, draw, draw_with_marks};
 pub use fault::Fault;
-pub use outlines::{Outlined, outline};
+pub use marks::Mark;
+pub use outlines::{Outlined, outline, print};
 
 /// Room for the drawing engine's recursion, which `guard` holds to some 32,000 steps; a step takes up to 7 kB in a
 /// build for debugging. It is taken from the system only as far as it is used.

@@ -60,12 +60,17 @@ pub fn outline(bytes: &[u8], asked: Option<&str>) -> Result<Outlined, Fault> {
         };
         walk.group(tree.root(), None, &[])?;
         let mut drawing = Drawing { origin: [f64::from(low.x), f64::from(low.y)], size, ..Drawing::default() };
-        let mut hash = DefaultHasher::new();
-        bytes.hash(&mut hash);
-        drawing.print = hash.finish();
+        drawing.print = print(bytes);
         walk.into_drawing(drawing)
     };
     outlined().map_err(|fault: Fault| Fault { mend: fault.mend.replace(", or as PNG", ""), ..fault })
+}
+
+/// A number that changes with a file.
+pub fn print(bytes: &[u8]) -> u64 {
+    let mut hash = DefaultHasher::new();
+    bytes.hash(&mut hash);
+    hash.finish()
 }
 
 /// A walk over what is drawn, from the hindmost.
@@ -247,6 +252,7 @@ impl Walk {
                 name: element.name.clone().unwrap_or_else(|| element.id.replace(['-', '_'], " ")),
                 look: element.look.clone(),
                 within,
+                bounds: None,
             });
         }
         for shape in &mut shapes {
@@ -257,6 +263,7 @@ impl Walk {
         drawing.others.extend(unseen.map(|(element, _)| element.id));
         drawing.shapes = shapes;
         drawing.clips = clips;
+        drawing.measure();
         Ok(Outlined { drawing, unnamed })
     }
 }

@@ -77,6 +77,16 @@ pub const REDO: Hot = Hot { face: "CTRL Y", keys: &[Key::Y], with: With::Ctrl };
 pub const RIGHT: Hot = plain("→", &[Key::ArrowRight]);
 /// Shift and up.
 pub const SHIFT_UP: Hot = Hot { face: "SHIFT ↑", keys: &[Key::ArrowUp], with: With::Shift };
+/// Control and up: an earlier line.
+pub const CTRL_UP: Hot = Hot { face: "CTRL ↑", keys: &[Key::ArrowUp], with: With::Ctrl };
+/// Control and down: a later line.
+pub const CTRL_DOWN: Hot = Hot { face: "CTRL ↓", keys: &[Key::ArrowDown], with: With::Ctrl };
+/// Take a line's value over as the answer.
+pub const CTRL_T: Hot = Hot { face: "CTRL T", keys: &[Key::T], with: With::Ctrl };
+/// An empty worksheet.
+pub const CTRL_L: Hot = Hot { face: "CTRL L", keys: &[Key::L], with: With::Ctrl };
+/// The worksheet from everywhere, and back.
+pub const WORKSHEET: Hot = plain("F2", &[Key::F2]);
 /// Shift and down.
 pub const SHIFT_DOWN: Hot = Hot { face: "SHIFT ↓", keys: &[Key::ArrowDown], with: With::Shift };
 /// A page up.
@@ -178,7 +188,7 @@ fn allowed(ctx: &Context, hot: Hot) -> bool {
     let held = held(ctx);
     match hot.keys[0] {
         Key::Escape => !was_in_field(ctx),
-        Key::F1 => true,
+        Key::F1 | Key::F2 => true,
         Key::Enter => matches!(held, Held::Nothing | Held::Choice | Held::Line),
         Key::Space => held == Held::Nothing,
         Key::PageUp | Key::PageDown => held != Held::Text,

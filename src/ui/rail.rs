@@ -11,8 +11,11 @@ use crate::ui::kit::{self, Icon, Room, paint, paint_in};
 use crate::ui::theme::measure::{ITEM, LINE, MARK, RAIL, RAIL_FOLDED, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
-const UPPER: [(Place, &str, Icon); 2] =
-    [(Place::Watch, "Watch", Icon::Watch), (Place::Library, "Library", Icon::Library)];
+const UPPER: [(Place, &str, Icon); 3] = [
+    (Place::Watch, "Watch", Icon::Watch),
+    (Place::Library, "Library", Icon::Library),
+    (Place::Worksheet, "Worksheet", Icon::Worksheet),
+];
 const LOWER: [(Place, &str, Icon); 2] =
     [(Place::Settings, "Settings", Icon::Settings), (Place::About, "About", Icon::About)];
 
@@ -20,6 +23,7 @@ fn route(place: Place) -> Route {
     match place {
         Place::Watch => Route::Watch,
         Place::Library => Route::Library,
+        Place::Worksheet => Route::Worksheet,
         Place::Settings => Route::Settings,
         Place::About => Route::About,
         Place::Profiles => Route::Profiles,

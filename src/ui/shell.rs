@@ -19,6 +19,7 @@ pub struct Locals {
     help: bool,
     page: Option<std::mem::Discriminant<View>>,
     before_card: Option<Route>,
+    before_worksheet: Option<Route>,
     first_run: screens::FirstRunLocal,
     card: screens::CardLocal,
     library: screens::LibraryLocal,
@@ -26,6 +27,7 @@ pub struct Locals {
     card_page: screens::CardPageLocal,
     profiles: screens::ProfilesLocal,
     settings: screens::SettingsLocal,
+    worksheet: screens::WorksheetPageLocal,
 }
 
 impl Locals {
@@ -42,7 +44,7 @@ impl Locals {
         match view {
             View::Library(_) => self.before_card = Some(Route::Library),
             View::WatchEnd(_) => self.before_card = Some(Route::Watch),
-            View::Card(_) => {}
+            View::Card(_) | View::Worksheet(_) => {}
             _ => self.before_card = None,
         }
         if !first && let Some(focused) = ui.memory(|m| m.focused()) {
@@ -67,10 +69,39 @@ pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut 
         commands.extend(rail::rail_ui(ui, rect, &view.rail));
         rest.min.x = rect.right();
     }
+    if !bare {
+        commands.extend(worksheet_key(ui, view, locals));
+    }
     let page = page_rect(rest, room, bare);
     let mut child = ui.new_child(UiBuilder::new().id_salt(page_salt(&view.view)).max_rect(page));
     commands.extend(page_ui(&mut child, page, view, room, bare, locals));
+    if commands.contains(&Command::Go(Route::Worksheet)) {
+        locals.before_worksheet = route_of(&view.view).or(locals.before_worksheet.take());
+    }
     commands
+}
+
+/// The key that leads to the worksheet from every page, and back again.
+fn worksheet_key(ui: &Ui, view: &ShellView, locals: &Locals) -> Option<Command> {
+    if !keys::take(ui, keys::WORKSHEET) {
+        return None;
+    }
+    let back = locals.before_worksheet.clone().unwrap_or_default();
+    Some(Command::Go(if matches!(view.view, View::Worksheet(_)) { back } else { Route::Worksheet }))
+}
+
+/// Where a page is; `None` for the worksheet and for pages that one cannot go to.
+fn route_of(view: &View) -> Option<Route> {
+    match view {
+        View::WatchFront(_) | View::WatchCard(_) | View::WatchEnd(_) => Some(Route::Watch),
+        View::Library(_) => Some(Route::Library),
+        View::Deck(deck) => Some(Route::Deck(deck.id.clone())),
+        View::Card(card) => Some(Route::Card(card.key.clone())),
+        View::Profiles(_) => Some(Route::Profiles),
+        View::Settings(_) => Some(Route::Settings),
+        View::About(_) => Some(Route::About),
+        View::Worksheet(_) | View::Opening | View::FirstRun(_) | View::StoreTrouble(_) => None,
+    }
 }
 
 fn page_salt(view: &View) -> std::mem::Discriminant<View> {
@@ -149,7 +180,8 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
         left += S24 + S12;
     }
     let mut right = head.right();
-    let leave = screens::leave(&view.view, locals.before_card.as_ref()).filter(|_| !locals.help);
+    let before = if matches!(view.view, View::Worksheet(_)) { &locals.before_worksheet } else { &locals.before_card };
+    let leave = screens::leave(&view.view, before.as_ref()).filter(|_| !locals.help);
     let (response, edge) = kit::link(ui, pos2(right, middle), "Keys", keys::HELP);
     if response.clicked() || keys::take(ui, keys::HELP) || keys::take(ui, keys::HELP_ANYWHERE) {
         locals.help = !locals.help;
@@ -184,6 +216,7 @@ fn key_lines(view: &ShellView) -> Vec<KeyLine> {
         lines.push(("X", "Put the notice away"));
     }
     lines.extend([
+        ("F2", "The worksheet, from everywhere and back"),
         ("TAB", "To the next thing; with Shift to the one before"),
         ("PAGE UP, PAGE DOWN", "Scroll the sheet"),
         ("CTRL + , CTRL −", "Everything larger, smaller; Ctrl 0 as designed"),
@@ -207,6 +240,7 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::Card(v) => screens::card_page_ui(ui, v, &mut locals.card_page),
         View::Profiles(v) => screens::profiles_ui(ui, v, &mut locals.profiles),
         View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),
+        View::Worksheet(v) => screens::worksheet_page_ui(ui, v, &mut locals.worksheet),
         View::About(v) => screens::about_ui(ui, v),
         View::StoreTrouble(v) => screens::trouble_ui(ui, v),
     }

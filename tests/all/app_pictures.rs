@@ -69,8 +69,8 @@ impl Bench {
 
     /// Sets every card of the decks that come with the program aside.
     fn only_ours(&mut self) {
-        for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
-            self.app.command(Command::Go(Route::Deck(DeckId(id.into()))));
+        for id in crate::bundled::ids() {
+            self.app.command(Command::Go(Route::Deck(DeckId(id))));
             let View::Deck(deck) = self.app.view().view.clone() else { panic!("a deck") };
             for card in &deck.cards {
                 let until = bedplate::domain::attempt::Until::ForGood;

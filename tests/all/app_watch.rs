@@ -9,7 +9,7 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
-use bedplate::domain::answer::Given;
+use bedplate::domain::answer::{Given, LinedUp};
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
@@ -95,8 +95,8 @@ impl Bench {
 
     /// Sets every card of the decks that come with the program aside.
     fn only_our_own(&mut self) {
-        for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
-            self.run(Command::Go(Route::Deck(DeckId(id.into()))));
+        for id in crate::bundled::ids() {
+            self.run(Command::Go(Route::Deck(DeckId(id))));
             let cards = match &self.shell().view {
                 View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
                 other => panic!("not a deck: {other:?}"),
@@ -135,6 +135,12 @@ impl Bench {
                 right_order.sort_unstable();
                 let given = if right { right_order } else { Vec::new() };
                 self.run(Command::Submit(Given::Links(given)));
+                if right {
+                    self.run(Command::SetNotch(Notch::Up));
+                }
+            }
+            Stage::LineupAsked(_) => {
+                self.run(Command::Submit(Given::LinedUp(LinedUp::default())));
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }
@@ -372,9 +378,7 @@ fn a_damaged_profile_is_set_aside_and_the_backup_taken() {
 }
 
 fn cards_on_the_shelf() -> usize {
-    let decks = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
-    let count = |name: &str| bedplate::deck::read_deck(&decks.join(name)).deck.map_or(0, |d| d.cards.len());
-    count("auxiliary-power") + count("air-fuel-lubrication") + count("hazards-and-safety")
+    crate::bundled::cards().len()
 }
 
 #[test]
@@ -419,8 +423,8 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     let mut bench = Bench::new();
     bench.first_run(false);
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
-    for id in ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"] {
-        bench.run(Command::Go(Route::Deck(DeckId(id.into()))));
+    for id in crate::bundled::ids() {
+        bench.run(Command::Go(Route::Deck(DeckId(id))));
         let View::Deck(deck) = &bench.shell().view.clone() else { panic!("not a deck") };
         for card in deck.cards.iter().filter(|c| c.key != key) {
             bench.run(Command::SetAside { card: card.key.clone(), until: Until::ForGood });

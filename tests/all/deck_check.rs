@@ -49,7 +49,7 @@ fn a_problem_has_exactly_its_seven_keys() {
 
 #[test]
 fn warnings_and_advice_alone_exit_with_0() {
-    for name in ["unsupported-kind", "no-because", "like-ask"] {
+    for name in ["unused-line", "no-because", "like-ask"] {
         let (code, out, _) = check(&deck(name), true);
         let value: Value = serde_json::from_str(&out).expect("JSON");
         let problems = value["problems"].as_array().expect("a list");

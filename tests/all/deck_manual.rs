@@ -89,7 +89,7 @@ fn every_sample_does_what_its_fence_says() {
     }
     assert_eq!(
         kinds.into_iter().collect::<Vec<_>>(),
-        ["figure", "line-up", "point", "recall", "sequence", "why"],
+        ["figure", "line-up", "point", "recall", "sequence", "why", "working"],
         "a sample of each kind"
     );
 }

@@ -109,7 +109,7 @@ fn errors_of_the_call_exit_2_and_print_nothing() {
         ("full-air", "[]", "must be a JSON object"),
         ("full-air", "{}", "gives nothing"),
         ("full-air", r#"{"txt": "30 bar"}"#, "unknown key `txt`"),
-        ("full-air", r#"{"givens": {}}"#, "does not mark"),
+        ("full-air", r#"{"givens": {}}"#, "has no `text`"),
         ("full-air", r#"{"text": 30}"#, "must be a string"),
         ("full-air", r#"{"text": "30 bar", "said": [1]}"#, "at once"),
         ("full-air", r#"{"text": "30 bar", "seconds": -1}"#, "`seconds` must be"),

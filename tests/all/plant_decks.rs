@@ -1,9 +1,6 @@
 //! The bundled sequences: every one works in more than one order, and in as many as a reference outside the program
 //! counts.
 
-use std::path::PathBuf;
-
-use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::card::{Body, Card, Kind};
 use bedplate::domain::marking::mark;
@@ -25,12 +22,7 @@ struct Row {
 }
 
 fn sequences() -> Vec<Card> {
-    let decks = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("decks");
-    ["auxiliary-power", "air-fuel-lubrication", "hazards-and-safety"]
-        .into_iter()
-        .flat_map(|name| read_deck(&decks.join(name)).deck.expect("a deck").cards)
-        .filter(|card| card.kind() == Kind::Sequence)
-        .collect()
+    crate::bundled::of_kind(Kind::Sequence)
 }
 
 #[test]

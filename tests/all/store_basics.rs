@@ -156,6 +156,7 @@ fn settings_set_aside_faults_and_memory_come_back() {
         scale_percent: 150,
         still: true,
         first_run_done: true,
+        worksheet: vec!["D = 320 mm".into(), "A = pi / 4 * D^2".into()],
     };
     let card = CardKey::new("marram-light", "drain");
     let events = [

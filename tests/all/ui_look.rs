@@ -175,6 +175,8 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Accept",
         "Mark it",
         "Mark the order",
+        "Mark this part",
+        "Next part",
         "Run it",
         "Check",
         "Check again",
@@ -189,7 +191,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {
         Some(node) => assert!(window.contains_rect(node.rect()), "{place}: {:?}", node.rect()),
-        None => assert!(["settings", "about"].contains(&name), "{place} has no action"),
+        None => assert!(["settings", "about", "worksheet"].contains(&name), "{place} has no action"),
     }
 }
 

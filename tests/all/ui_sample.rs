@@ -146,6 +146,11 @@ impl SampleProgram {
                 view.picture = s.picture.clone();
                 plain("Library", "Card 9 of 17", View::Card(Box::new(view)))
             }
+            (Route::Worksheet, _) => plain(
+                "Worksheet",
+                "",
+                View::Worksheet(Box::new(bedplate::app::views::working::page(Default::default()))),
+            ),
             (Route::Profiles, _) => plain("Learners", "", View::Profiles(Box::new(data::profiles()))),
             (Route::Settings, _) => plain("Settings", "", View::Settings(Box::new(data::settings(&s.settings)))),
             (Route::About, _) => plain("About", "", View::About(Box::new(data::about()))),
@@ -171,6 +176,7 @@ impl Program for SampleProgram {
         let place = match s.route {
             Route::Watch => Some(Place::Watch),
             Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
+            Route::Worksheet => Some(Place::Worksheet),
             Route::Settings => Some(Place::Settings),
             Route::About => Some(Place::About),
             Route::Profiles => Some(Place::Profiles),

@@ -156,6 +156,7 @@ pub fn card(n: usize, on: &OnCard) -> WatchCardView {
         ask: ask.to_owned(),
         caution: (n == 1).then(|| "Open receiver valves slowly; a fast opening can burst the line.".to_owned()),
         picture: None,
+        shown: None,
         seconds: if asked { 12 } else { 38 },
         clock_runs: false,
         today: TODAY,
@@ -467,6 +468,7 @@ pub fn card_page(key: &CardKey, aside: bool) -> CardPageView {
         place: "Sea-water cooling, Marram Light".to_owned(),
         ask: "When do we change from the low to the high sea suction, and why?".to_owned(),
         picture: None,
+        shown: None,
         answer: AnswerView::Points(vec![
             point("In shallow or muddy water, before the pilot boards.", false),
             point("The low suction then draws silt, which chokes filters and coolers.", false),

@@ -301,6 +301,7 @@ impl Program for LineupProgram {
     fn view(&mut self) -> Arc<ShellView> {
         let card = WatchCardView {
             picture: None,
+            shown: None,
             key: CardKey::new("marram-light", "fuel-line"),
             kind: Kind::Lineup,
             place: "Auxiliary engines, fuel supply".to_owned(),

@@ -292,6 +292,7 @@ impl Program for SequenceProgram {
     fn view(&mut self) -> Arc<ShellView> {
         let card = WatchCardView {
             picture: None,
+            shown: None,
             key: CardKey::new("marram-light", if self.explaining { "dead-ship-why" } else { "dead-ship" }),
             kind: if self.explaining { Kind::Why } else { Kind::Sequence },
             place: "Auxiliary engines, first start".to_owned(),

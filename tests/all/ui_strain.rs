@@ -8,11 +8,13 @@ use std::time::Duration;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::domain::answer::Given;
+use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::settings::ThemeChoice;
+use bedplate::present::drawing::{DrawingPlace, PartShown};
 use bedplate::present::library::Severity;
 use bedplate::present::shell::RailView;
 use bedplate::present::watch::{FrontState, Stage};
+use bedplate::present::working::{GivenRow, LineResult, ValueView};
 use bedplate::present::{Notice, Place, ShellView, View};
 use bedplate::ui::{Window, theme};
 use eframe::egui::{Event, Key, Modifiers, Shape};
@@ -21,6 +23,8 @@ use proptest::prelude::*;
 
 use crate::ui_sample::data;
 use crate::ui_sample::{OnCard, key};
+use crate::ui_sample_point::PointProgram;
+use crate::ui_sample_working::WorkingProgram;
 use crate::ui_support::SIZES;
 
 struct Fixed(Rc<RefCell<Arc<ShellView>>>);
@@ -84,9 +88,24 @@ fn views(words: &str, rows: usize) -> Vec<View> {
     deck.problems.iter_mut().for_each(|p| p.severity = Severity::Error);
     let mut page = data::card_page(&key("x"), false);
     (page.ask, page.standing_detail) = (w(), w());
+    let lines = vec![w(); rows.min(60)];
+    let asked = WorkingProgram { answer: w(), lines, long: true, ..WorkingProgram::default() };
+    let tried: Vec<&str> = vec![words; rows.min(40)];
+    let tried = WorkingProgram { shown: true, long: true, ..WorkingProgram::after(&[(&tried, words)]) };
+    let mut strained = [asked.stage_of_card(), tried.stage_of_card()].into_iter();
+    let mut working = || {
+        let mut view = card.clone();
+        view.key = key("working");
+        view.stage = strain(strained.next().unwrap_or(Stage::RecallAsked), words);
+        View::WatchCard(Box::new(view))
+    };
+    let (working_asked, working_marked) = (working(), working());
+    let mut worksheet = bedplate::app::views::working::page(Default::default());
+    worksheet.sheet = asked.sheet();
     let mut profiles = data::profiles();
     profiles.profiles.iter_mut().for_each(|p| p.learner = w());
-    vec![
+    let points = [[800.0, 360.0], [1.0, 1e6], [1e6, 1.0]].map(|size| point(words, size, rows));
+    let rest = vec![
         View::WatchFront(Box::new(front)),
         View::WatchCard(Box::new(card)),
         View::WatchEnd(Box::new(end)),
@@ -94,7 +113,66 @@ fn views(words: &str, rows: usize) -> Vec<View> {
         View::Deck(Box::new(deck)),
         View::Card(Box::new(page)),
         View::Profiles(Box::new(profiles)),
-    ]
+        working_asked,
+        working_marked,
+        View::Worksheet(Box::new(worksheet)),
+    ];
+    points.into_iter().chain(rest).collect()
+}
+
+/// A marked point on a drawing of this size, whose parts all have these words for a name.
+fn point(words: &str, size: [f64; 2], rows: usize) -> View {
+    let given = Given::Pointed(Pointed::Part("vent".to_owned()));
+    let mut program = PointProgram::after("supply-pump", given);
+    program.command(Command::DrawFor(DrawingPlace { width: 40, height: 18, rim: 1.0, tint: None }));
+    let View::WatchCard(mut card) = program.view().view.clone() else { panic!("a card") };
+    if let Stage::PointMarked(view) = &mut card.stage {
+        let drawing = Arc::make_mut(&mut view.drawing.drawing);
+        drawing.size = size;
+        drawing.parts.truncate(rows.max(8));
+        drawing.parts.iter_mut().for_each(|part| (part.name, part.look) = (words.to_owned(), Some(words.to_owned())));
+        (view.reason, view.result.because) = (words.to_owned(), Some(words.to_owned()));
+        card.shown = Some(PartShown { drawing: view.drawing.clone(), part: rows });
+    }
+    (card.ask, card.place) = (words.to_owned(), words.to_owned());
+    View::WatchCard(card)
+}
+
+/// A working whose every text is these words.
+fn strain(mut stage: Stage, words: &str) -> Stage {
+    let value = |v: &mut ValueView| (v.number, v.unit) = (words.to_owned(), words.to_owned());
+    let given = |g: &mut GivenRow| {
+        (g.name, g.symbol, g.number, g.unit) = (words.to_owned(), words.to_owned(), words.to_owned(), words.to_owned());
+    };
+    match &mut stage {
+        Stage::WorkingAsked(view) => {
+            view.givens.iter_mut().for_each(given);
+            view.hint = words.to_owned();
+            for line in &mut view.sheet.lines {
+                line.note = words.to_owned();
+                match &mut line.result {
+                    LineResult::Value(v) => value(v),
+                    LineResult::Wrong { words: said, place, .. } => {
+                        (*said, *place) = (words.to_owned(), Some(3..words.chars().count() + 90));
+                    }
+                    LineResult::Nothing | LineResult::Pending => {}
+                }
+            }
+        }
+        Stage::WorkingMarked(view) => {
+            view.givens.iter_mut().for_each(given);
+            value(&mut view.answer);
+            view.tries.iter_mut().for_each(|t| (t.words, t.note) = (words.to_owned(), words.to_owned()));
+            view.expected = Some(words.to_owned());
+            view.lines.iter_mut().for_each(|l| l.words = words.to_owned());
+            for line in view.method.iter_mut().flatten() {
+                (line.text, line.yours) = (words.to_owned(), words.to_owned());
+                value(&mut line.value);
+            }
+        }
+        _ => {}
+    }
+    stage
 }
 
 fn shell(words: &str, view: View) -> ShellView {

@@ -6,6 +6,7 @@ mod places;
 mod sequence;
 mod settings;
 mod watch;
+mod working;
 
 use crate::app::command::Command;
 use crate::app::state::App;
@@ -30,6 +31,7 @@ impl App {
             Command::Submit(given) => self.submit(given),
             Command::Tick(point) => self.tick(point),
             Command::SetNotch(notch) => self.set_notch(notch),
+            Command::DrawFor(place) => self.pictures.draw_for(place),
             Command::Accept => self.accept(),
             Command::RemedyOn => self.remedy_on(),
             Command::RunAgain(steps) => self.run_again(steps),
@@ -37,6 +39,11 @@ impl App {
             Command::Explain => self.explain(),
             Command::CheckAgain(set) => self.check_again(set),
             Command::ShowRightSetting => self.show_right_setting(),
+            Command::Work(work) => self.work(work),
+            Command::TryAgain => self.try_again(),
+            Command::ShowMethod => self.show_method(),
+            Command::FreshFigures => self.fresh_figures(),
+            Command::BackToMarking => self.back_to_marking(),
             Command::SetAside { card, until } => self.set_aside(card, until),
             Command::ReportFault { card, note } => self.report_fault(card, note),
             Command::Search(query) => self.look_for(query),

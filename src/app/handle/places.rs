@@ -30,9 +30,11 @@ impl App {
                 None => {}
             }
         }
-        if self.route == Route::Watch && route != Route::Watch {
+        // The worksheet gives no answer away: what stands on the sheet stays there.
+        if !matches!(route, Route::Watch | Route::Worksheet) {
             self.rest_the_sheet();
         }
+        self.save_worksheet();
         self.route = route;
     }
 
@@ -42,11 +44,12 @@ impl App {
 
     /// A card left unanswered on the sheet is laid out anew, with its clock at nought, when the watch goes on.
     fn rest_the_sheet(&mut self) {
+        let now = self.now();
         if self.keeping.is_none()
             && let Some(session) = &mut self.session
             && session.watch.left() > 0
         {
-            session.sheet = None;
+            session.rest(now);
         }
     }
 
@@ -101,6 +104,7 @@ impl App {
 
     /// Opens the profile of the setup from the start; what was open is closed first.
     pub(super) fn reopen(&mut self) {
+        self.save_worksheet();
         if let Some(keeping) = self.keeping.take() {
             let (attempt, memory, why) = (keeping.attempt, keeping.memory, keeping.why_missed);
             let answer = keeping.ticket.wait();
@@ -110,8 +114,8 @@ impl App {
         // The old store is closed before the new one is asked for, so that a profile may be opened again.
         self.stage = crate::app::state::Stage::Closed;
         self.session = None;
-        let pictures = self.pictures.anew();
+        let (pictures, reckoner) = (self.pictures.anew(), self.reckoner.anew());
         *self = App::start(setup);
-        self.pictures = pictures;
+        (self.pictures, self.reckoner) = (pictures, reckoner);
     }
 }

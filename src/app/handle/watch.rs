@@ -7,13 +7,15 @@ use rand::seq::SliceRandom;
 use crate::app::session::{Session, Stage};
 use crate::app::state::{App, Keeping};
 use crate::app::views::card::{remedy_parts, why_missed};
+use crate::app::views::point;
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
+use crate::domain::card::{Body, Card};
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::watch::Watch;
 use crate::domain::outcome::{Notch, Outcome};
-use crate::present::Notice;
+use crate::present::{Notice, words};
 use crate::store::{StoreError, ids};
 
 impl App {
@@ -44,10 +46,18 @@ impl App {
         let learner = &open.profile.learner;
         let day = learner.day(now);
         let mut order = learner.order(&open.shelf, day, learner.budget(day));
+        let all = order.items.len();
+        if self.pictures.are_unread() {
+            order.items.retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| can_be_told(card)));
+        }
+        let drawn_only = all - order.items.len();
         if let Some(cards) = cards {
             order.items.truncate(cards);
         }
         self.begin(order);
+        if drawn_only > 0 && self.notice.is_none() {
+            self.notice = Some(Notice { tone: Default::default(), text: passed_over(drawn_only) });
+        }
     }
 
     fn begin(&mut self, order: Order) {
@@ -65,7 +75,7 @@ impl App {
     /// Lays the next card on the sheet; cards that have gone from the shelf are passed over.
     pub(super) fn lay_next(&mut self) {
         let now = self.now();
-        let shuffle = self.shuffle();
+        let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
         let Some(mut session) = self.session.take() else { return };
         if let Some(open) = self.open() {
             while let Some(key) = session.watch.current().map(|c| c.key.clone()) {
@@ -75,15 +85,20 @@ impl App {
                 session.watch = session.watch.without(&key);
             }
             let card = session.watch.current().and_then(|c| open.shelf.card(&c.key)).map(|(_, card)| card);
-            session.lay(card, now, shuffle);
+            session.lay(card, now, seed, shuffle);
         }
         self.session = Some(session);
     }
 
+    /// A seed that was not used before.
+    pub(super) fn fresh_seed(&mut self) -> u64 {
+        self.seed = self.seed.wrapping_add(1);
+        self.seed
+    }
+
     /// A new random order of `n` things, as positions from 1; each from a seed of its own.
     pub(super) fn shuffle(&mut self) -> impl FnOnce(usize) -> Vec<usize> + use<> {
-        self.seed = self.seed.wrapping_add(1);
-        let mut random = StdRng::seed_from_u64(self.seed);
+        let mut random = StdRng::seed_from_u64(self.fresh_seed());
         move |n| {
             let mut positions: Vec<usize> = (1..=n).collect();
             positions.shuffle(&mut random);
@@ -96,14 +111,18 @@ impl App {
         if self.keeping.is_some() {
             return;
         }
+        let now = self.now();
         match &mut self.session {
-            Some(session) if session.watch.left() > 0 => session.sheet = None,
+            Some(session) if session.watch.left() > 0 => session.rest(now),
             _ => self.session = None,
         }
     }
 
     pub(super) fn submit(&mut self, given: Given) {
         let now = self.now();
+        if let Given::Worked(worked) = &given {
+            self.remember(worked.lines.iter().cloned());
+        }
         let answer = self.with_sheet(|card, sheet| {
             let (card, sheet) = sheet.front_mut(card);
             sheet.submit(card, given, now)
@@ -222,6 +241,22 @@ impl App {
             self.lay_next();
         }
     }
+}
+
+/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
+fn can_be_told(card: &Card) -> bool {
+    match &card.body {
+        Body::Point(pointing) => !point::choice(pointing).is_empty(),
+        _ => true,
+    }
+}
+
+fn passed_over(cards: usize) -> String {
+    let them = if cards == 1 { "it waits" } else { "they wait" };
+    format!(
+        "{} passed over, since one must point at a drawing and its parts are not described in words; {them} for the window.",
+        words::capital(&format!("{} {}", words::count_in_words(cards, "card"), if cards == 1 { "is" } else { "are" }))
+    )
 }
 
 #[cfg(test)]

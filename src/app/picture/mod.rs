@@ -1,30 +1,30 @@
-//! The picture of the card that is shown: read and decoded off the frame, and kept while the card stays.
+//! The picture of the card that is shown, and the drawing that it points at: read and made on a thread of their own,
+//! and kept while the card stays.
 
 mod raster;
+mod slot;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::thread;
 use std::time::Duration;
 
 use crate::deck::{PictureTrouble, read_picture};
 use crate::domain::day::Instant;
+use crate::domain::drawing::{Drawing, Pointing};
+use crate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Drawn, PartMark};
 use crate::present::{Image, PictureState, PictureView};
 use crate::store::Wake;
 use crate::svg;
+use slot::{Running, Slot};
 
 /// Twice the largest place on the sheet, in dots, so that a picture is crisp at every scale of the interface.
 const MOST_WIDE: u32 = 1_440;
 /// See [`MOST_WIDE`].
 const MOST_HIGH: u32 = 640;
-/// After this time a picture is given up.
-const LONGEST_MS: i64 = 10_000;
-/// So many threads decode at once, those given up among them, so that bad pictures cannot take the computer over.
-const MOST_AT_ONCE: usize = 4;
+/// The widest and highest drawing with parts, in dots.
+const MOST_SIDE: u32 = 4_000;
 
-/// Why a picture cannot be shown.
+/// Why a picture or a drawing cannot be shown.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 enum Fault {
     #[error(transparent)]
@@ -35,6 +35,8 @@ enum Fault {
     Dots,
     #[error(transparent)]
     Drawing(#[from] svg::Fault),
+    #[error("has changed since its deck was read; have the decks read again in the library")]
+    Changed,
     #[error("took longer than ten seconds to draw; save it simpler, or as PNG")]
     Slow,
     #[error("could not be drawn; save it again, or as PNG")]
@@ -44,33 +46,56 @@ enum Fault {
 /// Where a picture's file is: the deck's folder, and the path in it.
 type At = (PathBuf, String);
 
-/// The picture that is shown, if any.
-#[derive(Default)]
+/// A drawing and where it goes.
+#[derive(Clone)]
+struct DrawingAt {
+    at: At,
+    drawing: Arc<Drawing>,
+    place: DrawingPlace,
+}
+
+impl PartialEq for DrawingAt {
+    fn eq(&self, other: &Self) -> bool {
+        self.is_of(other) && self.place == other.place
+    }
+}
+
+impl DrawingAt {
+    /// The same drawing, wherever it goes.
+    fn is_of(&self, other: &Self) -> bool {
+        self.at == other.at && self.drawing.print == other.drawing.print
+    }
+}
+
+/// What is shown of the card, if anything.
 pub(super) struct Pictures {
-    held: Option<Held>,
-    running: Arc<AtomicUsize>,
+    picture: Slot<At, Image>,
+    drawing: Slot<DrawingAt, Drawn>,
+    /// The drawing as it was drawn last, while it is drawn for another place.
+    before: Option<(DrawingAt, Arc<Drawn>)>,
+    /// Where drawings go, once a screen has said it.
+    place: Option<DrawingPlace>,
+    running: Running,
     unread: bool,
 }
 
-struct Held {
-    at: At,
-    since: Instant,
-    state: State,
-}
-
-enum State {
-    /// Too many others are being decoded.
-    Waiting,
-    /// It is being read.
-    Reading(Receiver<Result<Image, Fault>>),
-    /// As it will stay.
-    Done(PictureState),
+impl Default for Pictures {
+    fn default() -> Self {
+        Self {
+            picture: Slot::new(read),
+            drawing: Slot::new(draw),
+            before: None,
+            place: None,
+            running: Running::default(),
+            unread: false,
+        }
+    }
 }
 
 impl Pictures {
-    /// The same for a program that starts anew: what is still being decoded counts on.
+    /// The same for a program that starts anew: what is still being made counts on.
     pub(super) fn anew(&self) -> Self {
-        Self { held: None, running: Arc::clone(&self.running), unread: self.unread }
+        Self { running: Arc::clone(&self.running), unread: self.unread, place: self.place, ..Self::default() }
     }
 
     /// Pictures are named and never read: for faces that cannot draw.
@@ -78,119 +103,85 @@ impl Pictures {
         self.unread = true;
     }
 
-    /// Holds the picture that is wanted now, and begins to read it where it is another than before.
-    pub(super) fn hold(&mut self, wanted: Option<(&Path, &str)>, now: Instant, wake: &Wake) {
-        let Some((folder, name)) = wanted.filter(|_| !self.unread) else {
-            self.held = None;
-            return;
-        };
-        if self.held.as_ref().is_some_and(|h| h.at.0 == folder && h.at.1 == name) {
-            return;
-        }
-        let at = (folder.to_owned(), name.to_owned());
-        self.held = Some(Held { at, since: now, state: State::Waiting });
-        self.begin(wake);
+    /// Whether this face cannot draw.
+    pub(super) fn are_unread(&self) -> bool {
+        self.unread
     }
 
-    /// The file may have changed: it is read again when it is wanted.
-    pub(super) fn forget(&mut self) {
-        self.held = None;
+    /// Drawings go here from now on.
+    pub(super) fn draw_for(&mut self, place: DrawingPlace) {
+        let side = |length: u32| length.clamp(1, MOST_SIDE);
+        let rim = if place.rim.is_finite() { place.rim.clamp(0.5, 40.0) } else { 2.0 };
+        self.place = Some(DrawingPlace { width: side(place.width), height: side(place.height), rim, ..place });
     }
 
-    /// Begins to read what waits, if there is room for one more.
-    fn begin(&mut self, wake: &Wake) {
-        let Some(held) = &mut self.held else { return };
-        if !matches!(held.state, State::Waiting) || self.running.load(Ordering::SeqCst) >= MOST_AT_ONCE {
-            return;
-        }
-        let (sender, receiver) = channel();
-        let ends = Running::one_more(&self.running);
-        let (at, wake) = (held.at.clone(), Arc::clone(wake));
-        let started = thread::Builder::new().name("picture".to_owned()).stack_size(svg::STACK).spawn(move || {
-            let answer = read(&at);
-            // Nobody listening any more means that the card has gone.
-            let _ = sender.send(answer);
-            drop(ends);
-            wake();
+    /// Holds the picture and the drawing that are wanted now, and begins to read what is another than before.
+    pub(super) fn hold(
+        &mut self,
+        picture: Option<(&Path, &str)>,
+        drawing: Option<(&Path, &Pointing)>,
+        now: Instant,
+        wake: &Wake,
+    ) {
+        let picture = picture.filter(|_| !self.unread).map(|(folder, name)| (folder.to_owned(), name.to_owned()));
+        self.picture.hold(picture, now, wake, &self.running);
+        let wanted = drawing.filter(|_| !self.unread).zip(self.place).map(|((folder, pointing), place)| DrawingAt {
+            at: (folder.to_owned(), pointing.path.clone()),
+            drawing: Arc::clone(&pointing.drawing),
+            place,
         });
-        held.state = match started {
-            Ok(_) => State::Reading(receiver),
-            Err(_) => held.failed(&Fault::Broken),
-        };
+        if let Some((at, Some(Ok(drawn)))) = self.drawing.held() {
+            self.before = Some((at.clone(), Arc::clone(drawn)));
+        }
+        self.before = self.before.take().filter(|(at, _)| wanted.as_ref().is_some_and(|wanted| wanted.is_of(at)));
+        self.drawing.hold(wanted, now, wake, &self.running);
     }
 
-    /// Takes the picture in where it has come, and gives up what takes too long; says whether anything has changed.
+    /// The files may have changed: they are read again when they are wanted.
+    pub(super) fn forget(&mut self) {
+        self.picture.forget();
+        self.drawing.forget();
+        self.before = None;
+    }
+
+    /// Takes in what has come, and gives up what takes too long; says whether anything has changed.
     pub(super) fn take_in(&mut self, now: Instant, wake: &Wake) -> bool {
-        self.begin(wake);
-        let Some(held) = &mut self.held else { return false };
-        let answer = match &held.state {
-            State::Done(_) => return false,
-            State::Waiting => Err(TryRecvError::Empty),
-            State::Reading(receiver) => receiver.try_recv(),
-        };
-        held.state = match answer {
-            Err(TryRecvError::Empty) if now.0 - held.since.0 < LONGEST_MS => return false,
-            Err(TryRecvError::Empty) => held.failed(&Fault::Slow),
-            Err(TryRecvError::Disconnected) => held.failed(&Fault::Broken),
-            Ok(answer) => held.come(answer),
-        };
-        true
+        let picture = self.picture.take_in(now, wake, &self.running);
+        self.drawing.take_in(now, wake, &self.running) || picture
     }
 
-    /// Blocks until the picture is there or given up: for faces without frames.
+    /// Blocks until they are there or given up: for faces without frames.
     pub(super) fn settle(&mut self) {
-        let Some(held) = &mut self.held else { return };
-        let State::Reading(receiver) = &held.state else { return };
-        held.state = match receiver.recv_timeout(Duration::from_millis(LONGEST_MS.unsigned_abs())) {
-            Ok(answer) => held.come(answer),
-            Err(std::sync::mpsc::RecvTimeoutError::Timeout) => held.failed(&Fault::Slow),
-            Err(std::sync::mpsc::RecvTimeoutError::Disconnected) => held.failed(&Fault::Broken),
-        };
+        self.picture.settle();
+        self.drawing.settle();
     }
 
-    /// When a picture on its way will be given up.
+    /// When something on its way will be given up.
     pub(super) fn until(&self, now: Instant) -> Option<Duration> {
-        let held = self.held.as_ref().filter(|h| !matches!(h.state, State::Done(_)))?;
-        let left = (held.since.0 + LONGEST_MS - now.0).max(1);
-        Some(Duration::from_millis(left.unsigned_abs()))
+        [self.picture.until(now), self.drawing.until(now)].into_iter().flatten().min()
     }
 
     /// The picture as data to draw.
     pub(super) fn view(&self, name: &str) -> PictureView {
-        let state = match self.held.as_ref().filter(|h| h.at.1 == name).map(|h| &h.state) {
-            Some(State::Done(state)) => state.clone(),
+        let state = match self.picture.held().filter(|(at, _)| at.1 == name) {
+            Some((_, Some(Ok(image)))) => PictureState::Ready(Arc::clone(image)),
+            Some((_, Some(Err(fault)))) => PictureState::Failed(format!("The picture {name} {fault}.")),
             _ => PictureState::Loading,
         };
         PictureView { name: name.to_owned(), state }
     }
-}
 
-impl Held {
-    fn come(&self, answer: Result<Image, Fault>) -> State {
-        match answer {
-            Ok(image) => State::Done(PictureState::Ready(Arc::new(image))),
-            Err(fault) => self.failed(&fault),
-        }
-    }
-
-    fn failed(&self, fault: &Fault) -> State {
-        State::Done(PictureState::Failed(format!("The picture {} {fault}.", self.at.1)))
-    }
-}
-
-/// Counts a thread for as long as it runs, whichever way it ends.
-struct Running(Arc<AtomicUsize>);
-
-impl Running {
-    fn one_more(count: &Arc<AtomicUsize>) -> Self {
-        count.fetch_add(1, Ordering::SeqCst);
-        Self(Arc::clone(count))
-    }
-}
-
-impl Drop for Running {
-    fn drop(&mut self) {
-        self.0.fetch_sub(1, Ordering::SeqCst);
+    /// The drawing of a card as data to draw.
+    pub(super) fn drawing_view(&self, pointing: &Pointing) -> DrawingView {
+        let name = pointing.path.as_str();
+        let is_it = |at: &DrawingAt| at.at.1 == name && at.drawing.print == pointing.drawing.print;
+        let before = || self.before.as_ref().filter(|(at, _)| is_it(at)).map(|(_, drawn)| drawn);
+        let state = match self.drawing.held().filter(|(at, _)| is_it(at)) {
+            Some((_, Some(Ok(drawn)))) => DrawingState::Ready(Arc::clone(drawn)),
+            Some((_, Some(Err(fault)))) => DrawingState::Failed(format!("The drawing {name} {fault}.")),
+            _ => before().map_or(DrawingState::Loading, |drawn| DrawingState::Ready(Arc::clone(drawn))),
+        };
+        DrawingView { name: name.to_owned(), drawing: Arc::clone(&pointing.drawing), state }
     }
 }
 
@@ -198,11 +189,29 @@ fn read((folder, name): &At) -> Result<Image, Fault> {
     let bytes = read_picture(folder, name)?;
     let is_drawing = name.rsplit_once('.').is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("svg"));
     if is_drawing {
-        let svg::Dots { width, height, rgba } = svg::draw(&bytes, |width, height| fitted(width, height, true))?;
-        Ok(Image { width, height, rgba })
+        Ok(image(svg::draw(&bytes, |width, height| fitted(width, height, true))?))
     } else {
         raster::decode(&bytes)
     }
+}
+
+/// Draws a drawing with its marks, once it is known to be the one whose parts the deck knows.
+fn draw(DrawingAt { at: (folder, name), drawing, place }: &DrawingAt) -> Result<Drawn, Fault> {
+    let bytes = read_picture(folder, name)?;
+    if svg::print(&bytes) != drawing.print {
+        return Err(Fault::Changed);
+    }
+    let (dots, marks) = svg::draw_with_marks(&bytes, drawing, (place.width, place.height), place.rim)?;
+    let mut image = image(dots);
+    if let Some(tint) = &place.tint {
+        tint.apply(&mut image.rgba);
+    }
+    let mark = |svg::Mark { place, width, height, rim, inside }| PartMark { place, width, height, rim, inside };
+    Ok(Drawn { place: *place, image, marks: marks.into_iter().map(|one| one.map(mark)).collect() })
+}
+
+fn image(svg::Dots { width, height, rgba }: svg::Dots) -> Image {
+    Image { width, height, rgba }
 }
 
 /// The size nearest to this one that fits; `grow` says whether it may be larger.
@@ -217,62 +226,17 @@ fn fitted(width: f32, height: f32, grow: bool) -> (u32, u32) {
 mod tests {
     use super::*;
 
-    fn wake() -> Wake {
-        Arc::new(|| {})
-    }
-
-    fn held(state: State) -> Pictures {
-        let at = (PathBuf::from("/deck"), "a.svg".to_owned());
-        Pictures { held: Some(Held { at, since: Instant(0), state }), ..Pictures::default() }
-    }
-
-    fn words(pictures: &Pictures) -> String {
-        match pictures.view("a.svg").state {
-            PictureState::Failed(words) => words,
-            other => panic!("not failed: {other:?}"),
-        }
-    }
-
-    #[test]
-    fn what_takes_too_long_is_given_up() {
-        let (_sender, receiver) = channel();
-        let mut pictures = held(State::Reading(receiver));
-        assert!(!pictures.take_in(Instant(LONGEST_MS - 1), &wake()));
-        assert_eq!(pictures.until(Instant(LONGEST_MS - 1)), Some(Duration::from_millis(1)));
-        assert!(pictures.take_in(Instant(LONGEST_MS), &wake()));
-        assert_eq!(
-            words(&pictures),
-            "The picture a.svg took longer than ten seconds to draw; save it simpler, or as PNG."
-        );
-        assert_eq!(pictures.until(Instant(LONGEST_MS)), None);
-    }
-
-    #[test]
-    fn a_thread_that_broke_off_is_said() {
-        let (sender, receiver) = channel();
-        drop(sender);
-        let mut pictures = held(State::Reading(receiver));
-        assert!(pictures.take_in(Instant(0), &wake()));
-        assert!(words(&pictures).contains("could not be drawn"));
-    }
-
-    #[test]
-    fn no_more_than_four_are_decoded_at_once() {
-        let mut pictures = Pictures::default();
-        let busy: Vec<Running> = (0..MOST_AT_ONCE).map(|_| Running::one_more(&pictures.running)).collect();
-        pictures.hold(Some((Path::new("/nowhere"), "a.png")), Instant(0), &wake());
-        assert!(matches!(pictures.held.as_ref().map(|h| &h.state), Some(State::Waiting)));
-        drop(busy);
-        pictures.take_in(Instant(1), &wake());
-        pictures.settle();
-        assert!(matches!(pictures.view("a.png").state, PictureState::Failed(_)), "it was begun when there was room");
-    }
-
     #[test]
     fn a_picture_is_fitted_without_a_side_of_nothing() {
         assert_eq!(fitted(2_880.0, 640.0, false), (1_440, 320));
         assert_eq!(fitted(10.0, 10.0, false), (10, 10));
         assert_eq!(fitted(10.0, 10.0, true), (640, 640));
         assert_eq!(fitted(100_000.0, 1.0, false), (1_440, 1));
+    }
+
+    #[test]
+    fn what_is_too_slow_is_said() {
+        let slow = format!("The picture a.svg {}.", Fault::Slow);
+        assert_eq!(slow, "The picture a.svg took longer than ten seconds to draw; save it simpler, or as PNG.");
     }
 }

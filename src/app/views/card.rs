@@ -3,45 +3,67 @@
 use crate::app::learner::Learner;
 use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
-use crate::app::views::{lineup, point, sequence, working};
+use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
+use crate::domain::drawing::Pointing;
 use crate::domain::ids::AttemptId;
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising};
 use crate::domain::outcome::Outcome;
+use crate::present::drawing::DrawingView;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
 };
-use crate::present::{PictureView, TitleBlock, Tone, words};
+use crate::present::working::WorksheetView;
+use crate::present::{TitleBlock, Tone, words};
+
+/// What the program adds to the card on the sheet.
+pub struct Beside {
+    /// Its picture and its drawing, as far as they are read.
+    pub pictured: Pictured,
+    /// The lines of a working, as far as they are worked out.
+    pub worksheet: WorksheetView,
+    /// An answer is being kept.
+    pub keeping: bool,
+}
 
 /// The card on the sheet.
 pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
-    picture: Option<PictureView>,
     sheet: &Sheet,
-    keeping: bool,
+    beside: Beside,
     now: Instant,
 ) -> WatchCardView {
     let block = block(learner, shelf, deck, card);
     // A question about a run stands in front of the card that was run.
     let (card, sheet) = sheet.front(card);
+    let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
     WatchCardView {
         key: card.key.clone(),
         kind: card.kind(),
         place: Learner::place(card),
-        ask: card.ask.clone(),
+        ask: match &card.body {
+            Body::Working(working) => working::question(card, working, sheet),
+            _ => card.ask.clone(),
+        },
         caution: card.caution.clone(),
-        picture,
+        picture: beside.pictured.picture,
+        shown: beside
+            .pictured
+            .drawing
+            .clone()
+            .filter(|_| in_remedy)
+            .and_then(|drawing| point::shown(card, Some(drawing))),
         seconds: sheet.seconds(now) as u32,
-        clock_runs: matches!(sheet.stage, SheetStage::Asked),
+        clock_runs: sheet.clock_runs(),
         today: learner.day(now),
-        keeping,
-        stage: stage(learner, deck, card, sheet, now),
+        keeping: beside.keeping,
+        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), sheet, now),
         block,
     }
 }
@@ -62,9 +84,16 @@ pub fn block(learner: &Learner, shelf: &Shelf, deck: &Deck, card: &Card) -> Titl
     ])
 }
 
-fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instant) -> Stage {
+fn stage(
+    learner: &Learner,
+    (deck, card): (&Deck, &Card),
+    (drawing, worksheet): (Option<DrawingView>, WorksheetView),
+    sheet: &Sheet,
+    now: Instant,
+) -> Stage {
+    let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
     match (&card.body, &sheet.stage) {
-        (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, *shown),
+        (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, (*shown, sheet)),
         (Body::Recall(_), SheetStage::Asked) => Stage::RecallAsked,
         (Body::Figure(figure), SheetStage::Asked) => Stage::FigureAsked { hint: hint(figure) },
         (Body::Why(why), SheetStage::Asked) => Stage::WhyAsked {
@@ -78,10 +107,12 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
             Stage::SequenceAsked(Box::new(sequence::asked(procedure, sheet)))
         }
         (Body::Lineup(network), SheetStage::Asked) => Stage::LineupAsked(Box::new(lineup::asked(network))),
-        (Body::Working(working), SheetStage::Asked) => Stage::WorkingAsked(Box::new(working::asked(working))),
-        (Body::Point(pointing), SheetStage::Asked) => Stage::PointAsked(Box::new(point::asked(pointing))),
+        (Body::Working(working), SheetStage::Asked) => working::stage(working, sheet, worksheet, None),
+        (Body::Point(pointing), SheetStage::Asked) => {
+            Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
+        }
         (body, SheetStage::Marked(marked)) => {
-            let result = result(learner, card, marked, now);
+            let result = result(learner, card, (marked, sheet), now);
             match body {
                 Body::Recall(recall) => Stage::RecallShown {
                     points: points(recall, marked),
@@ -97,8 +128,10 @@ fn stage(learner: &Learner, deck: &Deck, card: &Card, sheet: &Sheet, now: Instan
                 }
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
                 Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, sheet, result))),
-                Body::Working(working) => Stage::WorkingMarked(Box::new(working::marked(working, marked, result))),
-                Body::Point(pointing) => Stage::PointMarked(Box::new(point::marked(pointing, marked, result))),
+                Body::Working(working) => working::stage(working, sheet, worksheet, Some(result)),
+                Body::Point(pointing) => {
+                    Stage::PointMarked(Box::new(point::marked(pointing, drawn(pointing), marked, result)))
+                }
             }
         }
     }
@@ -138,7 +171,7 @@ fn figure_marked(figure: &Figure, marked: &Marked, result: ResultView) -> Stage 
         _ => (None, None),
     };
     let right = marked.marking.outcome >= Outcome::Answered;
-    let tolerance = within_words(figure);
+    let tolerance = within_words(&figure.within);
     let expected =
         if tolerance.is_empty() { figure.value_text.clone() } else { format!("{}, {tolerance}", figure.value_text) };
     Stage::FigureMarked {
@@ -169,9 +202,9 @@ fn percent(share: f64) -> String {
     }
 }
 
-/// A figure's tolerance in words; empty where it is exact.
-pub fn within_words(figure: &Figure) -> String {
-    match &figure.within {
+/// A tolerance in words; empty where it is exact.
+pub fn within_words(within: &Within) -> String {
+    match within {
         Within::Exact => String::new(),
         Within::Absolute(q) => format!("within {} {}", trimmed(q.number), q.unit).trim_end().to_owned(),
         Within::Relative(share) => format!("within {} %", trimmed(share * 100.0)),
@@ -216,7 +249,7 @@ fn given_links(why: &Why, marked: &Marked) -> Vec<GivenLink> {
         .collect()
 }
 
-fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {
+fn remedy(learner: &Learner, deck: &Deck, card: &Card, (shown, sheet): (usize, &Sheet)) -> Stage {
     let mut parts = Vec::new();
     let mut part = |label: String, text: String, critical: bool| parts.push(RemedyPart { label, text, critical });
     match &card.body {
@@ -239,7 +272,7 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, shown: usize) -> Stage {
             }
         }
         Body::Lineup(network) => lineup::remedy(network, &mut part),
-        Body::Working(working) => working::remedy(working, &mut part),
+        Body::Working(working) => working::remedy(card, working, sheet.work.as_deref(), &mut part),
         Body::Point(pointing) => point::remedy(pointing, &mut part),
     }
     if let Some(because) = &card.because {
@@ -265,7 +298,7 @@ pub fn remedy_parts(card: &Card) -> usize {
         Body::Why(why) => why.links.len(),
         Body::Sequence(procedure) => sequence::right_order(procedure).len(),
         Body::Lineup(network) => counted(|part| lineup::remedy(network, part)),
-        Body::Working(working) => counted(|part| working::remedy(working, part)),
+        Body::Working(working) => counted(|part| working::remedy(card, working, None, part)),
         Body::Point(pointing) => counted(|part| point::remedy(pointing, part)),
     };
     body + usize::from(card.because.is_some()) + 1
@@ -277,7 +310,7 @@ fn counted(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> usize {
     count
 }
 
-fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> ResultView {
+fn result(learner: &Learner, card: &Card, (marked, sheet): (&Marked, &Sheet), now: Instant) -> ResultView {
     let attempt = Attempt {
         id: AttemptId(String::new()),
         card: card.key.clone(),
@@ -299,7 +332,7 @@ fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> Resu
     };
     ResultView {
         outcome: marked.outcome(),
-        detail: format!("{}{}. {next}", tally(card, marked), words::duration(marked.seconds)),
+        detail: format!("{}{}. {next}", tally(card, marked, sheet), words::duration(marked.seconds)),
         worked_out: marked.marking.outcome,
         notch: marked.notch,
         because: card.because.clone(),
@@ -307,7 +340,7 @@ fn result(learner: &Learner, card: &Card, marked: &Marked, now: Instant) -> Resu
 }
 
 /// `4 of 5 points, ` and the like; empty for a figure.
-fn tally(card: &Card, marked: &Marked) -> String {
+fn tally(card: &Card, marked: &Marked, sheet: &Sheet) -> String {
     match (&marked.marking.detail, &card.body) {
         (Detail::Recall { points }, _) => {
             let said = points.iter().filter(|p| p.said).count();
@@ -338,6 +371,11 @@ fn tally(card: &Card, marked: &Marked) -> String {
             let met = demands.iter().filter(|demand| demand.met).count();
             format!("{met} of {} met, ", words::count(demands.len(), "demand"))
         }
+        (Detail::Working { .. }, _) => match sheet.work.as_ref().and_then(|work| work.second) {
+            Some(second) if second >= Outcome::Answered => "right at the second try, ".to_owned(),
+            Some(_) => "two tries, ".to_owned(),
+            None => String::new(),
+        },
         _ => String::new(),
     }
 }

@@ -3,7 +3,7 @@
 use crate::app::learner::Learner;
 use crate::app::session::Session;
 use crate::app::shelf::Shelf;
-use crate::app::views::front;
+use crate::app::views::{front, working};
 use crate::domain::day::Instant;
 use crate::domain::outcome::Outcome;
 use crate::present::watch::{SlippedRow, WatchEndView};
@@ -24,7 +24,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, now: Instant) ->
             let due = learner.memory.get(key)?.due;
             Some(SlippedRow {
                 key: key.clone(),
-                ask: plain(&card.ask),
+                ask: plain(&working::blank(card)),
                 why: why.clone(),
                 next: words::in_days(due.days_since(day)),
             })

@@ -6,7 +6,7 @@ use crate::app::learner::Learner;
 use crate::app::shelf::{OWN_DECKS, Shelf, Shelved};
 use crate::app::views::card::{block, within_words};
 use crate::app::views::end::plain;
-use crate::app::views::{lineup, point, sequence, working};
+use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::deck::{Problem, Severity as Found};
 use crate::domain::attempt::Attempt;
 use crate::domain::card::{Body, Card};
@@ -18,7 +18,7 @@ use crate::present::library::{
     AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
     Severity, SourceRow, Standing,
 };
-use crate::present::{PictureView, words};
+use crate::present::words;
 
 /// All decks.
 pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> LibraryView {
@@ -107,7 +107,7 @@ fn card_row(learner: &Learner, card: &Card, day: StudyDay) -> CardRow {
     CardRow {
         key: card.key.clone(),
         kind: card.kind(),
-        ask: plain(&card.ask),
+        ask: plain(&working::blank(card)),
         heading: card.heading.clone().unwrap_or_default(),
         standing,
         next: match memory {
@@ -134,7 +134,7 @@ pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
-    picture: Option<PictureView>,
+    pictured: Pictured,
     history: &[Attempt],
     now: Instant,
 ) -> CardPageView {
@@ -143,8 +143,9 @@ pub fn card(
         key: card.key.clone(),
         kind: card.kind(),
         place: Learner::place(card),
-        ask: card.ask.clone(),
-        picture,
+        ask: working::blank(card),
+        shown: point::shown(card, pictured.drawing),
+        picture: pictured.picture,
         answer: answer(card),
         because: card.because.clone(),
         caution: card.caution.clone(),
@@ -166,12 +167,14 @@ pub fn card(
 fn answer(card: &Card) -> AnswerView {
     match &card.body {
         Body::Recall(recall) => AnswerView::Points(recall.points.iter().map(|p| (p.say.clone(), p.critical)).collect()),
-        Body::Figure(figure) => AnswerView::Figure { value: figure.value_text.clone(), within: within_words(figure) },
+        Body::Figure(figure) => {
+            AnswerView::Figure { value: figure.value_text.clone(), within: within_words(&figure.within) }
+        }
         Body::Sequence(procedure) => {
             AnswerView::Links { links: sequence::right_order(procedure), false_links: sequence::traps(procedure) }
         }
         Body::Lineup(network) => parts(|part| lineup::remedy(network, part)),
-        Body::Working(working) => parts(|part| working::remedy(working, part)),
+        Body::Working(working) => AnswerView::Method(working::method(working)),
         Body::Point(pointing) => parts(|part| point::remedy(pointing, part)),
         Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
     }

@@ -10,3 +10,14 @@ pub mod point;
 pub mod sequence;
 pub mod shell;
 pub mod working;
+
+use crate::present::PictureView;
+use crate::present::drawing::DrawingView;
+
+/// What is drawn of a card, as far as it has come.
+pub struct Pictured {
+    /// Its picture.
+    pub picture: Option<PictureView>,
+    /// What it points at.
+    pub drawing: Option<DrawingView>,
+}

@@ -1,19 +1,320 @@
-//! A working as data to draw: givens, worksheet, method.
+//! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
-use crate::app::session::Marked;
-use crate::domain::working::Working;
-use crate::present::watch::ResultView;
-use crate::present::working::{WorkingAskedView, WorkingMarkedView};
+use crate::app::reckoner::{Question, work_out};
+use crate::app::session::{Marked, Sheet};
+use crate::app::views::card::within_words;
+use crate::app::working::{AtWork, Desk};
+use crate::domain::answer::{Given, Worked};
+use crate::domain::card::{Body, Card};
+use crate::domain::marking::{Detail, LineValue, Marking, WorkMark};
+use crate::domain::outcome::Outcome;
+use crate::domain::quantity::{Kind, Quantity, Unit, expression, pretty_unit};
+use crate::domain::working::{Working, ask, text};
+use crate::present::library::MethodView;
+use crate::present::watch::{ResultView, Stage};
+use crate::present::working::{
+    GivenRow, MarkedLine, MethodLine, Round, TryView, ValueView, WorkingAskedView, WorkingMarkedView,
+    WorksheetPageView, WorksheetView, unit_signs, written,
+};
+use crate::present::{Tone, words};
 
-/// Before the answer.
-pub fn asked(_working: &Working) -> WorkingAskedView {
-    WorkingAskedView {}
+/// The question with the figures of the worksheet in front.
+pub fn question(card: &Card, working: &Working, sheet: &Sheet) -> String {
+    match &sheet.work {
+        Some(work) => ask(working, &card.ask, &work.front().figures()),
+        None => blank(card),
+    }
 }
 
-/// After it.
-pub fn marked(_working: &Working, _marked: &Marked, result: ResultView) -> WorkingMarkedView {
-    WorkingMarkedView { result }
+/// The question of a card outside of the watch: a working's with gaps for its figures.
+pub fn blank(card: &Card) -> String {
+    match &card.body {
+        Body::Working(working) => {
+            working.givens.iter().fold(card.ask.clone(), |ask, given| ask.replace(&format!("{{{}}}", given.name), "…"))
+        }
+        _ => card.ask.clone(),
+    }
 }
 
-/// The parts of its remedy, each with label, text and whether it is safety-critical.
-pub fn remedy(_working: &Working, _part: &mut dyn FnMut(String, String, bool)) {}
+/// A working at any stage but a remedy.
+pub fn stage(working: &Working, sheet: &Sheet, lines: WorksheetView, result: Option<ResultView>) -> Stage {
+    let fresh = AtWork::default();
+    let work = sheet.work.as_deref().unwrap_or(&fresh);
+    match (result, &sheet.stage) {
+        (Some(result), crate::app::session::Stage::Marked(first)) if !work.is_open(&sheet.stage) => {
+            Stage::WorkingMarked(Box::new(marked(working, work, first, result)))
+        }
+        (_, stage) => {
+            let first = match stage {
+                crate::app::session::Stage::Marked(first) => Some(first.as_ref()),
+                _ => None,
+            };
+            Stage::WorkingAsked(Box::new(asked(working, work, first, lines)))
+        }
+    }
+}
+
+fn asked(working: &Working, work: &AtWork, first: Option<&Marked>, mut lines: WorksheetView) -> WorkingAskedView {
+    if lines.lines.is_empty() {
+        lines.lines.push(Default::default());
+    }
+    let round = match (&work.practice, first) {
+        (Some(_), _) => Round::Practice,
+        (None, Some(_)) => Round::Second,
+        (None, None) => Round::First,
+    };
+    let before = first.filter(|_| round == Round::Second).and_then(|first| {
+        let worked = worked_in(first)?;
+        Some(try_view(working, ("First try, ", &worked.text), &first.marking, first.marking.outcome, false))
+    });
+    WorkingAskedView {
+        givens: givens(working, work.front()),
+        sheet: lines,
+        answer: work.front().answer.clone(),
+        hint: hint(working),
+        round,
+        before: before.into_iter().collect(),
+    }
+}
+
+/// What the answer is asked in.
+fn hint(working: &Working) -> String {
+    let unit = unit_signs(&pretty_unit(&working.unit));
+    let kind = Unit::parse(&working.unit).map(|unit| Kind::of_unit(&unit).described());
+    let kind = kind.unwrap_or_default();
+    let kind = kind.trim_start_matches("an ").trim_start_matches("a ");
+    match kind {
+        _ if working.unit.is_empty() => "A plain number.".to_owned(),
+        "" | "quantity of another kind" => format!("In {unit}, or in any other unit of the kind."),
+        kind => format!("In {unit}, or in any other unit of {kind}."),
+    }
+}
+
+/// The figures that are worked with.
+pub fn givens(working: &Working, desk: &Desk) -> Vec<GivenRow> {
+    let row = |(given, (_, figure)): (&crate::domain::working::Given, &(String, Quantity))| {
+        let written = text(given, figure);
+        let (number, unit) = written.split_once(' ').unwrap_or((&written, ""));
+        GivenRow {
+            name: given.say.clone(),
+            symbol: given.name.clone(),
+            number: number.to_owned(),
+            unit: unit_signs(&pretty_unit(unit)),
+        }
+    };
+    working.givens.iter().zip(&desk.givens).map(row).collect()
+}
+
+fn worked_in(marked: &Marked) -> Option<&Worked> {
+    match &marked.given {
+        Given::Worked(worked) => Some(worked),
+        _ => None,
+    }
+}
+
+fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) -> WorkingMarkedView {
+    let none = Worked::default();
+    let practice = work.practice.as_ref().and_then(|p| p.marked.as_ref());
+    let (worked, marking) = match practice {
+        Some((worked, marking)) => (worked, marking),
+        None => (worked_in(first).unwrap_or(&none), &first.marking),
+    };
+    let may_try_again = work.may_try_again(first);
+    let mut tries = Vec::new();
+    match (&work.first, practice) {
+        (Some((text, before)), None) => {
+            let second = work.second.unwrap_or(marking.outcome);
+            tries.push(try_view(working, ("First try, ", text), before, before.outcome, true));
+            tries.push(try_view(working, ("Second try, ", &worked.text), marking, second, true));
+        }
+        _ => tries.push(try_view(working, ("", &worked.text), marking, marking.outcome, !may_try_again)),
+    }
+    if practice.is_none() && work.first.is_none() {
+        // What is wrong with a line stands under that line.
+        tries.iter_mut().for_each(|t| t.note.clear());
+    }
+    let (marks, method, expected) = match &marking.detail {
+        Detail::Working { worksheet, lines, expected, .. } => {
+            (worksheet.as_slice(), lines.as_slice(), expected.as_str())
+        }
+        _ => (&[][..], &[][..], ""),
+    };
+    let because = result.because.clone().filter(|_| !may_try_again);
+    WorkingMarkedView {
+        givens: givens(working, work.front()),
+        lines: if marks.is_empty() {
+            plain_lines(work.front(), worked)
+        } else {
+            marks.iter().map(marked_line).collect()
+        },
+        answer: typed_value(&worked.text),
+        tries,
+        expected: (!may_try_again).then(|| right_answer(working, expected)),
+        method: work.shown.then(|| method_lines(working, method, marks)),
+        may_try_again,
+        practice: practice.is_some(),
+        result: ResultView { because, ..result },
+    }
+}
+
+/// The lines with their values where the marking says nothing of them.
+fn plain_lines(desk: &Desk, worked: &Worked) -> Vec<MarkedLine> {
+    let question = Question { lines: worked.lines.clone(), ..desk.question() };
+    let told = work_out(&question).into_iter().zip(&worked.lines);
+    told.map(|((result, _), text)| MarkedLine {
+        text: text.clone(),
+        value: result.value().cloned(),
+        tone: Tone::Plain,
+        words: String::new(),
+    })
+    .collect()
+}
+
+fn marked_line(mark: &WorkMark) -> MarkedLine {
+    let (tone, words) = match (&mark.tell, &mark.agrees) {
+        (Some(tell), _) => (Tone::Bad, words::sentence(tell)),
+        (None, Some(line)) if line == "answer" => (Tone::Good, "The right answer.".to_owned()),
+        (None, Some(line)) => (Tone::Good, format!("As the method’s `{line}`.").replace('`', "")),
+        (None, None) => (Tone::Plain, String::new()),
+    };
+    MarkedLine { text: mark.text.clone(), value: mark.value.as_deref().map(typed_value), tone, words }
+}
+
+/// What is to be said of a try that alone came to this outcome. `told` says whether the right answer may be named.
+fn try_view(
+    working: &Working,
+    (which, text): (&str, &str),
+    marking: &Marking,
+    outcome: Outcome,
+    told: bool,
+) -> TryView {
+    let (slip, expected, worksheet) = match &marking.detail {
+        Detail::Working { slip, expected, worksheet, .. } => (slip.as_ref(), expected.as_str(), worksheet.as_slice()),
+        _ => (None, "", &[][..]),
+    };
+    let given = unit_read(text);
+    let right = outcome >= Outcome::Answered;
+    let words = match (right, slip) {
+        (true, _) if told => format!("{which}{given}: right, {}.", closeness(working, expected)),
+        (true, _) => format!("{which}{given}: right."),
+        (false, Some(slip)) => format!("{which}{given}. {}", words::sentence(&slip.tell)),
+        (false, None) => format!("{which}{given}: not right."),
+    };
+    let wrong = worksheet.iter().enumerate().find_map(|(n, mark)| Some((n, mark.tell.as_ref()?)));
+    TryView {
+        tone: match (right, outcome) {
+            (true, _) => Tone::Good,
+            (false, Outcome::Missed) => Tone::Bad,
+            (false, _) => Tone::Weak,
+        },
+        words: words::capital(&words),
+        note: wrong.map_or_else(String::new, |(n, tell)| format!("Line {}: {}", n + 1, words::sentence(tell))),
+    }
+}
+
+fn closeness(working: &Working, expected: &str) -> String {
+    match within_words(&working.within) {
+        exact if exact.is_empty() => format!("it is {}", unit_read(expected)),
+        within => format!("{} of {}", words::signs(&within), unit_read(expected)),
+    }
+}
+
+fn right_answer(working: &Working, expected: &str) -> String {
+    match within_words(&working.within) {
+        exact if exact.is_empty() => unit_read(expected),
+        within => format!("{}, {}", unit_read(expected), words::signs(&within)),
+    }
+}
+
+/// A figure as typed or as the marking writes it, with the signs for reading.
+fn unit_read(text: &str) -> String {
+    typed_value(text).words()
+}
+
+/// A figure cut into its number and its unit.
+fn typed_value(text: &str) -> ValueView {
+    let text = text.trim();
+    let is_of_number = |c: char| c.is_ascii_digit() || ".,+-−  \u{202f}\u{2009}".contains(c);
+    let mut end = text.find(|c| !is_of_number(c)).unwrap_or(text.len());
+    if let Some(power) = text[end..].strip_prefix(['e', 'E']) {
+        let digits = power.trim_start_matches(['-', '+']);
+        let after = digits.trim_start_matches(|c: char| c.is_ascii_digit());
+        if after.len() < digits.len() {
+            end = text.len() - after.len();
+        }
+    }
+    let (number, unit) = text.split_at(end);
+    if number.trim().is_empty() {
+        return ValueView { number: text.to_owned(), unit: String::new(), taken: text.to_owned() };
+    }
+    ValueView { number: number.trim().to_owned(), unit: unit_signs(&pretty_unit(unit.trim())), taken: text.to_owned() }
+}
+
+fn method_lines(working: &Working, values: &[LineValue], marks: &[WorkMark]) -> Vec<MethodLine> {
+    let yours = |name: &str| {
+        let at = marks.iter().position(|m| m.agrees.as_deref() == Some(name) && m.tell.is_none());
+        at.map_or_else(String::new, |n| format!("Your line {}.", n + 1))
+    };
+    let line = |(line, value): (&crate::domain::working::Line, &LineValue)| MethodLine {
+        text: format!("{} = {}", line.name, line.is),
+        value: typed_value(&value.value),
+        yours: yours(&line.name),
+    };
+    working.lines.iter().zip(values).map(line).collect()
+}
+
+/// The parts of its remedy, each with label, text and whether it is safety-critical: the figures, the method line by
+/// line with its values, the answer. Without a worksheet there are no values.
+pub fn remedy(card: &Card, working: &Working, work: Option<&AtWork>, part: &mut dyn FnMut(String, String, bool)) {
+    let desk = work.map(AtWork::front);
+    let model = desk.and_then(|desk| desk.model(card));
+    if let Some(desk) = desk {
+        let figures = givens(working, desk).iter().map(|g| format!("{} = {}", g.symbol, joined(g))).collect::<Vec<_>>();
+        part("The figures".to_owned(), figures.join(", "), false);
+    } else {
+        part("The figures".to_owned(), String::new(), false);
+    }
+    for (n, line) in working.lines.iter().enumerate() {
+        let value = model.as_ref().and_then(|(lines, _)| lines.get(n)).map(|l| format!(" = {}", unit_read(&l.value)));
+        let text = format!("`{} = {}`{}", line.name, written(&line.is), value.unwrap_or_default());
+        part(format!("Line {} of {}", n + 1, working.lines.len()), text, false);
+    }
+    let answer = model.map_or_else(|| written(&working.answer), |(_, expected)| right_answer(working, &expected));
+    part("The answer".to_owned(), answer, false);
+}
+
+fn joined(given: &GivenRow) -> String {
+    format!("{} {}", given.number, given.unit).trim().to_owned()
+}
+
+/// The method without figures, for the card's page.
+pub fn method(working: &Working) -> MethodView {
+    let range = |given: &crate::domain::working::Given| {
+        let (from, to) = (text(given, &given.from), text(given, &given.to));
+        let (least, unit) = from.split_once(' ').unwrap_or((&from, ""));
+        let greatest = to.split_once(' ').map_or(to.as_str(), |(number, _)| number);
+        let number = if least == greatest { least.to_owned() } else { format!("{least} to {greatest}") };
+        GivenRow { name: given.say.clone(), symbol: given.name.clone(), number, unit: unit_signs(&pretty_unit(unit)) }
+    };
+    let within = within_words(&working.within);
+    let unit = unit_signs(&pretty_unit(&working.unit));
+    let asked = if unit.is_empty() { String::new() } else { format!(", in {unit}") };
+    let tolerance = if within.is_empty() { String::new() } else { format!(", {}", words::signs(&within)) };
+    MethodView {
+        givens: working.givens.iter().map(range).collect(),
+        lines: working.lines.iter().map(|line| format!("{} = {}", line.name, line.is)).collect(),
+        answer: format!("{}{asked}{tolerance}", written(&working.answer)),
+        slips: working.slips.iter().map(|slip| slip.tell.clone()).collect(),
+    }
+}
+
+/// The worksheet outside of any card.
+pub fn page(sheet: WorksheetView) -> WorksheetPageView {
+    let examples = vec![
+        ("D = 320 mm", "a name for a figure with its unit"),
+        ("A = pi / 4 * D^2", "names of the lines above may be used"),
+        ("F = 16.2 bar * A", "units are worked out"),
+        ("85 degC - 20 degC", "without a name: the value only"),
+    ];
+    WorksheetPageView { sheet, examples, functions: expression::functions().collect() }
+}

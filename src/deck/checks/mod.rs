@@ -6,34 +6,48 @@ use crate::deck::problem::Check;
 
 pub(crate) mod accept_and_reject;
 pub(crate) mod always_met;
+pub(crate) mod answer_unit;
 pub(crate) mod bad_demand;
 pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
+pub(crate) mod bad_formula;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
+pub(crate) mod bad_name;
 pub(crate) mod bad_place;
 pub(crate) mod bad_probe;
+pub(crate) mod bad_range;
 pub(crate) mod bad_seconds;
 pub(crate) mod bad_value;
 pub(crate) mod bad_ways;
 pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
+pub(crate) mod changing_sign;
+pub(crate) mod cold_answer;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
+pub(crate) mod difference_in_degc;
+pub(crate) mod divides_by_zero;
 pub(crate) mod drawing_type;
 pub(crate) mod duplicate_id;
+pub(crate) mod duplicate_name;
 pub(crate) mod duplicate_node;
 pub(crate) mod duplicate_step;
 pub(crate) mod empty_deck;
 pub(crate) mod empty_text;
 pub(crate) mod equal_links;
 pub(crate) mod false_link_is_true;
+pub(crate) mod formula_units;
 pub(crate) mod goal_at_start;
 pub(crate) mod hidden_character;
+pub(crate) mod hiding_name;
 pub(crate) mod idle_valve;
 pub(crate) mod like_ask;
+pub(crate) mod like_slips;
+pub(crate) mod line_below;
 pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
+pub(crate) mod lost_slip;
 pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
 pub(crate) mod missing_place;
@@ -46,6 +60,8 @@ pub(crate) mod no_full_order;
 pub(crate) mod no_seconds;
 pub(crate) mod no_setting;
 pub(crate) mod no_source;
+pub(crate) mod no_value;
+pub(crate) mod no_within;
 pub(crate) mod not_strict;
 pub(crate) mod not_toml;
 pub(crate) mod not_utf8;
@@ -62,6 +78,7 @@ pub(crate) mod same_ask;
 pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
+pub(crate) mod slip_is_right;
 pub(crate) mod stray_fault;
 pub(crate) mod symbolic_link;
 pub(crate) mod too_complex;
@@ -72,11 +89,13 @@ pub(crate) mod too_long;
 pub(crate) mod too_many;
 pub(crate) mod too_many_problems;
 pub(crate) mod undescribed_part;
+pub(crate) mod uneven_step;
 pub(crate) mod unknown_competence;
 pub(crate) mod unknown_fact;
 pub(crate) mod unknown_key;
 pub(crate) mod unknown_kind;
 pub(crate) mod unknown_medium;
+pub(crate) mod unknown_name;
 pub(crate) mod unknown_node;
 pub(crate) mod unknown_node_kind;
 pub(crate) mod unknown_part;
@@ -92,8 +111,9 @@ pub(crate) mod unreachable_goal;
 pub(crate) mod unreadable_deck;
 pub(crate) mod unreadable_file;
 pub(crate) mod unseen_part;
-pub(crate) mod unsupported_kind;
 pub(crate) mod unused_fact;
+pub(crate) mod unused_given;
+pub(crate) mod unused_line;
 pub(crate) mod unused_source;
 pub(crate) mod wrong_type;
 
@@ -105,34 +125,48 @@ pub fn all() -> &'static [&'static Check] {
 const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
     &always_met::CHECK,
+    &answer_unit::CHECK,
     &bad_demand::CHECK,
     &bad_drawing::CHECK,
     &bad_edition::CHECK,
+    &bad_formula::CHECK,
     &bad_id::CHECK,
     &bad_language::CHECK,
+    &bad_name::CHECK,
     &bad_place::CHECK,
     &bad_probe::CHECK,
+    &bad_range::CHECK,
     &bad_seconds::CHECK,
     &bad_value::CHECK,
     &bad_ways::CHECK,
     &bad_weight::CHECK,
     &bad_within::CHECK,
+    &changing_sign::CHECK,
+    &cold_answer::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
+    &difference_in_degc::CHECK,
+    &divides_by_zero::CHECK,
     &drawing_type::CHECK,
     &duplicate_id::CHECK,
+    &duplicate_name::CHECK,
     &duplicate_node::CHECK,
     &duplicate_step::CHECK,
     &empty_deck::CHECK,
     &empty_text::CHECK,
     &equal_links::CHECK,
     &false_link_is_true::CHECK,
+    &formula_units::CHECK,
     &goal_at_start::CHECK,
     &hidden_character::CHECK,
+    &hiding_name::CHECK,
     &idle_valve::CHECK,
     &like_ask::CHECK,
+    &like_slips::CHECK,
+    &line_below::CHECK,
     &lone_part::CHECK,
     &long_sentence::CHECK,
+    &lost_slip::CHECK,
     &missing_detail::CHECK,
     &missing_key::CHECK,
     &missing_place::CHECK,
@@ -145,6 +179,8 @@ const ALL: &[&Check] = &[
     &no_seconds::CHECK,
     &no_setting::CHECK,
     &no_source::CHECK,
+    &no_value::CHECK,
+    &no_within::CHECK,
     &not_strict::CHECK,
     &not_toml::CHECK,
     &not_utf8::CHECK,
@@ -161,6 +197,7 @@ const ALL: &[&Check] = &[
     &shared_part_name::CHECK,
     &shared_phrase::CHECK,
     &single_order::CHECK,
+    &slip_is_right::CHECK,
     &stray_fault::CHECK,
     &symbolic_link::CHECK,
     &too_complex::CHECK,
@@ -171,11 +208,13 @@ const ALL: &[&Check] = &[
     &too_many::CHECK,
     &too_many_problems::CHECK,
     &undescribed_part::CHECK,
+    &uneven_step::CHECK,
     &unknown_competence::CHECK,
     &unknown_fact::CHECK,
     &unknown_key::CHECK,
     &unknown_kind::CHECK,
     &unknown_medium::CHECK,
+    &unknown_name::CHECK,
     &unknown_node::CHECK,
     &unknown_node_kind::CHECK,
     &unknown_part::CHECK,
@@ -191,8 +230,9 @@ const ALL: &[&Check] = &[
     &unreadable_deck::CHECK,
     &unreadable_file::CHECK,
     &unseen_part::CHECK,
-    &unsupported_kind::CHECK,
     &unused_fact::CHECK,
+    &unused_given::CHECK,
+    &unused_line::CHECK,
     &unused_source::CHECK,
     &wrong_type::CHECK,
 ];

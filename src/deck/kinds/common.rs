@@ -3,7 +3,7 @@
 use super::{CardKind, points};
 use crate::deck::checks::{
     bad_id, bad_probe, bad_seconds, bad_weight, long_sentence, no_because, no_seconds, no_source, repeated_source,
-    unknown_competence, unsupported_kind,
+    unknown_competence,
 };
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
@@ -46,10 +46,7 @@ pub(crate) struct Draft {
 /// Reads one card, reporting all that is wrong with it.
 pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardKind) -> Draft {
     let errors_before = context.problems.errors();
-    match &kind.reader {
-        Some(reader) => table.check_keys(context, &[KEYS, reader.keys]),
-        None => context.report(unsupported_kind::found(table.site, kind.word)),
-    }
+    table.check_keys(context, &[KEYS, kind.keys]);
     let id = table.required_text(context, "id", "id = \"a-short-name\"");
     if let Some(id) = id.filter(|id| !is_id(id.value)) {
         context.report(bad_id::found(id.site, id.value));
@@ -66,15 +63,13 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let picture = table.text(context, "picture");
     let seconds = seconds(context, table);
     let weight = weight(context, table);
-    let body = kind.reader.as_ref().and_then(|reader| (reader.read)(context, table));
+    let body = (kind.read)(context, table);
     let points = match &body {
         Some(Body::Recall(recall)) => Some(recall.points.len()),
         _ => None,
     };
     let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
-    if kind.reader.is_some() {
-        hints(context, table, ask);
-    }
+    hints(context, table, ask);
     let is_sound = context.problems.errors() == errors_before;
     let read = match (id, topic, ask, body) {
         (Some(id), Some(topic), Some(ask), Some(body)) => Some(Card {
@@ -118,7 +113,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
 /// A sentence of a question should have no more words than this.
 const MOST_WORDS: usize = 25;
 
-/// Advice for a card of a kind that can be asked.
+/// Advice for any card.
 fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
     if table.get("because").is_none() {
         context.report(no_because::found(table.site));

@@ -1,14 +1,13 @@
 //! `[[figure]]`: know the number.
 
-use super::{CardKind, Reader};
+use super::CardKind;
 use crate::deck::checks::{bad_value, bad_within, unknown_unit};
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::problem::Found;
 use crate::domain::card::{Body, Figure, Within};
 use crate::domain::quantity::{Quantity, QuantityError, Unit};
 
-pub(crate) const KIND: CardKind =
-    CardKind { word: "figure", one: "a figure card", reader: Some(Reader { keys: &["value", "within"], read }) };
+pub(crate) const KIND: CardKind = CardKind { word: "figure", one: "a figure card", keys: &["value", "within"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value_text = card.required_text(context, "value", "value = \"30 bar\"");
@@ -42,7 +41,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
 }
 
 /// A text that is no quantity: its unit is unknown where a number stands before it, else the whole is bad.
-fn not_a_quantity(text: Text<'_>, key: &str, error: &QuantityError) -> Found {
+pub(super) fn not_a_quantity(text: Text<'_>, key: &str, error: &QuantityError) -> Found {
     let is_number = |c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | '−');
     let tail = text.value.trim_start().trim_start_matches(is_number).trim();
     let has_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '−'));

@@ -3,7 +3,6 @@
 
 mod common;
 mod figure;
-mod later;
 mod lineup;
 mod phrases;
 mod point;
@@ -11,6 +10,7 @@ mod points;
 mod recall;
 mod sequence;
 mod why;
+mod working;
 
 pub(crate) use common::{Draft, Placed, read};
 
@@ -23,21 +23,15 @@ pub(crate) struct CardKind {
     pub(crate) word: &'static str,
     /// One card of it in words, such as `a recall card`.
     pub(crate) one: &'static str,
-    /// How it is read; none for a kind that is known by name alone.
-    pub(crate) reader: Option<Reader>,
-}
-
-/// How a kind that can be asked is read.
-pub(crate) struct Reader {
     /// The keys that only this kind has.
     pub(crate) keys: &'static [&'static str],
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }
 
-/// Every kind of card, those of later versions too.
+/// Every kind of card.
 pub(crate) const KINDS: [&CardKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &later::WORKING, &lineup::KIND, &point::KIND];
+    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {

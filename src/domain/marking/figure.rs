@@ -18,22 +18,19 @@ const ROUNDING: f64 = 1e-9;
 
 /// Marks a typed figure.
 pub(super) fn mark(figure: &Figure, text: &str, in_time: bool) -> Result<Marked, AnswerError> {
+    let verdict = judge(figure, text)?;
+    let outcome = verdict.outcome(in_time);
+    let detail = Detail::Figure { expected: figure.value_text.clone(), error: verdict.error, slip: verdict.slip };
+    Ok((outcome, verdict.reason, detail))
+}
+
+/// Judges a typed figure.
+pub(super) fn judge(figure: &Figure, text: &str) -> Result<Verdict, AnswerError> {
     let target = Target::of(figure).map_err(|error| AnswerError { message: format!("the card's value: {error}") })?;
     let text = beginning(text);
     let readings = scan(text, Some(&target.unit.dimension));
     let verdict = target.judge(&readings, text);
-    let outcome = match verdict.standing {
-        Standing::Right if in_time => Outcome::Fluent,
-        Standing::Right => Outcome::Answered,
-        Standing::UnitMissing => Outcome::Prompted,
-        Standing::Wrong => Outcome::Missed,
-    };
-    let detail = Detail::Figure {
-        expected: figure.value_text.clone(),
-        error: verdict.error.filter(|e| e.is_finite()),
-        slip: verdict.slip,
-    };
-    Ok((outcome, verdict.reason, detail))
+    Ok(Verdict { error: verdict.error.filter(|e| e.is_finite()), ..verdict })
 }
 
 fn beginning(text: &str) -> &str {
@@ -44,18 +41,34 @@ fn beginning(text: &str) -> &str {
     &text[..end]
 }
 
-#[derive(Clone, Copy, PartialEq)]
-enum Standing {
+/// How a figure stands against the right one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Standing {
     Right,
+    /// The number is right and its unit is missing.
     UnitMissing,
     Wrong,
 }
 
-struct Verdict {
-    standing: Standing,
-    error: Option<f64>,
-    slip: Option<Slip>,
-    reason: String,
+/// A figure as judged.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Verdict {
+    pub(super) standing: Standing,
+    /// The relative error in the card's unit; none where the dimension is wrong.
+    pub(super) error: Option<f64>,
+    pub(super) slip: Option<Slip>,
+    pub(super) reason: String,
+}
+
+impl Verdict {
+    pub(super) fn outcome(&self, in_time: bool) -> Outcome {
+        match self.standing {
+            Standing::Right if in_time => Outcome::Fluent,
+            Standing::Right => Outcome::Answered,
+            Standing::UnitMissing => Outcome::Prompted,
+            Standing::Wrong => Outcome::Missed,
+        }
+    }
 }
 
 struct Target<'a> {

@@ -32,19 +32,22 @@ pub(super) fn mark(pointing: &Pointing, pointed: &Pointed, in_time: bool) -> Res
     let reason = match (part, pointed) {
         (Some(part), _) => said(drawing, part, target, hit),
         (None, Pointed::At(at)) if !drawing.holds(*at) => "That lies outside the drawing.".to_owned(),
-        (None, _) => format!("There is no part there; {} was asked for.", the(drawing, target)),
+        (None, _) => format!("There is no part there; look for {}.", the(drawing, target)),
     };
     let part = part.map(|part| drawing.parts[part].id.clone());
     Ok((outcome, reason, Detail::Point { hit, part }))
 }
 
+/// Words that fit one thing and several.
 fn said(drawing: &Drawing, part: usize, target: usize, hit: bool) -> String {
     let (named, asked) = (the(drawing, part), the(drawing, target));
     match (hit, part == target) {
-        (true, true) => format!("That is {named}."),
-        (true, false) => format!("That is {named}, a piece of {asked}."),
-        (false, _) if named == asked => format!("That is another {}, not the one asked for.", drawing.parts[part].name),
-        (false, _) => format!("That is {named}, not {asked}."),
+        (true, true) => format!("You pointed to {named}."),
+        (true, false) => format!("You pointed to {named}, a piece of {asked}."),
+        (false, _) if named == asked => {
+            format!("You pointed to another part called {}, not to the one asked for.", drawing.parts[part].name)
+        }
+        (false, _) => format!("You pointed to {named}, not to {asked}."),
     }
 }
 

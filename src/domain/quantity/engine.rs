@@ -7,24 +7,22 @@
 use std::cell::RefCell;
 use std::collections::HashMap;
 use std::fmt::Write as _;
-use std::sync::Arc;
 
 use numbat::resolver::CodeSource;
 use numbat::value::Value;
 use numbat::{Context, InterpreterResult};
 
+use super::dimension::Dimension;
+use super::power::Power;
 use super::table::UNITS;
-
-/// What a quantity is of: pressure, time and so on. Two dimensions are equal when a number can be converted
-/// from one unit to the other.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Dimension(pub(super) Arc<str>);
 
 /// A unit's worth: `number * factor` is the value in base units.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Worth {
     pub factor: f64,
     pub dimension: Dimension,
+    /// It was an angular speed and is counted in revolutions here.
+    pub counted: bool,
 }
 
 /// How many unit spellings are kept; beyond it the store is emptied, so that hostile input cannot fill memory.
@@ -70,26 +68,22 @@ fn evaluate(expression: &str) -> Option<Worth> {
     };
     let base = quantity.to_base_unit_representation();
     let factor = base.unsafe_value().to_f64();
-    let dimension = Dimension(base.unit().to_string().into());
-    (factor.is_finite() && factor > 0.0).then(|| counted(Worth { factor, dimension }))
+    let mut dimension = Dimension::NONE;
+    for part in base.unit().iter() {
+        let number: usize = part.unit_id.name.strip_prefix("u_")?.parse().ok()?;
+        let power =
+            Power::new(i64::try_from(*part.exponent.numer()).ok()?, i64::try_from(*part.exponent.denom()).ok()?)?;
+        dimension = dimension.times(&Dimension::base(number)?.raised(power)?)?;
+    }
+    (factor.is_finite() && factor > 0.0).then(|| counted(Worth { factor, dimension, counted: false }))
 }
 
 /// An angular speed is a speed of rotation: 2 pi radians are one revolution, and revolutions are counted.
 fn counted(worth: Worth) -> Worth {
-    if &*worth.dimension.0 == angular_speed() {
-        let turn = 2.0 * std::f64::consts::PI;
-        return Worth { factor: worth.factor / turn, dimension: Dimension(rotation().into()) };
+    match worth.dimension.counted() {
+        Some(dimension) => Worth { factor: worth.factor / (2.0 * std::f64::consts::PI), dimension, counted: true },
+        None => worth,
     }
-    worth
-}
-
-// The engine's own way to write 1/s and rad/s in base units, checked by a test below.
-fn rotation() -> &'static str {
-    "u_2⁻¹"
-}
-
-fn angular_speed() -> &'static str {
-    "u_10/u_2"
 }
 
 /// The base context with the unit module; `None` only if the module is faulty, which a test excludes.
@@ -151,7 +145,7 @@ mod tests {
     fn revolutions_are_counted_and_radians_turned_into_them() {
         let name = |unit| engine_name(unit).unwrap_or_default();
         let rpm = worth(&name("rpm")).expect("a unit of the table");
-        assert_eq!(&*rpm.dimension.0, rotation());
+        assert_eq!(rpm.dimension.in_base_units(), "1/s");
         let angular = worth(&format!("{} / {}", name("rad"), name("s"))).expect("a product of units");
         assert_eq!(angular.dimension, rpm.dimension);
         // 2 pi rad/s is one revolution a second, 60 rpm.

@@ -3,18 +3,28 @@
 //! `Quantity` is a number with its unit as a deck writes it, read strictly. What a learner types is read by
 //! `typed`, which forgives more.
 
+mod dimension;
 mod engine;
 mod error;
+pub mod expression;
+mod power;
+mod readable;
 mod spelling;
+mod steam;
 mod table;
 pub mod typed;
 mod unit;
+mod value;
 mod within;
 
-pub use engine::Dimension;
+pub use dimension::Dimension;
 pub use error::{QuantityError, known_units, nearest_unit};
+pub use expression::{Expression, ExpressionError, Formula, Scope};
+pub use readable::pretty_unit;
+pub(crate) use readable::{plain, significant};
 pub(crate) use spelling::superscript as plain_superscript;
 pub use unit::Unit;
+pub use value::{Kind, Value};
 
 /// The longest quantity that a deck may write, in characters.
 const MAX_CHARS: usize = 200;
@@ -77,9 +87,7 @@ impl Quantity {
 
     /// "a pressure", "an energy or torque", "a pure number": for messages.
     pub(crate) fn described(&self) -> String {
-        let word = self.dimension().ok().and_then(|d| d.word()).unwrap_or("quantity of another kind");
-        let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
-        format!("{article} {word}")
+        self.dimension().map_or_else(|_| "a quantity of another kind".to_owned(), |dimension| dimension.described())
     }
 }
 

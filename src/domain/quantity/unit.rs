@@ -1,12 +1,9 @@
 //! A unit as read: what it is worth and what it measures.
 
-use std::collections::HashMap;
-use std::sync::OnceLock;
-
-use super::QuantityError;
-use super::engine::{self, Dimension};
+use super::engine;
 use super::spelling;
-use super::table::{DIMENSION_WORDS, UNITS};
+use super::table::UNITS;
+use super::{Dimension, QuantityError};
 
 /// A unit as read from a deck or an answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,8 +13,10 @@ pub struct Unit {
     /// What it measures.
     pub dimension: Dimension,
     /// `(number + offset) * factor` is the value in base units.
-    factor: f64,
-    offset: f64,
+    pub(super) factor: f64,
+    pub(super) offset: f64,
+    /// An angular speed such as rad/s, whose worth here is in revolutions.
+    pub(super) counted: bool,
 }
 
 impl Unit {
@@ -35,7 +34,7 @@ impl Unit {
             "degF" => 459.67,
             _ => 0.0,
         };
-        Ok(Self { spelling, dimension: worth.dimension, factor: worth.factor, offset })
+        Ok(Self { spelling, dimension: worth.dimension, factor: worth.factor, offset, counted: worth.counted })
     }
 
     /// A number in this unit as a number in another, as a reading (temperatures with their zero points); `None`
@@ -73,19 +72,4 @@ fn standard(cleaned: &str) -> String {
         .find(|u| u.names.contains(&cleaned))
         .and_then(|u| u.names.first())
         .map_or_else(|| cleaned.to_owned(), |name| (*name).to_owned())
-}
-
-impl Dimension {
-    /// What people call it, such as "pressure" or "volume flow"; `None` for a dimension without a common name.
-    pub fn word(&self) -> Option<&'static str> {
-        static WORDS: OnceLock<HashMap<Dimension, &'static str>> = OnceLock::new();
-        let words = WORDS.get_or_init(|| {
-            let named = |(word, unit): &(&'static str, &str)| {
-                let unit = if *unit == "1" { "" } else { *unit };
-                Some((Unit::parse(unit).ok()?.dimension, *word))
-            };
-            DIMENSION_WORDS.iter().filter_map(named).collect()
-        });
-        words.get(self).copied()
-    }
 }

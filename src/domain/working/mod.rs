@@ -1,5 +1,18 @@
 //! Working cards: a calculation with figures drawn afresh. Pure; a draw is made from a seed.
 
+mod ask;
 mod card;
+mod draw;
+mod method;
+mod sample;
+mod worksheet;
+mod zero;
 
+pub(crate) use ask::{Piece, pieces};
+pub use ask::{ask, shown};
 pub use card::{Given, Line, MOST_GIVENS, MOST_LINES, MOST_SLIPS, Slip, Working};
+pub(crate) use draw::MOST_STEPS as MOST_DRAWN_STEPS;
+pub use draw::{answer_text, draw, result_text, text};
+pub use method::{Fault, Method, Part, Worked};
+pub use sample::{Failure, Findings, sample};
+pub use worksheet::{DIGITS, LineResult, MOST_WORKSHEET_LINES, evaluate};

@@ -9,6 +9,8 @@ pub enum Icon {
     Watch,
     /// A box of decks.
     Library,
+    /// Ruled lines with a sum under them.
+    Worksheet,
     /// Two sliders.
     Settings,
     /// An `i` in a ring.
@@ -31,6 +33,14 @@ pub fn icon(painter: &Painter, center: Pos2, icon: Icon, color: Color32) {
             painter.rect_stroke(body, CornerRadius::same(1), s, StrokeKind::Middle);
             painter.line_segment([at(-5.0, -5.5), at(5.0, -5.5)], s);
             painter.line_segment([at(-3.5, -8.0), at(3.5, -8.0)], s);
+        }
+        Icon::Worksheet => {
+            let body = Rect::from_min_max(at(-6.5, -8.0), at(6.5, 8.0));
+            painter.rect_stroke(body, CornerRadius::same(1), s, StrokeKind::Middle);
+            for (y, left) in [(-4.0, -3.5), (-0.5, -3.5), (4.5, 0.5)] {
+                painter.line_segment([at(left, y), at(3.5, y)], s);
+            }
+            painter.line_segment([at(-3.5, 2.0), at(3.5, 2.0)], Stroke::new(1.0, color));
         }
         Icon::Settings => {
             for (y, knob) in [(-4.0, 3.0), (4.0, -3.0)] {

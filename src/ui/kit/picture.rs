@@ -80,7 +80,7 @@ fn loading_ui(ui: &mut Ui, view: &PictureView) {
     paint_in(ui, place.shrink2(vec2(S12, 0.0)), Align2::LEFT_CENTER, &words, Size::Label, Cut::Regular, p.ink_second);
 }
 
-fn failed_ui(ui: &mut Ui, sentence: &str) {
+pub(super) fn failed_ui(ui: &mut Ui, sentence: &str) {
     let p = theme::palette(ui);
     ui.horizontal_top(|ui| {
         let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));

@@ -4,13 +4,14 @@ use eframe::egui::{Align2, Ui, pos2, vec2};
 
 use crate::app::command::Command;
 use crate::domain::ids::CardKey;
-use crate::present::library::{AnswerView, Standing};
+use crate::present::library::{AnswerView, MethodView, Standing};
 use crate::present::{CardPageView, words};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, label, label_in, mark, paint, rich, wedge_in_margin};
 use crate::ui::screens::deck::{sources_ui, standing_mark};
 use crate::ui::screens::parts::{AsideAct, AsideLocal, Prompt, because_ui, prompt_ui};
-use crate::ui::theme::measure::{READING, S4, S8, S16, S24, S40};
+use crate::ui::screens::working_givens;
+use crate::ui::theme::measure::{READING, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// Drafts of setting aside and reporting.
@@ -19,12 +20,14 @@ pub struct CardPageLocal {
     card: Option<CardKey>,
     aside: AsideLocal,
     picture: kit::PictureLocal,
+    drawing: kit::DrawingLocal,
 }
 
 impl CardPageLocal {
     /// On another page the picture is not drawn any more.
     pub fn put_picture_away(&mut self) {
         self.picture.clear();
+        self.drawing.clear();
     }
 
     /// Escape closes a line or a choice on the card first.
@@ -49,7 +52,7 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
         vec![first, Act::other("Report a fault", keys::letter('F'), AsideAct::Report)]
     };
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "card-page" };
-    let ((), act) = sheet.show(ui, &acts, |ui| {
+    let (drawn_for, act) = sheet.show(ui, &acts, |ui| {
         let prompt = Prompt {
             kind: view.kind,
             place: &view.place,
@@ -60,13 +63,19 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
             answered: false,
         };
         prompt_ui(ui, &prompt, &mut local.picture);
+        let drawn_for = view.shown.as_ref().and_then(|shown| {
+            let command = kit::part_shown(ui, shown, &mut local.drawing);
+            ui.add_space(S16);
+            command
+        });
         answer_ui(ui, &view.answer);
         because_ui(ui, view.because.as_deref());
         sources_ui(ui, &view.sources);
         story_ui(ui, view);
         local.aside.content_ui(ui);
+        drawn_for
     });
-    act.and_then(|act| local.aside.run(&act, &view.key, view.today))
+    act.and_then(|act| local.aside.run(&act, &view.key, view.today)).or(drawn_for)
 }
 
 fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
@@ -98,7 +107,40 @@ fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
                 }
             }
         }
+        AnswerView::Method(method) => method_ui(ui, method),
     }
+}
+
+/// A working's method: what is given and in which range, the lines, the answer, and slips that are known.
+fn method_ui(ui: &mut Ui, method: &MethodView) {
+    let p = theme::palette(ui);
+    ui.scope(|ui| {
+        ui.set_max_width(READING);
+        working_givens::table_ui(ui, &method.givens);
+        ui.add_space(S16);
+        heading(ui, "Method", Size::Label, Cut::Semi);
+        for (i, line) in method.lines.iter().enumerate() {
+            ui.add_space(S8);
+            ui.horizontal_top(|ui| {
+                let (_, place) = ui.allocate_space(vec2(S24 + S4, theme::line_height(Size::Body)));
+                let number = (i + 1).to_string();
+                let at = place.left_center();
+                paint(ui.painter(), at, Align2::LEFT_CENTER, &number, Size::Label, Cut::Mono, p.ink_second);
+                let job = kit::expression_job(line, Size::Body, p.ink, false);
+                let response = ui.add(eframe::egui::Label::new(job).wrap());
+                ui.ctx().accesskit_node_builder(response.id, |node| node.set_value(line.clone()));
+            });
+        }
+        ui.add_space(S12);
+        label(ui, &format!("The answer: {}.", method.answer), Size::Body, Cut::Regular, p.ink);
+        if !method.slips.is_empty() {
+            ui.add_space(S16);
+            heading(ui, "Slips that are known", Size::Label, Cut::Semi);
+            for slip in &method.slips {
+                point_ui(ui, "–", slip, false);
+            }
+        }
+    });
 }
 
 fn point_ui(ui: &mut Ui, number: &str, text: &str, critical: bool) {

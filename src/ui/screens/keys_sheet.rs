@@ -6,7 +6,7 @@ use crate::present::View;
 use crate::present::watch::{FrontState, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, lines};
-use crate::ui::screens::{lineup, point, sequence, working};
+use crate::ui::screens::{lineup, point, sequence, working, worksheet_page};
 use crate::ui::theme::measure::{LIST_ROW, S4, S12, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -97,6 +97,7 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("SPACE", "Choose what has the focus"),
             ("←, →", "Fewer or more minutes, with the focus on the ruler"),
         ],
+        View::Worksheet(_) => worksheet_page::key_lines(),
         View::Opening | View::About(_) => vec![],
         View::StoreTrouble(_) => vec![("ENTER", "The first action shown"), ("R, E, O", "The others, as shown")],
     }

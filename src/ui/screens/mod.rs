@@ -29,6 +29,11 @@ mod watch_end;
 mod watch_front;
 mod why;
 mod working;
+mod working_givens;
+mod working_marked;
+mod worksheet;
+mod worksheet_page;
+mod worksheet_rows;
 
 pub use about::about_ui;
 pub use card_page::{CardPageLocal, card_page_ui};
@@ -43,20 +48,26 @@ pub use trouble::trouble_ui;
 pub use watch_card::{CardLocal, watch_card_ui};
 pub use watch_end::watch_end_ui;
 pub use watch_front::watch_front_ui;
+pub use worksheet_page::{WorksheetPageLocal, worksheet_page_ui};
 
 use crate::app::command::Command;
 use crate::app::route::Route;
 use crate::present::View;
 
 /// Where Escape leads from a page, and what that is called; `None` where there is no way back. A card leads back
-/// to where it was opened, which is `before_card` where that was not its deck.
-pub fn leave(view: &View, before_card: Option<&Route>) -> Option<(&'static str, Command)> {
-    match (view, before_card) {
+/// to where it was opened, which is `before` where that was not its deck; so does the worksheet.
+pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Command)> {
+    match (view, before) {
         (View::WatchCard(_), _) => Some(("Leave the watch", Command::LeaveWatch)),
         (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),
         (View::Card(v), _) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),
+        (View::Worksheet(_), before) => {
+            let route = before.cloned().unwrap_or_default();
+            let name = if route == Route::Watch { "Back to the watch" } else { "Back" };
+            Some((name, Command::Go(route)))
+        }
         _ => None,
     }
 }

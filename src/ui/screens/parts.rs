@@ -33,6 +33,7 @@ const MIDDLING_ASK: usize = 160;
 const LONG_ASK: usize = 240;
 
 /// What stands over a card's answer.
+#[derive(Clone, Copy)]
 pub(super) struct Prompt<'a> {
     pub(super) kind: Kind,
     pub(super) place: &'a str,
@@ -76,18 +77,23 @@ pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
         ui.add_space(S12);
         caution_in(ui, caution, ui.available_width());
     }
-    match picture {
-        Some(picture) => {
-            ui.add_space(S12);
-            kit::picture(ui, picture, shown, if answered { 0.26 } else { 0.42 });
-        }
-        None => shown.clear(),
+    if picture.is_some() {
+        ui.add_space(S12);
     }
+    picture_ui(ui, picture, shown, if answered { 0.26 } else { 0.42 });
     ui.add_space(match room {
         kit::Room::Full => S24,
         kit::Room::Folded => S16,
         kit::Room::Tiny => S8,
     });
+}
+
+/// A card's picture, in at most this share of the window's height.
+pub(super) fn picture_ui(ui: &mut Ui, picture: Option<&PictureView>, shown: &mut kit::PictureLocal, share: f32) {
+    match picture {
+        Some(picture) => kit::picture(ui, picture, shown, share),
+        None => shown.clear(),
+    }
 }
 
 /// A caution: the amber wedge, the word, the text.

@@ -1,43 +1,361 @@
-//! The point card.
+//! The point card: a drawing on the sheet, and one of its parts to find, by the pointer or by stepping through them.
 
-use eframe::egui::Ui;
+use eframe::egui::{
+    Align2, Color32, Context, CursorIcon, EventFilter, FocusDirection, Id, Rect, Sense, Ui, UiBuilder, WidgetInfo,
+    WidgetType, accesskit, pos2, vec2,
+};
 
 use crate::app::command::Command;
+use crate::domain::answer::{Given, Pointed};
+use crate::domain::drawing::Drawing;
+use crate::present::drawing::{DrawingState, DrawingView};
+use crate::present::point::PointMarkedView;
 use crate::present::watch::Stage;
-use crate::ui::kit::Act;
+use crate::present::words;
+use crate::ui::keys::{self, Held};
+use crate::ui::kit::{self, Act, Laid, Mark, Room, label, mark};
 use crate::ui::screens::KeyLine;
+use crate::ui::screens::parts::{AsideAct, RESULT, RESULT_LINE, because_ui};
+use crate::ui::screens::watch_card::CardAct;
+use crate::ui::theme::measure::{BESIDE, DRAWING_LEAST, DRAWING_LOW, S4, S8, S12, S16, S24, S40, UNDER};
+use crate::ui::theme::{self, Cut, Size};
 
-/// Drafts on the card.
+/// What is kept between frames.
 #[derive(Default)]
-pub(super) struct PointLocal {}
+pub(super) struct PointLocal {
+    /// The part that was stepped to.
+    chosen: Option<usize>,
+    pub(super) drawing: kit::DrawingLocal,
+}
 
 /// What may be done on the card.
 #[derive(Clone)]
-pub(super) enum PointAct {}
+pub(super) enum PointAct {
+    /// The chosen part is the answer.
+    HandIn,
+}
 
 impl PointLocal {
-    /// Escape closes something on the card first.
+    /// Escape lets go of the chosen part first.
     pub(super) fn takes_escape(&self) -> bool {
-        false
+        self.chosen.is_some()
+    }
+
+    /// The parts are stepped through with the arrows, and by their focus.
+    fn keys(&mut self, ui: &Ui, drawing: &Drawing) {
+        let parts = drawing.parts.len();
+        if parts == 0 {
+            return;
+        }
+        if self.chosen.is_some() && keys::take(ui, keys::ESC) {
+            let focused = ui.memory(|m| m.focused());
+            self.chosen = None;
+            if let Some(focused) = focused {
+                ui.memory_mut(|m| m.surrender_focus(focused));
+            }
+        }
+        let before = self.chosen;
+        // Where frames are slow, more than one stroke may have come since the last.
+        while keys::take_repeated(ui, keys::RIGHT) || keys::take_repeated(ui, keys::DOWN) {
+            self.chosen = Some(self.chosen.map_or(0, |part| (part + 1) % parts));
+        }
+        while keys::take_repeated(ui, keys::TO_LEFT) || keys::take_repeated(ui, keys::UP) {
+            self.chosen = Some(self.chosen.map_or(parts - 1, |part| (part + parts - 1) % parts));
+        }
+        if let Some(part) = self.chosen.filter(|_| self.chosen != before) {
+            ui.memory_mut(|m| {
+                // The arrows are the card's, and lead nowhere else.
+                m.move_focus(FocusDirection::None);
+                m.request_focus(part_id(part));
+            });
+        }
     }
 }
 
-/// The actions under the card, as it stands; none where the usual ones after marking serve.
-pub(super) fn acts(_stage: &Stage, _local: &PointLocal, _keeping: bool) -> Vec<Act<PointAct>> {
-    Vec::new()
+/// The actions under the card; none where the usual ones after marking serve.
+pub(super) fn acts(stage: &Stage, local: &PointLocal, keeping: bool) -> Vec<Act<CardAct>> {
+    let aside = || {
+        [
+            Act::other("Set aside", keys::letter('A'), CardAct::Aside(AsideAct::Choose)),
+            Act::other("Report a fault", keys::letter('F'), CardAct::Aside(AsideAct::Report)),
+        ]
+    };
+    match stage {
+        Stage::PointAsked(view) => {
+            let hand_in = Act::primary("Mark this part", keys::ENTER, CardAct::Point(PointAct::HandIn));
+            let mut acts = vec![hand_in.when(local.chosen.is_some())];
+            if matches!(view.drawing.state, DrawingState::Failed(_)) {
+                // There is nothing to point at.
+                acts.extend(aside());
+            }
+            acts
+        }
+        _ => {
+            let accept = Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!keeping);
+            [accept].into_iter().chain(aside()).collect()
+        }
+    }
 }
 
 /// Carries out an action.
-pub(super) fn run(_ui: &Ui, act: &PointAct, _stage: &Stage, _local: &mut PointLocal) -> Option<Command> {
-    match *act {}
+pub(super) fn run(ui: &Ui, act: &PointAct, stage: &Stage, local: &mut PointLocal) -> Option<Command> {
+    match (act, stage) {
+        (PointAct::HandIn, Stage::PointAsked(view)) => {
+            let part = view.drawing.drawing.parts.get(local.chosen.take()?)?;
+            if let Some(focused) = ui.memory(|m| m.focused()) {
+                ui.memory_mut(|m| m.surrender_focus(focused));
+            }
+            Some(Command::Submit(Given::Pointed(Pointed::Part(part.id.clone()))))
+        }
+        _ => None,
+    }
 }
 
 /// Draws the card below its question; `used` is the height that the question took.
-pub(super) fn point_ui(_ui: &mut Ui, _stage: &Stage, _local: &mut PointLocal, _used: f32) -> Option<Command> {
+pub(super) fn point_ui(ui: &mut Ui, stage: &Stage, local: &mut PointLocal, used: f32) -> Option<Command> {
+    let (view, marked) = match stage {
+        Stage::PointAsked(view) => (&view.drawing, None),
+        Stage::PointMarked(view) => (&view.drawing, Some(&**view)),
+        _ => return None,
+    };
+    local.keys(ui, &view.drawing);
+    let places = Places::new(ui, &view.drawing, used, marked.is_some());
+    let top = ui.cursor().min;
+    let mut child = ui.new_child(UiBuilder::new().id_salt("drawing").max_rect(places.drawing));
+    let (laid, drawn_for) = kit::drawing(&mut child, view, &mut local.drawing, places.drawing.size());
+    let mut command = None;
+    if laid.response.is_some() {
+        command = pointer_ui(&child, view, &laid, local, marked);
+        parts_ui(&child, view, &laid, local, marked);
+    }
+    let words = Rect::from_min_max(places.words(laid.place), pos2(ui.max_rect().right(), f32::INFINITY));
+    let mut child = ui.new_child(UiBuilder::new().id_salt("words").max_rect(words));
+    match marked {
+        None => asked_ui(&mut child, view, local),
+        Some(marked) => marked_ui(&mut child, marked, local),
+    }
+    let bottom = laid.place.bottom().max(child.min_rect().bottom());
+    ui.allocate_space(vec2(ui.available_width(), bottom - top.y));
+    command.or(drawn_for)
+}
+
+/// Whether the outcome stands in one line, so that the drawing has the height.
+pub(super) fn is_low(ctx: &Context) -> bool {
+    kit::room(ctx) != Room::Full || ctx.content_rect().height() < DRAWING_LOW
+}
+
+/// Where the drawing and the words stand. Both are the same before and after the answer.
+struct Places {
+    drawing: Rect,
+    beside: bool,
+}
+
+impl Places {
+    fn new(ui: &Ui, drawing: &Drawing, used: f32, marked: bool) -> Self {
+        let strip = match (marked, is_low(ui.ctx())) {
+            (true, _) => 0.0,
+            (false, true) => RESULT_LINE,
+            (false, false) => RESULT,
+        };
+        let width = ui.available_width();
+        let height = ui.clip_rect().height() - used - kit::margins(ui.ctx()) - strip;
+        let tiny = kit::room(ui.ctx()) == Room::Tiny;
+        let high = height.floor().max(DRAWING_LEAST);
+        let under = vec2(width, if tiny { high } else { (high - UNDER).max(DRAWING_LEAST) });
+        let beside = vec2(width - BESIDE - S40, high);
+        // Words beside the drawing, unless that leaves a wide one much smaller.
+        let is_beside = !tiny && kit::fitted(drawing, under).y < 1.15 * kit::fitted(drawing, beside).y;
+        let most = if is_beside { beside } else { under };
+        Self { drawing: Rect::from_min_size(ui.cursor().min, most), beside: is_beside }
+    }
+
+    /// The upper left corner of the words, once the drawing stands.
+    fn words(&self, drawing: Rect) -> eframe::egui::Pos2 {
+        if self.beside { pos2(drawing.right() + S40, drawing.top()) } else { drawing.left_bottom() + vec2(0.0, S12) }
+    }
+}
+
+fn part_id(part: usize) -> Id {
+    Id::new(("part of a drawing", part))
+}
+
+/// What the pointer does: over a part it lights up, and a click on it is the answer.
+fn pointer_ui(
+    ui: &Ui,
+    view: &DrawingView,
+    laid: &Laid,
+    local: &mut PointLocal,
+    marked: Option<&PointMarkedView>,
+) -> Option<Command> {
+    let response = laid.response.as_ref()?;
+    let at = response.hover_pos().or_else(|| response.interact_pointer_pos())?;
+    let units = laid.units(at);
+    let part = view.drawing.part_at(units)?;
+    ui.ctx().set_cursor_icon(CursorIcon::PointingHand);
+    if response.clicked() {
+        if marked.is_none() {
+            local.chosen = None;
+            return Some(Command::Submit(Given::Pointed(Pointed::At(units))));
+        }
+        local.chosen = Some(part);
+    }
+    if local.chosen != Some(part) && !marked.is_some_and(|marked| is_flagged(marked, part)) {
+        let p = theme::palette(ui);
+        local.drawing.mark(ui, laid, part, p.bronze, marked.is_none());
+        if marked.is_some() {
+            laid.flag(ui, part, &name(&view.drawing, part), None, p.line, &mut Vec::new());
+        }
+    }
     None
 }
 
+fn is_flagged(marked: &PointMarkedView, part: usize) -> bool {
+    part == marked.target || Some(part) == marked.pointed
+}
+
+/// The parts for keys and for assistive technology, and the marks of those that are chosen, right and wrong.
+fn parts_ui(ui: &Ui, view: &DrawingView, laid: &Laid, local: &mut PointLocal, marked: Option<&PointMarkedView>) {
+    let p = theme::palette(ui);
+    for part in 0..view.drawing.parts.len() {
+        node_ui(ui, view, laid, local, marked, part);
+    }
+    // What is marked is to be seen.
+    let flagged = marked.into_iter().flat_map(|marked| [Some(marked.target), marked.pointed]).flatten();
+    let mut taken: Vec<Rect> = flagged.map(|part| laid.around(part)).collect();
+    if let Some(marked) = marked {
+        let mut flag = |local: &mut PointLocal, part: usize, more: &str, shape: Mark, color: Color32| {
+            local.drawing.mark(ui, laid, part, color, true);
+            let words = format!("{}{more}", name(&view.drawing, part));
+            laid.flag(ui, part, &words, Some(shape), color, &mut taken);
+        };
+        match marked.pointed {
+            Some(part) if marked.hit && part != marked.target => {
+                flag(local, marked.target, "", Mark::Tick, p.sea);
+                flag(local, part, ", a piece of it", Mark::Tick, p.sea);
+            }
+            Some(part) if !marked.hit => {
+                flag(local, part, ": not this", Mark::Cross, p.red_lead);
+                flag(local, marked.target, ": this one", Mark::Tick, p.sea);
+            }
+            _ => flag(local, marked.target, "", Mark::Tick, p.sea),
+        }
+    }
+    // One with a flag stands out already.
+    if let Some(part) = local.chosen.filter(|part| !marked.is_some_and(|marked| is_flagged(marked, *part))) {
+        local.drawing.mark(ui, laid, part, p.bronze, true);
+        if marked.is_some() {
+            laid.flag(ui, part, &name(&view.drawing, part), None, p.bronze, &mut taken);
+        }
+    }
+}
+
+/// A part as something that can have the focus. It takes no room from the pointer, which goes by outlines.
+fn node_ui(
+    ui: &Ui,
+    view: &DrawingView,
+    laid: &Laid,
+    local: &mut PointLocal,
+    marked: Option<&PointMarkedView>,
+    part: usize,
+) {
+    let parts = &view.drawing.parts;
+    let around = laid.around(part);
+    let response = ui.interact(around, part_id(part), Sense::focusable_noninteractive());
+    let said = match marked {
+        None => number(part, parts.len()),
+        Some(marked) if part == marked.target => {
+            format!("{}: {}, the right one", number(part, parts.len()), parts[part].name)
+        }
+        Some(marked) if Some(part) == marked.pointed => {
+            format!("{}: {}, where you pointed", number(part, parts.len()), parts[part].name)
+        }
+        Some(_) => format!("{}: {}", number(part, parts.len()), parts[part].name),
+    };
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, &said));
+    if response.gained_focus() {
+        local.chosen = Some(part);
+        response.scroll_to_me(None);
+    }
+    if response.has_focus() {
+        // Enter is the screen's, and the arrows step from part to part.
+        keys::note(ui.ctx(), response.id, Held::Choice);
+        let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+    }
+    let asked_for = ui.input(|i| i.has_accesskit_action_request(response.id, accesskit::Action::Click));
+    if asked_for {
+        local.chosen = Some(part);
+    }
+    let chosen = local.chosen == Some(part);
+    ui.ctx().accesskit_node_builder(response.id, |node| {
+        node.add_action(accesskit::Action::Click);
+        if let Some(look) = &parts[part].look {
+            node.set_description(look.clone());
+        }
+        if chosen {
+            node.set_selected(true);
+        }
+    });
+}
+
+/// `Part 3 of 9`.
+fn number(part: usize, parts: usize) -> String {
+    format!("Part {} of {parts}", part + 1)
+}
+
+fn name(drawing: &Drawing, part: usize) -> String {
+    drawing.parts.get(part).map_or_else(String::new, |part| words::capital(&part.name))
+}
+
+/// Before the answer: which part is chosen, without its name, and how to choose.
+fn asked_ui(ui: &mut Ui, view: &DrawingView, local: &PointLocal) {
+    let p = theme::palette(ui);
+    let parts = view.drawing.parts.len();
+    let chosen = local.chosen.map_or_else(|| words::count(parts, "part"), |part| number(part, parts));
+    label(ui, &chosen, Size::Body, Cut::Semi, p.ink);
+    ui.add_space(S4);
+    let hint = match local.chosen {
+        None => "Click the part. Or step through the parts with ← and →, and press Enter at the right one.",
+        Some(_) => "Enter: this is the part. ← and → go on, Esc lets go of it.",
+    };
+    label(ui, hint, Size::Label, Cut::Regular, p.ink_second);
+}
+
+/// After it: right or wrong in a word and a sentence, the reason, and which part is looked at.
+fn marked_ui(ui: &mut Ui, marked: &PointMarkedView, local: &PointLocal) {
+    let p = theme::palette(ui);
+    let (word, shape, color) =
+        if marked.hit { ("Found", Mark::Tick, p.sea) } else { ("Not found", Mark::Cross, p.red_lead) };
+    let (_, row) = ui.allocate_space(vec2(ui.available_width(), theme::line_height(Size::Body)));
+    mark(ui.painter(), pos2(row.left() + S8, row.center().y), shape, color);
+    let place = row.with_min_x(row.left() + S24);
+    kit::paint_in(ui, place, Align2::LEFT_CENTER, word, Size::Body, Cut::Semi, color);
+    ui.add_space(S4);
+    let response = label(ui, &marked.reason, Size::Body, Cut::Regular, p.ink);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_live(accesskit::Live::Polite));
+    because_ui(ui, marked.result.because.as_deref());
+    ui.add_space(S16);
+    let drawing = &marked.drawing.drawing;
+    let line = match local.chosen {
+        Some(part) => format!("{}: {}.", number(part, drawing.parts.len()), drawing.parts[part].name),
+        None => "← and → name the parts one by one.".to_owned(),
+    };
+    label(ui, &line, Size::Label, Cut::Regular, p.ink_second);
+}
+
 /// The keys of the card.
-pub(super) fn key_lines(_stage: &Stage) -> Vec<KeyLine> {
-    Vec::new()
+pub(super) fn key_lines(stage: &Stage) -> Vec<KeyLine> {
+    let step = ("←, →", "Step through the parts");
+    match stage {
+        Stage::PointAsked(_) => {
+            vec![step, ("ENTER", "Mark the part that is chosen"), ("ESC", "Let go of it; once more: leave the watch")]
+        }
+        _ => vec![
+            ("ENTER", "Accept"),
+            ("−, +", "Move the outcome one notch"),
+            ("←, →", "Name the parts one by one"),
+            ("A", "Set aside"),
+            ("F", "Report a fault"),
+        ],
+    }
 }

@@ -35,6 +35,8 @@ pub struct CardLocal {
     pub(super) picture: kit::PictureLocal,
     result_at: ResultAt,
     revealed: bool,
+    /// Escape leads back on the card first.
+    escapes: bool,
 }
 
 impl CardLocal {
@@ -43,13 +45,14 @@ impl CardLocal {
         self.aside.open()
             || self.sequence.takes_escape()
             || self.lineup.takes_escape()
-            || self.working.takes_escape()
+            || self.escapes
             || self.point.takes_escape()
     }
 
     /// On another page the picture is not drawn any more.
     pub fn put_picture_away(&mut self) {
         self.picture.clear();
+        self.point.drawing.clear();
     }
 
     /// A new card, or the same one asked again, begins with no drafts; true then.
@@ -71,6 +74,7 @@ impl CardLocal {
         }
         self.revealed = !asked && self.stage != Some(stage);
         self.stage = Some(stage);
+        self.escapes = working::takes_escape(&view.stage);
         fresh
     }
 }
@@ -119,13 +123,16 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let acts = acts(view, local, kit::room(ui.ctx()) == kit::Room::Tiny);
     let of_sequence = sequence::is_sequence(&view.stage);
     let scroll = if of_sequence { "sequence" } else { "card" };
-    let sheet = Sheet { framed: true, block: Some(&view.block), folded: view.kind == Kind::Sequence, scroll };
+    // A sequence and a drawing need the height, and keep the outcome in sight above the actions.
+    let of_point = view.kind == Kind::Point && !matches!(view.stage, Stage::Remedy { .. });
+    let folded = view.kind == Kind::Sequence || of_point;
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded, scroll };
     let of_board = of_sequence || of_lineup;
-    let at = if of_board { ResultAt::Strip } else { local.result_at };
+    let at = if of_board || of_point { ResultAt::Strip } else { local.result_at };
     let settled =
         sequence::shows_outcome(&view.stage, &local.sequence) && lineup::shows_outcome(&view.stage, &local.lineup);
     let result = result_of(&view.stage).filter(|_| settled);
-    let low = kit::is_low(ui.ctx());
+    let low = if of_point { point::is_low(ui.ctx()) } else { kit::is_low(ui.ctx()) };
     let strip = match (result, at) {
         _ if with_foot => lineup_foot::height(ui, &view.stage),
         (Some(_), ResultAt::Strip) if low => RESULT_LINE,
@@ -144,11 +151,19 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             picture: view.picture.as_ref(),
             answered: result.is_some(),
         };
-        prompt_ui(ui, &prompt, &mut local.picture);
-        if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
+        let command = if working::is_working(&view.stage) {
+            let prompt = Prompt { picture: None, ..prompt };
+            let picture = (view.picture.as_ref(), &mut local.picture);
+            working::card_ui(ui, &prompt, picture, &view.stage, &mut local.working, local.result_at)
+        } else {
+            prompt_ui(ui, &prompt, &mut local.picture);
+            None
+        };
+        if local.revealed && !working::is_working(&view.stage) && kit::room(ui.ctx()) == kit::Room::Tiny {
             ui.scroll_to_cursor(Some(Align::TOP));
         }
-        let command = stage_ui(ui, view, local, top);
+        let shown = view.shown.as_ref().and_then(|shown| kit::part_shown(ui, shown, &mut local.point.drawing));
+        let command = stage_ui(ui, view, local, top).or(shown).or(command);
         if let Some(source) = long_source(view).filter(|_| result.is_some() && !with_foot) {
             long_source_ui(ui, source);
         }
@@ -170,7 +185,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             command = if low { outcome_line_ui(ui, result) } else { outcome_ui(ui, result) }.or(command);
         }
         let without = shown.content - if at == ResultAt::Answer { RESULT } else { 0.0 };
-        let hidden = of_board || without + RESULT > shown.free;
+        let hidden = of_board || of_point || without + RESULT > shown.free;
         local.result_at = if hidden { ResultAt::Strip } else { ResultAt::Answer };
         if local.result_at != at {
             ui.ctx().request_discard("the outcome moves into sight");
@@ -218,12 +233,8 @@ fn acts(view: &WatchCardView, local: &CardLocal, tiny: bool) -> Vec<Act<CardAct>
         Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
         Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::acts(&view.stage, &local.sequence, view.keeping),
         Stage::LineupAsked(_) | Stage::LineupChecked(_) => lineup::acts(&view.stage, &local.lineup, view.keeping, tiny),
-        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => {
-            wrapped(working::acts(&view.stage, &local.working, view.keeping), CardAct::Working)
-        }
-        Stage::PointAsked(_) | Stage::PointMarked(_) => {
-            wrapped(point::acts(&view.stage, &local.point, view.keeping), CardAct::Point)
-        }
+        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => working::acts(&view.stage, &local.working, view.keeping),
+        Stage::PointAsked(_) | Stage::PointMarked(_) => point::acts(&view.stage, &local.point, view.keeping),
         Stage::Remedy { parts, shown, .. } => {
             let name = if *shown < parts.len() { "Next part" } else { "On with the watch" };
             vec![Act::primary(name, keys::ENTER, CardAct::Run(Command::RemedyOn))]
@@ -276,10 +287,8 @@ fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal, top: f32) 
             let used = ui.cursor().top() - top;
             lineup::lineup_ui(ui, &view.stage, &mut local.lineup, used)
         }
-        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => {
-            let used = ui.cursor().top() - top;
-            working::working_ui(ui, &view.stage, &mut local.working, used)
-        }
+        // Drawn with its question, in `watch_card_ui`.
+        Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => None,
         Stage::PointAsked(_) | Stage::PointMarked(_) => {
             let used = ui.cursor().top() - top;
             point::point_ui(ui, &view.stage, &mut local.point, used)
@@ -304,7 +313,7 @@ fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Op
         },
         CardAct::Sequence(act) => sequence::run(&act, &view.stage, &mut local.sequence),
         CardAct::Lineup(act) => lineup::run(&act, &view.stage, &mut local.lineup),
-        CardAct::Working(act) => working::run(ui, &act, &view.stage, &mut local.working),
+        CardAct::Working(act) => working::run(&act, &view.stage, &mut local.working),
         CardAct::Point(act) => point::run(ui, &act, &view.stage, &mut local.point),
         CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),
     }

@@ -55,6 +55,19 @@ pub const PROMPT: f32 = 720.0;
 /// The highest picture with its mount; the widest is as a prompt.
 pub const PICTURE_HIGH: f32 = 336.0;
 
+/// What is said beside a drawing with parts, and the rim around one that is marked.
+pub const BESIDE: f32 = 264.0;
+/// See [`BESIDE`].
+pub const RIM: f32 = 2.5;
+/// The lowest drawing with parts; in a lower window the sheet scrolls.
+pub const DRAWING_LEAST: f32 = 112.0;
+/// In a window lower than this the outcome of a point stands in one line.
+pub const DRAWING_LOW: f32 = 760.0;
+/// What is kept free under a drawing that has nothing beside it.
+pub const UNDER: f32 = 96.0;
+/// The highest drawing on a card's page and in a remedy.
+pub const DRAWING_HIGH: f32 = 320.0;
+
 /// The title block: its wide column.
 pub const BLOCK_WIDE: f32 = 304.0;
 /// The title block: its narrow column.
@@ -106,6 +119,21 @@ pub const FOOT_LEAST: f32 = 125.0;
 pub const FOOT_MOST: f32 = 172.0;
 /// What a line-up must do, beside the title block.
 pub const FOOT_STRIP: f32 = 512.0;
+
+/// The column of what is given beside a worksheet, in a folded room.
+pub const GIVEN_FOLDED: f32 = 264.0;
+/// The manual beside the worksheet on its own page.
+pub const MANUAL: f32 = 352.0;
+/// A row of what is given.
+pub const GIVEN_ROW: f32 = 28.0;
+/// The units behind the results of a worksheet, at least.
+pub const UNITS: f32 = 68.0;
+/// The results of a worksheet, at least.
+pub const RESULTS: f32 = 88.0;
+/// The field of a working's answer.
+pub const ANSWER: f32 = 264.0;
+/// The row of a working's answer.
+pub const ANSWER_ROW: f32 = 56.0;
 
 /// Below this width of the window the rail and the title block are folded.
 pub const FOLD_WIDTH: f32 = 1100.0;

@@ -6,7 +6,7 @@ mod judging;
 mod nodes;
 mod pipes;
 
-use super::{CardKind, Reader};
+use super::CardKind;
 use crate::deck::checks::{bad_place, unknown_node};
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::problem::Site;
@@ -17,8 +17,7 @@ const KEYS: &[&str] = &["node", "pipe", "demand"];
 /// Columns and rows lie between this and its negative.
 const MOST_GRID: i64 = 1_000;
 
-pub(crate) const KIND: CardKind =
-    CardKind { word: "lineup", one: "a line-up card", reader: Some(Reader { keys: KEYS, read }) };
+pub(crate) const KIND: CardKind = CardKind { word: "lineup", one: "a line-up card", keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

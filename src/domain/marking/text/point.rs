@@ -97,7 +97,7 @@ fn own_kind(points: &[Point], at: usize) -> bool {
 fn kinds(point: &Point) -> Vec<Dimension> {
     let phrases = point.say.iter().chain(&point.accept);
     let units = phrases.flat_map(|p| &p.units).filter_map(|u| u.value.as_ref()?.unit.as_ref());
-    units.map(|unit| unit.dimension.clone()).collect()
+    units.map(|unit| unit.dimension).collect()
 }
 
 fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {

@@ -3,14 +3,14 @@
 use super::super::spelling::superscript;
 
 /// Characters in one spelling: thin spaces as spaces, `−` as `-`, `µ` as `u`, superscripts as `^n`, `½` as `1/2`.
-pub(super) struct Chars {
-    pub(super) chars: Vec<char>,
+pub(in crate::domain::quantity) struct Chars {
+    pub(in crate::domain::quantity) chars: Vec<char>,
     at: Vec<usize>,
     end: usize,
 }
 
 impl Chars {
-    pub(super) fn new(text: &str) -> Self {
+    pub(in crate::domain::quantity) fn new(text: &str) -> Self {
         let mut out =
             Self { chars: Vec::with_capacity(text.len()), at: Vec::with_capacity(text.len()), end: text.len() };
         let mut raised = false;
@@ -40,6 +40,7 @@ impl Chars {
             '°' | 'º' | '˚' => "deg",
             '℃' => "degC",
             '℉' => "degF",
+            '\u{2206}' => "Δ",
             '⋅' | '∙' | '•' => "·",
             '×' => "*",
             '−' | '–' | '—' | '‐' | '‑' => "-",
@@ -58,25 +59,25 @@ impl Chars {
         }
     }
 
-    pub(super) fn get(&self, i: usize) -> Option<char> {
+    pub(in crate::domain::quantity) fn get(&self, i: usize) -> Option<char> {
         self.chars.get(i).copied()
     }
 
-    pub(super) fn is_digit(&self, i: usize) -> bool {
+    pub(in crate::domain::quantity) fn is_digit(&self, i: usize) -> bool {
         self.get(i).is_some_and(|c| c.is_ascii_digit())
     }
 
-    pub(super) fn is_letter(&self, i: usize) -> bool {
+    pub(in crate::domain::quantity) fn is_letter(&self, i: usize) -> bool {
         self.get(i).is_some_and(char::is_alphabetic)
     }
 
     /// The place in the text as given of the character `i`.
-    pub(super) fn place(&self, i: usize) -> usize {
+    pub(in crate::domain::quantity) fn place(&self, i: usize) -> usize {
         self.at.get(i).copied().unwrap_or(self.end)
     }
 
     /// The first character from `i` on that is no space.
-    pub(super) fn skip_spaces(&self, mut i: usize) -> usize {
+    pub(in crate::domain::quantity) fn skip_spaces(&self, mut i: usize) -> usize {
         while self.get(i) == Some(' ') {
             i += 1;
         }
@@ -84,7 +85,7 @@ impl Chars {
     }
 
     /// The end of the run of letters from `i`.
-    pub(super) fn word_end(&self, mut i: usize) -> usize {
+    pub(in crate::domain::quantity) fn word_end(&self, mut i: usize) -> usize {
         while self.is_letter(i) {
             i += 1;
         }
@@ -92,13 +93,13 @@ impl Chars {
     }
 
     /// The word from `i` in lower case, with its end.
-    pub(super) fn word(&self, i: usize) -> (String, usize) {
+    pub(in crate::domain::quantity) fn word(&self, i: usize) -> (String, usize) {
         let end = self.word_end(i);
         (self.chars[i.min(end)..end].iter().flat_map(|c| c.to_lowercase()).collect(), end)
     }
 
     /// Whether these characters stand at `i`, in any case.
-    pub(super) fn has(&self, i: usize, text: &str) -> bool {
+    pub(in crate::domain::quantity) fn has(&self, i: usize, text: &str) -> bool {
         text.chars().enumerate().all(|(n, c)| self.get(i + n).is_some_and(|d| d.eq_ignore_ascii_case(&c)))
     }
 }

@@ -1,8 +1,8 @@
 //! Quantities in typed text, as learners write them: "30bar", "4,320 kW", "forty-five seconds", "10-12 bar",
 //! "1 h 30 min", "-18 C", "half an hour". Nothing here fails: what cannot be read is left out.
 
-mod chars;
-mod number;
+pub(super) mod chars;
+pub(super) mod number;
 mod units;
 
 use std::ops::Range;

@@ -3,7 +3,7 @@
 use super::chars::Chars;
 
 /// A number read, and the character after it.
-pub(super) type Read = (f64, usize);
+pub(in crate::domain::quantity) type Read = (f64, usize);
 
 /// A number in figures at `i`, without a sign; `None` where there is none or it is none that can be read.
 pub(super) fn figures(text: &Chars, i: usize) -> Option<Read> {
@@ -33,7 +33,7 @@ pub(super) fn figures(text: &Chars, i: usize) -> Option<Read> {
 }
 
 /// Digits with thousands marks, a decimal mark and an `e` exponent.
-fn plain(text: &Chars, i: usize) -> Option<Read> {
+pub(in crate::domain::quantity) fn plain(text: &Chars, i: usize) -> Option<Read> {
     let mut digits = String::new();
     let mut end = i;
     while text.is_digit(end) {

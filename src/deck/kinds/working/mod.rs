@@ -1,0 +1,182 @@
+//! `[[working]]`: work it out with fresh figures. Here the table is read into a working with the place of every part;
+//! `judging` then looks at its formulas.
+
+mod givens;
+mod judging;
+mod trying;
+
+use super::CardKind;
+use super::figure::not_a_quantity;
+use crate::deck::checks::{bad_name, bad_within, duplicate_name, too_many, unknown_unit};
+use crate::deck::fields::{Context, Table, Text, table_of};
+use crate::deck::problem::Site;
+use crate::domain::card::{Body, Within};
+use crate::domain::quantity::{Quantity, Unit, expression};
+use crate::domain::working::{Line, MOST_LINES, MOST_SLIPS, Slip, Working};
+
+const KEYS: &[&str] = &["givens", "line", "answer", "slip"];
+const LINE_KEYS: &[&str] = &["name", "is"];
+const ANSWER_KEYS: &[&str] = &["is", "unit", "within"];
+const SLIP_KEYS: &[&str] = &["is", "tell"];
+const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
+const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
+const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
+
+pub(crate) const KIND: CardKind = CardKind { word: "working", one: "a working card", keys: KEYS, read };
+
+/// A text of the file with its place.
+struct Written {
+    text: String,
+    site: Site,
+}
+
+impl Written {
+    fn of(text: Text<'_>) -> Self {
+        Self { text: text.value.to_owned(), site: text.site }
+    }
+
+    /// The place of a part of it, in bytes of the text; the whole where escapes stand in it.
+    fn part(&self, context: &Context<'_>, span: &std::ops::Range<usize>) -> Site {
+        let raw = context.text.get(self.site.start - context.base..self.site.end - context.base).unwrap_or_default();
+        match raw.find(&self.text) {
+            Some(at) => {
+                let start = self.site.start + at;
+                Site { start: start + span.start, end: start + span.end, ..self.site }
+            }
+            None => self.site,
+        }
+    }
+}
+
+/// Where the parts of a working stand in the file.
+struct Places {
+    ask: Option<Written>,
+    givens: Vec<Site>,
+    names: Vec<Site>,
+    lines: Vec<Written>,
+    answer: Written,
+    slips: Vec<Written>,
+}
+
+fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
+    let errors_before = context.problems.errors();
+    let (givens, given_sites) = givens::read(context, card);
+    let (lines, names, line_texts) = lines(context, card, &givens);
+    let answer = answer(context, card);
+    let (slips, slip_texts) = slips(context, card);
+    let Answer { is, unit, within } = answer?;
+    if context.problems.errors() > errors_before {
+        // What follows from a fault that has been told is not told as well.
+        return None;
+    }
+    // That it is there and says something has been looked at with what all cards share.
+    let ask = card.table.get("ask").and_then(|value| {
+        let text = value.get_ref().as_str()?;
+        Some(Written { text: text.to_owned(), site: context.site(value.span()) })
+    });
+    let working = Working { givens, lines, answer: is.text.clone(), unit, within, slips };
+    let places = Places { ask, givens: given_sites, names, lines: line_texts, answer: is, slips: slip_texts };
+    judging::judge(context, &working, &places);
+    Some(Body::Working(working))
+}
+
+/// The method's lines, with the places of their names and their formulas.
+fn lines(
+    context: &mut Context<'_>,
+    card: Table<'_, '_>,
+    givens: &[crate::domain::working::Given],
+) -> (Vec<Line>, Vec<Site>, Vec<Written>) {
+    let (mut lines, mut names, mut texts): (Vec<Line>, _, _) = (Vec::new(), Vec::new(), Vec::new());
+    for table in card.tables(context, "line", "a line of a working", LINE_SAMPLE).unwrap_or_default() {
+        if lines.len() == MOST_LINES {
+            context.report(too_many::of_card(table.site, "lines", MOST_LINES));
+            break;
+        }
+        table.check_keys(context, &[LINE_KEYS]);
+        let name = table.required_text(context, "name", "name = \"area\"");
+        let is = table.required_text(context, "is", "is = \"pi * bore^2 / 4\"");
+        if let Some(name) = name {
+            let known = name.value.trim();
+            if expression::name(known).as_deref() != Some(known) {
+                context.report(bad_name::found(name.site, known));
+            } else if givens.iter().any(|given| given.name == known) {
+                context.report(duplicate_name::found(name.site, known, "a given"));
+            } else if lines.iter().any(|line| line.name == known) {
+                context.report(duplicate_name::found(name.site, known, "a line"));
+            }
+        }
+        if let (Some(name), Some(is)) = (name, is) {
+            lines.push(Line { name: name.value.trim().to_owned(), is: is.own() });
+            names.push(name.site);
+            texts.push(Written::of(is));
+        }
+    }
+    (lines, names, texts)
+}
+
+fn slips(context: &mut Context<'_>, card: Table<'_, '_>) -> (Vec<Slip>, Vec<Written>) {
+    let (mut slips, mut texts) = (Vec::new(), Vec::new());
+    for table in card.tables(context, "slip", "a slip of a working", SLIP_SAMPLE).unwrap_or_default() {
+        if slips.len() == MOST_SLIPS {
+            context.report(too_many::of_card(table.site, "slips", MOST_SLIPS));
+            break;
+        }
+        table.check_keys(context, &[SLIP_KEYS]);
+        let is = table.required_text(context, "is", "is = \"2 * power\"");
+        let tell = table.required_text(context, "tell", "tell = \"what went wrong\"");
+        if let (Some(is), Some(tell)) = (is, tell) {
+            slips.push(Slip { is: is.own(), tell: tell.own() });
+            texts.push(Written::of(is));
+        }
+    }
+    (slips, texts)
+}
+
+struct Answer {
+    is: Written,
+    unit: String,
+    within: Within,
+}
+
+fn answer(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Answer> {
+    let value = card.required(context, "answer", ANSWER_SAMPLE)?;
+    let table = table_of(context, value, "answer", "the answer of a working", ANSWER_SAMPLE)?;
+    table.check_keys(context, &[ANSWER_KEYS]);
+    let is = table.required_text(context, "is", "is = \"power\"");
+    let unit = unit(context, table);
+    let within = table.text(context, "within");
+    let (is, unit) = (is?, unit?);
+    let within = match within {
+        None => Within::Exact,
+        Some(text) => match Within::parse(text.value, &Quantity { number: 1.0, unit: unit.spelling.clone() }) {
+            Ok(within) => within,
+            Err(error) => {
+                context.report(match Quantity::parse(text.value) {
+                    Ok(_) => bad_within::found(text.site, &error),
+                    Err(error) => not_a_quantity(text, "within", &error),
+                });
+                return None;
+            }
+        },
+    };
+    Some(Answer { is: Written::of(is), unit: unit.spelling, within })
+}
+
+/// The answer's unit; left out or empty for a pure number.
+fn unit(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Unit> {
+    let text = match table.get("unit") {
+        None => "",
+        Some(value) if value.get_ref().as_str().is_some_and(|text| text.trim().is_empty()) => "",
+        Some(_) => {
+            let text = table.text(context, "unit")?;
+            return match Unit::parse(text.value) {
+                Ok(unit) => Some(unit),
+                Err(error) => {
+                    context.report(unknown_unit::found(text.site, &error));
+                    None
+                }
+            };
+        }
+    };
+    Unit::parse(text).ok()
+}

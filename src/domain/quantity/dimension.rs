@@ -1,0 +1,172 @@
+//! What a quantity is of, as powers of the table's base units.
+
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
+use super::Unit;
+use super::power::Power;
+use super::table::{DIMENSION_WORDS, UNITS};
+
+/// How many base units the table begins with.
+pub(super) const BASES: usize = 12;
+
+const METRE: usize = 0;
+const KILOGRAM: usize = 1;
+const SECOND: usize = 2;
+const KELVIN: usize = 4;
+const VOLT_AMPERE: usize = 8;
+const VAR: usize = 9;
+const RADIAN: usize = 10;
+
+/// What a quantity is of: pressure, time and so on, as powers of the base units. Two are equal when a number can be
+/// converted from one unit to the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Dimension([Power; BASES]);
+
+impl Dimension {
+    /// A pure number.
+    pub const NONE: Dimension = Dimension([Power::ZERO; BASES]);
+
+    /// A base unit of the table to the first power; `None` where the number is none of them.
+    pub(super) fn base(number: usize) -> Option<Self> {
+        let mut powers = [Power::ZERO; BASES];
+        *powers.get_mut(number)? = Power::ONE;
+        Some(Self(powers))
+    }
+
+    /// A pure number, angles not among them.
+    pub fn is_none(&self) -> bool {
+        *self == Self::NONE
+    }
+
+    /// A temperature.
+    pub fn is_temperature(&self) -> bool {
+        Self::base(KELVIN) == Some(*self)
+    }
+
+    /// The dimension of an angle.
+    pub(super) fn angle() -> Self {
+        Self::base(RADIAN).unwrap_or(Self::NONE)
+    }
+
+    /// A power, whether active, apparent or reactive.
+    pub(super) fn is_power(&self) -> bool {
+        self.electric_folded() == Some(Self::watt())
+    }
+
+    /// Apparent power in volt-amperes, and nothing else.
+    pub(super) fn is_apparent(&self) -> bool {
+        Self::base(VOLT_AMPERE) == Some(*self)
+    }
+
+    /// Reactive power in vars, and nothing else.
+    pub(super) fn is_reactive(&self) -> bool {
+        Self::base(VAR) == Some(*self)
+    }
+
+    fn watt() -> Self {
+        let mut powers = [Power::ZERO; BASES];
+        powers[METRE] = Power::whole(2);
+        powers[KILOGRAM] = Power::ONE;
+        powers[SECOND] = Power::whole(-3);
+        Self(powers)
+    }
+
+    /// The same with volt-amperes and vars as watts, as physics has it; `None` where a power grows too high.
+    pub(super) fn electric_folded(&self) -> Option<Self> {
+        let mut rest = *self;
+        let electric = rest.0[VOLT_AMPERE].plus(rest.0[VAR])?;
+        (rest.0[VOLT_AMPERE], rest.0[VAR]) = (Power::ZERO, Power::ZERO);
+        rest.times(&Self::watt().raised(electric)?)
+    }
+
+    /// The same without angles: a radian is metre by metre.
+    pub(super) fn without_angle(&self) -> Self {
+        let mut rest = *self;
+        rest.0[RADIAN] = Power::ZERO;
+        rest
+    }
+
+    /// The dimension of a product; `None` where a power grows too high.
+    pub(super) fn times(&self, other: &Self) -> Option<Self> {
+        self.joined(other, Power::plus)
+    }
+
+    /// The dimension of a quotient; `None` where a power grows too high.
+    pub(super) fn over(&self, other: &Self) -> Option<Self> {
+        self.joined(other, Power::minus)
+    }
+
+    fn joined(&self, other: &Self, join: impl Fn(Power, Power) -> Option<Power>) -> Option<Self> {
+        let mut powers = self.0;
+        for (power, other) in powers.iter_mut().zip(&other.0) {
+            *power = join(*power, *other)?;
+        }
+        Some(Self(powers))
+    }
+
+    /// The dimension of a power of it; `None` where a power grows too high.
+    pub(super) fn raised(&self, by: Power) -> Option<Self> {
+        let mut powers = self.0;
+        for power in &mut powers {
+            *power = power.times(by)?;
+        }
+        Some(Self(powers))
+    }
+
+    /// An angular speed as a speed of rotation, which counts revolutions; `None` for any other dimension.
+    pub(super) fn counted(&self) -> Option<Self> {
+        (*self == Self::angular_speed()).then(|| self.without_angle())
+    }
+
+    /// The dimension of an angular speed, radians by time.
+    pub(super) fn angular_speed() -> Self {
+        let mut powers = [Power::ZERO; BASES];
+        (powers[RADIAN], powers[SECOND]) = (Power::ONE, Power::whole(-1));
+        Self(powers)
+    }
+
+    /// What people call it, such as "pressure" or "volume flow"; `None` for a dimension without a common name.
+    pub fn word(&self) -> Option<&'static str> {
+        static WORDS: OnceLock<HashMap<Dimension, &'static str>> = OnceLock::new();
+        let words = WORDS.get_or_init(|| {
+            let named = |(word, unit): &(&'static str, &str)| {
+                let unit = if *unit == "1" { "" } else { *unit };
+                Some((Unit::parse(unit).ok()?.dimension, *word))
+            };
+            DIMENSION_WORDS.iter().filter_map(named).collect()
+        });
+        words.get(self).copied()
+    }
+
+    /// "a pressure", "an area", "a quantity in kg m/s2": for messages.
+    pub(crate) fn described(&self) -> String {
+        match self.word() {
+            Some(word) if word.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {word}"),
+            Some(word) => format!("a {word}"),
+            None => format!("a quantity in {}", self.in_base_units()),
+        }
+    }
+
+    /// Its base units as a unit is spelled, such as `kg m2/s3`; `1` for a pure number.
+    pub(super) fn in_base_units(&self) -> String {
+        let factors = |sign: bool| -> Vec<String> {
+            let named = |(power, unit): (&Power, &super::table::UnitDef)| {
+                let name = unit.names.first()?;
+                (!power.is_zero() && power.is_below_zero() == sign).then(|| power.size().on(name))
+            };
+            // Mass stands first in the trade's compounds.
+            let order = |text: &String| usize::from(!text.starts_with("kg"));
+            let mut all: Vec<String> = self.0.iter().zip(UNITS).filter_map(named).collect();
+            all.sort_by_key(order);
+            all
+        };
+        let (above, below) = (factors(false), factors(true));
+        let top = if above.is_empty() { "1".to_owned() } else { above.join(" ") };
+        match below.len() {
+            0 => top,
+            1 => format!("{top}/{}", below[0]),
+            _ => format!("{top}/({})", below.join(" ")),
+        }
+    }
+}

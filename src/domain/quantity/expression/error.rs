@@ -1,0 +1,59 @@
+//! What can be wrong with an expression, where, and how to mend it.
+
+use std::ops::Range;
+
+/// An expression that cannot be read or has no value.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub struct ExpressionError {
+    /// What is wrong, in a sentence without a full stop.
+    pub message: String,
+    /// How to mend it, in a sentence without a full stop.
+    pub mend: String,
+    /// Where it stands in the text, in bytes.
+    pub span: Range<usize>,
+    /// What sort of fault it is.
+    pub sort: Sort,
+}
+
+/// Sorts of fault.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Sort {
+    /// It is no expression, or too large a one.
+    Unreadable,
+    /// It names what is not there.
+    UnknownName(String),
+    /// It uses a name that is known and has no value.
+    NoValueYet(String),
+    /// Its units do not fit one another.
+    Units,
+    /// It divides by zero.
+    DividesByZero,
+    /// It has no value for these figures, such as the square root of a number below zero.
+    NoValue,
+}
+
+impl ExpressionError {
+    pub(super) fn new(sort: Sort, span: Range<usize>, message: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self { message: message.into(), mend: mend.into(), span, sort }
+    }
+
+    pub(super) fn unreadable(span: Range<usize>, message: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self::new(Sort::Unreadable, span, message, mend)
+    }
+
+    pub(super) fn units(span: Range<usize>, message: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self::new(Sort::Units, span, message, mend)
+    }
+
+    /// Whether it only follows from an error in another line.
+    pub(crate) fn is_consequence(&self) -> bool {
+        matches!(self.sort, Sort::NoValueYet(_))
+    }
+
+    /// The same error in a text of which the expression is a part that begins at `by` bytes.
+    pub(crate) fn moved(mut self, by: usize) -> Self {
+        self.span = self.span.start + by..self.span.end + by;
+        self
+    }
+}

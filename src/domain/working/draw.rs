@@ -1,0 +1,212 @@
+//! Drawing a working's figures from a seed.
+//!
+//! The generator is SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014),
+//! written out here so that a seed kept with an attempt draws the same figures on every computer and in every later
+//! version of the program. A test holds it to stored values; it must not be changed.
+
+use super::card::{Given, Working};
+use crate::domain::card::Within;
+use crate::domain::quantity::{Quantity, Unit, Value, plain, significant};
+
+/// A given may have this many steps, so that each can be counted.
+pub(crate) const MOST_STEPS: f64 = 1e6;
+/// A step may have this many decimals.
+const MOST_DECIMALS: usize = 9;
+
+/// The figures for a seed, one for each of the working's givens in its order, each in the unit of its `from`.
+pub fn draw(working: &Working, seed: u64) -> Vec<Quantity> {
+    let mut numbers = Numbers::new(seed);
+    working
+        .givens
+        .iter()
+        .map(|given| {
+            let count = given.steps() + 1;
+            given.at(numbers.below(count))
+        })
+        .collect()
+}
+
+/// The figure of a given as it is written for people: with as many decimals as its step has, such as `16.2 bar`.
+pub fn text(given: &Given, figure: &Quantity) -> String {
+    let decimals = if figure.unit == given.from.unit { given.decimals() } else { 0 };
+    let plain = format!("{:.decimals$}", figure.number);
+    // A figure that does not lie on the steps is given as it is.
+    let number = if plain.parse() == Ok(figure.number) { plain } else { figure.number.to_string() };
+    format!("{number} {}", figure.unit).trim_end().to_owned()
+}
+
+/// A value in a unit that the card itself uses, where one fits: the answer's, then those of its givens; else in one that
+/// the trade would choose.
+pub fn result_text(working: &Working, value: &Value) -> String {
+    value.text(super::DIGITS, unit_among(units(working), value))
+}
+
+/// The units that a card uses: the answer's, then those of its givens.
+pub(super) fn units(working: &Working) -> impl Iterator<Item = &str> {
+    std::iter::once(working.unit.as_str()).chain(working.givens.iter().map(|given| given.from.unit.as_str()))
+}
+
+/// The first of these units in which people would give a value.
+pub(super) fn unit_among<'u>(mut units: impl Iterator<Item = &'u str>, value: &Value) -> Option<&'u str> {
+    units.find(|unit| Unit::parse(unit).is_ok_and(|unit| value.kind().is_shown_in(&unit)))
+}
+
+/// An answer's number in the card's unit with digits enough for the tolerance, such as `1876 kW`.
+pub fn answer_text(working: &Working, number: f64) -> String {
+    let is_exact = working.within == Within::Exact;
+    let share = if number == 0.0 { 1.0 } else { working.tolerance().around(number) / number.abs() };
+    let text = if share > 0.0 && !is_exact {
+        // One digit finer than the tolerance, and never fewer than four.
+        let finer = (1.0 - share.log10()).ceil().clamp(4.0, 12.0);
+        significant(number, finer as usize)
+    } else {
+        plain(number, 7)
+    };
+    format!("{text} {}", working.unit).trim_end().to_owned()
+}
+
+/// How far from the right answer is still right: a share of it, or a distance in the card's unit.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Tolerance {
+    share: f64,
+    distance: f64,
+}
+
+impl Tolerance {
+    pub(crate) fn around(self, answer: f64) -> f64 {
+        self.share * answer.abs() + self.distance
+    }
+}
+
+impl Working {
+    pub(crate) fn tolerance(&self) -> Tolerance {
+        const EXACT: f64 = 1e-6;
+        match &self.within {
+            Within::Exact => Tolerance { share: EXACT, distance: 0.0 },
+            Within::Relative(share) => Tolerance { share: *share, distance: 0.0 },
+            Within::Absolute(tolerance) => {
+                Tolerance { share: 0.0, distance: tolerance.convert_difference(&self.unit).unwrap_or(0.0) }
+            }
+        }
+    }
+}
+
+impl Given {
+    /// The step as a difference in the unit of `from`; zero where it has none, which reading a deck excludes.
+    pub(crate) fn step_size(&self) -> f64 {
+        self.step.convert_difference(&self.from.unit).unwrap_or(0.0)
+    }
+
+    /// `to` in the unit of `from`.
+    pub(crate) fn greatest(&self) -> f64 {
+        self.to.convert(&self.from.unit).unwrap_or(self.from.number)
+    }
+
+    /// How many steps lead from `from` to the last figure that is not above `to`.
+    pub(crate) fn steps(&self) -> u64 {
+        let steps = (self.greatest() - self.from.number) / self.step_size();
+        // A hair of room: 0.7 to 1.0 by 0.1 are three steps, whatever the last digits say.
+        if steps.is_finite() && steps > 0.0 { (steps + 1e-9).floor().min(MOST_STEPS) as u64 } else { 0 }
+    }
+
+    /// The figure after so many steps, rounded to the decimals in which the steps are written.
+    pub(crate) fn at(&self, steps: u64) -> Quantity {
+        Quantity { number: Range::of(self).number(steps), unit: self.from.unit.clone() }
+    }
+
+    /// How many decimals `from` and the step have.
+    pub(crate) fn decimals(&self) -> usize {
+        decimals(self.from.number).max(decimals(self.step_size()))
+    }
+}
+
+/// A given's range made ready for many draws.
+pub(crate) struct Range {
+    unit: Option<Unit>,
+    from: f64,
+    step: f64,
+    scale: f64,
+    /// How many steps lead to the last figure.
+    pub(crate) steps: u64,
+}
+
+impl Range {
+    pub(crate) fn of(given: &Given) -> Self {
+        Self {
+            unit: Unit::parse(&given.from.unit).ok(),
+            from: given.from.number,
+            step: given.step_size(),
+            scale: 10f64.powi(i32::try_from(given.decimals()).unwrap_or(0)),
+            steps: given.steps(),
+        }
+    }
+
+    /// The figure after so many steps. To divide a whole number by a power of ten gives the very number that its
+    /// decimals are read as.
+    fn number(&self, steps: u64) -> f64 {
+        // At most a million, so it fits.
+        let number = self.from + steps as f64 * self.step;
+        let rounded = (number * self.scale).round() / self.scale;
+        if rounded.is_finite() { rounded } else { number }
+    }
+
+    /// The same in base units.
+    pub(crate) fn base_number(&self, steps: u64) -> f64 {
+        let number = self.number(steps);
+        self.unit.as_ref().map_or(f64::NAN, |unit| Value::in_unit(number, unit).base_number())
+    }
+}
+
+fn decimals(number: f64) -> usize {
+    let whole = |decimals: &usize| {
+        let scaled = number * 10f64.powi(i32::try_from(*decimals).unwrap_or(0));
+        (scaled - scaled.round()).abs() < 1e-6
+    };
+    (0..=MOST_DECIMALS).find(whole).unwrap_or(MOST_DECIMALS)
+}
+
+/// SplitMix64.
+pub(crate) struct Numbers(u64);
+
+impl Numbers {
+    pub(crate) fn new(seed: u64) -> Self {
+        Self(seed)
+    }
+
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    /// A number from 0 to below `count`, the high half of the product with the next number.
+    pub(crate) fn below(&mut self, count: u64) -> u64 {
+        ((u128::from(self.next()) * u128::from(count)) >> 64) as u64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_generator_is_the_published_one() {
+        // The first outputs of SplitMix64 from the seed 1234567, as the reference code by Vigna (public domain,
+        // prng.di.unimi.it/splitmix64.c) gives them and as they stand in Rosetta Code's task "Pseudo-random
+        // numbers/Splitmix64" (from memory).
+        let mut numbers = Numbers::new(1_234_567);
+        let first: Vec<u64> = (0..5).map(|_| numbers.next()).collect();
+        assert_eq!(
+            first,
+            [
+                6_457_827_717_110_365_317,
+                3_203_168_211_198_807_973,
+                9_817_491_932_198_370_423,
+                4_593_380_528_125_082_431,
+                16_408_922_859_458_223_821
+            ]
+        );
+    }
+}
