@@ -65,6 +65,9 @@ pub struct Sheet<'a> {
     pub scroll: &'a str,
 }
 
+/// What stands beside the strip, over the title block, has at least this height or stands elsewhere.
+const BESIDE_LEAST: f32 = 2.0 * S40;
+
 /// What a sheet came to.
 pub struct Shown<R, T> {
     /// What the content returned.
@@ -156,6 +159,8 @@ impl Sheet<'_> {
             let left = pos2(strip_rect.right() + S24 + S12, strip_rect.top());
             Rect::from_min_max(left, pos2(frame.right() - pad, bottom.text))
         });
+        // A block with many lines of source leaves too little over it.
+        let beside = beside.filter(|place| place.height() >= BESIDE_LEAST);
         Shown { inner, act: by_key.or(pressed), strip: strip_rect, beside, content: height, free: free_height }
     }
 
