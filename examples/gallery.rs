@@ -11,6 +11,10 @@ mod sample;
 mod sequence;
 
 #[allow(dead_code)]
+#[path = "../tests/all/ui_sample_lineup.rs"]
+mod lineup;
+
+#[allow(dead_code)]
 #[path = "../tests/all/ui_sample_working.rs"]
 mod working;
 
@@ -28,6 +32,7 @@ use bedplate::present::Notice;
 use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::FrontState;
 use bedplate::ui;
+use lineup::LineupProgram;
 use point::PointProgram;
 use sample::{SampleProgram, Watch};
 use sequence::SequenceProgram;
@@ -115,6 +120,33 @@ fn of_sequence(name: &str) -> Option<SequenceProgram> {
     })
 }
 
+/// A line-up, at a stage; `lineup:FILE:N` is the line-up number N (from 0) of a deck's file.
+fn of_lineup(name: &str) -> Option<LineupProgram> {
+    let of = |text: &str| LineupProgram::of(lineup::network(text));
+    Some(match name {
+        "lineup" => of(lineup::FUEL),
+        "lineup-blocked" => LineupProgram::checked(lineup::network(lineup::FUEL), "qcv inlet", lineup::FILTER_ONE),
+        "lineup-leak" => {
+            LineupProgram::checked(lineup::network(lineup::FUEL), "qcv inlet return cross", lineup::FILTER_ONE)
+        }
+        "lineup-works" | "lineup-playing" => {
+            let network = lineup::network(lineup::FUEL);
+            let program = LineupProgram::checked(network, "qcv inlet return", lineup::FILTER_ONE);
+            LineupProgram { moving: name == "lineup-playing", ..program }
+        }
+        "lineup-small" => of(lineup::BILGE),
+        "lineup-large" => of(&lineup::large()),
+        _ => {
+            let (file, number) = name.strip_prefix("lineup:")?.split_once(':')?;
+            let table: toml::Table = std::fs::read_to_string(file).ok()?.parse().ok()?;
+            let card = table.get("lineup")?.get(number.parse::<usize>().ok()?)?.as_table()?;
+            let mut program = LineupProgram::of(lineup::network_of(card));
+            program.ask = card.get("ask")?.as_str()?.to_owned();
+            program
+        }
+    })
+}
+
 /// The working, at a stage.
 fn of_working(name: &str) -> Option<WorkingProgram> {
     let (first, second): (&[&str], &[&str]) = (&working::FIRST, &working::SECOND);
@@ -154,9 +186,10 @@ fn of_point(name: &str) -> Option<PointProgram> {
 fn main() -> Result<(), String> {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let name = args.first().map_or("front", String::as_str);
-    let mut program: Box<dyn Program> = match (of_sequence(name), of_working(name), of_point(name)) {
+    let mut program: Box<dyn Program> = match (of_sequence(name), of_lineup(name), of_working(name), of_point(name)) {
         (Some(program), ..) => Box::new(program),
-        (_, Some(program), _) => Box::new(program),
+        (_, Some(program), ..) => Box::new(program),
+        (_, _, Some(program), _) => Box::new(program),
         (.., Some(program)) => Box::new(program),
         _ => Box::new(program(name).ok_or_else(|| format!("there is no screen `{name}`"))?),
     };

@@ -1,7 +1,7 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
 use crate::app::route::Route;
-use crate::domain::answer::Given;
+use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
@@ -44,6 +44,10 @@ pub enum Command {
     RunAgain(Vec<String>),
     /// After the first run of a sequence: show an order that works.
     ShowRightOrder,
+    /// A line-up that was checked is mended: check it again, set so. It changes no outcome.
+    CheckAgain(LinedUp),
+    /// After the first check of a line-up: show a setting that works.
+    ShowRightSetting,
     /// After a run of a sequence: ask why something happened in it.
     Explain,
     /// The worksheet in front, on a working or outside of any card, now reads so.

@@ -3,7 +3,7 @@
 //! Pure as an engine is: a session takes inputs with the time and gives back what to keep. It writes nothing.
 
 use crate::app::working::AtWork;
-use crate::domain::answer::{Answer, Given};
+use crate::domain::answer::{Answer, Given, LinedUp};
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -11,6 +11,7 @@ use crate::domain::marking::{AnswerError, Detail, Marking, mark};
 use crate::domain::memory::watch::{Turn, Watch};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::plant::{Procedure, explain, run};
+use crate::present::lineup::RightSetting;
 use crate::present::sequence::RightOrder;
 
 /// The longest time that counts for one answer, in seconds.
@@ -45,6 +46,8 @@ pub struct Sheet {
     pub stage: Stage,
     /// For a sequence: what follows its first run.
     pub sequence: AfterRun,
+    /// For a line-up: what follows its first check.
+    pub lineup: AfterCheck,
     /// A question about the run stands on the sheet before the card itself.
     pub explaining: Option<Explaining>,
     /// For a working: its figures, the learner's lines, its tries.
@@ -62,6 +65,17 @@ pub struct AfterRun {
     pub right: Option<RightOrder>,
     /// There is something in the last run to ask about.
     pub may_explain: bool,
+}
+
+/// What follows the first check of a line-up. None of it changes the outcome.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct AfterCheck {
+    /// Checks so far.
+    pub checks: usize,
+    /// The setting of the last check, where there was more than one.
+    pub last: Option<LinedUp>,
+    /// A setting that works, once it was asked for.
+    pub right: Option<RightSetting>,
 }
 
 /// A question about what happened in a run: a why of its own.
@@ -121,6 +135,7 @@ impl Session {
                 },
                 stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },
                 sequence: AfterRun::default(),
+                lineup: AfterCheck::default(),
                 explaining: None,
                 work: match &card.body {
                     Body::Working(working) => Some(Box::new(AtWork::drawn(working, seed))),
@@ -212,7 +227,33 @@ impl Sheet {
             self.sequence.runs = 1;
             self.look_for_a_question(procedure);
         }
+        self.lineup.checks = 1;
         Ok(())
+    }
+
+    /// Checks a line-up that was mended. The first check's outcome stands.
+    ///
+    /// # Errors
+    /// Where the setting names what the network does not have.
+    pub fn check_again(&mut self, card: &Card, set: LinedUp) -> Result<(), AnswerError> {
+        if matches!(self.stage, Stage::Marked(_)) {
+            mark(card, &Answer::of(Given::LinedUp(set.clone())))?;
+            self.lineup.checks += 1;
+            self.lineup.last = Some(set);
+        }
+        Ok(())
+    }
+
+    /// The setting that was checked last; none before the first check.
+    pub fn lined_up(&self) -> Option<&LinedUp> {
+        match (&self.lineup.last, &self.stage) {
+            (Some(last), _) => Some(last),
+            (None, Stage::Marked(marked)) => match &marked.given {
+                Given::LinedUp(set) => Some(set),
+                _ => None,
+            },
+            _ => None,
+        }
     }
 
     /// Runs a mended list on the plant. The first run's outcome stands.
@@ -263,6 +304,7 @@ impl Sheet {
             ashore,
             stage: Stage::Asked,
             sequence: AfterRun::default(),
+            lineup: AfterCheck::default(),
             explaining: None,
             work: None,
         };

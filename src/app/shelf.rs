@@ -62,7 +62,7 @@ impl Shelf {
             decks.push(Shelved { folder, bundled: false, reading, shadowed: false });
         }
         for folder in bundled::lay_out(home)? {
-            let reading = deck::read_deck(&folder);
+            let reading = deck::read_vouched_deck(&folder);
             decks.push(Shelved { folder, bundled: true, reading, shadowed: false });
         }
         Ok(Self::of(decks))

@@ -154,7 +154,8 @@ impl Sheet {
     pub(super) fn hand_in(&mut self, card: &Card, worked: Worked, now: Instant) -> Result<(), AnswerError> {
         let seconds = self.seconds(now);
         let Some(work) = self.work.as_deref_mut().filter(|w| w.is_open(&self.stage)) else { return Ok(()) };
-        let worked = work.front().worked(worked);
+        let text = bounded_lines(vec![worked.text]).concat();
+        let worked = work.front().worked(Worked { text, lines: bounded_lines(worked.lines), ..worked });
         let marked = |worked: &Worked, seconds| mark(card, &Answer { given: Given::Worked(worked.clone()), seconds });
         if let Some(practice) = &mut work.practice {
             let marking = marked(&worked, None)?;

@@ -13,6 +13,7 @@ use crate::domain::answer::Given;
 use crate::domain::attempt::Until;
 use crate::domain::outcome::Notch;
 use crate::present::first_run::CAUTION;
+use crate::present::lineup::LineupCheckedView;
 use crate::present::sequence::SequenceRunView;
 use crate::present::watch::{FrontState, LinkStanding, PointRow, ResultView, Stage};
 use crate::present::{View, WatchCardView, WatchEndView, WatchFrontView};
@@ -213,7 +214,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                         self.app.handle(Command::Submit(given));
                         return self.marked(card);
                     }
-                    Err(message) => writeln!(self.out, "{message}")?,
+                    Err(message) => writeln!(self.out, "{}", wrapped(&message, 0))?,
                 },
             }
         }
@@ -254,6 +255,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     "numbers run a mended list, w shows a right order, x asks why, "
                 }
                 Stage::SequenceRun(_) => "numbers run a mended list, w shows a right order, ",
+                Stage::LineupChecked(_) => "what stands open is checked again, w shows one that works, ",
                 Stage::WorkingMarked(view) => working::choices(view),
                 _ => "",
             };
@@ -266,6 +268,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 if self.on_run(run, &line)? {
                     return Ok(Next::Card);
                 }
+                continue;
+            }
+            if let Stage::LineupChecked(checked) = &now.stage
+                && !["", "+", "-", "−", ":q"].contains(&line.as_str())
+            {
+                self.on_check(checked, &line)?;
                 continue;
             }
             if let Stage::WorkingMarked(view) = &now.stage
@@ -318,6 +326,20 @@ impl<R: BufRead, W: Write> Face<R, W> {
             },
         }
         Ok(false)
+    }
+
+    /// A mended setting, or a setting that works.
+    fn on_check(&mut self, checked: &LineupCheckedView, line: &str) -> std::io::Result<()> {
+        if line == "w" {
+            self.app.handle(Command::ShowRightSetting);
+            return Ok(());
+        }
+        match lineup::given(line, &checked.asked) {
+            Ok(Given::LinedUp(set)) => self.app.handle(Command::CheckAgain(set)),
+            Ok(_) => {}
+            Err(message) => writeln!(self.out, "{}", wrapped(&message, 0))?,
+        }
+        Ok(())
     }
 
     fn stage(&mut self, stage: &Stage) -> std::io::Result<(Option<ResultView>, usize)> {

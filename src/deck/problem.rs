@@ -124,6 +124,8 @@ pub(crate) struct Collector {
     /// Told so far, those not kept included: advice, warnings, errors.
     told: [usize; 3],
     first_dropped: Option<(Severity, Site)>,
+    /// The deck has been published with the program, which is tested to have no fault: costly trials are left out.
+    pub(crate) vouched_for: bool,
 }
 
 impl Collector {

@@ -31,6 +31,16 @@ pub const ENTER: Hot = plain("ENTER", &[Key::Enter]);
 pub const CTRL_ENTER: Hot = Hot { face: "CTRL ENTER", keys: &[Key::Enter], with: With::Ctrl };
 /// Space.
 pub const SPACE: Hot = plain("SPACE", &[Key::Space]);
+/// Tab: where the focus begins. From there on it goes on by itself.
+pub const TAB: Hot = plain("TAB", &[Key::Tab]);
+/// The same to be shown only, beside what does it by mouse; no keyboard has this key.
+pub const TAB_SHOWN: Hot = plain("TAB", &[Key::F35]);
+/// Closer.
+pub const CLOSER: Hot = plain("Z", &[Key::Z]);
+/// Further off.
+pub const FURTHER: Hot = Hot { face: "SHIFT Z", keys: &[Key::Z], with: With::Shift };
+/// All of it.
+pub const WHOLE: Hot = plain("0", &[Key::Num0]);
 /// Escape: back.
 pub const ESC: Hot = plain("ESC", &[Key::Escape]);
 /// The keys of the screen.
@@ -269,5 +279,8 @@ pub fn settle(ui: &Ui) {
 }
 
 fn is_motion(key: Key) -> bool {
-    matches!(key, Key::ArrowUp | Key::ArrowDown | Key::ArrowLeft | Key::ArrowRight | Key::Backspace | Key::Enter)
+    matches!(
+        key,
+        Key::ArrowUp | Key::ArrowDown | Key::ArrowLeft | Key::ArrowRight | Key::Backspace | Key::Enter | Key::Tab
+    )
 }

@@ -5,6 +5,7 @@
 pub mod keys;
 pub mod kit;
 mod rail;
+pub mod schematic;
 pub mod screens;
 pub mod shell;
 pub mod theme;

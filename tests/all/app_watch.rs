@@ -9,7 +9,7 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
-use bedplate::domain::answer::{Given, LinedUp};
+use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
@@ -139,8 +139,20 @@ impl Bench {
                     self.run(Command::SetNotch(Notch::Up));
                 }
             }
+            Stage::PointAsked(_) => {
+                self.run(Command::Submit(Given::Pointed(Pointed::At([0.0, 0.0]))));
+                if right {
+                    self.run(Command::SetNotch(Notch::Up));
+                }
+            }
             Stage::LineupAsked(_) => {
                 self.run(Command::Submit(Given::LinedUp(LinedUp::default())));
+                if right {
+                    self.run(Command::SetNotch(Notch::Up));
+                }
+            }
+            Stage::WorkingAsked(_) => {
+                self.run(Command::Submit(Given::Worked(Worked { text: "no idea".into(), ..Worked::default() })));
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }

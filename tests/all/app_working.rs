@@ -11,9 +11,8 @@ use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
 use bedplate::domain::answer::{Given, Worked};
-use bedplate::domain::attempt::{Attempt, Until};
+use bedplate::domain::attempt::Attempt;
 use bedplate::domain::day::Instant;
-use bedplate::domain::ids::DeckId;
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::library::AnswerView;
@@ -43,10 +42,10 @@ impl Bench {
         let id = head.lines().find(|line| line.starts_with("id = ")).expect("an id").to_owned();
         fs::write(deck.join("deck.toml"), head.replace(&id, &format!("id = \"{OURS}\""))).expect("written");
         fs::copy(from.join("cards.toml"), deck.join("cards.toml")).expect("copied");
+        crate::bundled::set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
         let clock = Arc::new(AtomicI64::new(MORNING));
         let mut bench = Self { app: Self::start(home.path(), &clock), clock, home };
         bench.run(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch: false });
-        bench.others_aside();
         bench.run(Command::StandWatch { shorter: false });
         bench
     }
@@ -78,26 +77,6 @@ impl Bench {
 
     fn pass(&self, seconds: i64) {
         self.clock.fetch_add(seconds * 1_000, Ordering::SeqCst);
-    }
-
-    fn others_aside(&mut self) {
-        self.run(Command::Go(Route::Library));
-        let decks: Vec<String> = match &self.app.view().view {
-            View::Library(library) => library.decks.iter().map(|d| d.id.0.clone()).filter(|id| id != OURS).collect(),
-            other => panic!("not the library: {other:?}"),
-        };
-        for id in decks {
-            self.run(Command::Go(Route::Deck(DeckId(id))));
-            let cards: Vec<_> = match &self.app.view().view {
-                View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect(),
-                other => panic!("not a deck: {other:?}"),
-            };
-            for card in cards {
-                self.app.command(Command::SetAside { card, until: Until::ForGood });
-            }
-            self.app.settle();
-        }
-        self.run(Command::Go(Route::Watch));
     }
 
     fn card(&mut self) -> WatchCardView {

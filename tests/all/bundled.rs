@@ -2,9 +2,14 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, OnceLock};
 
 use bedplate::deck::read_deck;
+use bedplate::domain::attempt::{SetAside, Until};
 use bedplate::domain::card::{Card, Kind};
+use bedplate::domain::day::Instant;
+use bedplate::domain::ids::CardKey;
+use bedplate::store::{OpenOptions, Store};
 
 /// The folder that holds them.
 pub fn folder() -> PathBuf {
@@ -27,4 +32,16 @@ pub fn cards() -> Vec<Card> {
 /// All their cards of one kind.
 pub fn of_kind(kind: Kind) -> Vec<Card> {
     cards().into_iter().filter(|card| card.kind() == kind).collect()
+}
+
+/// Makes a profile in which all of them are set aside, so that a test's own deck comes first in its watch.
+pub fn set_aside_in(profile: &Path, now: Instant) {
+    static KEYS: OnceLock<Vec<CardKey>> = OnceLock::new();
+    let keys = KEYS.get_or_init(|| cards().into_iter().map(|card| card.key).collect());
+    let options = OpenOptions { dir: profile.to_owned(), now, wake: Arc::new(|| {}) };
+    let opened = Store::open(options).expect("a new profile");
+    let set_aside =
+        |key: &CardKey| opened.store.set_aside(SetAside { card: key.clone(), at: now, until: Until::ForGood });
+    let tickets: Vec<_> = keys.iter().map(set_aside).collect();
+    tickets.into_iter().for_each(|ticket| ticket.wait().expect("set aside"));
 }

@@ -9,7 +9,7 @@ use std::fs;
 use std::path::Path;
 
 use bedplate::deck::{checks, competences, read_deck};
-use bedplate::domain::quantity::known_units;
+use bedplate::domain::quantity::{expression, known_units};
 
 fn manual() -> String {
     fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("decks/FORMAT.md")).expect("the manual is there")
@@ -146,5 +146,16 @@ fn the_table_of_competences_is_that_of_the_program() {
     let manual = manual();
     let found =
         between(&manual, "<!-- competences: this table is kept true by a test -->", "<!-- end of competences -->");
+    assert!(found == table.trim(), "put this table between the marks of decks/FORMAT.md:\n{table}");
+}
+
+#[test]
+fn the_table_of_functions_is_that_of_the_program() {
+    let mut table = "| function | what it gives |\n|---|---|\n".to_owned();
+    for (written, gives) in expression::functions() {
+        table += &format!("| `{written}` | {gives} |\n");
+    }
+    let manual = manual();
+    let found = between(&manual, "<!-- functions: this table is kept true by a test -->", "<!-- end of functions -->");
     assert!(found == table.trim(), "put this table between the marks of decks/FORMAT.md:\n{table}");
 }

@@ -6,6 +6,8 @@ use std::io::{Read, Write};
 use std::path::Path;
 use std::process::{Command, Stdio};
 
+use bedplate::domain::day::Instant;
+
 /// Reads until the program asks for something.
 fn until_asked(out: &mut impl Read) -> Option<String> {
     let mut bytes = Vec::new();
@@ -25,10 +27,11 @@ fn a_sequence_is_asked_run_and_told_in_the_terminal() {
     let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/decks/sound--sequence");
     let deck = home.path().join("decks/sequence");
     fs::create_dir_all(&deck).expect("made");
-    fs::copy(from.join("deck.toml"), deck.join("deck.toml")).expect("copied");
-    // A topic of its own comes round soon among the decks of the program.
-    let cards = fs::read_to_string(from.join("cards.toml")).expect("readable").replace("A-III/1.1.4", "A-III/1.3.1");
-    fs::write(deck.join("cards.toml"), cards).expect("written");
+    for file in ["deck.toml", "cards.toml"] {
+        fs::copy(from.join(file), deck.join(file)).expect("copied");
+    }
+    let morning = Instant(20_782 * 86_400_000 + 8 * 3_600_000);
+    crate::bundled::set_aside_in(&home.path().join("profiles/cadet"), morning);
     let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
         .args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"])
         .arg(home.path().join("profiles/cadet"))

@@ -178,6 +178,8 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Mark this part",
         "Next part",
         "Run it",
+        "Check",
+        "Check again",
         "On with the watch",
         "To the front page",
         "Open the deck",

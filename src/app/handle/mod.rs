@@ -1,6 +1,7 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
 mod library;
+mod lineup;
 mod places;
 mod sequence;
 mod settings;
@@ -36,6 +37,8 @@ impl App {
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
             Command::Explain => self.explain(),
+            Command::CheckAgain(set) => self.check_again(set),
+            Command::ShowRightSetting => self.show_right_setting(),
             Command::Work(work) => self.work(work),
             Command::TryAgain => self.try_again(),
             Command::ShowMethod => self.show_method(),

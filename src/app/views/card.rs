@@ -127,7 +127,7 @@ fn stage(
                     Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
                 }
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
-                Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, marked, result))),
+                Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, sheet, result))),
                 Body::Working(working) => working::stage(working, sheet, worksheet, Some(result)),
                 Body::Point(pointing) => {
                     Stage::PointMarked(Box::new(point::marked(pointing, drawn(pointing), marked, result)))
@@ -366,6 +366,10 @@ fn tally(card: &Card, marked: &Marked, sheet: &Sheet) -> String {
                 n => format!("{}, ", words::count(n, "trap")),
             };
             format!("{goal}{broken}{traps}")
+        }
+        (Detail::Lineup { demands, .. }, _) => {
+            let met = demands.iter().filter(|demand| demand.met).count();
+            format!("{met} of {} met, ", words::count(demands.len(), "demand"))
         }
         (Detail::Working { .. }, _) => match sheet.work.as_ref().and_then(|work| work.second) {
             Some(second) if second >= Outcome::Answered => "right at the second try, ".to_owned(),

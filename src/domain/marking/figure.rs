@@ -58,6 +58,10 @@ pub(super) struct Verdict {
     pub(super) error: Option<f64>,
     pub(super) slip: Option<Slip>,
     pub(super) reason: String,
+    /// The first number given, in the card's unit; none where there is none of the right dimension.
+    pub(super) given: Option<f64>,
+    /// It was given with a unit.
+    pub(super) has_unit: bool,
 }
 
 impl Verdict {
@@ -94,11 +98,16 @@ impl<'a> Target<'a> {
         let first = &chosen[0];
         let said = text.get(first.span.clone()).unwrap_or_default().trim();
         match &first.unit {
-            ReadUnit::Known(unit) if unit.dimension == self.unit.dimension => self.judge_known(chosen, unit, said),
+            ReadUnit::Known(unit) if unit.dimension == self.unit.dimension => {
+                let given = self.values(chosen, unit).first().copied();
+                Verdict { given, has_unit: true, ..self.judge_known(chosen, unit, said) }
+            }
             ReadUnit::Known(_) => self.wrong_kind(said),
             ReadUnit::Unknown(word) if !self.unit.is_bare() => self.unknown_unit(word),
-            _ if self.unit.is_bare() => self.judge_known(chosen, &self.unit, said),
-            _ => self.judge_bare(chosen, said),
+            _ if self.unit.is_bare() => {
+                Verdict { given: Some(first.low), ..self.judge_known(chosen, &self.unit, said) }
+            }
+            _ => Verdict { given: Some(first.low), ..self.judge_bare(chosen, said) },
         }
     }
 
@@ -127,7 +136,7 @@ impl<'a> Target<'a> {
         if self.all_within(&values) {
             let reason =
                 format!("{} is right: {}{}.", said_or_it(said), self.figure.value_text, self.tolerance_words());
-            return Verdict { standing: Standing::Right, error, slip: None, reason };
+            return Verdict { standing: Standing::Right, reason, ..wrong(error, None, String::new()) };
         }
         let numbers: Vec<f64> = chosen.iter().flat_map(|t| [t.low, t.high]).collect();
         if unit.spelling != self.unit.spelling && !unit.is_bare() && self.all_within(&numbers) {
@@ -148,7 +157,7 @@ impl<'a> Target<'a> {
         if self.all_within(&values) {
             let tell = format!("The number is right, but say its unit: {unit}.");
             let slip = Some(Slip { kind: SlipKind::Unit, tell: tell.clone() });
-            return Verdict { standing: Standing::UnitMissing, error, slip, reason: tell };
+            return Verdict { standing: Standing::UnitMissing, ..wrong(error, slip, tell) };
         }
         let mut tell = format!("{} has no unit, and the number is not right in {unit} either.", said_or_it(said));
         if let Some(power) = self.power_of_ten(&values) {
@@ -233,7 +242,7 @@ impl<'a> Target<'a> {
 }
 
 fn wrong(error: Option<f64>, slip: Option<Slip>, reason: String) -> Verdict {
-    Verdict { standing: Standing::Wrong, error, slip, reason }
+    Verdict { standing: Standing::Wrong, error, slip, reason, given: None, has_unit: false }
 }
 
 fn said_or_it(said: &str) -> String {

@@ -55,19 +55,23 @@ pub(super) fn worth(expression: &str) -> Option<Worth> {
 }
 
 fn evaluate(expression: &str) -> Option<Worth> {
+    let (factor, dimension) = work_out(&format!("1 * ({expression})"))?;
+    (factor.is_finite() && factor > 0.0).then(|| counted(Worth { factor, dimension, counted: false }))
+}
+
+/// The number in base units, and the dimension, of code in the engine's own words; `None` where it refuses it.
+fn work_out(code: &str) -> Option<(f64, Dimension)> {
     let mut context = BASE.with_borrow_mut(|base| {
         if base.is_none() {
             *base = build();
         }
         base.clone()
     })?;
-    let code = format!("1 * ({expression})");
-    let (_, result) = context.interpret(&code, CodeSource::Text).ok()?;
+    let (_, result) = context.interpret(code, CodeSource::Text).ok()?;
     let InterpreterResult::Value(Value::Quantity(quantity)) = result else {
         return None;
     };
     let base = quantity.to_base_unit_representation();
-    let factor = base.unsafe_value().to_f64();
     let mut dimension = Dimension::NONE;
     for part in base.unit().iter() {
         let number: usize = part.unit_id.name.strip_prefix("u_")?.parse().ok()?;
@@ -75,7 +79,13 @@ fn evaluate(expression: &str) -> Option<Worth> {
             Power::new(i64::try_from(*part.exponent.numer()).ok()?, i64::try_from(*part.exponent.denom()).ok()?)?;
         dimension = dimension.times(&Dimension::base(number)?.raised(power)?)?;
     }
-    (factor.is_finite() && factor > 0.0).then(|| counted(Worth { factor, dimension, counted: false }))
+    Some((base.unsafe_value().to_f64(), dimension))
+}
+
+/// What the engine makes of an expression in its own words, for tests that hold the program's own arithmetic to it.
+#[cfg(test)]
+pub(super) fn second_opinion(code: &str) -> Option<(f64, Dimension)> {
+    work_out(code)
 }
 
 /// An angular speed is a speed of rotation: 2 pi radians are one revolution, and revolutions are counted.

@@ -106,6 +106,16 @@ impl Kind {
         !unit.is_bare() && self.fits(unit).is_ok() && own_zero == (self.nature == Nature::Reading)
     }
 
+    /// Whether the two can be compared: of one dimension, angles and natures aside.
+    pub(crate) fn is_like(&self, other: &Kind) -> bool {
+        self.dimension.without_angle() == other.dimension.without_angle()
+    }
+
+    /// A temperature or a difference of temperatures.
+    pub(crate) fn is_temperature(&self) -> bool {
+        self.dimension.is_temperature()
+    }
+
     /// What sort of power it is, in words.
     pub(super) fn power_word(nature: Nature) -> &'static str {
         match nature {

@@ -13,6 +13,7 @@ pub use ask::{ask, shown};
 pub use card::{Given, Line, MOST_GIVENS, MOST_LINES, MOST_SLIPS, Slip, Working};
 pub(crate) use draw::MOST_STEPS as MOST_DRAWN_STEPS;
 pub use draw::{answer_text, draw, result_text, text};
+pub(crate) use method::base_number;
 pub use method::{Fault, Method, Part, Worked};
 pub use sample::{Failure, Findings, sample};
 pub use worksheet::{DIGITS, LineResult, MOST_WORKSHEET_LINES, evaluate};

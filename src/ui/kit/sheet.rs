@@ -73,6 +73,8 @@ pub struct Shown<R, T> {
     pub act: Option<T>,
     /// The strip that was kept free above the actions.
     pub strip: Rect,
+    /// Beside that strip, over the title block, where that stands at the right.
+    pub beside: Option<Rect>,
     /// The height of the content.
     pub content: f32,
     /// The height there would be for the content without a strip.
@@ -117,7 +119,8 @@ impl Sheet<'_> {
         };
         let (rows, acts_height) = break_rows(ui, acts, free);
         let foot = match room {
-            Room::Full if self.block.is_some() => S40,
+            // A second row of actions stands in the foot, so that what is above keeps its place.
+            Room::Full if self.block.is_some() => (S40 + ITEM - acts_height).max(0.0),
             Room::Tiny => S4,
             _ => S12,
         };
@@ -149,7 +152,11 @@ impl Sheet<'_> {
             ui.painter().hline(across, y, Stroke::new(LINE, theme::palette(ui).hairline));
         }
         let free_height = area.height() + lowest(0.0) - lowest(strip);
-        Shown { inner, act: by_key.or(pressed), strip: strip_rect, content: height, free: free_height }
+        let beside = (laid.is_some() && room == Room::Full).then(|| {
+            let left = pos2(strip_rect.right() + S24 + S12, strip_rect.top());
+            Rect::from_min_max(left, pos2(frame.right() - pad, bottom.text))
+        });
+        Shown { inner, act: by_key.or(pressed), strip: strip_rect, beside, content: height, free: free_height }
     }
 
     fn frame(&self, ui: &Ui, sheet: Rect, room: Room) -> Rect {

@@ -153,11 +153,16 @@ pub(super) fn result_ui(ui: &mut Ui, result: &ResultView, at: ResultAt) -> Optio
 
 /// What an answer comes to, and the notch.
 pub(super) fn outcome_ui(ui: &mut Ui, result: &ResultView) -> Option<Command> {
+    outcome_at_ui(ui, result, Size::Body)
+}
+
+/// The same in words of another size, for a narrower place.
+pub(super) fn outcome_at_ui(ui: &mut Ui, result: &ResultView, size: Size) -> Option<Command> {
     let p = theme::palette(ui);
     let words = format!("{}: {}", result.outcome.word(), result.detail);
     let mut job = eframe::egui::text::LayoutJob::default();
-    job.append(&format!("{}:", result.outcome.word()), 0.0, theme::format(Size::Body, Cut::Semi, p.ink));
-    job.append(&format!(" {}", result.detail), 0.0, theme::format(Size::Body, Cut::Regular, p.ink));
+    job.append(&format!("{}:", result.outcome.word()), 0.0, theme::format(size, Cut::Semi, p.ink));
+    job.append(&format!(" {}", result.detail), 0.0, theme::format(size, Cut::Regular, p.ink));
     let response = ui.add(eframe::egui::Label::new(job).truncate());
     ui.ctx().accesskit_node_builder(response.id, |node| {
         node.set_value(words);

@@ -16,7 +16,7 @@ use crate::ui::screens::parts::{
 use crate::ui::screens::point::{PointAct, PointLocal};
 use crate::ui::screens::sequence::{SequenceAct, SequenceLocal};
 use crate::ui::screens::working::{WorkingAct, WorkingLocal};
-use crate::ui::screens::{figure, lineup, point, recall, remedy, sequence, why, working};
+use crate::ui::screens::{figure, lineup, lineup_foot, point, recall, remedy, sequence, why, working};
 use crate::ui::theme::measure::{READING, S12};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -110,20 +110,31 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     if view.clock_runs {
         ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
     }
-    if let Stage::SequenceRun(run) = &view.stage {
-        local.sequence.follow(ui, run);
+    match &view.stage {
+        Stage::SequenceRun(run) => local.sequence.follow(ui, run),
+        Stage::LineupChecked(checked) => local.lineup.follow(ui, checked),
+        _ => {}
     }
-    let acts = acts(view, local);
+    let of_lineup = lineup::is_lineup(&view.stage);
+    let with_foot = of_lineup && lineup_foot::has_place(ui);
+    if with_foot {
+        local.lineup.take_pages(ui);
+    }
+    let acts = acts(view, local, kit::room(ui.ctx()) == kit::Room::Tiny);
     let of_sequence = sequence::is_sequence(&view.stage);
     let scroll = if of_sequence { "sequence" } else { "card" };
     // A sequence and a drawing need the height, and keep the outcome in sight above the actions.
     let of_point = view.kind == Kind::Point && !matches!(view.stage, Stage::Remedy { .. });
     let folded = view.kind == Kind::Sequence || of_point;
     let sheet = Sheet { framed: true, block: Some(&view.block), folded, scroll };
-    let at = if of_sequence || of_point { ResultAt::Strip } else { local.result_at };
-    let result = result_of(&view.stage).filter(|_| sequence::shows_outcome(&view.stage, &local.sequence));
+    let of_board = of_sequence || of_lineup;
+    let at = if of_board || of_point { ResultAt::Strip } else { local.result_at };
+    let settled =
+        sequence::shows_outcome(&view.stage, &local.sequence) && lineup::shows_outcome(&view.stage, &local.lineup);
+    let result = result_of(&view.stage).filter(|_| settled);
     let low = if of_point { point::is_low(ui.ctx()) } else { kit::is_low(ui.ctx()) };
     let strip = match (result, at) {
+        _ if with_foot => lineup_foot::height(ui, &view.stage),
         (Some(_), ResultAt::Strip) if low => RESULT_LINE,
         (Some(_), ResultAt::Strip) => RESULT,
         _ => 0.0,
@@ -153,16 +164,20 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         }
         let shown = view.shown.as_ref().and_then(|shown| kit::part_shown(ui, shown, &mut local.point.drawing));
         let command = stage_ui(ui, view, local, top).or(shown).or(command);
-        if result.is_some() {
-            long_source_ui(ui, view);
+        if let Some(source) = long_source(view).filter(|_| result.is_some() && !with_foot) {
+            long_source_ui(ui, source);
         }
-        if !of_sequence || local.aside.open() {
+        if !of_board || local.aside.open() {
             local.aside.content_ui(ui);
         }
         command
     });
     let mut command = shown.inner;
-    if let Some(result) = result {
+    if with_foot {
+        let place = lineup_foot::Place { strip: shown.strip, beside: shown.beside };
+        let asked = lineup_foot::foot_ui(ui, &view.stage, long_source(view), &mut local.lineup, &place);
+        command = asked.or(command);
+    } else if let Some(result) = result {
         if at == ResultAt::Strip {
             let place = shown.strip.with_min_y(shown.strip.top() + if low { 0.0 } else { S12 });
             let mut child = ui.new_child(UiBuilder::new().id_salt("result").max_rect(place));
@@ -170,7 +185,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             command = if low { outcome_line_ui(ui, result) } else { outcome_ui(ui, result) }.or(command);
         }
         let without = shown.content - if at == ResultAt::Answer { RESULT } else { 0.0 };
-        let hidden = of_sequence || of_point || without + RESULT > shown.free;
+        let hidden = of_board || of_point || without + RESULT > shown.free;
         local.result_at = if hidden { ResultAt::Strip } else { ResultAt::Answer };
         if local.result_at != at {
             ui.ctx().request_discard("the outcome moves into sight");
@@ -180,14 +195,16 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
 }
 
 /// Sources too long for the title block are said in full under the answer.
-fn long_source_ui(ui: &mut Ui, view: &WatchCardView) {
+fn long_source_ui(ui: &mut Ui, source: &str) {
+    ui.add_space(S12);
+    let quiet = theme::palette(ui).ink_second;
+    kit::label_in(ui, READING, &format!("Source: {source}"), Size::Label, Cut::Regular, quiet);
+}
+
+fn long_source(view: &WatchCardView) -> Option<&str> {
     const FITS: usize = 100;
     let source = view.block.rows.iter().find(|r| r.label == "Source" && r.value.chars().count() > FITS);
-    if let Some(source) = source {
-        ui.add_space(S12);
-        let quiet = theme::palette(ui).ink_second;
-        kit::label_in(ui, READING, &format!("Source: {}", source.value), Size::Label, Cut::Regular, quiet);
-    }
+    source.map(|row| row.value.as_str())
 }
 
 fn result_of(stage: &Stage) -> Option<&ResultView> {
@@ -203,7 +220,7 @@ fn result_of(stage: &Stage) -> Option<&ResultView> {
     }
 }
 
-fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
+fn acts(view: &WatchCardView, local: &CardLocal, tiny: bool) -> Vec<Act<CardAct>> {
     if local.aside.open() {
         return wrapped(local.aside.acts(), CardAct::Aside);
     }
@@ -215,9 +232,7 @@ fn acts(view: &WatchCardView, local: &CardLocal) -> Vec<Act<CardAct>> {
         }
         Stage::WhyAsked { links } => why::acts(&local.why, links.len()),
         Stage::SequenceAsked(_) | Stage::SequenceRun(_) => sequence::acts(&view.stage, &local.sequence, view.keeping),
-        Stage::LineupAsked(_) | Stage::LineupChecked(_) => {
-            wrapped(lineup::acts(&view.stage, &local.lineup, view.keeping), CardAct::Lineup)
-        }
+        Stage::LineupAsked(_) | Stage::LineupChecked(_) => lineup::acts(&view.stage, &local.lineup, view.keeping, tiny),
         Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => working::acts(&view.stage, &local.working, view.keeping),
         Stage::PointAsked(_) | Stage::PointMarked(_) => point::acts(&view.stage, &local.point, view.keeping),
         Stage::Remedy { parts, shown, .. } => {
@@ -297,7 +312,7 @@ fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Op
             _ => Some(Command::Submit(crate::domain::answer::Given::Text(local.typed.trim().to_owned()))),
         },
         CardAct::Sequence(act) => sequence::run(&act, &view.stage, &mut local.sequence),
-        CardAct::Lineup(act) => lineup::run(ui, &act, &view.stage, &mut local.lineup),
+        CardAct::Lineup(act) => lineup::run(&act, &view.stage, &mut local.lineup),
         CardAct::Working(act) => working::run(&act, &view.stage, &mut local.working),
         CardAct::Point(act) => point::run(ui, &act, &view.stage, &mut local.point),
         CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),

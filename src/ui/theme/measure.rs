@@ -105,6 +105,21 @@ pub const FACT_CELL_WIDTH: f32 = 168.0;
 /// A pane lower than this is none: the whole sheet scrolls.
 pub const PANE_LEAST: f32 = 200.0;
 
+/// A schematic is no lower than this.
+pub const BOARD_LEAST: f32 = 168.0;
+/// The same in a tiny window, where it is as high as what is seen of the sheet.
+pub const BOARD_TINY: f32 = 104.0;
+/// A row of what a line-up must do.
+pub const DEMAND_ROW: f32 = 24.0;
+/// The same in a low window.
+pub const DEMAND_ROW_LOW: f32 = 21.0;
+/// What stands under a schematic is no lower than this: the legend and the outcome have room.
+pub const FOOT_LEAST: f32 = 125.0;
+/// And no higher; further rows scroll.
+pub const FOOT_MOST: f32 = 172.0;
+/// What a line-up must do, beside the title block.
+pub const FOOT_STRIP: f32 = 512.0;
+
 /// The column of what is given beside a worksheet, in a folded room.
 pub const GIVEN_FOLDED: f32 = 264.0;
 /// The manual beside the worksheet on its own page.

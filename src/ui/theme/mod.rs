@@ -2,6 +2,7 @@
 
 mod install;
 pub mod measure;
+pub mod media;
 mod palette;
 mod tint;
 mod type_;
@@ -9,7 +10,7 @@ mod type_;
 pub use install::{apply, install};
 pub use palette::{NIGHT, Palette, SHEET};
 pub use tint::{drawing_tint, night_tint};
-pub use type_::{Cut, Size, font, format, line_height};
+pub use type_::{Cut, Size, font, format, line_height, scaled};
 
 use eframe::egui::{Color32, Stroke, Ui};
 

@@ -68,6 +68,6 @@ pub const NIGHT: Palette = Palette {
 };
 
 #[expect(clippy::disallowed_methods, reason = "the palette is where colours stand")]
-const fn rgb(hex: u32) -> Color32 {
+pub(super) const fn rgb(hex: u32) -> Color32 {
     Color32::from_rgb((hex >> 16) as u8, (hex >> 8) as u8, hex as u8)
 }

@@ -82,3 +82,9 @@ pub fn line_height(size: Size) -> f32 {
 pub fn format(size: Size, cut: Cut, color: Color32) -> TextFormat {
     TextFormat { font_id: font(size, cut), color, line_height: Some(line_height(size)), ..TextFormat::default() }
 }
+
+/// A run of text on a drawing that is seen at a scale; its line is as high as the letters need.
+#[expect(clippy::disallowed_methods, reason = "the theme is where fonts stand")]
+pub fn scaled(size: Size, cut: Cut, color: Color32, scale: f32) -> TextFormat {
+    TextFormat { font_id: FontId::new(size.points() * scale, cut.family()), color, ..TextFormat::default() }
+}

@@ -20,6 +20,7 @@
 //!   as written, it is a power of no said sort, so that `apparent * pf` is given in kilowatts. Volts by amperes are of
 //!   no said sort either.
 
+mod against_engine;
 mod error;
 mod formula;
 mod functions;
