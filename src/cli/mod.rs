@@ -2,6 +2,7 @@
 
 pub mod check;
 mod export;
+mod json;
 mod lineup;
 mod point;
 mod profile;

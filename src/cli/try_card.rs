@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 use serde_json::{Map, Value};
 
-use super::cannot;
+use super::{cannot, json};
 use crate::deck::{Reading, Severity, read_deck};
 use crate::domain::answer::{Answer, Given, LinedUp, Pointed, Worked};
 use crate::domain::card::Card;
@@ -94,7 +94,10 @@ fn distance(a: &str, b: &str) -> usize {
 
 /// Reads an answer: an object with one of the forms and, if wanted, `seconds`.
 pub fn read_answer(text: &str) -> Result<Answer, String> {
-    let value: Value = serde_json::from_str(text).map_err(|error| format!("the answer is no JSON: {error}"))?;
+    let value = json::read(text).map_err(|error| match error.is_data() {
+        true => format!("the answer cannot be read: {error}"),
+        false => format!("the answer is no JSON: {error}"),
+    })?;
     let Value::Object(object) = value else {
         return Err(format!("the answer must be a JSON object with {}, such as {{\"text\": \"30 bar\"}}", forms()));
     };

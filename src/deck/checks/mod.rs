@@ -45,6 +45,7 @@ pub(crate) mod idle_valve;
 pub(crate) mod like_ask;
 pub(crate) mod like_slips;
 pub(crate) mod line_below;
+pub(crate) mod lone_node;
 pub(crate) mod lone_part;
 pub(crate) mod long_sentence;
 pub(crate) mod lost_slip;
@@ -52,6 +53,7 @@ pub(crate) mod missing_detail;
 pub(crate) mod missing_key;
 pub(crate) mod missing_place;
 pub(crate) mod missing_tell;
+pub(crate) mod names_overlap;
 pub(crate) mod needed_trap;
 pub(crate) mod needless_step;
 pub(crate) mod no_accept;
@@ -67,14 +69,17 @@ pub(crate) mod not_toml;
 pub(crate) mod not_utf8;
 pub(crate) mod nothing_gives;
 pub(crate) mod nothing_takes;
+pub(crate) mod one_sided;
 pub(crate) mod picture_missing;
 pub(crate) mod picture_outside;
 pub(crate) mod picture_type;
+pub(crate) mod pipe_over_symbol;
 pub(crate) mod pipe_to_itself;
 pub(crate) mod point_count;
 pub(crate) mod repeated_source;
 pub(crate) mod restless_reflexes;
 pub(crate) mod same_ask;
+pub(crate) mod same_place;
 pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
@@ -164,6 +169,7 @@ const ALL: &[&Check] = &[
     &like_ask::CHECK,
     &like_slips::CHECK,
     &line_below::CHECK,
+    &lone_node::CHECK,
     &lone_part::CHECK,
     &long_sentence::CHECK,
     &lost_slip::CHECK,
@@ -171,6 +177,7 @@ const ALL: &[&Check] = &[
     &missing_key::CHECK,
     &missing_place::CHECK,
     &missing_tell::CHECK,
+    &names_overlap::CHECK,
     &needed_trap::CHECK,
     &needless_step::CHECK,
     &no_accept::CHECK,
@@ -186,14 +193,17 @@ const ALL: &[&Check] = &[
     &not_utf8::CHECK,
     &nothing_gives::CHECK,
     &nothing_takes::CHECK,
+    &one_sided::CHECK,
     &picture_missing::CHECK,
     &picture_outside::CHECK,
     &picture_type::CHECK,
+    &pipe_over_symbol::CHECK,
     &pipe_to_itself::CHECK,
     &point_count::CHECK,
     &repeated_source::CHECK,
     &restless_reflexes::CHECK,
     &same_ask::CHECK,
+    &same_place::CHECK,
     &shared_part_name::CHECK,
     &shared_phrase::CHECK,
     &single_order::CHECK,

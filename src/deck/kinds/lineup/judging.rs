@@ -1,6 +1,7 @@
 //! What cannot work in a line-up that reads well: demands that no setting meets; and what could be better.
 
 use super::Places;
+use super::drawn::{Tied, tied};
 use crate::deck::checks::{always_met, idle_valve, no_setting, too_complex};
 use crate::deck::fields::Context;
 use crate::domain::piping::{Demand, Findings, Network, Want, survey};
@@ -16,7 +17,8 @@ pub(super) fn judge(context: &mut Context<'_>, network: &Network, places: &Place
         let demand = &network.demands[at];
         context.report(always_met::found(places.demands[at], &demand.name, is_flow(demand)));
     }
-    for at in findings.idle {
+    // What is not tied well has been told as such.
+    for at in findings.idle.into_iter().filter(|at| tied(network, *at) == Tied::Well) {
         context.report(idle_valve::found(places.nodes[at].node, &network.nodes[at].key));
     }
 }

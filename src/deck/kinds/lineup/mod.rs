@@ -2,6 +2,7 @@
 //! of every part.
 
 mod demands;
+mod drawn;
 mod judging;
 mod nodes;
 mod pipes;
@@ -31,6 +32,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         // What follows from a fault that has been told is not told as well.
         return None;
     }
+    drawn::judge(context, &network, &places);
     judging::judge(context, &network, &places);
     Some(Body::Lineup(network))
 }
