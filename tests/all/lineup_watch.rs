@@ -7,6 +7,7 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 
 use bedplate::app::views::lineup::{remedy, right_setting};
+use bedplate::domain::day::Instant;
 use bedplate::domain::piping::examine;
 
 use crate::ui_sample_lineup::{FUEL, network};
@@ -31,9 +32,9 @@ fn a_line_up_is_asked_checked_mended_and_told_in_the_terminal() {
     let deck = home.path().join("decks/lineup");
     fs::create_dir_all(&deck).expect("made");
     fs::copy(from.join("deck.toml"), deck.join("deck.toml")).expect("copied");
-    // A topic of its own comes round soon among the decks of the program.
-    let cards = fs::read_to_string(from.join("cards.toml")).expect("readable").replace("A-III/1.1.4", "A-III/1.3.1");
-    fs::write(deck.join("cards.toml"), cards).expect("written");
+    fs::copy(from.join("cards.toml"), deck.join("cards.toml")).expect("copied");
+    let morning = Instant(20_782 * 86_400_000 + 8 * 3_600_000);
+    crate::bundled::set_aside_in(&home.path().join("profiles/cadet"), morning);
     let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
         .args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"])
         .arg(home.path().join("profiles/cadet"))

@@ -14,7 +14,7 @@ use crate::present::library::MethodView;
 use crate::present::watch::{ResultView, Stage};
 use crate::present::working::{
     GivenRow, MarkedLine, MethodLine, Round, TryView, ValueView, WorkingAskedView, WorkingMarkedView,
-    WorksheetPageView, WorksheetView, unit_signs, written,
+    WorksheetPageView, WorksheetView, quoted, unit_signs, written,
 };
 use crate::present::{Tone, words};
 
@@ -145,7 +145,7 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
         lines: if marks.is_empty() {
             plain_lines(work.front(), worked)
         } else {
-            marks.iter().map(marked_line).collect()
+            marks.iter().map(|mark| marked_line(mark, &marking.detail, !may_try_again)).collect()
         },
         answer: typed_value(&worked.text),
         tries,
@@ -170,14 +170,33 @@ fn plain_lines(desk: &Desk, worked: &Worked) -> Vec<MarkedLine> {
     .collect()
 }
 
-fn marked_line(mark: &WorkMark) -> MarkedLine {
-    let (tone, words) = match (&mark.tell, &mark.agrees) {
-        (Some(tell), _) => (Tone::Bad, words::sentence(tell)),
-        (None, Some(line)) if line == "answer" => (Tone::Good, "The right answer.".to_owned()),
-        (None, Some(line)) => (Tone::Good, format!("As the method’s `{line}`.").replace('`', "")),
+fn marked_line(mark: &WorkMark, detail: &Detail, told: bool) -> MarkedLine {
+    let tell = mark.tell.as_deref().map(|tell| said(tell, detail, told));
+    let (tone, words) = match (&mark.agrees, tell) {
+        // Right but for a slip before it, or right with something to be noted of it.
+        (Some(_), Some(tell)) => (Tone::Plain, tell),
+        (Some(line), None) if line == "answer" => (Tone::Good, "The right answer.".to_owned()),
+        (Some(line), None) => (Tone::Good, format!("As the method’s {line}.")),
+        (None, Some(tell)) => (Tone::Bad, tell),
         (None, None) => (Tone::Plain, String::new()),
     };
     MarkedLine { text: mark.text.clone(), value: mark.value.as_deref().map(typed_value), tone, words }
+}
+
+/// What the marking says, for reading. What a line should have come to is left out while a second try is open.
+fn said(text: &str, detail: &Detail, told: bool) -> String {
+    let mut text = text.to_owned();
+    if let Detail::Working { lines, .. } = detail {
+        for line in lines {
+            let value = format!("`{}` is {}.", line.name, line.value);
+            let shown = if told { format!("`{}` is {}.", line.name, unit_read(&line.value)) } else { String::new() };
+            text = text.replace(&value, &shown);
+        }
+    }
+    match text.trim() {
+        "" => "The slip is in this line.".to_owned(),
+        text => quoted(&words::sentence(text)),
+    }
 }
 
 /// What is to be said of a try that alone came to this outcome. `told` says whether the right answer may be named.
@@ -200,7 +219,11 @@ fn try_view(
         (false, Some(slip)) => format!("{which}{given}. {}", words::sentence(&slip.tell)),
         (false, None) => format!("{which}{given}: not right."),
     };
-    let wrong = worksheet.iter().enumerate().find_map(|(n, mark)| Some((n, mark.tell.as_ref()?)));
+    let wrong = worksheet.iter().enumerate().find_map(|(n, mark)| match &mark.agrees {
+        // What only follows from a slip is not the slip.
+        Some(_) => None,
+        None => Some((n, mark.tell.as_ref()?)),
+    });
     TryView {
         tone: match (right, outcome) {
             (true, _) => Tone::Good,
@@ -208,7 +231,8 @@ fn try_view(
             (false, _) => Tone::Weak,
         },
         words: words::capital(&words),
-        note: wrong.map_or_else(String::new, |(n, tell)| format!("Line {}: {}", n + 1, words::sentence(tell))),
+        note: wrong
+            .map_or_else(String::new, |(n, tell)| format!("Line {}: {}", n + 1, said(tell, &marking.detail, told))),
     }
 }
 

@@ -15,7 +15,7 @@ use crate::domain::quantity::Value;
 use crate::domain::working::{LineResult, MOST_WORKSHEET_LINES, Worked, evaluate};
 
 /// How near a line must be, as a share: people round on the way.
-const NEAR: (f64, f64) = (0.005, 0.02);
+const NEAR: (f64, f64) = (0.001, 0.02);
 /// How near a temperature must be, in kelvins.
 const NEAR_KELVINS: f64 = 0.5;
 
