@@ -96,7 +96,7 @@ fn a_working_is_asked_worked_out_marked_and_tried_again_in_the_terminal() {
     let missed = dialogue.say(":t");
     holds(
         &missed,
-        &["A four-stroke fires every second revolution.", "Missed: ", "t tries again, m shows a model working"],
+        &["A four-stroke fires every second revolution.", "Prompted: ", "t tries again, m shows a model working"],
     );
     assert!(!missed.contains("The right answer:"), "a second try is open:\n{missed}");
     holds(&dialogue.say("t"), &["First try, ", "A right answer now counts as prompted.", "4 P = pm * V"]);
