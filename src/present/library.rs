@@ -208,6 +208,13 @@ pub enum AnswerView {
         /// `within 1 bar`.
         within: String,
     },
+    /// A part of a drawing.
+    Part {
+        /// Its name, with a capital.
+        name: String,
+        /// Where it lies and how it looks, and what it is a piece of, in sentences; empty where nothing is said of it.
+        detail: String,
+    },
     /// Links in order, and those that belong nowhere.
     Links {
         /// In causal order.

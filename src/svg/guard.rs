@@ -6,6 +6,8 @@ use resvg::usvg::roxmltree::{Attribute, Document, Node, NodeId, ParsingOptions};
 
 use super::{Fault, For, MOST_BYTES};
 
+/// The namespace of SVG's elements.
+const NAMESPACE: &str = "http://www.w3.org/2000/svg";
 /// Most elements and texts.
 const MOST_NODES: u32 = 50_000;
 /// Most elements inside one another, with what is used in its place.
@@ -30,6 +32,10 @@ pub(super) fn document(text: &str, purpose: For) -> Result<Document<'_>, Fault> 
     let allow_dtd = purpose == For::Showing;
     let options = ParsingOptions { allow_dtd, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
     let document = Document::parse_with_options(text, options)?;
+    let root = document.root_element();
+    if root.tag_name().name() == "svg" && root.tag_name().namespace() != Some(NAMESPACE) {
+        return Err(Fault::new("is not marked as SVG", "write <svg xmlns=\"http://www.w3.org/2000/svg\" ...>"));
+    }
     look_over(&document, purpose)?;
     Ok(document)
 }

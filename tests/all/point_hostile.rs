@@ -218,6 +218,8 @@ fn what_is_no_drawing_is_said_to_be_none() {
         assert!(!is_asked && errors.len() == 1, "{errors:?}");
         assert!(errors[0].contains("is not a sound SVG file"), "{errors:?}");
     }
+    let (errors, _) = checked(format!("<svg viewBox='0 0 100 100'>{TANK}</svg>").as_bytes());
+    assert!(errors[0].contains("is not marked as SVG; write <svg xmlns="), "{errors:?}");
     let crooked = svg(&format!("{TANK}\n\n<g"));
     assert!(checked(crooked.as_bytes()).0[0].contains("3:"), "the place in the file is told");
 }

@@ -17,6 +17,7 @@ use bedplate::domain::ids::CardKey;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::View;
 use bedplate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Tint};
+use bedplate::present::library::AnswerView;
 use bedplate::present::watch::Stage;
 
 use crate::ui_sample_point::FUEL_LINE;
@@ -166,6 +167,8 @@ fn it_is_answered_and_kept_with_where_one_pointed() {
     assert_eq!(page.history.len(), 1, "one attempt");
     let shown = page.shown.clone().expect("the page shows the part");
     assert_eq!(shown.part, 3);
+    let detail = "Two triangles close to the large box, with a broken line going up.".to_owned();
+    assert_eq!(page.answer, AnswerView::Part { name: "Quick-closing valve".to_owned(), detail });
     assert!(matches!(shown.drawing.state, DrawingState::Ready(_)));
     drop(app);
     let files = fs::read_dir(home.path().join("profiles/e-dunmore")).expect("the profile").flatten();

@@ -175,7 +175,7 @@ fn answer(card: &Card) -> AnswerView {
         }
         Body::Lineup(network) => parts(|part| lineup::remedy(network, part)),
         Body::Working(working) => AnswerView::Method(working::method(working)),
-        Body::Point(pointing) => parts(|part| point::remedy(pointing, part)),
+        Body::Point(pointing) => point::answer(pointing),
         Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
     }
 }

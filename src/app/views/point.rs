@@ -5,6 +5,7 @@ use crate::domain::card::{Body, Card};
 use crate::domain::drawing::Pointing;
 use crate::domain::marking::Detail;
 use crate::present::drawing::{DrawingState, DrawingView, PartShown};
+use crate::present::library::AnswerView;
 use crate::present::point::{Choice, PointAskedView, PointMarkedView};
 use crate::present::watch::ResultView;
 use crate::present::words;
@@ -55,6 +56,20 @@ pub fn marked(pointing: &Pointing, drawing: DrawingView, marked: &Marked, result
 pub fn shown(card: &Card, drawing: Option<DrawingView>) -> Option<PartShown> {
     let Body::Point(pointing) = &card.body else { return None };
     Some(PartShown { drawing: drawing?, part: pointing.target()? })
+}
+
+/// The part, for its page.
+pub fn answer(pointing: &Pointing) -> AnswerView {
+    let Some(target) = pointing.target().map(|target| &pointing.drawing.parts[target]) else {
+        return AnswerView::Part { name: words::capital(&pointing.part), detail: String::new() };
+    };
+    let whole = target.within.and_then(|whole| pointing.drawing.parts.get(whole));
+    let whole = whole.map(|whole| format!("A piece of: {}.", whole.name));
+    let said = [target.look.as_deref().map(words::sentence), whole];
+    AnswerView::Part {
+        name: words::capital(&target.name),
+        detail: said.into_iter().flatten().collect::<Vec<_>>().join(" "),
+    }
 }
 
 /// The parts of its remedy, each with label, text and whether it is safety-critical.

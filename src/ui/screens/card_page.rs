@@ -107,6 +107,13 @@ fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
                 }
             }
         }
+        AnswerView::Part { name, detail } => {
+            label(ui, name, Size::Head, Cut::Semi, p.ink);
+            if !detail.is_empty() {
+                ui.add_space(S4);
+                label_in(ui, READING, detail, Size::Label, Cut::Regular, p.ink_second);
+            }
+        }
         AnswerView::Method(method) => method_ui(ui, method),
     }
 }
