@@ -66,7 +66,7 @@ pub struct Sheet<'a> {
 }
 
 /// What stands beside the strip, over the title block, has at least this height or stands elsewhere.
-const BESIDE_LEAST: f32 = 2.0 * S40;
+const BESIDE_LEAST: f32 = S40;
 
 /// What a sheet came to.
 pub struct Shown<R, T> {

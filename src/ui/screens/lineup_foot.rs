@@ -14,7 +14,7 @@ use crate::ui::screens::lineup_board::partial_hint;
 use crate::ui::screens::lineup_demands::{self as demands, Found};
 use crate::ui::screens::parts::{outcome_at_ui, outcome_line_ui};
 use crate::ui::theme::measure::{
-    DEMAND_ROW, FOOT_LEAST, FOOT_MOST, FOOT_STRIP, FRAME_INSET, READING, S4, S8, S12, S16, S24,
+    DEMAND_ROW, FOOT_LEAST, FOOT_MOST, FOOT_STRIP, FRAME_INSET, READING, S4, S8, S12, S16, S24, S40,
 };
 use crate::ui::theme::{self, Cut, Size};
 
@@ -184,8 +184,11 @@ fn side_ui(ui: &mut Ui, stage: &Stage, local: &LineupLocal, both: bool) -> Optio
     };
     match result {
         Some(result) if both => {
-            legend_ui(ui, stage, local);
-            ui.add_space(S4);
+            // Over a high title block there is room for the outcome alone; every valve says in words how it stands.
+            if ui.max_rect().height() >= 2.0 * S40 {
+                legend_ui(ui, stage, local);
+                ui.add_space(S4);
+            }
             outcome_at_ui(ui, result, Size::Label)
         }
         Some(result) => outcome_line_ui(ui, result),
