@@ -1,6 +1,6 @@
 //! A card of the watch, from the question to the outcome that is accepted.
 
-use eframe::egui::{Align, Ui, UiBuilder};
+use eframe::egui::{Align, Ui, UiBuilder, vec2};
 
 use crate::app::command::Command;
 use crate::domain::card::Kind;
@@ -102,9 +102,8 @@ pub(super) enum CardAct {
 
 /// Draws the card.
 pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -> Option<Command> {
-    if local.follow(view)
-        && let Some(focused) = ui.memory(|m| m.focused())
-    {
+    let fresh = local.follow(view);
+    if fresh && let Some(focused) = ui.memory(|m| m.focused()) {
         ui.memory_mut(|m| m.surrender_focus(focused));
     }
     if view.clock_runs {
@@ -141,6 +140,11 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     };
     let shown = sheet.show_with_strip(ui, &acts, strip, |ui| {
         let top = ui.cursor().top();
+        if fresh {
+            // The card before may have been left scrolled down.
+            let above = ui.cursor().translate(vec2(0.0, -ui.max_rect().height()));
+            ui.scroll_to_rect(above, Some(Align::TOP));
+        }
         let clock = (!matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
         let prompt = Prompt {
             kind: view.kind,
