@@ -17,7 +17,7 @@ use crate::domain::memory::pace::Pace;
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
 use crate::domain::settings::Settings;
-use crate::store::FaultReport;
+use crate::store::{FaultReport, KeptSitting};
 
 /// A learner.
 #[derive(Debug, Clone)]
@@ -32,6 +32,8 @@ pub struct Learner {
     pub faults: Vec<FaultReport>,
     /// The memory model for the learner's recall target.
     pub model: Model,
+    /// Sittings of mock orals, in order of time.
+    pub sittings: Vec<KeptSitting>,
     /// What was done today.
     pub today: Today,
 }

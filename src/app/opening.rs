@@ -101,6 +101,7 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
         aside: set_aside.into_iter().map(|event| (event.card.clone(), event)).collect(),
         faults,
         model,
+        sittings: store.sittings().wait()?,
         today: Today::default(),
         settings,
     };

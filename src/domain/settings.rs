@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::domain::day::{ShipOffset, StudyDay};
+use crate::domain::oral::Blueprint;
 
 /// A learner's choices.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -30,6 +31,8 @@ pub struct Settings {
     pub first_run_done: bool,
     /// The lines of the worksheet that stands outside of any card, at most [`MOST_LINES`].
     pub worksheet: Vec<String>,
+    /// Blueprints that the learner or an instructor has changed, at most one for each certificate; the others are ours.
+    pub blueprints: Vec<Blueprint>,
 }
 
 /// So many lines a worksheet may have.
@@ -120,6 +123,7 @@ impl Default for Settings {
             still: false,
             first_run_done: false,
             worksheet: Vec::new(),
+            blueprints: Vec::new(),
         }
     }
 }
@@ -131,6 +135,21 @@ impl Settings {
         self.recall_target = if self.recall_target.is_finite() { self.recall_target.clamp(0.70, 0.99) } else { 0.90 };
         self.scale_percent = self.scale_percent.clamp(80, 200);
         self.worksheet = bounded_lines(self.worksheet);
+        self.blueprints = self.blueprints.into_iter().filter_map(|blueprint| blueprint.checked().ok()).collect();
         self
+    }
+
+    /// How orals for the certificate are shared and passed: the learner's own blueprint, or ours.
+    pub fn blueprint(&self) -> Blueprint {
+        let own = self.blueprints.iter().find(|blueprint| blueprint.certificate == self.certificate);
+        own.cloned().unwrap_or_else(|| Blueprint::standard(self.certificate))
+    }
+
+    /// Keeps a blueprint in place of the one for its certificate; ours is kept as none.
+    pub fn set_blueprint(&mut self, blueprint: Blueprint) {
+        self.blueprints.retain(|other| other.certificate != blueprint.certificate);
+        if blueprint != Blueprint::standard(blueprint.certificate) {
+            self.blueprints.push(blueprint);
+        }
     }
 }

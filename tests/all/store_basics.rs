@@ -157,6 +157,7 @@ fn settings_set_aside_faults_and_memory_come_back() {
         still: true,
         first_run_done: true,
         worksheet: vec!["D = 320 mm".into(), "A = pi / 4 * D^2".into()],
+        blueprints: Vec::new(),
     };
     let card = CardKey::new("marram-light", "drain");
     let events = [
