@@ -161,7 +161,9 @@ impl Places {
         let height = ui.clip_rect().height() - used - kit::margins(ui.ctx()) - strip;
         let tiny = kit::room(ui.ctx()) == Room::Tiny;
         let high = height.floor().max(DRAWING_LEAST);
-        let under = vec2(width, if tiny { high } else { (high - UNDER).max(DRAWING_LEAST) });
+        // Where there is little room the drawing takes the width, up to what can be seen of it at once after scrolling.
+        let seen = ui.clip_rect().height() - kit::margins(ui.ctx());
+        let under = vec2(width, if tiny { high.max(seen.floor()) } else { (high - UNDER).max(DRAWING_LEAST) });
         let beside = vec2(width - BESIDE - S40, high);
         // Words beside the drawing, unless that leaves a wide one much smaller.
         let is_beside = !tiny && kit::fitted(drawing, under).y < 1.15 * kit::fitted(drawing, beside).y;
