@@ -9,6 +9,7 @@ mod profile;
 pub mod prove;
 mod say;
 mod sequence;
+mod strict;
 pub mod try_card;
 mod watch;
 mod window;
@@ -37,11 +38,23 @@ enum Command {
     ///
     /// Exit code 0: no errors (warnings and advice may stand). 1: errors. 2: the deck could not be read.
     Check {
-        /// The deck's folder.
-        deck: PathBuf,
+        /// The deck's folder; with `--strict` several, or a folder of decks.
+        #[arg(required = true)]
+        decks: Vec<PathBuf>,
         /// Print JSON.
         #[arg(long)]
         json: bool,
+        /// What a publisher looks at as well: cards that ask the same, answers that are given away, points without
+        /// phrases, missing reasons, weights, competences without cards; as a table by deck. Exit code 1 also for
+        /// warnings, advice and findings.
+        #[arg(long)]
+        strict: bool,
+    },
+    /// Print what decks cover, competence by kind of card, as Markdown.
+    Coverage {
+        /// Folders of decks, or a folder with decks in it.
+        #[arg(required = true)]
+        decks: Vec<PathBuf>,
     },
     /// Mark an answer to a card and print the marking as JSON.
     ///
@@ -103,7 +116,12 @@ enum What {
 pub fn run() -> ExitCode {
     match Arguments::parse().command {
         None => window::run(),
-        Some(Command::Check { deck, json }) => check::run(&deck, json),
+        Some(Command::Check { decks, json, strict: true }) => strict::run(&decks, json),
+        Some(Command::Check { decks, json, strict: false }) => match &decks[..] {
+            [deck] => check::run(deck, json),
+            _ => cannot("check takes one deck; several are checked together with --strict"),
+        },
+        Some(Command::Coverage { decks }) => strict::print_coverage(&decks),
         Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),

@@ -21,6 +21,7 @@ mod problem;
 mod reading;
 mod scan;
 mod signs;
+pub mod strict;
 mod suggest;
 mod syntax;
 mod whole;

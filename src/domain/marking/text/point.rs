@@ -55,9 +55,17 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
         asked * common
     };
     let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
-    let evidence: Vec<Evidence> =
+    let mut evidence: Vec<Evidence> =
         (0..points.len()).map(|at| look(&text, &prepared[at], own_kind(&prepared, at))).collect();
+    for own in &mut evidence {
+        own.affirms.take_if(|(_, cluster)| repeats(&text, &asked, cluster));
+    }
     (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
+}
+
+/// Whether words only repeat the question: what near-fits make of them is no answer. Word for word they may be one.
+fn repeats(text: &Text, asked: &HashSet<String>, cluster: &Cluster) -> bool {
+    !cluster.verbatim && !cluster.valued && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
 }
 
 /// Stems that stand in more than one point.

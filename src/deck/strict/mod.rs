@@ -1,0 +1,81 @@
+//! What a publisher checks beyond soundness: whether decks together ask each thing once, give nothing away, weigh
+//! sensibly and cover the tables. It looks at sound decks, several at a time; none of it keeps a deck from being used.
+
+mod balance;
+mod coverage;
+mod giving_away;
+mod twins;
+
+pub use coverage::{Coverage, coverage};
+
+use crate::domain::deck::Deck;
+use crate::domain::ids::{CardKey, DeckId};
+
+/// Something that a publisher should look at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// What sort of thing.
+    pub sort: Sort,
+    /// The deck that it is in; none where it is about all of them.
+    pub deck: Option<DeckId>,
+    /// The card, where it is one.
+    pub card: Option<CardKey>,
+    /// What is wrong.
+    pub message: String,
+    /// How to mend it.
+    pub mend: &'static str,
+}
+
+/// What sort of thing a publisher should look at: the columns of the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sort {
+    /// Two cards ask, or answer, nearly the same.
+    Twins,
+    /// A question, or another card, gives an answer away.
+    GivenAway,
+    /// A point is not found in its own words, or has no phrase of its own.
+    NoPhrase,
+    /// A card has no reason.
+    NoReason,
+    /// Weights or critical points tell nothing apart.
+    Weights,
+    /// A competence has too few cards.
+    Coverage,
+}
+
+impl Sort {
+    /// All of them, in the order of the table.
+    pub const ALL: [Sort; 6] =
+        [Sort::Twins, Sort::GivenAway, Sort::NoPhrase, Sort::NoReason, Sort::Weights, Sort::Coverage];
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Sort::Twins => "twins",
+            Sort::GivenAway => "given away",
+            Sort::NoPhrase => "no phrase",
+            Sort::NoReason => "no reason",
+            Sort::Weights => "weights",
+            Sort::Coverage => "coverage",
+        }
+    }
+}
+
+/// Everything that a publisher should look at in these decks, by sort and then in their order. Competences without
+/// cards are told where `whole` says that the decks are meant to cover the tables together.
+pub fn findings(decks: &[&Deck], whole: bool) -> Vec<Finding> {
+    let mut found = twins::check(decks);
+    found.extend(giving_away::check(decks));
+    found.extend(balance::check(decks));
+    if whole {
+        found.extend(coverage::check(decks));
+    }
+    found.sort_by_key(|finding| finding.sort);
+    found
+}
+
+impl Finding {
+    fn of_card(sort: Sort, card: &CardKey, message: String, mend: &'static str) -> Self {
+        Self { sort, deck: Some(card.deck.clone()), card: Some(card.clone()), message, mend }
+    }
+}
