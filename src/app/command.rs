@@ -1,10 +1,12 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
 use crate::app::route::Route;
+use crate::app::sitting::OralChoice;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
+use crate::domain::oral::{Blueprint, Way};
 use crate::domain::outcome::Notch;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::drawing::DrawingPlace;
@@ -62,6 +64,30 @@ pub enum Command {
     BackToMarking,
     /// The place that a drawing is to be drawn for has become known, or another.
     DrawFor(DrawingPlace),
+    /// Begin a sitting of a mock oral.
+    BeginOral(OralChoice),
+    /// Take up the sitting that is not over.
+    GoOnWithOral(Way),
+    /// Leave the sitting for later; nothing kept is lost.
+    LeaveOral,
+    /// End the sitting where it stands.
+    BreakOffOral,
+    /// Stop the sitting's clock, or let it run again.
+    PauseOral(bool),
+    /// Answer by speaking, by writing, or to a second person.
+    AnswerBy(Way),
+    /// The spoken answer is finished: show its points.
+    FinishSpeaking,
+    /// The learner has nothing (more) to say.
+    RunDry,
+    /// The second person's note on the answer.
+    SetNote(String),
+    /// Begin a watch of exactly these cards.
+    StudyCards(Vec<CardKey>),
+    /// Write a report of a sitting.
+    WriteReport(ReportAs),
+    /// Keep another blueprint for the certificate.
+    SetBlueprint(Box<Blueprint>),
     /// Accept the outcome: the attempt is kept and the next card comes.
     Accept,
     /// In a remedy: on to its next part.
@@ -114,6 +140,15 @@ pub enum Command {
     RetryOpen,
     /// Put away the notice shown.
     DismissNotice,
+}
+
+/// How a report is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ReportAs {
+    /// As Markdown.
+    Markdown,
+    /// As CSV.
+    Csv,
 }
 
 /// What stands on a worksheet.

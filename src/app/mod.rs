@@ -13,6 +13,7 @@ mod running;
 pub mod search;
 pub mod session;
 pub mod shelf;
+pub mod sitting;
 pub mod state;
 pub mod trouble;
 pub mod views;

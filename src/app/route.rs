@@ -10,6 +10,14 @@ pub enum Route {
     /// The watch: its front page, a card, or its end, as the watch itself stands.
     #[default]
     Watch,
+    /// The mock oral: begin a sitting, or look at those before.
+    OralFront,
+    /// The sitting being sat.
+    Oral,
+    /// How orals are shared and passed.
+    Blueprint,
+    /// What a sitting came to, by its id.
+    Debrief(String),
     /// All decks, with the search.
     Library,
     /// One deck: its cards and its problems.

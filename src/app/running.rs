@@ -77,6 +77,21 @@ impl App {
                 View::FirstRun(Box::new(views::pages::first_run(learner, &open.shelf, now))),
             ),
             Route::Watch => self.draw_watch(open, now),
+            Route::OralFront => {
+                page("Oral", "Mock oral", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, now))))
+            }
+            Route::Oral => self.draw_oral(open, now),
+            Route::Blueprint => {
+                page("Oral", "Blueprint", View::Blueprint(Box::new(views::oral::blueprint(learner, &open.shelf))))
+            }
+            Route::Debrief(id) => match learner.sittings.iter().position(|kept| kept.id == *id) {
+                Some(at) => {
+                    let kept = (at + 1, &learner.sittings[at]);
+                    let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
+                    page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
+                }
+                None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, now)))),
+            },
             Route::Library => {
                 let decks = open.shelf.usable().count();
                 let context = format!(
@@ -150,6 +165,26 @@ impl App {
         }
         let view = views::front::front(learner, &open.shelf, self.session.as_ref(), now);
         page("Watch", "Today", View::WatchFront(Box::new(view)))
+    }
+
+    fn draw_oral(&self, open: &Open, now: Instant) -> Page {
+        let learner = &open.profile.learner;
+        let asked = self.oral.as_ref().and_then(|oral| Some((oral, oral.asked.as_ref()?)));
+        let view = asked.and_then(|asked| {
+            let beside = views::card::Beside {
+                pictured: self.pictured(&asked.1.lead),
+                worksheet: self.lines(),
+                keeping: self.keeping_turn.is_some(),
+            };
+            views::oral::sitting(learner, &open.shelf, asked, beside, now)
+        });
+        match view {
+            Some(view) => {
+                let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
+                page("Oral", &context, View::Oral(Box::new(view)))
+            }
+            None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, now)))),
+        }
     }
 
     /// The worksheet that is in front, as far as it is worked out.

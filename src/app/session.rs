@@ -124,24 +124,10 @@ impl Session {
     pub fn lay(&mut self, card: Option<&Card>, now: Instant, seed: u64, shuffle: impl FnOnce(usize) -> Vec<usize>) {
         let turn = self.watch.current().map(|c| c.turn);
         self.sheet = match (card, turn) {
-            (Some(card), Some(turn)) => Some(Sheet {
-                key: card.key.clone(),
-                shown_at: now,
-                ashore: match &card.body {
-                    Body::Why(why) => shuffle(why.links.len() + why.false_links.len()),
-                    Body::Sequence(procedure) => shuffle(procedure.steps.len()),
-                    Body::Point(pointing) => shuffle(pointing.drawing.parts.len()),
-                    _ => Vec::new(),
-                },
-                stage: if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked },
-                sequence: AfterRun::default(),
-                lineup: AfterCheck::default(),
-                explaining: None,
-                work: match &card.body {
-                    Body::Working(working) => Some(Box::new(AtWork::drawn(working, seed))),
-                    _ => None,
-                },
-            }),
+            (Some(card), Some(turn)) => {
+                let stage = if turn == Turn::Remedy { Stage::Remedy(0) } else { Stage::Asked };
+                Some(Sheet::of(card, stage, now, seed, shuffle))
+            }
             _ => None,
         };
         self.take_up_again(now);
@@ -168,6 +154,29 @@ impl Session {
 }
 
 impl Sheet {
+    /// A card laid on the sheet. `shuffle` gives an order of `n` things, as positions from 1; figures are drawn from
+    /// `seed`.
+    pub fn of(card: &Card, stage: Stage, now: Instant, seed: u64, shuffle: impl FnOnce(usize) -> Vec<usize>) -> Self {
+        Self {
+            key: card.key.clone(),
+            shown_at: now,
+            ashore: match &card.body {
+                Body::Why(why) => shuffle(why.links.len() + why.false_links.len()),
+                Body::Sequence(procedure) => shuffle(procedure.steps.len()),
+                Body::Point(pointing) => shuffle(pointing.drawing.parts.len()),
+                _ => Vec::new(),
+            },
+            stage,
+            sequence: AfterRun::default(),
+            lineup: AfterCheck::default(),
+            explaining: None,
+            work: match &card.body {
+                Body::Working(working) => Some(Box::new(AtWork::drawn(working, seed))),
+                _ => None,
+            },
+        }
+    }
+
     /// Seconds since it was laid on the sheet, while the clock runs; the time taken once it is marked.
     pub fn seconds(&self, now: Instant) -> f64 {
         match &self.stage {
@@ -296,18 +305,7 @@ impl Sheet {
             body: Body::Why(question.why),
             ..card.clone()
         };
-        let Body::Why(why) = &about.body else { return };
-        let ashore = shuffle(why.links.len() + why.false_links.len());
-        let sheet = Sheet {
-            key: about.key.clone(),
-            shown_at: now,
-            ashore,
-            stage: Stage::Asked,
-            sequence: AfterRun::default(),
-            lineup: AfterCheck::default(),
-            explaining: None,
-            work: None,
-        };
+        let sheet = Sheet::of(&about, Stage::Asked, now, 0, shuffle);
         self.explaining = Some(Explaining { card: about, sheet: Box::new(sheet) });
     }
 

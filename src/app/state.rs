@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError};
 use std::time::Duration;
 
+use crate::app::handle::oral::KeepingTurn;
 use crate::app::opening::{self, Failure, Profile, Ready};
 use crate::app::picture::Pictures;
 use crate::app::reckoner::{Question, Reckoner, work_out};
@@ -12,6 +13,7 @@ use crate::app::route::Route;
 use crate::app::search::Search;
 use crate::app::session::Session;
 use crate::app::shelf::Shelf;
+use crate::app::sitting::AtOral;
 use crate::app::trouble::Trouble;
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
@@ -47,6 +49,8 @@ pub struct App {
     pub(super) route: Route,
     pub(super) session: Option<Session>,
     pub(super) keeping: Option<Keeping>,
+    pub(super) oral: Option<AtOral>,
+    pub(super) keeping_turn: Option<KeepingTurn>,
     pub(super) search: Search,
     pub(super) history: Option<(CardKey, Vec<Attempt>)>,
     pub(super) pictures: Pictures,
@@ -99,6 +103,8 @@ impl App {
             route: Route::Watch,
             session: None,
             keeping: None,
+            oral: None,
+            keeping_turn: None,
             search: Search::default(),
             history: None,
             pictures: Pictures::default(),
@@ -127,6 +133,11 @@ impl App {
             let Keeping { attempt, memory, why_missed, ticket } = keeping;
             let kept = ticket.wait();
             self.kept(attempt, memory, why_missed, kept);
+        }
+        if let Some(keeping) = self.keeping_turn.take() {
+            let KeepingTurn { turn, attempt, ticket } = keeping;
+            let kept = ticket.wait();
+            self.turn_kept(turn, attempt, kept);
         }
         self.save_worksheet();
         for ticket in std::mem::take(&mut self.saving) {
@@ -160,6 +171,12 @@ impl App {
             self.kept(attempt, memory, why_missed, answer);
             changed = true;
         }
+        if let Some(answer) = self.keeping_turn.as_ref().and_then(|k| k.ticket.try_take())
+            && let Some(KeepingTurn { turn, attempt, .. }) = self.keeping_turn.take()
+        {
+            self.turn_kept(turn, attempt, answer);
+            changed = true;
+        }
         let mut failed = None;
         self.saving.retain(|ticket| match ticket.try_take() {
             None => true,
@@ -189,7 +206,8 @@ impl App {
             .session
             .as_ref()
             .and_then(|s| s.sheet.as_ref())
-            .is_some_and(|sheet| sheet.clock_runs() && self.route == Route::Watch);
+            .is_some_and(|sheet| sheet.clock_runs() && self.route == Route::Watch)
+            || (self.route == Route::Oral && self.oral.as_ref().is_some_and(AtOral::clock_runs));
         let step_ms = if clock_runs { 1_000 } else { 60_000 };
         if let Some((at, _)) = &self.shown
             && at.0.div_euclid(step_ms) != now.0.div_euclid(step_ms)
@@ -213,6 +231,7 @@ impl App {
         let key = match &self.route {
             Route::Card(key) => Some(key),
             Route::Watch => self.session.as_ref().and_then(|s| s.sheet.as_ref()).map(|sheet| &sheet.key),
+            Route::Oral => self.oral.as_ref().and_then(AtOral::lead),
             _ => None,
         };
         let (picture, drawing) = match (&self.stage, key) {
@@ -239,6 +258,7 @@ impl App {
                 Some(Question { lines, ..Question::default() })
             }
             Route::Watch => Some(self.session.as_ref()?.sheet.as_ref()?.desk()?.question()),
+            Route::Oral => Some(self.oral.as_ref()?.asked.as_ref()?.sheet.desk()?.question()),
             _ => None,
         }
     }

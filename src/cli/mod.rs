@@ -4,6 +4,7 @@ pub mod check;
 mod export;
 mod json;
 mod lineup;
+mod oral;
 mod point;
 mod profile;
 pub mod prove;
@@ -18,6 +19,7 @@ mod working;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::domain::oral::Length;
 use clap::{Parser, Subcommand, ValueEnum};
 
 /// Exit code of a call that could not be carried out.
@@ -93,6 +95,47 @@ enum Command {
         #[arg(long)]
         now: Option<String>,
     },
+    /// Sit a mock oral in the terminal. Works on a pipe too; each answer is kept before the next question.
+    Oral {
+        /// The profile's folder; made where it is not there.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// Lead questions, 1 to 60.
+        #[arg(long, default_value_t = 10, conflicts_with = "minutes")]
+        questions: usize,
+        /// So many minutes instead, 5 to 240.
+        #[arg(long)]
+        minutes: Option<u32>,
+        /// The same seed, cards and answers give the same sitting.
+        #[arg(long)]
+        seed: Option<u64>,
+        /// Go for the weak areas.
+        #[arg(long)]
+        coaching: bool,
+        /// A pressing examiner: more follow-ups, less time.
+        #[arg(long)]
+        pressing: bool,
+        /// Begin a new sitting, though one is not over.
+        #[arg(long)]
+        afresh: bool,
+        /// Sit it as if it were this time, such as 2026-11-25T08:00:00Z.
+        #[arg(long)]
+        now: Option<String>,
+    },
+    /// Report a sitting that is over, as Markdown or CSV.
+    Report {
+        /// Its number from 1, its id, or `last`.
+        sitting: String,
+        /// The profile's folder.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// CSV, one line for each point asked.
+        #[arg(long)]
+        csv: bool,
+        /// Write it into this file instead of printing it.
+        #[arg(long)]
+        file: Option<PathBuf>,
+    },
     /// Take data out of a profile.
     Export {
         /// What to take out.
@@ -125,6 +168,11 @@ pub fn run() -> ExitCode {
         Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
+        Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, now }) => {
+            let length = minutes.map_or(Length::Questions(questions), Length::Minutes);
+            oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, now })
+        }
+        Some(Command::Report { sitting, profile, csv, file }) => oral::report(profile, &sitting, csv, file.as_deref()),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }
 }

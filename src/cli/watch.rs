@@ -63,6 +63,11 @@ pub(super) enum Next {
 }
 
 impl<R: BufRead, W: Write> Face<R, W> {
+    /// A face of the program on these ends.
+    pub(super) fn of(app: App, input: R, out: W, typed: bool) -> Self {
+        Self { app, input, out, typed }
+    }
+
     fn stand(&mut self, cards: Option<usize>) -> std::io::Result<ExitCode> {
         match &self.app.view().view {
             View::StoreTrouble(trouble) => return Ok(cannot(&trouble.what)),
@@ -143,7 +148,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
         Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
     }
 
-    fn card(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
+    pub(super) fn card(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
         writeln!(self.out, "{} · {}", crate::present::words::capital(card.kind.word()), card.place)?;
         writeln!(self.out, "{}", wrapped(&card.ask, 0))?;
         if let Some(caution) = &card.caution {
@@ -203,6 +208,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let Some(line) = self.ask(prompt)? else { return Ok(Next::Leave) };
             match line.split_once(' ').map_or((line.as_str(), ""), |(a, b)| (a, b)) {
                 (":q", _) => return Ok(Next::Leave),
+                ("-", "") if card.in_oral => {
+                    self.app.handle(Command::RunDry);
+                    return Ok(Next::Card);
+                }
+                (":a" | ":f", _) if card.in_oral => writeln!(self.out, "Not in a sitting.")?,
                 (":?", _) => writeln!(self.out, "{HELP}")?,
                 (":a" | ":f", _) => {
                     if let Some(next) = self.aside(card, &line)? {
@@ -237,7 +247,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
     }
 
     fn is_marked(&mut self) -> bool {
-        matches!(&self.app.view().view, View::WatchCard(card) if !is_asked(&card.stage))
+        card_of(&self.app.view().view).is_some_and(|card| !is_asked(&card.stage))
     }
 
     /// Shows the marking and lets the learner correct and accept it.
@@ -245,7 +255,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
         loop {
             self.notice()?;
             let shell = self.app.view();
-            let View::WatchCard(now) = &shell.view else { return Ok(Next::Card) };
+            let Some(now) = card_of(&shell.view) else { return Ok(Next::Card) };
             let (result, points) = self.stage(&now.stage)?;
             let Some(result) = result else { return Ok(Next::Card) };
             writeln!(self.out, "{}: {}", result.outcome.word(), result.detail)?;
@@ -292,7 +302,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     self.app.handle(Command::Accept);
                     self.app.settle();
                     let shell = self.app.view();
-                    let kept = !matches!(&shell.view, View::WatchCard(c) if c.key == card.key && !is_asked(&c.stage));
+                    let kept = card_of(&shell.view).is_none_or(|c| c.key != card.key || is_asked(&c.stage));
                     writeln!(self.out, "{}", if kept { "Kept." } else { "Not kept." })?;
                     self.out.flush()?;
                     if kept {
@@ -426,6 +436,15 @@ impl<R: BufRead, W: Write> Face<R, W> {
             )?;
         }
         writeln!(self.out, "{}", end.tomorrow)
+    }
+}
+
+/// The card in front: of the watch, or of a sitting.
+pub(super) fn card_of(view: &View) -> Option<&WatchCardView> {
+    match view {
+        View::WatchCard(card) => Some(card),
+        View::Oral(oral) => Some(&oral.card),
+        _ => None,
     }
 }
 

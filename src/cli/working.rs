@@ -135,6 +135,10 @@ impl<R: BufRead, W: Write> Face<R, W> {
             };
             let answer = match typed.split_once(' ').map_or((typed.as_str(), ""), |(a, b)| (a, b)) {
                 (":q", _) => return Ok(Next::Leave),
+                ("-", "") if card.in_oral => {
+                    self.app.handle(Command::RunDry);
+                    return Ok(Next::Card);
+                }
                 (":?", _) | ("", _) => {
                     writeln!(self.out, "{HELP}")?;
                     continue;

@@ -3,21 +3,26 @@
 //! Plain structs that hold all that a screen shows, so that what is shown can be tested as text, and the
 //! functions that make them. A tone is a meaning, never a colour.
 
+pub mod debrief;
 pub mod drawing;
 pub mod first_run;
 pub mod library;
 pub mod lineup;
+pub mod oral;
 pub mod pages;
 pub mod picture;
 pub mod point;
+pub mod report;
 pub mod sequence;
 pub mod shell;
 pub mod watch;
 pub mod words;
 pub mod working;
 
+pub use debrief::DebriefView;
 pub use first_run::FirstRunView;
 pub use library::{CardPageView, DeckView, LibraryView};
+pub use oral::{BlueprintView, OralFrontView, OralView};
 pub use pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 pub use picture::{Image, PictureState, PictureView};
 pub use shell::{Notice, Place, ShellView, TitleBlock, Tone, View};

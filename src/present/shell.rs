@@ -1,8 +1,8 @@
 //! What every page has: the rail, the head, a notice, the progress line, the title block.
 
 use crate::present::{
-    AboutView, CardPageView, DeckView, FirstRunView, LibraryView, ProfilesView, SettingsView, TroubleView,
-    WatchCardView, WatchEndView, WatchFrontView, WorksheetPageView,
+    AboutView, BlueprintView, CardPageView, DebriefView, DeckView, FirstRunView, LibraryView, OralFrontView, OralView,
+    ProfilesView, SettingsView, TroubleView, WatchCardView, WatchEndView, WatchFrontView, WorksheetPageView,
 };
 
 /// A meaning that a word or a shape carries. The theme gives each its colour.
@@ -58,6 +58,8 @@ pub struct RailView {
 pub enum Place {
     /// Today's study.
     Watch,
+    /// The mock oral.
+    Oral,
     /// The decks.
     Library,
     /// The worksheet outside of any card.
@@ -93,6 +95,14 @@ pub enum View {
     WatchCard(Box<WatchCardView>),
     /// The end of a watch.
     WatchEnd(Box<WatchEndView>),
+    /// The page on which a mock oral is begun.
+    OralFront(Box<OralFrontView>),
+    /// A sitting being sat.
+    Oral(Box<OralView>),
+    /// How orals are shared and passed.
+    Blueprint(Box<BlueprintView>),
+    /// What a sitting came to.
+    Debrief(Box<DebriefView>),
     /// All decks, with the search.
     Library(Box<LibraryView>),
     /// One deck.

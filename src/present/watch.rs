@@ -103,6 +103,8 @@ pub struct WatchCardView {
     pub clock_runs: bool,
     /// Today, for setting aside until a day.
     pub today: StudyDay,
+    /// It is asked in a mock oral: it is not set aside there.
+    pub in_oral: bool,
     /// An answer is being kept: nothing can be accepted until it is.
     pub keeping: bool,
     /// Where the card is between asked and accepted.

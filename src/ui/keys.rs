@@ -87,6 +87,12 @@ pub const CTRL_T: Hot = Hot { face: "CTRL T", keys: &[Key::T], with: With::Ctrl 
 pub const CTRL_L: Hot = Hot { face: "CTRL L", keys: &[Key::L], with: With::Ctrl };
 /// The worksheet from everywhere, and back.
 pub const WORKSHEET: Hot = plain("F2", &[Key::F2]);
+/// Answer by speaking.
+pub const SPEAK: Hot = plain("F5", &[Key::F5]);
+/// Answer by typing or setting.
+pub const WRITE: Hot = plain("F6", &[Key::F6]);
+/// A second person marks.
+pub const SECOND: Hot = plain("F7", &[Key::F7]);
 /// Shift and down.
 pub const SHIFT_DOWN: Hot = Hot { face: "SHIFT ↓", keys: &[Key::ArrowDown], with: With::Shift };
 /// A page up.
@@ -104,15 +110,20 @@ pub fn letter(letter: char) -> Hot {
         'E' => plain("E", &[Key::E]),
         'F' => plain("F", &[Key::F]),
         'G' => plain("G", &[Key::G]),
+        'H' => plain("H", &[Key::H]),
+        'K' => plain("K", &[Key::K]),
         'L' => plain("L", &[Key::L]),
         'M' => plain("M", &[Key::M]),
         'N' => plain("N", &[Key::N]),
         'O' => plain("O", &[Key::O]),
+        'P' => plain("P", &[Key::P]),
         'R' => plain("R", &[Key::R]),
         'S' => plain("S", &[Key::S]),
         'T' => plain("T", &[Key::T]),
         'U' => plain("U", &[Key::U]),
+        'V' => plain("V", &[Key::V]),
         'W' => plain("W", &[Key::W]),
+        'Z' => plain("Z", &[Key::Z]),
         _ => plain("X", &[Key::X]),
     }
 }
@@ -188,7 +199,7 @@ fn allowed(ctx: &Context, hot: Hot) -> bool {
     let held = held(ctx);
     match hot.keys[0] {
         Key::Escape => !was_in_field(ctx),
-        Key::F1 | Key::F2 => true,
+        Key::F1 | Key::F2 | Key::F5 | Key::F6 | Key::F7 => true,
         Key::Enter => matches!(held, Held::Nothing | Held::Choice | Held::Line),
         Key::Space => held == Held::Nothing,
         Key::PageUp | Key::PageDown => held != Held::Text,

@@ -22,6 +22,10 @@ pub struct Locals {
     before_worksheet: Option<Route>,
     first_run: screens::FirstRunLocal,
     card: screens::CardLocal,
+    oral_front: screens::OralFrontLocal,
+    oral: screens::OralLocal,
+    blueprint: screens::BlueprintLocal,
+    debrief: screens::DebriefLocal,
     library: screens::LibraryLocal,
     deck: screens::DeckLocal,
     card_page: screens::CardPageLocal,
@@ -40,6 +44,7 @@ impl Locals {
         let first = self.page.is_none();
         (self.page, self.help) = (Some(page), false);
         self.card.put_picture_away();
+        self.oral.put_picture_away();
         self.card_page.put_picture_away();
         match view {
             View::Library(_) => self.before_card = Some(Route::Library),
@@ -94,6 +99,10 @@ fn worksheet_key(ui: &Ui, view: &ShellView, locals: &Locals) -> Option<Command> 
 fn route_of(view: &View) -> Option<Route> {
     match view {
         View::WatchFront(_) | View::WatchCard(_) | View::WatchEnd(_) => Some(Route::Watch),
+        View::OralFront(_) => Some(Route::OralFront),
+        View::Oral(_) => Some(Route::Oral),
+        View::Blueprint(_) => Some(Route::Blueprint),
+        View::Debrief(v) => Some(Route::Debrief(v.id.clone())),
         View::Library(_) => Some(Route::Library),
         View::Deck(deck) => Some(Route::Deck(deck.id.clone())),
         View::Card(card) => Some(Route::Card(card.key.clone())),
@@ -191,7 +200,10 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
     if let Some((name, wish)) = leave {
         let (response, edge) = kit::link(ui, pos2(right, middle), name, keys::ESC);
         right = edge - S16;
-        let busy = locals.card.takes_escape() || locals.card_page.takes_escape();
+        let busy = locals.card.takes_escape()
+            || locals.oral.takes_escape()
+            || locals.debrief.takes_escape()
+            || locals.card_page.takes_escape();
         if response.clicked() || (!busy && keys::take(ui, keys::ESC)) {
             command = Some(wish);
         }
@@ -235,6 +247,10 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::WatchFront(v) => screens::watch_front_ui(ui, v),
         View::WatchCard(v) => screens::watch_card_ui(ui, v, &mut locals.card),
         View::WatchEnd(v) => screens::watch_end_ui(ui, v),
+        View::OralFront(v) => screens::oral_front_ui(ui, v, &mut locals.oral_front),
+        View::Oral(v) => screens::oral_ui(ui, v, &mut locals.oral),
+        View::Blueprint(v) => screens::blueprint_ui(ui, v, &mut locals.blueprint),
+        View::Debrief(v) => screens::debrief_ui(ui, v, &mut locals.debrief),
         View::Library(v) => screens::library_ui(ui, v, &mut locals.library),
         View::Deck(v) => screens::deck_ui(ui, v, &mut locals.deck),
         View::Card(v) => screens::card_page_ui(ui, v, &mut locals.card_page),

@@ -27,6 +27,7 @@ mod marking_try;
 mod memory;
 mod oral;
 mod oral_plays;
+mod oral_sitting;
 mod piping_brute;
 mod piping_card;
 mod piping_examine;

@@ -160,6 +160,7 @@ pub fn card(n: usize, on: &OnCard) -> WatchCardView {
         seconds: if asked { 12 } else { 38 },
         clock_runs: false,
         today: TODAY,
+        in_oral: false,
         keeping: false,
         stage,
         block: block(n),

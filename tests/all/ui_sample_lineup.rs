@@ -310,6 +310,7 @@ impl Program for LineupProgram {
             seconds: 65,
             clock_runs: false,
             today: StudyDay(20_782),
+            in_oral: false,
             keeping: false,
             stage: self.stage(),
             block: TitleBlock::of([

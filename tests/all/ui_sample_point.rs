@@ -166,6 +166,7 @@ impl Program for PointProgram {
             seconds: 6,
             clock_runs: false,
             today: StudyDay(20_782),
+            in_oral: false,
             keeping: false,
             stage,
             block: TitleBlock::of([

@@ -305,6 +305,7 @@ impl Program for SequenceProgram {
             seconds: if self.runs.is_empty() { 134 } else { 401 },
             clock_runs: false,
             today: StudyDay(20_782),
+            in_oral: false,
             keeping: false,
             stage: self.stage(),
             block: TitleBlock::of([

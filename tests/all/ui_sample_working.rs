@@ -265,6 +265,7 @@ impl WorkingProgram {
             seconds: 192,
             clock_runs: false,
             today: StudyDay(20_782),
+            in_oral: false,
             keeping: false,
             stage: self.stage_of_card(),
             block: TitleBlock::of([

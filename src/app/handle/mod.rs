@@ -2,7 +2,9 @@
 
 mod library;
 mod lineup;
+pub(super) mod oral;
 mod places;
+mod report;
 mod sequence;
 mod settings;
 mod watch;
@@ -29,10 +31,25 @@ impl App {
             Command::LeaveWatch => self.leave_watch(),
             Command::ShowPoints => self.submit(crate::domain::answer::Given::Said(Vec::new())),
             Command::Submit(given) => self.submit(given),
+            Command::Tick(point) if self.in_oral() => self.tick_in_oral(point),
             Command::Tick(point) => self.tick(point),
+            Command::SetNotch(notch) if self.is_second() => self.step_outcome(notch),
             Command::SetNotch(notch) => self.set_notch(notch),
+            Command::StudyCards(cards) => self.study(&cards),
+            Command::WriteReport(form) => self.write_report(form),
             Command::DrawFor(place) => self.pictures.draw_for(place),
+            Command::Accept if self.in_oral() => self.accept_turn(),
             Command::Accept => self.accept(),
+            Command::BeginOral(choice) => self.begin_oral(choice, None),
+            Command::GoOnWithOral(way) => self.go_on_with_oral(way),
+            Command::LeaveOral => self.leave_oral(),
+            Command::BreakOffOral => self.break_off_oral(),
+            Command::PauseOral(pause) => self.pause_oral(pause),
+            Command::AnswerBy(way) => self.set_way(way),
+            Command::FinishSpeaking => self.finish_speaking(),
+            Command::RunDry => self.run_dry(),
+            Command::SetNote(note) => self.set_note(note),
+            Command::SetBlueprint(blueprint) => self.set_blueprint(*blueprint),
             Command::RemedyOn => self.remedy_on(),
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
@@ -64,6 +81,16 @@ impl App {
             Command::RetryOpen => self.reopen(),
             Command::DismissNotice => self.notice = None,
         }
+    }
+
+    /// The sitting is in front.
+    pub(super) fn in_oral(&self) -> bool {
+        self.route == crate::app::route::Route::Oral && self.oral.is_some()
+    }
+
+    /// A second person marks the sitting in front.
+    fn is_second(&self) -> bool {
+        self.in_oral() && self.oral.as_ref().is_some_and(|oral| oral.way == crate::domain::oral::Way::Second)
     }
 
     /// Changes settings, brings them into range and keeps them.

@@ -34,8 +34,12 @@ impl App {
         if !matches!(route, Route::Watch | Route::Worksheet) {
             self.rest_the_sheet();
         }
+        if !matches!(route, Route::Oral | Route::Worksheet) {
+            // A sitting waits with its clock standing while one is elsewhere.
+            self.pause_oral(true);
+        }
         self.save_worksheet();
-        self.route = route;
+        self.route = if route == Route::Oral && self.oral.is_none() { Route::OralFront } else { route };
     }
 
     fn attempts_of(&self, key: &CardKey) -> Option<Result<Vec<Attempt>, crate::store::StoreError>> {

@@ -146,8 +146,12 @@ impl App {
         &mut self,
         run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
     ) -> Option<R> {
-        if self.keeping.is_some() {
+        if self.keeping.is_some() || self.keeping_turn.is_some() {
             return None;
+        }
+        if self.in_oral() {
+            let asked = self.oral.as_mut()?.asked.as_mut()?;
+            return Some(run(&asked.card, &mut asked.sheet));
         }
         let mut session = self.session.take()?;
         let result = match (self.open(), session.sheet.as_mut()) {

@@ -62,6 +62,7 @@ pub fn card(
         seconds: sheet.seconds(now) as u32,
         clock_runs: sheet.clock_runs(),
         today: learner.day(now),
+        in_oral: false,
         keeping: beside.keeping,
         stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), sheet, now),
         block,

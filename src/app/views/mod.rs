@@ -1,10 +1,12 @@
 //! From the program's state to view data: one file for each group of pages. Pure.
 
 pub mod card;
+pub mod debrief;
 pub mod end;
 pub mod front;
 pub mod library;
 pub mod lineup;
+pub mod oral;
 pub mod pages;
 pub mod point;
 pub mod sequence;

@@ -26,7 +26,12 @@ pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
         }));
         found.extend(deck.cards.iter().filter(|card| all_critical(card)).map(|card| {
             let message = "every one of its points is safety-critical".to_owned();
-            Finding::of_card(Sort::Weights, &card.key, message, "mark those that people's safety hangs on, and no others")
+            Finding::of_card(
+                Sort::Weights,
+                &card.key,
+                message,
+                "mark those that people's safety hangs on, and no others",
+            )
         }));
         if deck.cards.len() < FEWEST_CARDS {
             continue;

@@ -188,6 +188,6 @@ impl Blueprint {
 }
 
 /// The function that a competence belongs to: `A-III/1.2` of `A-III/1.2.1`.
-pub(super) fn function_of(competence: &str) -> &str {
+pub fn function_of(competence: &str) -> &str {
     competence.rsplit_once('.').map_or(competence, |(function, _)| function)
 }

@@ -5,18 +5,22 @@
 //! same for the same sitting, so that a sitting that was broken off is taken up from its kept turns.
 
 mod blueprint;
+mod debrief;
 mod draw;
 mod examiner;
 mod followup;
 mod mark;
+mod notices;
 mod probe;
 mod sitting;
 mod verdict;
 mod what_if;
 
-pub use blueprint::{Blueprint, BlueprintError, Length, Rules, Share};
+pub use blueprint::{Blueprint, BlueprintError, Length, Rules, Share, function_of};
+pub use debrief::{Debrief, MissedPoint, debrief};
 pub use draw::{Candidate, allot};
 pub use examiner::{Ended, Next, next};
 pub use mark::{Reply, What, answered, card_of, expected, marks_of};
-pub use sitting::{Answered, Asked, Draw, Manner, Mark, MarkedBy, OralPoint, Question, Setup, Sitting, Turn};
+pub use notices::notices;
+pub use sitting::{Answered, Asked, Draw, Manner, Mark, MarkedBy, OralPoint, Question, Setup, Sitting, Turn, Way};
 pub use verdict::{Failing, FunctionMark, Verdict, verdict};

@@ -55,6 +55,19 @@ pub enum Manner {
     Pressing,
 }
 
+/// How an answer is given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Way {
+    /// Said aloud, and marked by the learner from the key points.
+    Speak,
+    /// Typed or set, and marked by the program.
+    #[default]
+    Write,
+    /// Said aloud to a second person, who marks it.
+    Second,
+}
+
 /// A question with its answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Turn {

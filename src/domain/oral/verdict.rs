@@ -106,7 +106,7 @@ fn worth(sitting: &Sitting, at: usize, answer: &Answered, point: usize) -> f64 {
 }
 
 /// A follow-up asked for the point, and its answer held all that it asked for.
-fn recovered(sitting: &Sitting, at: usize, point: usize) -> bool {
+pub(super) fn recovered(sitting: &Sitting, at: usize, point: usize) -> bool {
     sitting.turns.iter().any(|turn| {
         turn.question.about == Some(at)
             && turn.question.asked == Asked::Missed(point + 1)
@@ -116,17 +116,19 @@ fn recovered(sitting: &Sitting, at: usize, point: usize) -> bool {
 
 /// The safety-critical points of a turn that stayed missing.
 fn fatal(sitting: &Sitting, at: usize, answer: &Answered) -> Vec<Failing> {
-    let repeats = |say: &str| {
-        let about = sitting.turns[at].question.about.and_then(|about| sitting.turns[about].answer.as_ref());
-        about.is_some_and(|before| before.marks.iter().any(|mark| mark.say == say))
-    };
     answer
         .marks
         .iter()
         .enumerate()
         .filter(|(point, mark)| mark.critical && mark.earned <= 0.0 && !recovered(sitting, at, *point))
         // A plain prompt asks for the same point once more: it fails once.
-        .filter(|(_, mark)| !repeats(&mark.say))
+        .filter(|(_, mark)| !repeats(sitting, at, &mark.say))
         .map(|(_, mark)| Failing::Critical(at, mark.say.clone()))
         .collect()
+}
+
+/// A turn asks for a point that the one it is about held already.
+pub(super) fn repeats(sitting: &Sitting, at: usize, say: &str) -> bool {
+    let about = sitting.turns[at].question.about.and_then(|about| sitting.turns.get(about)?.answer.as_ref());
+    about.is_some_and(|before| before.marks.iter().any(|mark| mark.say == say))
 }

@@ -7,6 +7,8 @@ use eframe::egui::{Color32, CornerRadius, Painter, Pos2, Rect, Shape, Stroke, St
 pub enum Icon {
     /// A clock.
     Watch,
+    /// A speech bubble.
+    Oral,
     /// A box of decks.
     Library,
     /// Ruled lines with a sum under them.
@@ -27,6 +29,11 @@ pub fn icon(painter: &Painter, center: Pos2, icon: Icon, color: Color32) {
         Icon::Watch => {
             painter.circle_stroke(center, 8.0, s);
             painter.add(Shape::line(vec![at(0.0, -5.0), at(0.0, 0.5), at(3.5, 2.5)], s));
+        }
+        Icon::Oral => {
+            let body = Rect::from_min_max(at(-7.5, -7.0), at(7.5, 4.0));
+            painter.rect_stroke(body, CornerRadius::same(1), s, StrokeKind::Middle);
+            painter.add(Shape::line(vec![at(-4.0, 4.0), at(-4.0, 8.0), at(0.0, 4.0)], s));
         }
         Icon::Library => {
             let body = Rect::from_min_max(at(-6.5, -3.0), at(6.5, 8.0));

@@ -69,6 +69,41 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             lines
         }
         View::WatchEnd(_) => vec![("ENTER", "To the front page"), ("L", "Library")],
+        View::OralFront(v) => {
+            let enter = if v.standing.is_some() { "Go on with the sitting" } else { "Begin the oral" };
+            vec![
+                ("ENTER", enter),
+                ("N", "Begin a new one, where one is not over"),
+                ("B", "How questions are shared, and what passes"),
+                ("SPACE", "Choose what has the focus"),
+                ("←, →", "Fewer or more questions, with the focus on the ruler"),
+            ]
+        }
+        View::Oral(_) => vec![
+            ("ENTER", "Finish the answer, keep it; CTRL ENTER from inside a text"),
+            ("SPACE", "Finish a spoken answer, and go on"),
+            ("F5, F6, F7", "Speak, type, a second person marks"),
+            ("1, …, 9", "Tick a point"),
+            ("−, +", "Move the outcome"),
+            ("K", "Nothing (more) to say"),
+            ("W", "A note of the second person"),
+            ("P", "Pause: the clock stands"),
+            ("ESC", "Leave the sitting; nothing kept is lost"),
+        ],
+        View::Blueprint(_) => vec![
+            ("↑, ↓", "Choose a competence or a rule"),
+            ("←, →", "Less, more"),
+            ("ENTER", "Keep it"),
+            ("O", "Back to ours"),
+            ("ESC", "Back to Oral"),
+        ],
+        View::Debrief(_) => vec![
+            ("ENTER", "Study these now"),
+            ("A", "All missed points"),
+            ("R", "The sitting question by question; ← and → step"),
+            ("M, V", "Save as Markdown, as CSV"),
+            ("ESC", "Back to Oral"),
+        ],
         View::Library(_) => vec![
             ("/", "Search every deck"),
             ("↑, ↓", "Choose a row"),

@@ -1,7 +1,10 @@
 //! The screens: each is given a view and its own drafts, draws them, and returns a command or nothing.
 
 mod about;
+mod blueprint;
 mod card_page;
+mod debrief;
+mod debrief_replay;
 mod deck;
 mod figure;
 mod first_run;
@@ -12,6 +15,9 @@ mod lineup_board;
 mod lineup_demands;
 mod lineup_foot;
 mod opening;
+mod oral;
+mod oral_front;
+mod oral_parts;
 mod parts;
 mod point;
 mod profiles;
@@ -36,12 +42,16 @@ mod worksheet_page;
 mod worksheet_rows;
 
 pub use about::about_ui;
+pub use blueprint::{BlueprintLocal, blueprint_ui};
 pub use card_page::{CardPageLocal, card_page_ui};
+pub use debrief::{DebriefLocal, debrief_ui};
 pub use deck::{DeckLocal, deck_ui};
 pub use first_run::{FirstRunLocal, first_run_ui};
 pub use keys_sheet::{KeyLine, key_lines, keys_sheet_ui};
 pub use library::{LibraryLocal, library_ui};
 pub use opening::opening_ui;
+pub use oral::{OralLocal, oral_ui};
+pub use oral_front::{OralFrontLocal, oral_front_ui};
 pub use profiles::{ProfilesLocal, profiles_ui};
 pub use settings::{SettingsLocal, settings_ui};
 pub use trouble::trouble_ui;
@@ -59,6 +69,8 @@ use crate::present::View;
 pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Command)> {
     match (view, before) {
         (View::WatchCard(_), _) => Some(("Leave the watch", Command::LeaveWatch)),
+        (View::Oral(_), _) => Some(("Leave the sitting", Command::LeaveOral)),
+        (View::Debrief(_) | View::Blueprint(_), _) => Some(("Back to Oral", Command::Go(Route::OralFront))),
         (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),

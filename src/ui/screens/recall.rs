@@ -54,13 +54,8 @@ pub(super) fn shown_ui(
     typed: Option<&str>,
     (result, at): (&ResultView, ResultAt),
 ) -> Option<Command> {
-    head_ui(ui, points.len(), typed.is_some());
-    let mut command = None;
-    for point in points {
-        if point_ui(ui, point) || (point.number <= 9 && keys::take(ui, keys::digit(point.number))) {
-            command = Some(Command::Tick(point.number));
-        }
-    }
+    let words = if typed.is_some() { "Correct what was found" } else { "Tick what you said" };
+    let command = points_ui(ui, points, words);
     if let Some(typed) = typed {
         let p = theme::palette(ui);
         ui.add_space(S12);
@@ -69,12 +64,23 @@ pub(super) fn shown_ui(
     result_ui(ui, result, at).or(command)
 }
 
-fn head_ui(ui: &mut Ui, count: usize, typed: bool) {
+/// The key points alone, to be ticked.
+pub(super) fn points_ui(ui: &mut Ui, points: &[PointRow], words: &str) -> Option<Command> {
+    head_ui(ui, points.len(), words);
+    let mut command = None;
+    for point in points {
+        if point_ui(ui, point) || (point.number <= 9 && keys::take(ui, keys::digit(point.number))) {
+            command = Some(Command::Tick(point.number));
+        }
+    }
+    command
+}
+
+fn head_ui(ui: &mut Ui, count: usize, words: &str) {
     let p = theme::palette(ui);
     let width = ui.available_width();
     let top = ui.cursor().min;
     let (_, row) = (0, Rect::from_min_size(top, vec2(width, S24 + S4)));
-    let words = if typed { "Correct what was found" } else { "Tick what you said" };
     let mut right = row.right();
     if count > 1 {
         let last = kit::key_box(ui, pos2(right - S16 - S4, row.center().y), &count.to_string(), p.ink, p.line);

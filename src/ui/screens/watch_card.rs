@@ -56,7 +56,7 @@ impl CardLocal {
     }
 
     /// A new card, or the same one asked again, begins with no drafts; true then.
-    fn follow(&mut self, view: &WatchCardView) -> bool {
+    pub(super) fn follow(&mut self, view: &WatchCardView) -> bool {
         let stage = std::mem::discriminant(&view.stage);
         let asked = matches!(
             view.stage,
@@ -119,7 +119,10 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     if with_foot {
         local.lineup.take_pages(ui);
     }
-    let acts = acts(view, local, kit::room(ui.ctx()) == kit::Room::Tiny);
+    let mut acts = acts(view, local, kit::room(ui.ctx()) == kit::Room::Tiny);
+    if view.in_oral {
+        acts.retain(|act| !matches!(act.value, CardAct::Aside(_)));
+    }
     let of_sequence = sequence::is_sequence(&view.stage);
     let scroll = if of_sequence { "sequence" } else { "card" };
     // A sequence and a drawing need the height, and keep the outcome in sight above the actions.

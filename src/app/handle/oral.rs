@@ -1,0 +1,286 @@
+//! Sitting a mock oral: begin, answer, keep, go on, end.
+
+use crate::app::route::Route;
+use crate::app::sitting::{AtOral, OralChoice};
+use crate::app::state::{App, Open};
+use crate::domain::answer::Given;
+use crate::domain::attempt::{Attempt, Evidence};
+use crate::domain::card::Card;
+use crate::domain::deck::Deck;
+use crate::domain::memory::CardMemory;
+use crate::domain::oral::{Asked, Blueprint, Candidate, Next, Setup, Sitting, Turn, Way, next};
+use crate::domain::outcome::Notch;
+use crate::present::Notice;
+use crate::store::{KeptSitting, StoreError, Ticket, ids};
+
+/// Lead questions of so many sittings before are avoided.
+const RECENT_SITTINGS: usize = 3;
+
+/// An answered turn on its way into the store.
+pub(in crate::app) struct KeepingTurn {
+    pub(in crate::app) turn: Turn,
+    pub(in crate::app) attempt: Option<(Attempt, CardMemory)>,
+    pub(in crate::app) ticket: Ticket<()>,
+}
+
+impl App {
+    /// Begins a sitting with a seed of its own, or with `seed`.
+    pub fn begin_oral(&mut self, choice: OralChoice, seed: Option<u64>) {
+        let now = self.now();
+        let seed = match seed {
+            Some(seed) => seed,
+            None => self.fresh_seed(),
+        };
+        let Some(open) = self.open() else { return };
+        let learner = &open.profile.learner;
+        let blueprint = Blueprint { length: choice.length, ..learner.settings.blueprint() };
+        let blueprint = match blueprint.checked() {
+            Ok(blueprint) => blueprint,
+            Err(error) => return self.fail(&error),
+        };
+        let sittings = learner.sittings.iter().rev().take(RECENT_SITTINGS);
+        let recent = sittings.flat_map(|kept| kept.sitting.leads().map(|turn| turn.question.card.clone())).collect();
+        let setup = Setup { blueprint, draw: choice.draw, manner: choice.manner, seed, recent };
+        let kept = KeptSitting {
+            id: ids::new_attempt_id(now).0,
+            at: now,
+            ship: learner.settings.ship,
+            device: open.profile.device.clone(),
+            sitting: Sitting::begin(setup),
+            ended: None,
+        };
+        let ticket = open.profile.store.begin_sitting(kept.clone());
+        self.saving.push(ticket);
+        if let Some(open) = self.open_mut() {
+            open.profile.learner.sittings.push(kept.clone());
+        }
+        self.route = Route::Oral;
+        self.oral = Some(AtOral::of(kept, choice.way));
+        self.ask_next();
+    }
+
+    /// Takes up the last sitting that is not over.
+    pub fn go_on_with_oral(&mut self, way: Way) {
+        let now = self.now();
+        if let Some(oral) = &mut self.oral {
+            oral.pause(now, false);
+            self.route = Route::Oral;
+            return;
+        }
+        let kept = self
+            .open()
+            .and_then(|open| open.profile.learner.sittings.iter().rev().find(|kept| kept.ended.is_none()).cloned());
+        if let Some(kept) = kept {
+            self.route = Route::Oral;
+            self.oral = Some(AtOral::of(kept, way));
+            self.ask_next();
+        }
+    }
+
+    /// Lays the next question on the sheet, or ends the sitting.
+    fn ask_next(&mut self) {
+        let now = self.now();
+        let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
+        let Some(mut oral) = self.oral.take() else { return };
+        let Some(open) = self.open() else { return };
+        let next = next(&oral.kept.sitting, &candidates(open, &oral.kept.sitting.setup.blueprint, now));
+        if let Next::Ask(question) = next
+            && let Some((_, lead)) = open.shelf.card(&question.card)
+        {
+            oral.lay(*question, lead, (now, seed), shuffle);
+            self.oral = Some(oral);
+        } else {
+            self.end_oral(oral);
+        }
+    }
+
+    fn end_oral(&mut self, oral: AtOral) {
+        let now = self.now();
+        let id = oral.kept.id;
+        let Some(open) = self.open_mut() else { return };
+        let ticket = open.profile.store.end_sitting(id.clone(), now);
+        if let Some(kept) = open.profile.learner.sittings.iter_mut().find(|kept| kept.id == id) {
+            kept.ended = Some(now);
+        }
+        self.saving.push(ticket);
+        if self.route == Route::Oral {
+            self.route = Route::Debrief(id);
+        }
+    }
+
+    /// Ends the sitting where it stands, with what has been answered.
+    pub(super) fn break_off_oral(&mut self) {
+        if self.keeping_turn.is_some() {
+            return;
+        }
+        if let Some(oral) = self.oral.take() {
+            self.end_oral(oral);
+        }
+    }
+
+    /// Leaves the sitting for later: the clock stands, and nothing kept is lost.
+    pub(super) fn leave_oral(&mut self) {
+        self.pause_oral(true);
+        self.route = Route::OralFront;
+    }
+
+    pub(super) fn pause_oral(&mut self, pause: bool) {
+        let now = self.now();
+        if let Some(oral) = &mut self.oral {
+            oral.pause(now, pause);
+        }
+    }
+
+    pub(super) fn set_way(&mut self, way: Way) {
+        let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
+        if let Some(oral) = &mut self.oral {
+            oral.set_way(way, seed, shuffle);
+        }
+    }
+
+    /// The answer is said: its points are shown.
+    pub(super) fn finish_speaking(&mut self) {
+        let now = self.now();
+        let asked = self.oral.as_mut().and_then(|oral| oral.asked.as_mut());
+        if let Some(Err(error)) = asked.map(|asked| asked.finish_speaking(now)) {
+            self.fail(&error);
+        }
+    }
+
+    pub(super) fn tick_in_oral(&mut self, point: usize) {
+        let asked = self.oral.as_mut().and_then(|oral| oral.asked.as_mut());
+        if let Some(Err(error)) = asked.map(|asked| asked.tick(point)) {
+            self.fail(&error);
+        }
+    }
+
+    pub(super) fn step_outcome(&mut self, notch: Notch) {
+        if let Some(asked) = self.oral.as_mut().and_then(|oral| oral.asked.as_mut()) {
+            asked.step_outcome(notch);
+        }
+    }
+
+    pub(super) fn set_note(&mut self, note: String) {
+        if let Some(asked) = self.oral.as_mut().and_then(|oral| oral.asked.as_mut()) {
+            asked.note = note;
+        }
+    }
+
+    /// The learner has nothing (more) to say.
+    pub(super) fn run_dry(&mut self) {
+        let now = self.now();
+        let turn = self.oral.as_ref().and_then(|oral| Some(oral.asked.as_ref()?.ran_dry(oral.clock(now))));
+        match turn {
+            Some(Ok(turn)) => self.keep_turn(turn),
+            Some(Err(error)) => self.fail(&error),
+            None => {}
+        }
+    }
+
+    /// Keeps the marked answer; the examiner goes on when it is kept.
+    pub(super) fn accept_turn(&mut self) {
+        let turn = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.turn(oral.way));
+        if let Some(turn) = turn {
+            self.keep_turn(turn);
+        }
+    }
+
+    fn keep_turn(&mut self, turn: Turn) {
+        if self.keeping_turn.is_some() {
+            return;
+        }
+        let (Some(oral), Some(open)) = (&self.oral, self.open()) else { return };
+        let attempt = (turn.question.asked == Asked::Lead)
+            .then(|| open.shelf.card(&turn.question.card))
+            .flatten()
+            .and_then(|(deck, card)| self.attempt_of(&turn, deck, card, open))
+            .map(|attempt| {
+                let memory = open.profile.learner.after(&attempt);
+                (attempt, memory)
+            });
+        let n = oral.kept.sitting.turns.len();
+        let ticket = open.profile.store.keep_turn(oral.kept.id.clone(), n, turn.clone(), attempt.clone());
+        self.pause_oral(false);
+        self.keeping_turn = Some(KeepingTurn { turn, attempt, ticket });
+    }
+
+    /// The attempt that a lead question's answer makes.
+    fn attempt_of(&self, turn: &Turn, deck: &Deck, card: &Card, open: &Open) -> Option<Attempt> {
+        let now = self.now();
+        let answer = turn.answer.as_ref()?;
+        let (mut points_said, mut points_missed) = (Vec::new(), Vec::new());
+        if matches!(card.body, crate::domain::card::Body::Recall(_)) {
+            let numbers = 1..=answer.marks.len();
+            (points_said, points_missed) = numbers.partition(|n| answer.marks[n - 1].earned > 0.0);
+        }
+        let given = answer.given.clone().unwrap_or(Given::Said(Vec::new()));
+        Some(Attempt {
+            id: ids::new_attempt_id(now),
+            card: card.key.clone(),
+            at: now,
+            ship: open.profile.learner.settings.ship,
+            device: open.profile.device.clone(),
+            evidence: Evidence { given, edition: deck.edition, points_said, points_missed },
+            outcome: answer.outcome,
+            notch: Notch::None,
+            seconds: answer.seconds,
+        })
+    }
+
+    /// The store has answered.
+    pub(in crate::app) fn turn_kept(
+        &mut self,
+        turn: Turn,
+        attempt: Option<(Attempt, CardMemory)>,
+        answer: Result<(), StoreError>,
+    ) {
+        if let Err(error) = answer {
+            // The answer stays on the sheet, so that it can be kept again.
+            self.fail(&error);
+            return;
+        }
+        let now = self.now();
+        let Some(oral) = &mut self.oral else { return };
+        oral.asked = None;
+        oral.kept.sitting.turns.push(turn);
+        let kept = oral.kept.clone();
+        if let Some(open) = self.open_mut() {
+            let learner = &mut open.profile.learner;
+            if let Some((attempt, memory)) = attempt {
+                learner.take_in(&attempt, memory, now);
+            }
+            match learner.sittings.iter_mut().find(|other| other.id == kept.id) {
+                Some(other) => *other = kept,
+                None => learner.sittings.push(kept),
+            }
+        }
+        self.ask_next();
+    }
+
+    /// Keeps another blueprint for the learner's certificate, or ours again.
+    pub(super) fn set_blueprint(&mut self, blueprint: Blueprint) {
+        match blueprint.checked() {
+            Ok(blueprint) => {
+                self.change_settings(|settings| settings.set_blueprint(blueprint));
+                self.notice = Some(Notice::done("The blueprint is kept; the next sitting goes by it."));
+            }
+            Err(error) => self.fail(&error),
+        }
+    }
+}
+
+/// The cards that may be asked: those of the blueprint's competences.
+fn candidates<'a>(open: &'a Open, blueprint: &Blueprint, now: crate::domain::day::Instant) -> Vec<Candidate<'a>> {
+    let learner = &open.profile.learner;
+    let day = learner.day(now);
+    let weighs = |card: &Card| blueprint.shares.iter().any(|s| s.competence == card.topic && s.weight > 0.0);
+    open.shelf
+        .cards()
+        .filter(|(_, card)| weighs(card) && !learner.is_aside(&card.key, day))
+        .map(|(deck, card)| Candidate {
+            card,
+            sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).collect(),
+            recall: learner.memory.get(&card.key).map(|memory| learner.model.recall(memory, day)),
+        })
+        .collect()
+}

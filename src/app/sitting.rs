@@ -1,0 +1,247 @@
+//! A sitting of a mock oral being sat: the question that stands, the sheet it is answered on, and by whom it is marked.
+//!
+//! Pure as an engine is: it takes inputs with the time and gives back what to keep. It writes nothing.
+
+use crate::app::session::{Marked, Sheet, Stage};
+use crate::domain::answer::Given;
+use crate::domain::card::{Body, Card, Recall};
+use crate::domain::day::Instant;
+use crate::domain::ids::CardKey;
+use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::oral::{
+    Answered, Draw, Length, Manner, MarkedBy, OralPoint, Question, Reply, Turn, Way, What, answered, card_of, expected,
+    marks_of,
+};
+use crate::domain::outcome::{Notch, Outcome};
+use crate::store::KeptSitting;
+
+/// What a sitting is begun with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OralChoice {
+    /// How lead questions are drawn.
+    pub draw: Draw,
+    /// How the examiner asks.
+    pub manner: Manner,
+    /// How long it is.
+    pub length: Length,
+    /// How answers are given.
+    pub way: Way,
+}
+
+/// A sitting being sat.
+#[derive(Debug, Clone)]
+pub struct AtOral {
+    /// As it is kept so far; only the last turn may be without an answer.
+    pub kept: KeptSitting,
+    /// How answers are given, until changed.
+    pub way: Way,
+    /// The question that stands, on its sheet; none while an answer is being kept or the sitting is over.
+    pub asked: Option<AskedNow>,
+    /// The clock stands since then.
+    pub paused: Option<Instant>,
+}
+
+/// The question that stands.
+#[derive(Debug, Clone)]
+pub struct AskedNow {
+    /// The question.
+    pub question: Question,
+    /// The card of its lead question.
+    pub lead: Card,
+    /// The card that it is answered as.
+    pub card: Card,
+    /// The sheet with the answer.
+    pub sheet: Sheet,
+    /// Points (from 1) that a second person has ticked while the learner speaks.
+    pub ticks: Vec<usize>,
+    /// The second person's own outcome, where it differs from what the ticks come to.
+    pub own: Option<Outcome>,
+    /// The second person's note.
+    pub note: String,
+    /// The recording's file name.
+    pub recording: Option<String>,
+}
+
+impl AtOral {
+    /// A sitting at its beginning, or taken up.
+    pub fn of(kept: KeptSitting, way: Way) -> Self {
+        Self { kept, way, asked: None, paused: None }
+    }
+
+    /// Lays a question on the sheet. `shuffle` gives an order of `n` things; figures are drawn from `seed`.
+    pub fn lay(
+        &mut self,
+        question: Question,
+        lead: &Card,
+        (now, seed): (Instant, u64),
+        shuffle: impl FnOnce(usize) -> Vec<usize>,
+    ) {
+        let card = card_for(self.way, &question, lead);
+        let sheet = Sheet::of(&card, Stage::Asked, now, seed, shuffle);
+        self.asked = Some(AskedNow {
+            question,
+            lead: lead.clone(),
+            card,
+            sheet,
+            ticks: Vec::new(),
+            own: None,
+            note: String::new(),
+            recording: None,
+        });
+    }
+
+    /// Answers another way. A question that stands unanswered is laid out anew with its clock going on.
+    pub fn set_way(&mut self, way: Way, seed: u64, shuffle: impl FnOnce(usize) -> Vec<usize>) {
+        if self.way == way {
+            return;
+        }
+        self.way = way;
+        let Some(asked) = &mut self.asked else { return };
+        if matches!(asked.sheet.stage, Stage::Asked) {
+            let since = asked.sheet.shown_at;
+            asked.card = card_for(way, &asked.question, &asked.lead);
+            asked.sheet = Sheet::of(&asked.card, Stage::Asked, since, seed, shuffle);
+        }
+    }
+
+    /// Stops the clock, or lets it run again.
+    pub fn pause(&mut self, now: Instant, pause: bool) {
+        match (self.paused, pause) {
+            (None, true) => self.paused = Some(now),
+            (Some(since), false) => {
+                if let Some(asked) = &mut self.asked {
+                    asked.sheet.shown_at = Instant(asked.sheet.shown_at.0 + (now.0 - since.0).max(0));
+                }
+                self.paused = None;
+            }
+            _ => {}
+        }
+    }
+
+    /// The instant that clocks show: that of the pause while there is one.
+    pub fn clock(&self, now: Instant) -> Instant {
+        self.paused.unwrap_or(now)
+    }
+
+    /// Whether the clock runs.
+    pub fn clock_runs(&self) -> bool {
+        self.paused.is_none() && self.asked.as_ref().is_some_and(|asked| asked.sheet.clock_runs())
+    }
+
+    /// The card of the lead question that stands.
+    pub fn lead(&self) -> Option<&CardKey> {
+        self.asked.as_ref().map(|asked| &asked.lead.key)
+    }
+}
+
+/// The card that a question is answered as: set or typed, or its points to be ticked.
+fn card_for(way: Way, question: &Question, lead: &Card) -> Card {
+    match way {
+        Way::Write => card_of(question, lead),
+        Way::Speak | Way::Second => {
+            let points = expected(question, lead).iter().map(OralPoint::key_point).collect();
+            Card {
+                ask: question.ask.clone(),
+                picture: lead.picture.clone(),
+                body: Body::Recall(Recall { points }),
+                ..lead.clone()
+            }
+        }
+    }
+}
+
+impl AskedNow {
+    /// The answer is said: its points are shown, with those that a second person has ticked.
+    ///
+    /// # Errors
+    /// Where the answer's form does not fit the card.
+    pub fn finish_speaking(&mut self, now: Instant) -> Result<(), AnswerError> {
+        let ticks = std::mem::take(&mut self.ticks);
+        self.sheet.submit(&self.card, Given::Said(ticks), now)
+    }
+
+    /// Ticks a point (from 1), or takes the tick away: on the second person's sheet while the answer is being given,
+    /// otherwise on the marked answer.
+    ///
+    /// # Errors
+    /// Where there is no such point.
+    pub fn tick(&mut self, point: usize) -> Result<(), AnswerError> {
+        match (&self.sheet.stage, &self.card.body) {
+            (Stage::Asked, Body::Recall(recall)) if (1..=recall.points.len()).contains(&point) => {
+                match self.ticks.iter().position(|tick| *tick == point) {
+                    Some(at) => drop(self.ticks.remove(at)),
+                    None => self.ticks.push(point),
+                }
+                self.ticks.sort_unstable();
+                Ok(())
+            }
+            _ => {
+                self.own = None;
+                self.sheet.tick(&self.card, point)
+            }
+        }
+    }
+
+    /// The second person moves the outcome by a step.
+    pub fn step_outcome(&mut self, notch: Notch) {
+        if let Stage::Marked(marked) = &self.sheet.stage {
+            let now = self.own.unwrap_or(marked.marking.outcome).notched(notch);
+            self.own = (now != marked.marking.outcome).then_some(now);
+        }
+    }
+
+    /// The outcome as it stands.
+    pub fn outcome(&self) -> Option<Outcome> {
+        match &self.sheet.stage {
+            Stage::Marked(marked) => Some(self.own.unwrap_or_else(|| marked.outcome())),
+            _ => None,
+        }
+    }
+
+    /// The turn that the marked answer makes; none before it is marked.
+    pub fn turn(&self, way: Way) -> Option<Turn> {
+        let Stage::Marked(marked) = &self.sheet.stage else { return None };
+        let by = match way {
+            Way::Second => MarkedBy::Second,
+            Way::Write if !corrected(marked) => MarkedBy::Program,
+            _ => MarkedBy::Learner,
+        };
+        let answer = Answered {
+            given: Some(marked.given.clone()),
+            marks: marks_of(&self.card, &marked.marking),
+            outcome: self.outcome()?,
+            ran_dry: false,
+            seconds: marked.seconds,
+            by,
+            note: self.note.trim().to_owned(),
+            recording: self.recording.clone(),
+        };
+        Some(Turn { question: self.question.clone(), answer: Some(answer) })
+    }
+
+    /// The turn of a learner who has nothing (more) to say.
+    ///
+    /// # Errors
+    /// Never for what the examiner asked; kept as the engine's own.
+    pub fn ran_dry(&self, now: Instant) -> Result<Turn, AnswerError> {
+        let reply = Reply {
+            what: What::RanDry,
+            seconds: self.sheet.seconds(now),
+            by: MarkedBy::Program,
+            note: String::new(),
+            recording: self.recording.clone(),
+        };
+        let answer = answered(&self.question, &self.lead, reply)?;
+        Ok(Turn { question: self.question.clone(), answer: Some(answer) })
+    }
+}
+
+/// The learner has corrected what the program read.
+fn corrected(marked: &Marked) -> bool {
+    let said = |detail: &Detail| match detail {
+        Detail::Recall { points } => Some(points.iter().map(|point| point.said).collect::<Vec<_>>()),
+        _ => None,
+    };
+    marked.notch != Notch::None
+        || marked.read.as_ref().is_some_and(|read| said(&read.detail) != said(&marked.marking.detail))
+}

@@ -1,0 +1,283 @@
+//! The mock oral: its front page, a sitting being sat, the blueprint.
+
+use crate::app::learner::Learner;
+use crate::app::session::Stage;
+use crate::app::shelf::Shelf;
+use crate::app::sitting::{AskedNow, AtOral};
+use crate::app::views::card::{self, Beside};
+use crate::app::views::end::plain;
+use crate::deck::competences;
+use crate::domain::card::Body;
+use crate::domain::day::Instant;
+use crate::domain::oral::{
+    Answered, Asked, Blueprint, Failing, Length, Manner, Question, Turn, Way, allot, function_of, notices, verdict,
+};
+use crate::present::oral::{BlueprintView, OralFrontView, OralView, SittingRow, ThreadRow, draw_word, manner_word};
+use crate::present::watch::{PointRow, Stage as PresentStage};
+use crate::present::{TitleBlock, Tone, words};
+use crate::store::KeptSitting;
+
+/// Seconds that are reckoned with for a lead question with its follow-ups.
+const A_LEAD: u32 = 240;
+
+/// The page on which a sitting is begun.
+pub fn front(learner: &Learner, shelf: &Shelf, now: Instant) -> OralFrontView {
+    let settings = &learner.settings;
+    let blueprint = settings.blueprint();
+    let rows: Vec<SittingRow> = learner.sittings.iter().enumerate().map(|(at, kept)| row(at + 1, kept)).rev().collect();
+    let over = learner.sittings.iter().filter(|kept| kept.ended.is_some());
+    let trend = over.map(|kept| verdict(&kept.sitting)).filter(|v| v.of > 0.0).map(|v| v.share()).collect::<Vec<_>>();
+    let standing = learner.sittings.iter().enumerate().rev().find(|(_, kept)| kept.ended.is_none());
+    let rules = blueprint.rules;
+    let critical = if rules.critical_fails { " A safety-critical miss fails, even after a prompt." } else { "" };
+    let askable = shelf.cards().filter(|(_, c)| blueprint.shares.iter().any(|s| s.competence == c.topic)).count();
+    OralFrontView {
+        certificate: format!("{}, {}", settings.certificate.title(), settings.certificate.regulation()),
+        standing: standing.map(|(at, kept)| {
+            let asked = kept.sitting.leads().count();
+            format!("Sitting {}, broken off after {}", at + 1, words::count_in_words(asked, "lead question"))
+        }),
+        questions: match blueprint.length {
+            Length::Questions(n) => n,
+            Length::Minutes(n) => (n / (A_LEAD / 60)).max(1) as usize,
+        },
+        rules: format!(
+            "To pass: {} % of all points, and {} % in each function.{critical}",
+            percent(rules.overall),
+            percent(rules.each_function)
+        ),
+        trend,
+        line: rules.overall,
+        no_cards: askable == 0,
+        block: TitleBlock::of([
+            ["For", &settings.learner, "Sittings", &rows.len().to_string()],
+            ["Certificate", settings.certificate.title(), "Cards", &askable.to_string()],
+            ["Blueprint", own_or_ours(&blueprint), "Today", &words::day(learner.day(now))],
+        ]),
+        rows,
+    }
+}
+
+fn own_or_ours(blueprint: &Blueprint) -> &'static str {
+    if *blueprint == Blueprint::standard(blueprint.certificate) {
+        "Ours: common practice, no published source"
+    } else {
+        "Your own"
+    }
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0}", share * 100.0)
+}
+
+fn row(number: usize, kept: &KeptSitting) -> SittingRow {
+    let setup = &kept.sitting.setup;
+    let verdict = verdict(&kept.sitting);
+    let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
+    let (word, tone) = match (kept.ended.is_some(), verdict.of > 0.0, verdict.passes) {
+        (false, ..) => ("not over", Tone::Quiet),
+        (_, false, _) => ("nothing answered", Tone::Quiet),
+        (_, _, true) => ("passes", Tone::Good),
+        _ if fatal => ("a safety-critical miss", Tone::Bad),
+        _ => ("below the line", Tone::Weak),
+    };
+    SittingRow {
+        id: kept.id.clone(),
+        number,
+        date: words::full_date(kept.at.study_day(kept.ship)),
+        what: format!(
+            "{}, {}, {}",
+            draw_word(setup.draw),
+            manner_word(setup.manner),
+            words::count(kept.sitting.leads().count(), "question")
+        ),
+        mark: if verdict.of > 0.0 { percent(verdict.share()) } else { "–".to_owned() },
+        word: word.to_owned(),
+        tone,
+        over: kept.ended.is_some(),
+    }
+}
+
+/// A sitting being sat.
+pub fn sitting(
+    learner: &Learner,
+    shelf: &Shelf,
+    (oral, asked): (&AtOral, &AskedNow),
+    beside: Beside,
+    now: Instant,
+) -> Option<OralView> {
+    let clock = oral.clock(now);
+    let (deck, _) = shelf.card(&asked.lead.key)?;
+    let sheet = &asked.sheet;
+    let mut shown = card::card(learner, shelf, (deck, &asked.card), sheet, beside, clock);
+    shown.place = Learner::place(&asked.lead);
+    shown.in_oral = true;
+    if !matches!(asked.card.body, Body::Working(_)) {
+        shown.ask = asked.question.ask.clone();
+    }
+    shown.clock_runs = oral.clock_runs();
+    shown.key.card.clone_from(&asked.question.id);
+    if let (Way::Second, Some(outcome), PresentStage::RecallShown { result, .. }) =
+        (oral.way, asked.outcome(), &mut shown.stage)
+    {
+        // The second person may move it to any of the four.
+        (result.outcome, result.worked_out) = (outcome, outcome);
+    }
+    let setup = &oral.kept.sitting.setup;
+    let turns = &oral.kept.sitting.turns;
+    let blueprint = &setup.blueprint;
+    let leads = match blueprint.length {
+        Length::Questions(n) => n,
+        Length::Minutes(n) => (n.div_ceil(A_LEAD / 60) as usize).max(1),
+    };
+    let is_lead = asked.question.asked == Asked::Lead;
+    let number = oral.kept.sitting.leads().count() + usize::from(is_lead);
+    let so_far = oral.kept.sitting.seconds() + sheet.seconds(clock);
+    let length = match blueprint.length {
+        Length::Minutes(n) => n * 60,
+        Length::Questions(n) => n as u32 * if setup.manner == Manner::Pressing { A_LEAD * 7 / 10 } else { A_LEAD },
+    };
+    let left = (f64::from(length) - so_far).max(0.0) / 60.0;
+    let n = learner.sittings.iter().position(|kept| kept.id == oral.kept.id).map_or(1, |at| at + 1);
+    let has_cards = |function: &str| shelf.cards().any(|(_, card)| function_of(&card.topic) == function);
+    let functions = allot(blueprint, leads, has_cards)
+        .into_iter()
+        .map(|(function, of)| {
+            let asked_so_far = turns.iter().map(|t| &t.question).chain([&asked.question]);
+            let asked = asked_so_far.filter(|q| q.asked == Asked::Lead && function_of(&q.competence) == function);
+            (short_function(&function), asked.count(), of)
+        })
+        .collect();
+    let examiner = match (&asked.card.body, &sheet.stage, oral.way) {
+        (Body::Recall(recall), Stage::Asked, Way::Second) => Some(
+            (1..)
+                .zip(&recall.points)
+                .map(|(number, point)| PointRow {
+                    number,
+                    text: point.say.clone(),
+                    said: asked.ticks.contains(&number),
+                    contradicted: false,
+                    critical: point.critical,
+                    evidence: None,
+                })
+                .collect(),
+        ),
+        _ => None,
+    };
+    Some(OralView {
+        thread: thread(turns, &asked.question),
+        asked: asked_word(&asked.question).to_owned(),
+        number: format!("question {number} of {leads}"),
+        lead_in: asked.question.lead_in.clone(),
+        answer: (sheet.seconds(clock) as u32, asked.question.limit_seconds as u32),
+        sitting: (so_far as u32, length),
+        functions,
+        way: oral.way,
+        paused: oral.paused.is_some(),
+        wide: !matches!(asked.card.body, Body::Recall(_) | Body::Figure(_)),
+        examiner,
+        note: asked.note.clone(),
+        block: TitleBlock::of([
+            ["Ship", "Marram Light, 6800 kW dry-cargo ship", "Sitting", &n.to_string()],
+            [
+                "Blueprint",
+                &format!("{}, {}", blueprint.certificate.title(), blueprint.certificate.regulation()),
+                "Edition",
+                &deck.edition.to_string(),
+            ],
+            [
+                "Examiner",
+                &format!("{}, {}", draw_word(setup.draw), manner_word(setup.manner)),
+                "Left",
+                &format!("{:.0} min", left.ceil()),
+            ],
+        ]),
+        card: shown,
+    })
+}
+
+/// What made the examiner ask, in words.
+pub fn asked_word(question: &Question) -> &'static str {
+    match question.asked {
+        Asked::Lead => "Lead question",
+        Asked::Missed(_) => "Follow-up",
+        Asked::Deeper => "One level deeper",
+        Asked::WhatIf => "What if",
+    }
+}
+
+/// A function's name, short: `Marine engineering`.
+pub fn short_function(key: &str) -> String {
+    let functions = competences().tables.iter().flat_map(|table| &table.functions);
+    functions.into_iter().find(|f| f.key == key).map_or_else(|| key.to_owned(), |f| f.title.clone())
+}
+
+fn thread(turns: &[Turn], now: &Question) -> Vec<ThreadRow> {
+    let mut rows: Vec<ThreadRow> = turns
+        .iter()
+        .map(|turn| ThreadRow {
+            depth: turn.question.depth,
+            ask: plain(&turn.question.ask),
+            word: turn.answer.as_ref().map_or_else(String::new, came_to),
+            tone: turn.answer.as_ref().map_or(Tone::Plain, tone_of),
+            now: false,
+        })
+        .collect();
+    rows.push(ThreadRow {
+        depth: now.depth,
+        ask: plain(&now.ask),
+        word: "now".to_owned(),
+        tone: Tone::Plain,
+        now: true,
+    });
+    rows
+}
+
+/// What an answer came to: `5 of 6 points`.
+pub fn came_to(answer: &Answered) -> String {
+    if answer.ran_dry {
+        return "nothing said".to_owned();
+    }
+    let earned: f64 = answer.marks.iter().map(|mark| mark.earned).sum();
+    let of = answer.marks.len();
+    let noun = if of == 1 { "point" } else { "points" };
+    if (earned - earned.round()).abs() < 0.05 {
+        format!("{earned:.0} of {of} {noun}")
+    } else {
+        format!("{earned:.1} of {of} {noun}")
+    }
+}
+
+/// How an answer went.
+pub fn tone_of(answer: &Answered) -> Tone {
+    if answer.marks.iter().any(|mark| mark.critical && mark.earned <= 0.0) {
+        Tone::Bad
+    } else if answer.is_full() {
+        Tone::Good
+    } else {
+        Tone::Weak
+    }
+}
+
+/// How orals are shared and passed.
+pub fn blueprint(learner: &Learner, shelf: &Shelf) -> BlueprintView {
+    let blueprint = learner.settings.blueprint();
+    let named = |key: &str| competences().get(key).map_or_else(|| key.to_owned(), |c| c.title.clone());
+    let cards = |key: &str| shelf.cards().filter(|(_, card)| card.topic == key).count();
+    let leads = match blueprint.length {
+        Length::Questions(n) => n,
+        Length::Minutes(n) => (n.div_ceil(A_LEAD / 60) as usize).max(1),
+    };
+    BlueprintView {
+        names: blueprint.shares.iter().map(|s| (named(&s.competence), cards(&s.competence))).collect(),
+        functions: allot(&blueprint, leads, |function| {
+            shelf.cards().any(|(_, card)| function_of(&card.topic) == function)
+        })
+        .into_iter()
+        .map(|(function, n)| (short_function(&function), n))
+        .collect(),
+        notices: notices(blueprint.certificate).into_iter().map(|(who, what)| format!("{who}: {what}.")).collect(),
+        standard: Blueprint::standard(blueprint.certificate),
+        blueprint,
+    }
+}

@@ -1,0 +1,181 @@
+//! `bedplate oral`: a mock oral in the terminal, also on a pipe; and `bedplate report`: what a sitting came to.
+//!
+//! Each answer is kept before the next question. A sitting that was broken off is gone on with, unless another is asked
+//! for.
+
+use std::io::{BufRead, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use crate::app::command::Command;
+use crate::app::program::Program;
+use crate::app::sitting::OralChoice;
+use crate::app::state::App;
+use crate::cli::say::wrapped;
+use crate::cli::watch::{Face, Next};
+use crate::cli::{cannot, profile};
+use crate::domain::oral::{Draw, Length, Manner, Way};
+use crate::present::debrief::DebriefView;
+use crate::present::{OralView, View, report};
+
+/// What a sitting in the terminal is begun with.
+pub struct Wish {
+    /// The profile's folder.
+    pub profile: Option<PathBuf>,
+    /// How long.
+    pub length: Length,
+    /// What every draw is made from.
+    pub seed: Option<u64>,
+    /// For the weak areas.
+    pub coaching: bool,
+    /// A pressing examiner.
+    pub pressing: bool,
+    /// A new sitting, though one is not over.
+    pub afresh: bool,
+    /// As if it were this time.
+    pub now: Option<String>,
+}
+
+const HELP: &str =
+    "Type your answer. - says that you have nothing (more) to say. :q leaves the sitting; every kept answer stays.";
+
+/// Sits an oral.
+pub fn run(wish: Wish) -> ExitCode {
+    let mut app = match opened(wish.profile.clone(), wish.now.as_deref()) {
+        Ok(app) => app,
+        Err(code) => return code,
+    };
+    app.leave_pictures_unread();
+    app.handle(Command::Go(crate::app::route::Route::OralFront));
+    app.settle();
+    let standing = matches!(&app.view().view, View::OralFront(front) if front.standing.is_some());
+    if standing && !wish.afresh {
+        app.handle(Command::GoOnWithOral(Way::Write));
+    } else {
+        let choice = OralChoice {
+            draw: if wish.coaching { Draw::Coaching } else { Draw::Mock },
+            manner: if wish.pressing { Manner::Pressing } else { Manner::Steady },
+            length: wish.length,
+            way: Way::Write,
+        };
+        app.begin_oral(choice, wish.seed);
+    }
+    app.settle();
+    let typed = std::io::stdin().is_terminal();
+    let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
+    match face.sit(standing && !wish.afresh) {
+        Ok(code) => code,
+        // The reader of the pipe has gone; what was kept stays.
+        Err(_) => ExitCode::SUCCESS,
+    }
+}
+
+fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, ExitCode> {
+    let clock = match now.map(profile::clock_from) {
+        None => profile::system_clock(),
+        Some(Ok(clock)) => clock,
+        Some(Err(message)) => return Err(cannot(message)),
+    };
+    let setup = profile::setup(dir, clock).map_err(cannot)?;
+    let mut app = App::start(setup);
+    app.settle();
+    let first = match &app.view().view {
+        View::StoreTrouble(trouble) => return Err(cannot(&trouble.what)),
+        View::FirstRun(first) => Some((first.certificate, first.minutes)),
+        _ => None,
+    };
+    if let Some((certificate, minutes)) = first {
+        app.handle(Command::FinishFirstRun { certificate, oral: None, minutes, watch: false });
+        app.settle();
+    }
+    Ok(app)
+}
+
+impl<R: BufRead, W: Write> Face<R, W> {
+    fn sit(&mut self, goes_on: bool) -> std::io::Result<ExitCode> {
+        writeln!(self.out, "{}\n{HELP}", if goes_on { "The sitting goes on." } else { "A mock oral." })?;
+        loop {
+            self.app.settle();
+            self.notice()?;
+            let shell = self.app.view();
+            match &shell.view {
+                View::Oral(oral) => {
+                    if self.question(oral)? == Next::Leave {
+                        self.app.handle(Command::LeaveOral);
+                        self.app.settle();
+                        writeln!(
+                            self.out,
+                            "\nThe sitting is broken off. Every kept answer stays; `bedplate oral` goes on."
+                        )?;
+                        return Ok(ExitCode::SUCCESS);
+                    }
+                }
+                View::Debrief(view) => {
+                    self.told(view)?;
+                    return Ok(ExitCode::SUCCESS);
+                }
+                _ => return Ok(cannot("there is nothing to ask: no deck has cards for this certificate")),
+            }
+        }
+    }
+
+    fn question(&mut self, oral: &OralView) -> std::io::Result<Next> {
+        let limit = crate::present::words::duration(f64::from(oral.answer.1));
+        writeln!(self.out, "\n{} · {} · {limit}", oral.asked, oral.number)?;
+        if !oral.lead_in.is_empty() {
+            writeln!(self.out, "{}", oral.lead_in)?;
+        }
+        self.card(&oral.card)
+    }
+
+    fn told(&mut self, view: &DebriefView) -> std::io::Result<()> {
+        writeln!(self.out, "\n{}\n{}. {}", view.about, view.headline, wrapped(&view.sentence, 0))?;
+        for row in &view.functions {
+            let word = if row.passes { "pass" } else { "below" };
+            let (share, line) = (row.share * 100.0, row.line * 100.0);
+            writeln!(self.out, "  {}: {share:.0} % ({word}; {line:.0} % passes)", row.name)?;
+        }
+        for row in &view.missed {
+            let critical = if row.critical { " (safety-critical)" } else { "" };
+            writeln!(self.out, "{}", wrapped(&format!("Missed: {}{critical} [{}]", row.say, row.asked), 2))?;
+        }
+        writeln!(self.out, "`bedplate report {} --file FILE` writes it down.", view.number)
+    }
+}
+
+/// Prints a report of a sitting, or writes it into a file. `which` is a number from 1, an id, or `last`.
+pub fn report(dir: Option<PathBuf>, which: &str, is_csv: bool, file: Option<&Path>) -> ExitCode {
+    let mut app = match opened(dir, None) {
+        Ok(app) => app,
+        Err(code) => return code,
+    };
+    app.handle(Command::Go(crate::app::route::Route::OralFront));
+    app.settle();
+    let View::OralFront(front) = &app.view().view else { return cannot("the profile could not be read") };
+    let over: Vec<_> = front.rows.iter().filter(|row| row.over).collect();
+    let found = match which {
+        "last" => over.first(),
+        _ => over.iter().find(|row| row.id == which || row.number.to_string() == which),
+    };
+    let Some(row) = found else {
+        let known: Vec<String> = over.iter().rev().map(|row| row.number.to_string()).collect();
+        let known =
+            if known.is_empty() { "none is over yet".to_owned() } else { format!("over are {}", known.join(", ")) };
+        return cannot(format!("there is no sitting `{which}` to report; {known}"));
+    };
+    let id = row.id.clone();
+    app.handle(Command::Go(crate::app::route::Route::Debrief(id)));
+    app.settle();
+    let View::Debrief(view) = &app.view().view else { return cannot("the sitting could not be read") };
+    let text = if is_csv { report::csv(view) } else { report::markdown(view) };
+    match file {
+        None => {
+            let _ = std::io::stdout().write_all(text.as_bytes());
+            ExitCode::SUCCESS
+        }
+        Some(file) => match std::fs::write(file, text) {
+            Ok(()) => ExitCode::SUCCESS,
+            Err(why) => cannot(format!("{} could not be written: {why}", file.display())),
+        },
+    }
+}

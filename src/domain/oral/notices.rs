@@ -1,0 +1,38 @@
+//! Where orals for a certificate are ruled: the regulation, and the notices of three administrations. They change;
+//! a candidate reads the current one.
+
+use crate::domain::settings::Certificate;
+
+/// The notices for a certificate: who, and what they say in short.
+pub fn notices(certificate: Certificate) -> Vec<(&'static str, &'static str)> {
+    let regulation = match certificate {
+        Certificate::Watch => "STCW III/1: officer in charge of an engineering watch, 750 kW propulsion power or more",
+        Certificate::Second => "STCW III/2: second engineer officer, 3,000 kW or more; III/3 from 750 to 3,000 kW",
+        Certificate::Chief => "STCW III/2: chief engineer officer, 3,000 kW or more; III/3 from 750 to 3,000 kW",
+        Certificate::ElectroTechnical => "STCW III/6: electro-technical officer",
+    };
+    let united_kingdom = match certificate {
+        Certificate::ElectroTechnical => "MIN 690 for how an oral is booked and held",
+        _ => "MSN 1857 for the grades and their functions, MIN 690 for how an oral is booked and held",
+    };
+    let india = match certificate {
+        Certificate::Watch => "MEO Class IV; each function is examined by itself, written and oral",
+        Certificate::Second => "MEO Class II; each function is examined by itself, written and oral",
+        Certificate::Chief => "MEO Class I; each function is examined by itself, written and oral",
+        Certificate::ElectroTechnical => "Ask the Directorate General of Shipping for its current notice",
+    };
+    let united_states = match certificate {
+        Certificate::Watch => {
+            "46 CFR 11.329; modules of multiple choice and assessments that a qualified assessor signs"
+        }
+        Certificate::Second => "46 CFR 11.333 for the smaller plants; modules and signed assessments",
+        Certificate::Chief => "46 CFR 11.325; modules and signed assessments",
+        Certificate::ElectroTechnical => "46 CFR part 11; modules and signed assessments",
+    };
+    vec![
+        ("Regulation", regulation),
+        ("United Kingdom", united_kingdom),
+        ("India", india),
+        ("United States", united_states),
+    ]
+}

@@ -1,0 +1,128 @@
+//! The mock oral as data to draw: its front page, a sitting being sat, the blueprint.
+
+use crate::domain::oral::{Blueprint, Draw, Manner, Way};
+use crate::present::watch::{PointRow, WatchCardView};
+use crate::present::{TitleBlock, Tone};
+
+/// The page on which a sitting is begun.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OralFrontView {
+    /// `Officer in charge of an engineering watch, STCW III/1`.
+    pub certificate: String,
+    /// A sitting that is not over: `Sitting 5, question 3 of 10`.
+    pub standing: Option<String>,
+    /// Lead questions by the blueprint, where it counts them.
+    pub questions: usize,
+    /// What passes, in a sentence.
+    pub rules: String,
+    /// Sittings, the newest first.
+    pub rows: Vec<SittingRow>,
+    /// Marks of the sittings that are over, oldest first, 0 to 1.
+    pub trend: Vec<f64>,
+    /// The share over all that passes, 0 to 1.
+    pub line: f64,
+    /// Nothing can be asked: there are no cards for the certificate.
+    pub no_cards: bool,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// A sitting in the list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SittingRow {
+    /// Its id.
+    pub id: String,
+    /// From 1.
+    pub number: usize,
+    /// `11 March 2026`.
+    pub date: String,
+    /// `Mock, 10 questions`.
+    pub what: String,
+    /// `72`, in per cent; `–` where nothing was answered.
+    pub mark: String,
+    /// `passes`, `below`, `a safety-critical miss`, `not over`.
+    pub word: String,
+    /// How that is.
+    pub tone: Tone,
+    /// It is over, so that there is a debrief.
+    pub over: bool,
+}
+
+/// A sitting being sat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OralView {
+    /// What has been asked, with the question that stands last.
+    pub thread: Vec<ThreadRow>,
+    /// `Lead question`, `Follow-up`, `One level deeper`, `What if`.
+    pub asked: String,
+    /// `question 3 of 8`.
+    pub number: String,
+    /// What the examiner says first; empty where nothing.
+    pub lead_in: String,
+    /// Seconds of this answer, and of how many.
+    pub answer: (u32, u32),
+    /// Seconds of the sitting, and of about how many.
+    pub sitting: (u32, u32),
+    /// For each function: its name, lead questions asked, and of how many.
+    pub functions: Vec<(String, usize, usize)>,
+    /// How the answer is given.
+    pub way: Way,
+    /// The clock stands.
+    pub paused: bool,
+    /// The question with its answer, as a card of the watch.
+    pub card: WatchCardView,
+    /// The points on the second person's sheet while the answer is being given.
+    pub examiner: Option<Vec<PointRow>>,
+    /// The second person's note.
+    pub note: String,
+    /// The question is answered on the whole sheet: a sequence, a line-up, a working, a point, a why.
+    pub wide: bool,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// A question of the thread.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ThreadRow {
+    /// 0 for a lead question, 1 to 3 for follow-ups.
+    pub depth: u8,
+    /// The question, in plain words.
+    pub ask: String,
+    /// `5 of 6 points`, `now`, `nothing said`.
+    pub word: String,
+    /// How it went.
+    pub tone: Tone,
+    /// It stands now.
+    pub now: bool,
+}
+
+/// How orals are shared and passed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BlueprintView {
+    /// As it is.
+    pub blueprint: Blueprint,
+    /// Ours.
+    pub standard: Blueprint,
+    /// In the order of the shares: competence in words, and how many cards can be asked.
+    pub names: Vec<(String, usize)>,
+    /// In the order of the blueprint: function, and lead questions that fall to it.
+    pub functions: Vec<(String, usize)>,
+    /// Where grades and notices differ, a line each.
+    pub notices: Vec<String>,
+}
+
+/// The draw's word.
+pub fn draw_word(draw: Draw) -> &'static str {
+    match draw {
+        Draw::Mock => "Mock",
+        Draw::Coaching => "Coaching",
+    }
+}
+
+/// The manner's word.
+pub fn manner_word(manner: Manner) -> &'static str {
+    match manner {
+        Manner::Steady => "steady",
+        Manner::Pressing => "pressing",
+    }
+}

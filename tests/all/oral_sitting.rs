@@ -1,0 +1,241 @@
+//! A sitting of a mock oral through the program: typed, spoken, marked by a second person, broken off and gone on with;
+//! and in the terminal on a pipe.
+
+use std::sync::Arc;
+
+use assert_cmd::Command as Process;
+use bedplate::app::command::{Command, ReportAs};
+use bedplate::app::program::Program;
+use bedplate::app::route::Route;
+use bedplate::app::sitting::OralChoice;
+use bedplate::app::state::{App, Setup};
+use bedplate::domain::answer::Given;
+use bedplate::domain::day::Instant;
+use bedplate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
+use bedplate::domain::outcome::Notch;
+use bedplate::domain::settings::Certificate;
+use bedplate::present::watch::Stage;
+use bedplate::present::{OralView, View};
+
+const NOW: Instant = Instant(1_800_000_000_000);
+
+fn started(home: &std::path::Path) -> App {
+    let mut app = App::start(Setup {
+        home: home.to_owned(),
+        dir: home.join("profiles/a"),
+        learner: Some("R. Halloran".to_owned()),
+        ship: Default::default(),
+        clock: Arc::new(|| NOW),
+        wake: Arc::new(|| {}),
+    });
+    app.settle();
+    if matches!(app.view().view, View::FirstRun(_)) {
+        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false };
+        app.handle(first);
+        app.settle();
+    }
+    app
+}
+
+fn begin(app: &mut App, questions: usize, way: Way) {
+    let choice = OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(questions), way };
+    app.begin_oral(choice, Some(7));
+    app.settle();
+}
+
+fn oral(app: &mut App) -> Option<OralView> {
+    match &app.view().view {
+        View::Oral(view) => Some((**view).clone()),
+        _ => None,
+    }
+}
+
+/// Answers what stands, badly, by the way that is chosen; gives how many questions were asked.
+fn answer_all(app: &mut App) -> usize {
+    let mut asked = 0;
+    while let Some(view) = oral(app) {
+        asked += 1;
+        assert!(asked < 60, "the sitting ends");
+        match (&view.card.stage, view.way) {
+            (Stage::RecallAsked, Way::Write) => app.handle(Command::Submit(Given::Text("I do not know that".into()))),
+            (_, Way::Write) => {
+                app.handle(Command::RunDry);
+                app.settle();
+                continue;
+            }
+            _ => app.handle(Command::FinishSpeaking),
+        }
+        app.handle(Command::Accept);
+        app.settle();
+    }
+    asked
+}
+
+#[test]
+fn a_typed_sitting_is_kept_counts_for_memory_and_is_debriefed() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    begin(&mut app, 3, Way::Write);
+    let first = oral(&mut app).expect("a question stands");
+    assert_eq!((first.asked.as_str(), first.number.as_str()), ("Lead question", "question 1 of 3"));
+    assert!(first.answer.1 > 0 && first.sitting.1 > 0, "time limits are shown");
+    let asked = answer_all(&mut app);
+    let shell = app.view();
+    let View::Debrief(debrief) = &shell.view else { panic!("no debrief: {:?}", shell.view) };
+    assert_eq!(debrief.turns.len(), asked);
+    assert!(!debrief.functions.iter().any(|row| row.passes), "nothing was known");
+    assert_eq!(debrief.headline, "No function passes");
+    assert!(!debrief.missed.is_empty() && !debrief.study_cards.is_empty());
+    drop(shell);
+    app.handle(Command::WriteReport(ReportAs::Csv));
+    let shell = app.view();
+    assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("sitting-1.csv")), "{:?}", shell.notice);
+    drop(shell);
+    // Lead questions are attempts: asked again after a restart, they are no longer unseen.
+    drop(app);
+    let mut app = started(home.path());
+    app.handle(Command::Go(Route::OralFront));
+    let shell = app.view();
+    let View::OralFront(front) = &shell.view else { panic!("no front page") };
+    assert_eq!((front.rows.len(), front.standing.is_none()), (1, true));
+    drop(shell);
+    let exported = Process::cargo_bin("bedplate")
+        .unwrap()
+        .args(["export", "attempts", "--json", "--profile"])
+        .arg(home.path().join("profiles/a"))
+        .env("BEDPLATE_HOME", home.path())
+        .output();
+    drop(app);
+    assert!(exported.is_ok());
+}
+
+#[test]
+fn a_sitting_left_in_the_middle_goes_on_where_it_was() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    begin(&mut app, 3, Way::Write);
+    app.handle(Command::RunDry);
+    app.settle();
+    let before = oral(&mut app).expect("the next question");
+    // The program ends as if it were killed: nothing is said to the sitting.
+    drop(app);
+    let mut app = started(home.path());
+    app.handle(Command::Go(Route::OralFront));
+    assert!(matches!(&app.view().view, View::OralFront(front) if front.standing.is_some()));
+    app.handle(Command::GoOnWithOral(Way::Write));
+    app.settle();
+    let after = oral(&mut app).expect("the same question");
+    assert_eq!((after.card.ask, after.number, after.thread.len()), (before.card.ask, before.number, 2));
+    answer_all(&mut app);
+    assert!(matches!(app.view().view, View::Debrief(_)));
+}
+
+#[test]
+fn the_clock_stands_while_paused_and_on_another_page() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    begin(&mut app, 1, Way::Speak);
+    app.handle(Command::PauseOral(true));
+    assert!(oral(&mut app).is_some_and(|view| view.paused && !view.card.clock_runs));
+    app.handle(Command::PauseOral(false));
+    assert!(oral(&mut app).is_some_and(|view| !view.paused && view.card.clock_runs));
+    app.handle(Command::Go(Route::Library));
+    app.handle(Command::Go(Route::Oral));
+    assert!(oral(&mut app).is_some_and(|view| view.paused));
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    assert!(matches!(&app.view().view, View::Debrief(view) if view.headline == "Nothing was answered"));
+}
+
+#[test]
+fn a_second_person_ticks_notes_and_gives_the_outcome() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    begin(&mut app, 1, Way::Second);
+    let view = oral(&mut app).expect("a question");
+    let points = view.examiner.expect("the second person sees the points from the start");
+    for point in &points {
+        app.handle(Command::Tick(point.number));
+    }
+    app.handle(Command::FinishSpeaking);
+    app.handle(Command::SetNote("Clear and calm.".to_owned()));
+    let marked = oral(&mut app).expect("marked");
+    let Stage::RecallShown { result, points: shown, .. } = &marked.card.stage else {
+        panic!("{:?}", marked.card.stage)
+    };
+    assert!(shown.iter().all(|point| point.said));
+    let best = result.outcome;
+    for _ in 0..3 {
+        app.handle(Command::SetNotch(Notch::Down));
+    }
+    let moved = oral(&mut app).expect("still there");
+    let Stage::RecallShown { result, .. } = &moved.card.stage else { panic!() };
+    assert!(result.outcome < best, "moved by more than one step");
+    app.handle(Command::Accept);
+    app.settle();
+    answer_all(&mut app);
+    let shell = app.view();
+    let View::Debrief(debrief) = &shell.view else { panic!("no debrief") };
+    assert_eq!(debrief.turns[0].note, "Clear and calm.");
+    assert_eq!(debrief.turns[0].by, "marked by a second person");
+    assert_eq!(debrief.turns[0].given, "Said aloud.");
+}
+
+#[test]
+fn a_blueprint_of_ones_own_holds_and_a_wrong_one_is_refused() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    let ours = Blueprint::standard(Certificate::Watch);
+    let mut own = ours.clone();
+    for share in &mut own.shares {
+        share.weight = if share.competence == "A-III/1.4.5" { 1.0 } else { 0.0 };
+    }
+    app.handle(Command::SetBlueprint(Box::new(own.clone())));
+    begin(&mut app, 2, Way::Write);
+    let view = oral(&mut app).expect("a question");
+    assert_eq!(view.functions.len(), 1, "first aid alone: {:?}", view.functions);
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    own.shares.iter_mut().for_each(|share| share.weight = 0.0);
+    app.handle(Command::SetBlueprint(Box::new(own)));
+    let shell = app.view();
+    assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("weight above 0")), "{:?}", shell.notice);
+}
+
+fn terminal(home: &std::path::Path, arguments: &[&str], input: &str) -> String {
+    let output = Process::cargo_bin("bedplate")
+        .unwrap()
+        .args(arguments)
+        .env("BEDPLATE_HOME", home)
+        .write_stdin(input)
+        .output()
+        .unwrap();
+    format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
+}
+
+#[test]
+fn in_the_terminal_the_same_seed_asks_the_same() {
+    let sit = || {
+        let home = tempfile::tempdir().unwrap();
+        let arguments = ["oral", "--questions", "2", "--seed", "11", "--now", "2026-11-25T08:00:00Z"];
+        let said = terminal(home.path(), &arguments, &"-\n".repeat(30));
+        let report = terminal(home.path(), &["report", "last"], "");
+        let wrong = terminal(home.path(), &["report", "9"], "");
+        (said, report, wrong)
+    };
+    let (said, report, wrong) = sit();
+    assert!(said.contains("Lead question · question 1 of 2") && said.contains("question 2 of 2"), "{said}");
+    assert!(said.contains("No function passes"), "{said}");
+    assert!(report.starts_with("# Debrief of sitting 1") && report.contains("nothing said"), "{report}");
+    assert!(wrong.contains("no sitting `9`"), "{wrong}");
+    assert_eq!(sit().0, said);
+}
+
+#[test]
+fn in_the_terminal_a_sitting_is_left_and_gone_on_with() {
+    let home = tempfile::tempdir().unwrap();
+    let first = terminal(home.path(), &["oral", "--questions", "2", "--seed", "5"], "-\n:q\n");
+    assert!(first.contains("broken off"), "{first}");
+    let second = terminal(home.path(), &["oral"], &"-\n".repeat(30));
+    assert!(second.starts_with("The sitting goes on.") && second.contains("Debrief of sitting 1"), "{second}");
+}
