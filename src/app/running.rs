@@ -78,7 +78,7 @@ impl App {
             ),
             Route::Watch => self.draw_watch(open, now),
             Route::OralFront => {
-                page("Oral", "Mock oral", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, now))))
+                page("Oral", "Mock oral", View::OralFront(Box::new(views::oral::front(learner, &open.shelf))))
             }
             Route::Oral => self.draw_oral(open, now),
             Route::Blueprint => {
@@ -90,7 +90,7 @@ impl App {
                     let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
                     page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
                 }
-                None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, now)))),
+                None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf)))),
             },
             Route::Library => {
                 let decks = open.shelf.usable().count();
@@ -183,7 +183,7 @@ impl App {
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }
-            None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, now)))),
+            None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf)))),
         }
     }
 

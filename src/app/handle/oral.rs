@@ -148,8 +148,9 @@ impl App {
     }
 
     pub(super) fn tick_in_oral(&mut self, point: usize) {
-        let asked = self.oral.as_mut().and_then(|oral| oral.asked.as_mut());
-        if let Some(Err(error)) = asked.map(|asked| asked.tick(point)) {
+        // What was typed is marked by the program alone: its missing points are not shown before the examiner asks for them.
+        let ticked = self.oral.as_mut().filter(|oral| oral.way != Way::Write).and_then(|oral| oral.asked.as_mut());
+        if let Some(Err(error)) = ticked.map(|asked| asked.tick(point)) {
             self.fail(&error);
         }
     }

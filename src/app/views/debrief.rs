@@ -143,7 +143,13 @@ fn words_of(verdict: &Verdict) -> (String, String, Tone) {
         }
         (0, _) => String::new(),
         (1, _) => format!("{} is below the line: on the real day this sitting would not pass.", below[0]),
-        _ => format!("{} are below the line: on the real day this sitting would not pass.", below.join(" and ")),
+        (n, _) if n == all => {
+            "Every function is below the line: on the real day this sitting would not pass.".to_owned()
+        }
+        (n, _) => {
+            let functions = words::count_in_words(n, "function");
+            format!("{} are below the line: on the real day this sitting would not pass.", words::capital(&functions))
+        }
     };
     if let Some(say) = critical {
         let more = format!("A safety-critical point stayed missing, which fails a sitting: {}.", say);

@@ -21,7 +21,7 @@ use crate::store::KeptSitting;
 const A_LEAD: u32 = 240;
 
 /// The page on which a sitting is begun.
-pub fn front(learner: &Learner, shelf: &Shelf, now: Instant) -> OralFrontView {
+pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
     let settings = &learner.settings;
     let blueprint = settings.blueprint();
     let rows: Vec<SittingRow> = learner.sittings.iter().enumerate().map(|(at, kept)| row(at + 1, kept)).rev().collect();
@@ -52,18 +52,14 @@ pub fn front(learner: &Learner, shelf: &Shelf, now: Instant) -> OralFrontView {
         block: TitleBlock::of([
             ["For", &settings.learner, "Sittings", &rows.len().to_string()],
             ["Certificate", settings.certificate.title(), "Cards", &askable.to_string()],
-            ["Blueprint", own_or_ours(&blueprint), "Today", &words::day(learner.day(now))],
+            ["Blueprint", own_or_ours(&blueprint), "Passes", &format!("{} %", percent(rules.overall))],
         ]),
         rows,
     }
 }
 
 fn own_or_ours(blueprint: &Blueprint) -> &'static str {
-    if *blueprint == Blueprint::standard(blueprint.certificate) {
-        "Ours: common practice, no published source"
-    } else {
-        "Your own"
-    }
+    if *blueprint == Blueprint::standard(blueprint.certificate) { "common practice, ours" } else { "your own" }
 }
 
 fn percent(share: f64) -> String {
@@ -123,6 +119,9 @@ pub fn sitting(
         // The second person may move it to any of the four.
         (result.outcome, result.worked_out) = (outcome, outcome);
     }
+    if let (Way::Write, PresentStage::RecallShown { points, .. }) = (oral.way, &mut shown.stage) {
+        points.iter_mut().filter(|point| !point.said).for_each(unsaid);
+    }
     let setup = &oral.kept.sitting.setup;
     let turns = &oral.kept.sitting.turns;
     let blueprint = &setup.blueprint;
@@ -145,7 +144,7 @@ pub fn sitting(
         .map(|(function, of)| {
             let asked_so_far = turns.iter().map(|t| &t.question).chain([&asked.question]);
             let asked = asked_so_far.filter(|q| q.asked == Asked::Lead && function_of(&q.competence) == function);
-            (short_function(&function), asked.count(), of)
+            (brief_function(&function), asked.count(), of)
         })
         .collect();
     let examiner = match (&asked.card.body, &sheet.stage, oral.way) {
@@ -181,7 +180,7 @@ pub fn sitting(
             ["Ship", "Marram Light, 6800 kW dry-cargo ship", "Sitting", &n.to_string()],
             [
                 "Blueprint",
-                &format!("{}, {}", blueprint.certificate.title(), blueprint.certificate.regulation()),
+                &format!("{}: {}", blueprint.certificate.regulation(), own_or_ours(blueprint)),
                 "Edition",
                 &deck.edition.to_string(),
             ],
@@ -194,6 +193,17 @@ pub fn sitting(
         ]),
         card: shown,
     })
+}
+
+/// An examiner does not say what is missing before asking for it: that is in the debrief.
+fn unsaid(point: &mut PointRow) {
+    let words = if point.contradicted {
+        "Something that you wrote speaks against a point"
+    } else {
+        "A point that you have not made"
+    };
+    words.clone_into(&mut point.text);
+    point.critical = false;
 }
 
 /// What made the examiner ask, in words.
@@ -210,6 +220,13 @@ pub fn asked_word(question: &Question) -> &'static str {
 pub fn short_function(key: &str) -> String {
     let functions = competences().tables.iter().flat_map(|table| &table.functions);
     functions.into_iter().find(|f| f.key == key).map_or_else(|| key.to_owned(), |f| f.title.clone())
+}
+
+/// The same in a word or two: `Electrical`.
+fn brief_function(key: &str) -> String {
+    let title = short_function(key);
+    let brief = title.split([',']).next().unwrap_or(&title);
+    brief.split(" and care").next().unwrap_or(brief).to_owned()
 }
 
 fn thread(turns: &[Turn], now: &Question) -> Vec<ThreadRow> {

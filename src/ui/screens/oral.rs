@@ -271,6 +271,9 @@ fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
             ui.add_space(S16);
             command = ways_ui(ui, view.way).or(command);
         }
+        (Stage::RecallShown { points, typed, result }, Way::Write) => {
+            command = recall::found_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer));
+        }
         (Stage::RecallShown { points, typed, result }, way) => {
             command = recall::shown_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer));
             if way == Way::Second {

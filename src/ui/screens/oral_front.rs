@@ -60,8 +60,9 @@ fn content_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, que
     heading(ui, headline, if kit::room(ui.ctx()) == Room::Full { Size::Big } else { Size::Prompt }, Cut::Semi);
     ui.add_space(S4);
     label_in(ui, READING + S40, &view.certificate, Size::Body, Cut::Regular, p.ink_second);
-    label_in(ui, READING + S40, &view.rules, Size::Body, Cut::Regular, p.ink_second);
-    ui.add_space(S24);
+    let width = ui.available_width();
+    label_in(ui, width, &view.rules, Size::Label, Cut::Regular, p.ink_second);
+    ui.add_space(S16);
     let width = ui.available_width();
     if kit::room(ui.ctx()) == Room::Tiny {
         choices_ui(ui, local, questions);
@@ -94,7 +95,7 @@ fn choices_ui(ui: &mut Ui, local: &mut OralFrontLocal, questions: u32) {
             local.draw = draw;
         }
     }
-    ui.add_space(S16);
+    ui.add_space(S8);
     for (manner, name, note) in
         [(Manner::Steady, "A steady examiner", ""), (Manner::Pressing, "A pressing examiner", "less time")]
     {
@@ -102,7 +103,7 @@ fn choices_ui(ui: &mut Ui, local: &mut OralFrontLocal, questions: u32) {
             local.manner = manner;
         }
     }
-    ui.add_space(S16);
+    ui.add_space(S8);
     for (way, name) in [
         (Way::Write, "I type or set my answers"),
         (Way::Speak, "I speak, and tick the points"),
@@ -112,7 +113,7 @@ fn choices_ui(ui: &mut Ui, local: &mut OralFrontLocal, questions: u32) {
             local.way = way;
         }
     }
-    ui.add_space(S16);
+    ui.add_space(S8);
     let mut wished = questions;
     kit::label(ui, &format!("{wished} lead questions"), Size::Label, Cut::Regular, theme::palette(ui).ink);
     ruler(ui, "Lead questions", &mut wished, 1, 20, 1);

@@ -56,12 +56,32 @@ pub(super) fn shown_ui(
 ) -> Option<Command> {
     let words = if typed.is_some() { "Correct what was found" } else { "Tick what you said" };
     let command = points_ui(ui, points, words);
+    typed_ui(ui, typed);
+    result_ui(ui, result, at).or(command)
+}
+
+/// What was found in typed words, in an oral: nothing is ticked there.
+pub(super) fn found_ui(
+    ui: &mut Ui,
+    points: &[PointRow],
+    typed: Option<&str>,
+    (result, at): (&ResultView, ResultAt),
+) -> Option<Command> {
+    heading(ui, "What was found in your words", Size::Label, Cut::Semi);
+    ui.add_space(S4);
+    for point in points {
+        point_ui(ui, point);
+    }
+    typed_ui(ui, typed);
+    result_ui(ui, result, at)
+}
+
+fn typed_ui(ui: &mut Ui, typed: Option<&str>) {
     if let Some(typed) = typed {
         let p = theme::palette(ui);
         ui.add_space(S12);
         label_in(ui, PROMPT, &format!("You typed: {typed}"), Size::Label, Cut::Italic, p.ink_second);
     }
-    result_ui(ui, result, at).or(command)
 }
 
 /// The key points alone, to be ticked.
