@@ -82,6 +82,8 @@ pub enum Command {
     RunDry,
     /// The second person's note on the answer.
     SetNote(String),
+    /// Begin a watch on one competence, by its key.
+    StudyCompetence(String),
     /// Begin a watch of exactly these cards.
     StudyCards(Vec<CardKey>),
     /// Write a report of a sitting.

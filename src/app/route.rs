@@ -18,6 +18,8 @@ pub enum Route {
     Blueprint,
     /// What a sitting came to, by its id.
     Debrief(String),
+    /// Where the learner stands, competence by competence.
+    Competence,
     /// All decks, with the search.
     Library,
     /// One deck: its cards and its problems.

@@ -92,6 +92,12 @@ impl App {
                 }
                 None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf)))),
             },
+            Route::Competence => {
+                let certificate = learner.settings.certificate;
+                let context = format!("{}, STCW {}", certificate.title(), certificate.table());
+                let view = views::competence::view(learner, &open.shelf, now);
+                page("Competence", &context, View::Competence(Box::new(view)))
+            }
             Route::Library => {
                 let decks = open.shelf.usable().count();
                 let context = format!(

@@ -1,8 +1,9 @@
 //! What every page has: the rail, the head, a notice, the progress line, the title block.
 
 use crate::present::{
-    AboutView, BlueprintView, CardPageView, DebriefView, DeckView, FirstRunView, LibraryView, OralFrontView, OralView,
-    ProfilesView, SettingsView, TroubleView, WatchCardView, WatchEndView, WatchFrontView, WorksheetPageView,
+    AboutView, BlueprintView, CardPageView, CompetenceView, DebriefView, DeckView, FirstRunView, LibraryView,
+    OralFrontView, OralView, ProfilesView, SettingsView, TroubleView, WatchCardView, WatchEndView, WatchFrontView,
+    WorksheetPageView,
 };
 
 /// A meaning that a word or a shape carries. The theme gives each its colour.
@@ -60,6 +61,8 @@ pub enum Place {
     Watch,
     /// The mock oral.
     Oral,
+    /// Where the learner stands.
+    Competence,
     /// The decks.
     Library,
     /// The worksheet outside of any card.
@@ -103,6 +106,8 @@ pub enum View {
     Blueprint(Box<BlueprintView>),
     /// What a sitting came to.
     Debrief(Box<DebriefView>),
+    /// The competence table.
+    Competence(Box<CompetenceView>),
     /// All decks, with the search.
     Library(Box<LibraryView>),
     /// One deck.

@@ -11,9 +11,10 @@ use crate::ui::kit::{self, Icon, Room, paint, paint_in};
 use crate::ui::theme::measure::{ITEM, LINE, MARK, RAIL, RAIL_FOLDED, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
-const UPPER: [(Place, &str, Icon); 4] = [
+const UPPER: [(Place, &str, Icon); 5] = [
     (Place::Watch, "Watch", Icon::Watch),
     (Place::Oral, "Oral", Icon::Oral),
+    (Place::Competence, "Competence", Icon::Competence),
     (Place::Library, "Library", Icon::Library),
     (Place::Worksheet, "Worksheet", Icon::Worksheet),
 ];
@@ -24,6 +25,7 @@ fn route(place: Place) -> Route {
     match place {
         Place::Watch => Route::Watch,
         Place::Oral => Route::Oral,
+        Place::Competence => Route::Competence,
         Place::Library => Route::Library,
         Place::Worksheet => Route::Worksheet,
         Place::Settings => Route::Settings,

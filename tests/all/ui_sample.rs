@@ -137,8 +137,8 @@ impl SampleProgram {
                 ("Watch", context, Some(share), View::WatchCard(Box::new(view)))
             }
             (Route::Watch, Watch::End) => plain("Watch", "Stood down", View::WatchEnd(Box::new(data::end()))),
-            // The sample has no oral: that is tried on the program itself.
-            (Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_), _) => {
+            // The sample has no oral and no table: they are tried on the program itself.
+            (Route::Competence | Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_), _) => {
                 plain("Oral", "", View::Opening)
             }
             (Route::Library, _) => {
@@ -179,6 +179,7 @@ impl Program for SampleProgram {
         let s = &self.sample;
         let place = match s.route {
             Route::Watch => Some(Place::Watch),
+            Route::Competence => Some(Place::Competence),
             Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_) => Some(Place::Oral),
             Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
             Route::Worksheet => Some(Place::Worksheet),

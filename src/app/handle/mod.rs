@@ -35,6 +35,7 @@ impl App {
             Command::Tick(point) => self.tick(point),
             Command::SetNotch(notch) if self.is_second() => self.step_outcome(notch),
             Command::SetNotch(notch) => self.set_notch(notch),
+            Command::StudyCompetence(competence) => self.study_competence(&competence),
             Command::StudyCards(cards) => self.study(&cards),
             Command::WriteReport(form) => self.write_report(form),
             Command::DrawFor(place) => self.pictures.draw_for(place),

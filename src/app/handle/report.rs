@@ -39,6 +39,32 @@ impl App {
         self.lay_next();
     }
 
+    /// Begins a watch on one competence: what is recalled least first, then what is unseen by importance, within a
+    /// day's minutes.
+    pub(super) fn study_competence(&mut self, competence: &str) {
+        let now = self.now();
+        let Some(open) = self.open() else { return };
+        let learner = &open.profile.learner;
+        let day = learner.day(now);
+        let pace = learner.pace(&open.shelf);
+        let rank = |key: &CardKey, weight: u8| match learner.memory.get(key) {
+            Some(memory) if learner.model.recall(memory, day) < learner.model.target() => (0, memory.due.0, 0),
+            None => (1, 0, 3 - i32::from(weight.min(3))),
+            Some(memory) => (2, memory.due.0, 0),
+        };
+        let of = open.shelf.cards().filter(|(_, c)| c.topic == competence && !learner.is_aside(&c.key, day));
+        let mut cards: Vec<_> = of.map(|(_, card)| (rank(&card.key, card.weight), card)).collect();
+        cards.sort_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.key.cmp(&b.1.key)));
+        let mut left = f64::from(learner.settings.minutes) * 60.0;
+        let within = cards.into_iter().take_while(|(_, card)| {
+            let fits = left > 0.0;
+            left -= pace.seconds(card.kind());
+            fits
+        });
+        let keys: Vec<CardKey> = within.map(|(_, card)| card.key.clone()).collect();
+        self.study(&keys);
+    }
+
     /// Writes a report of the sitting in front into the profile's folder.
     pub(super) fn write_report(&mut self, form: ReportAs) {
         let Route::Debrief(id) = self.route.clone() else { return };

@@ -82,9 +82,9 @@ fn row(number: usize, kept: &KeptSitting) -> SittingRow {
         number,
         date: words::full_date(kept.at.study_day(kept.ship)),
         what: format!(
-            "{}, {}, {}",
+            "{}{}, {}",
             draw_word(setup.draw),
-            manner_word(setup.manner),
+            if setup.manner == Manner::Pressing { ", pressing" } else { "" },
             words::count(kept.sitting.leads().count(), "question")
         ),
         mark: if verdict.of > 0.0 { percent(verdict.share()) } else { "–".to_owned() },

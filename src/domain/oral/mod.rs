@@ -23,4 +23,4 @@ pub use examiner::{Ended, Next, next};
 pub use mark::{Reply, What, answered, card_of, expected, marks_of};
 pub use notices::notices;
 pub use sitting::{Answered, Asked, Draw, Manner, Mark, MarkedBy, OralPoint, Question, Setup, Sitting, Turn, Way};
-pub use verdict::{Failing, FunctionMark, Verdict, verdict};
+pub use verdict::{Failing, FunctionMark, Verdict, competence_marks, verdict};

@@ -132,3 +132,21 @@ pub(super) fn repeats(sitting: &Sitting, at: usize, say: &str) -> bool {
     let about = sitting.turns[at].question.about.and_then(|about| sitting.turns.get(about)?.answer.as_ref());
     about.is_some_and(|before| before.marks.iter().any(|mark| mark.say == say))
 }
+
+/// What each competence that was asked came to: its key, points earned, points asked. As in [`verdict`], prompts earn
+/// half and are not asked for twice.
+pub fn competence_marks(sitting: &Sitting) -> Vec<(String, f64, f64)> {
+    let mut marks: Vec<(String, f64, f64)> = Vec::new();
+    for (at, turn) in sitting.turns.iter().enumerate() {
+        let Some(answer) = turn.answer.as_ref().filter(|_| !matches!(turn.question.asked, Asked::Missed(_))) else {
+            continue;
+        };
+        let earned: f64 = (0..answer.marks.len()).map(|point| worth(sitting, at, answer, point)).sum();
+        let of = answer.marks.len() as f64;
+        match marks.iter_mut().find(|mark| mark.0 == turn.question.competence) {
+            Some(mark) => (mark.1, mark.2) = (mark.1 + earned, mark.2 + of),
+            None => marks.push((turn.question.competence.clone(), earned, of)),
+        }
+    }
+    marks
+}

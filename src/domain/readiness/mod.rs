@@ -9,9 +9,11 @@ mod calibration;
 mod exam;
 mod form;
 mod range;
+mod table;
 
 pub use belief::{Belief, Seen, Sitting, UnseenBelief};
 pub use calibration::{BINS, Bin, Calibration};
 pub use exam::{Exam, Item, Part};
 pub use form::{chance_in_form, shifted};
 pub use range::{AreaCost, Range, area_costs, chance_range};
+pub use table::{CardState, CompetenceStand, Stand, table};

@@ -9,6 +9,8 @@ pub enum Icon {
     Watch,
     /// A speech bubble.
     Oral,
+    /// A table.
+    Competence,
     /// A box of decks.
     Library,
     /// Ruled lines with a sum under them.
@@ -34,6 +36,13 @@ pub fn icon(painter: &Painter, center: Pos2, icon: Icon, color: Color32) {
             let body = Rect::from_min_max(at(-7.5, -7.0), at(7.5, 4.0));
             painter.rect_stroke(body, CornerRadius::same(1), s, StrokeKind::Middle);
             painter.add(Shape::line(vec![at(-4.0, 4.0), at(-4.0, 8.0), at(0.0, 4.0)], s));
+        }
+        Icon::Competence => {
+            let body = Rect::from_min_max(at(-7.0, -7.0), at(7.0, 7.0));
+            painter.rect_stroke(body, CornerRadius::same(1), s, StrokeKind::Middle);
+            painter.line_segment([at(-7.0, -2.5), at(7.0, -2.5)], s);
+            painter.line_segment([at(-7.0, 2.5), at(7.0, 2.5)], s);
+            painter.line_segment([at(-2.0, -7.0), at(-2.0, 7.0)], s);
         }
         Icon::Library => {
             let body = Rect::from_min_max(at(-6.5, -3.0), at(6.5, 8.0));

@@ -104,6 +104,9 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("M, V", "Save as Markdown, as CSV"),
             ("ESC", "Back to Oral"),
         ],
+        View::Competence(_) => {
+            vec![("↑, ↓", "Choose a competence"), ("SPACE", "Open it, shut it"), ("ENTER", "Study it")]
+        }
         View::Library(_) => vec![
             ("/", "Search every deck"),
             ("↑, ↓", "Choose a row"),

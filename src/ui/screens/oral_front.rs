@@ -149,7 +149,7 @@ fn sittings_ui(ui: &mut Ui, view: &OralFrontView) -> Option<Command> {
         Room::Tiny => {
             [Column::Figure(24.0), Column::Share(1.0), Column::Text(0.0), Column::Figure(32.0), Column::Text(96.0)]
         }
-        _ => [Column::Figure(24.0), Column::Text(128.0), Column::Share(1.0), Column::Figure(40.0), Column::Text(160.0)],
+        _ => [Column::Figure(24.0), Column::Text(120.0), Column::Share(1.0), Column::Figure(32.0), Column::Text(136.0)],
     };
     head_row(ui, &columns, &["", "Date", "What", "Mark", ""]);
     let mut command = None;

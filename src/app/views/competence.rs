@@ -1,0 +1,111 @@
+//! The competence table.
+
+use crate::app::learner::Learner;
+use crate::app::shelf::{Shelf, area_name};
+use crate::app::views::end::plain;
+use crate::deck::competences;
+use crate::domain::card::Card;
+use crate::domain::day::{Instant, StudyDay};
+use crate::domain::oral::competence_marks;
+use crate::domain::outcome::Outcome;
+use crate::domain::readiness::{CardState, CompetenceStand, table};
+use crate::present::competence::{Band, CompetenceRow, CompetenceView};
+use crate::present::words;
+
+/// Below this recall a competence is weak.
+const WEAK: f64 = 0.70;
+/// So many of the weakest cards are named.
+const WEAKEST: usize = 4;
+
+/// The table of the learner's certificate.
+pub fn view(learner: &Learner, shelf: &Shelf, now: Instant) -> CompetenceView {
+    let settings = &learner.settings;
+    let today = learner.day(now);
+    let oral = settings.oral.filter(|day| *day >= today);
+    let then = oral.unwrap_or(today);
+    let cards: Vec<CardState<'_>> = shelf
+        .cards()
+        .map(|(_, card)| CardState {
+            competence: &card.topic,
+            heading: area_name(card),
+            weight: card.weight,
+            recall: recall(learner, card, today).map(|now| (now, recall(learner, card, then).unwrap_or(now))),
+        })
+        .collect();
+    let line = settings.blueprint().rules.each_function;
+    let functions = competences().table(settings.certificate.table()).map(|t| t.functions.as_slice()).unwrap_or(&[]);
+    let bands: Vec<Band> = functions
+        .iter()
+        .map(|function| {
+            let keys: Vec<&str> = function.competences.iter().map(|c| c.key.as_str()).collect();
+            let mut rows: Vec<CompetenceRow> = table(&keys, &cards)
+                .into_iter()
+                .zip(&function.competences)
+                .map(|(stand, competence)| {
+                    let mark = last_mark(learner, &competence.key);
+                    row(learner, shelf, stand, &competence.title, (mark, line, oral.is_some()), today)
+                })
+                .collect();
+            rows.sort_by(|a, b| {
+                let rank = |row: &CompetenceRow| row.today.unwrap_or(0.0);
+                rank(a).total_cmp(&rank(b)).then_with(|| a.key.cmp(&b.key))
+            });
+            Band { title: function.title.clone(), rows }
+        })
+        .collect();
+    CompetenceView {
+        day: oral.map(|day| format!("on {}", words::day(day).split_once(' ').map_or("", |(_, date)| date))),
+        is_new: bands.iter().flat_map(|band| &band.rows).all(|row| row.met == 0),
+        bands,
+        weak_recall: WEAK,
+        pass_line: line,
+    }
+}
+
+/// Recall of a card on a day; a card whose last answer was missed is not remembered, whatever the model says.
+fn recall(learner: &Learner, card: &Card, on: StudyDay) -> Option<f64> {
+    let memory = learner.memory.get(&card.key)?;
+    Some(if memory.last == Outcome::Missed { 0.0 } else { learner.model.recall(memory, on) })
+}
+
+/// The mark in the last sitting that asked the competence.
+fn last_mark(learner: &Learner, competence: &str) -> Option<f64> {
+    learner.sittings.iter().rev().find_map(|kept| {
+        let (_, earned, of) = competence_marks(&kept.sitting).into_iter().find(|mark| mark.0 == competence)?;
+        (of > 0.0).then(|| earned / of)
+    })
+}
+
+fn row(
+    learner: &Learner,
+    shelf: &Shelf,
+    stand: CompetenceStand,
+    title: &str,
+    (mark, line, dated): (Option<f64>, f64, bool),
+    today: StudyDay,
+) -> CompetenceRow {
+    let mut weakest: Vec<(String, f64)> = shelf
+        .cards()
+        .filter(|(_, card)| card.topic == stand.competence)
+        .filter_map(|(_, card)| Some((plain(&card.ask), recall(learner, card, today)?)))
+        .filter(|(_, recall)| *recall < learner.model.target())
+        .collect();
+    weakest.sort_by(|a, b| a.1.total_cmp(&b.1));
+    weakest.truncate(WEAKEST);
+    CompetenceRow {
+        weak: stand.all.today.is_some_and(|recall| recall < WEAK) || mark.is_some_and(|mark| mark + 1e-9 < line),
+        key: stand.competence,
+        title: title.to_owned(),
+        met: stand.all.met,
+        required: stand.all.required,
+        today: stand.all.today,
+        on_day: stand.all.on_day.filter(|_| dated),
+        mark,
+        headings: stand
+            .headings
+            .into_iter()
+            .map(|(name, stand)| (name, stand.today, stand.required - stand.met))
+            .collect(),
+        weakest,
+    }
+}

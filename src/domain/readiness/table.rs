@@ -1,0 +1,107 @@
+//! The competence table: what was met of what is required, recall today and on a day, marks of orals. Pure.
+
+/// A card of a competence, as the table needs it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CardState<'a> {
+    /// The competence's key.
+    pub competence: &'a str,
+    /// The deck's heading, or else the competence's title.
+    pub heading: &'a str,
+    /// Importance, 1 to 3.
+    pub weight: u8,
+    /// The chance of recall today and on the day asked for, 0 to 1; none for a card never met.
+    pub recall: Option<(f64, f64)>,
+}
+
+/// How a group of cards stands.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Stand {
+    /// Cards met.
+    pub met: usize,
+    /// Cards there are.
+    pub required: usize,
+    /// Recall today of what was met, weighted by importance; none where nothing was.
+    pub today: Option<f64>,
+    /// The same on the day asked for.
+    pub on_day: Option<f64>,
+}
+
+/// One competence of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CompetenceStand {
+    /// Its key.
+    pub competence: String,
+    /// All its cards.
+    pub all: Stand,
+    /// By heading, the weakest first; headings of which nothing was met come last.
+    pub headings: Vec<(String, Stand)>,
+}
+
+/// The stand of each of these competences, in their order.
+pub fn table(competences: &[&str], cards: &[CardState<'_>]) -> Vec<CompetenceStand> {
+    competences
+        .iter()
+        .map(|competence| {
+            let of: Vec<&CardState<'_>> = cards.iter().filter(|card| card.competence == *competence).collect();
+            let mut names: Vec<&str> = of.iter().map(|card| card.heading).collect();
+            names.sort_unstable();
+            names.dedup();
+            let mut headings: Vec<(String, Stand)> = names
+                .into_iter()
+                .map(|name| (name.to_owned(), stand(of.iter().copied().filter(|card| card.heading == name))))
+                .collect();
+            headings.sort_by(|a, b| {
+                let rank = |stand: &Stand| stand.today.unwrap_or(f64::INFINITY);
+                rank(&a.1).total_cmp(&rank(&b.1)).then_with(|| a.0.cmp(&b.0))
+            });
+            CompetenceStand { competence: (*competence).to_owned(), all: stand(of.iter().copied()), headings }
+        })
+        .collect()
+}
+
+fn stand<'a, 'b: 'a>(cards: impl Iterator<Item = &'a CardState<'b>>) -> Stand {
+    let mut stand = Stand::default();
+    let (mut weights, mut today, mut on_day) = (0.0, 0.0, 0.0);
+    for card in cards {
+        stand.required += 1;
+        if let Some((now, then)) = card.recall {
+            let weight = f64::from(card.weight.max(1));
+            stand.met += 1;
+            weights += weight;
+            today += weight * now;
+            on_day += weight * then;
+        }
+    }
+    if weights > 0.0 {
+        (stand.today, stand.on_day) = (Some(today / weights), Some(on_day / weights));
+    }
+    stand
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn card<'a>(heading: &'a str, weight: u8, recall: Option<(f64, f64)>) -> CardState<'a> {
+        CardState { competence: "A-III/1.1.1", heading, weight, recall }
+    }
+
+    #[test]
+    fn recall_is_weighted_by_importance_and_unseen_cards_only_count_as_required() {
+        let cards = [
+            card("Rounds", 3, Some((0.9, 0.6))),
+            card("Rounds", 1, Some((0.5, 0.2))),
+            card("Handover", 2, Some((0.4, 0.4))),
+            card("Logs", 1, None),
+        ];
+        let table = table(&["A-III/1.1.1", "A-III/1.1.2"], &cards);
+        let first = &table[0];
+        assert_eq!((first.all.met, first.all.required), (3, 4));
+        // (3 * 0.9 + 0.5 + 2 * 0.4) / 6 and (3 * 0.6 + 0.2 + 2 * 0.4) / 6
+        assert!((first.all.today.unwrap_or(0.0) - 4.0 / 6.0).abs() < 1e-12);
+        assert!((first.all.on_day.unwrap_or(0.0) - 2.8 / 6.0).abs() < 1e-12);
+        let names: Vec<&str> = first.headings.iter().map(|(name, _)| name.as_str()).collect();
+        assert_eq!(names, ["Handover", "Rounds", "Logs"]);
+        assert_eq!(table[1].all, Stand::default());
+    }
+}

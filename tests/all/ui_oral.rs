@@ -1,0 +1,129 @@
+//! The mock oral and the competence table in the window, on the real program, by keys and by accessible names.
+
+use std::cell::RefCell;
+use std::path::Path;
+use std::rc::Rc;
+use std::sync::Arc;
+use std::time::Duration;
+
+use bedplate::app::command::Command;
+use bedplate::app::program::Program;
+use bedplate::app::route::Route;
+use bedplate::app::state::{App, Setup};
+use bedplate::domain::day::Instant;
+use bedplate::domain::settings::{Certificate, ThemeChoice};
+use bedplate::present::{ShellView, View};
+use eframe::egui::{Key, Vec2};
+use egui_kittest::kittest::Queryable;
+
+use crate::ui_support::{Bench, SIZES};
+
+/// The program, with the store's answers awaited after each command.
+struct Settled {
+    app: App,
+    log: Rc<RefCell<Vec<Command>>>,
+}
+
+impl Program for Settled {
+    fn view(&mut self) -> Arc<ShellView> {
+        self.app.view()
+    }
+
+    fn command(&mut self, command: Command) {
+        self.log.borrow_mut().push(command.clone());
+        self.app.command(command);
+        self.app.settle();
+    }
+
+    fn tick(&mut self) -> Option<Duration> {
+        self.app.tick()
+    }
+
+    fn theme(&self) -> ThemeChoice {
+        self.app.theme()
+    }
+
+    fn scale_percent(&self) -> u32 {
+        self.app.scale_percent()
+    }
+
+    fn still(&self) -> bool {
+        true
+    }
+}
+
+fn bench(home: &Path, route: Route, size: Vec2) -> Bench {
+    let mut app = App::start(Setup {
+        home: home.to_owned(),
+        dir: home.join("profiles/a"),
+        learner: Some("R. Halloran".to_owned()),
+        ship: Default::default(),
+        clock: Arc::new(|| Instant(1_800_000_000_000)),
+        wake: Arc::new(|| {}),
+    });
+    app.settle();
+    if matches!(app.view().view, View::FirstRun(_)) {
+        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false };
+        app.handle(first);
+        app.settle();
+    }
+    app.handle(Command::Go(route));
+    app.settle();
+    let log = Rc::new(RefCell::new(Vec::new()));
+    Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25)
+}
+
+#[test]
+fn a_sitting_with_a_second_person_is_sat_by_keys_alone() {
+    for size in SIZES {
+        let home = tempfile::tempdir().unwrap();
+        let mut bench = bench(home.path(), Route::OralFront, size);
+        bench.key(Key::Enter);
+        assert!(bench.shows("question 1 of 10"), "{size}: it has begun");
+        bench.key(Key::F7);
+        assert!(bench.shows("For the second person"), "{size}: the points are seen from the start");
+        bench.key(Key::Num1).key(Key::Enter);
+        assert!(bench.shows("Keep the answer"), "{size}");
+        bench.key(Key::Minus).key(Key::Enter);
+        assert!(bench.shows("Finish the answer"), "{size}: the next question stands");
+        bench.key(Key::P);
+        assert!(bench.shows("The clock stands"), "{size}");
+        bench.key(Key::E);
+        assert!(bench.shows("Debrief of sitting 1"), "{size}");
+        bench.key(Key::R);
+        assert!(bench.shows("1 of "), "{size}: question by question");
+        bench.key(Key::Escape);
+        assert!(bench.shows("Debrief of sitting 1"), "{size}: Escape leads back to the marks first");
+        bench.key(Key::Escape);
+        assert!(bench.shows("Sit a mock oral"), "{size}");
+        let row = bench.harness.query_by_label_contains("Sitting 1, 15 January 2027");
+        assert!(row.is_some(), "{size}: it stands in the list");
+    }
+}
+
+#[test]
+fn a_blueprint_is_changed_by_keys_and_set_back() {
+    let home = tempfile::tempdir().unwrap();
+    let mut bench = bench(home.path(), Route::Blueprint, SIZES[0]);
+    bench.key(Key::ArrowDown).key(Key::ArrowRight);
+    assert!(bench.shows("65 %"));
+    bench.key(Key::Enter);
+    assert!(bench.shows("The blueprint is kept"));
+    bench.key(Key::O);
+    assert!(!bench.shows("65 %"));
+}
+
+#[test]
+fn a_competence_opens_by_key_and_is_studied() {
+    for size in SIZES {
+        let home = tempfile::tempdir().unwrap();
+        let mut bench = bench(home.path(), Route::Competence, size);
+        assert!(bench.shows("Nothing has been met yet"), "{size}: a new learner is told so");
+        bench.key(Key::ArrowDown).key(Key::Space);
+        assert!(bench.shows("unseen"), "{size}: headings with what is unseen");
+        bench.key(Key::Enter);
+        let commands = bench.commands();
+        assert_eq!(commands, [Command::StudyCompetence("A-III/1.1.1".to_owned())], "{size}");
+        assert!(bench.shows("Card 1 of"), "{size}: a watch on it has begun");
+    }
+}
