@@ -5,6 +5,7 @@ pub mod command;
 mod handle;
 pub mod learner;
 pub mod opening;
+pub mod outlook;
 mod picture;
 pub mod program;
 pub mod reckoner;

@@ -25,6 +25,7 @@ impl Program for App {
         let now = self.now();
         self.hold_picture();
         self.hold_worksheet();
+        self.hold_outlook();
         let view = Arc::new(self.draw(now));
         self.shown = Some((now, Arc::clone(&view)));
         view
@@ -95,7 +96,7 @@ impl App {
             Route::Competence => {
                 let certificate = learner.settings.certificate;
                 let context = format!("{}, STCW {}", certificate.title(), certificate.table());
-                let view = views::competence::view(learner, &open.shelf, now);
+                let view = views::competence::view(learner, &open.shelf, self.outlooks.get(), now);
                 page("Competence", &context, View::Competence(Box::new(view)))
             }
             Route::Library => {

@@ -7,6 +7,7 @@ use std::time::Duration;
 
 use crate::app::handle::oral::KeepingTurn;
 use crate::app::opening::{self, Failure, Profile, Ready};
+use crate::app::outlook::Outlooks;
 use crate::app::picture::Pictures;
 use crate::app::reckoner::{Question, Reckoner, work_out};
 use crate::app::route::Route;
@@ -51,6 +52,7 @@ pub struct App {
     pub(super) keeping: Option<Keeping>,
     pub(super) oral: Option<AtOral>,
     pub(super) keeping_turn: Option<KeepingTurn>,
+    pub(super) outlooks: Outlooks,
     pub(super) search: Search,
     pub(super) history: Option<(CardKey, Vec<Attempt>)>,
     pub(super) pictures: Pictures,
@@ -105,6 +107,7 @@ impl App {
             keeping: None,
             oral: None,
             keeping_turn: None,
+            outlooks: Outlooks::default(),
             search: Search::default(),
             history: None,
             pictures: Pictures::default(),
@@ -150,6 +153,10 @@ impl App {
         self.pictures.settle();
         self.hold_worksheet();
         self.reckoner.settle(&self.setup.wake);
+        self.hold_outlook();
+        if let Err(error) = self.outlooks.settle() {
+            self.fail(&error);
+        }
         self.shown = None;
     }
 
@@ -198,6 +205,13 @@ impl App {
         let now = self.now();
         changed |= self.pictures.take_in(now, &self.setup.wake);
         changed |= self.reckoner.take_in(now, &self.setup.wake);
+        match self.outlooks.take_in(&self.setup.wake) {
+            Ok(come) => changed |= come,
+            Err(error) => {
+                self.fail(&error);
+                changed = true;
+            }
+        }
         let until_saved = self.save_in_time(now);
         if changed {
             self.shown = None;
@@ -246,6 +260,17 @@ impl App {
         if let Some(question) = self.worksheet() {
             let now = self.now();
             self.reckoner.hold(question, now, &self.setup.wake);
+        }
+    }
+
+    /// Has the chance of passing worked out while the page that shows it is in front.
+    pub(super) fn hold_outlook(&mut self) {
+        let now = self.now();
+        if self.route == Route::Competence
+            && let Stage::Open(open) = &self.stage
+        {
+            let learner = &open.profile.learner;
+            self.outlooks.hold(learner, &open.profile.store, &open.shelf, learner.day(now));
         }
     }
 

@@ -8,6 +8,7 @@ mod oral;
 mod point;
 mod profile;
 pub mod prove;
+mod ready;
 mod say;
 mod sequence;
 mod strict;
@@ -122,6 +123,18 @@ enum Command {
         #[arg(long)]
         now: Option<String>,
     },
+    /// Where the learner stands: the competence table and the chance of passing.
+    Ready {
+        /// The profile's folder.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// The day of the oral, such as 2026-12-24; without it the learner's own.
+        #[arg(long)]
+        on: Option<String>,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Report a sitting that is over, as Markdown or CSV.
     Report {
         /// Its number from 1, its id, or `last`.
@@ -172,6 +185,7 @@ pub fn run() -> ExitCode {
             let length = minutes.map_or(Length::Questions(questions), Length::Minutes);
             oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, now })
         }
+        Some(Command::Ready { profile, on, json }) => ready::run(profile, on.as_deref(), json),
         Some(Command::Report { sitting, profile, csv, file }) => oral::report(profile, &sitting, csv, file.as_deref()),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }

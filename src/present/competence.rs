@@ -11,8 +11,29 @@ pub struct CompetenceView {
     pub weak_recall: f64,
     /// Below this mark a competence is weak, 0 to 1.
     pub pass_line: f64,
+    /// The chance of passing; none while it is being worked out.
+    pub chance: Option<ChanceView>,
     /// Nothing has been met yet.
     pub is_new: bool,
+}
+
+/// The chance of passing as a range, with what is behind it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChanceView {
+    /// `12–31 %`.
+    pub range: String,
+    /// `on 21 April, by what is known today`, `if the oral were today`.
+    pub when: String,
+    /// What it rests on, in a sentence.
+    pub behind: String,
+    /// The dearest competences: title and `costs 9 points`.
+    pub costs: Vec<(String, String)>,
+}
+
+/// A range of chances, 0 to 1, in whole per cent: `12–31 %`.
+pub fn range_words(low: f64, high: f64) -> String {
+    let (low, high) = ((low * 100.0).round(), (high * 100.0).round());
+    if low == high { format!("{low:.0} %") } else { format!("{low:.0}–{high:.0} %") }
 }
 
 /// A function.

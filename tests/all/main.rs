@@ -28,6 +28,7 @@ mod memory;
 mod oral;
 mod oral_plays;
 mod oral_sitting;
+mod outlook;
 mod piping_brute;
 mod piping_card;
 mod piping_examine;

@@ -1,6 +1,7 @@
 //! The competence table.
 
 use crate::app::learner::Learner;
+use crate::app::outlook::Outlook;
 use crate::app::shelf::{Shelf, area_name};
 use crate::app::views::end::plain;
 use crate::deck::competences;
@@ -9,7 +10,7 @@ use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
 use crate::domain::outcome::Outcome;
 use crate::domain::readiness::{CardState, CompetenceStand, table};
-use crate::present::competence::{Band, CompetenceRow, CompetenceView};
+use crate::present::competence::{Band, ChanceView, CompetenceRow, CompetenceView, range_words};
 use crate::present::words;
 
 /// Below this recall a competence is weak.
@@ -18,7 +19,7 @@ const WEAK: f64 = 0.70;
 const WEAKEST: usize = 4;
 
 /// The table of the learner's certificate.
-pub fn view(learner: &Learner, shelf: &Shelf, now: Instant) -> CompetenceView {
+pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: Instant) -> CompetenceView {
     let settings = &learner.settings;
     let today = learner.day(now);
     let oral = settings.oral.filter(|day| *day >= today);
@@ -55,10 +56,44 @@ pub fn view(learner: &Learner, shelf: &Shelf, now: Instant) -> CompetenceView {
         .collect();
     CompetenceView {
         day: oral.map(|day| format!("on {}", words::day(day).split_once(' ').map_or("", |(_, date)| date))),
+        chance: outlook.map(|outlook| chance(outlook, oral)),
         is_new: bands.iter().flat_map(|band| &band.rows).all(|row| row.met == 0),
         bands,
         weak_recall: WEAK,
         pass_line: line,
+    }
+}
+
+/// The chance of passing in words.
+pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
+    let range = outlook.on_day.unwrap_or(outlook.today);
+    let (unseen, all) = outlook.unseen;
+    let title = |key: &String| competences().get(key).map_or_else(|| key.clone(), |c| c.title.clone());
+    ChanceView {
+        range: range_words(range.low, range.high),
+        when: match (outlook.on_day, oral) {
+            (Some(_), Some(day)) => {
+                let today = range_words(outlook.today.low, outlook.today.high);
+                format!("on {} without any more study; {today} today", words::full_date(day))
+            }
+            _ => "if the oral were today".to_owned(),
+        },
+        behind: format!(
+            "The chance lies in this range nine times in ten. {} of {} cards that may be asked are unseen; they count as \
+             what is known of first answers so far.",
+            words::figure(unseen),
+            words::figure(all)
+        ),
+        costs: outlook
+            .costs
+            .iter()
+            .filter(|(_, cost)| *cost >= 0.005)
+            .take(3)
+            .map(|(key, cost)| {
+                let points = (cost * 100.0).round() as usize;
+                (title(key), format!("costs {}", words::count(points, "point")))
+            })
+            .collect(),
     }
 }
 

@@ -72,6 +72,7 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
         label_in(ui, READING + S40 * 3.0, words, Size::Body, Cut::Regular, p.ink);
         ui.add_space(S8);
     }
+    chance_ui(ui, view, tiny);
     let (_, head) = ui.allocate_space(vec2(ui.available_width(), S40));
     let (columns, names) = Columns::of(head, tiny);
     let small =
@@ -119,6 +120,61 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
         label_in(ui, width, &words, Size::Small, Cut::Regular, p.ink_second);
     });
     ui.add_space(S16);
+}
+
+/// The chance of passing as a range, with the dearest competences beside it.
+fn chance_ui(ui: &mut Ui, view: &CompetenceView, tiny: bool) {
+    let p = theme::palette(ui);
+    ui.add_space(S8);
+    let Some(chance) = &view.chance else {
+        label_in(ui, READING, "Working out the chance of passing …", Size::Label, Cut::Regular, p.ink_second);
+        ui.add_space(S8);
+        return;
+    };
+    let width = ui.available_width();
+    let left = if tiny { width } else { width * 0.5 };
+    let words = |ui: &mut Ui| {
+        label_in(ui, left, "Chance of passing", Size::Label, Cut::Semi, p.ink);
+        label_in(ui, left, &chance.range, if tiny { Size::Head } else { Size::Big }, Cut::Mono, p.ink);
+        label_in(ui, left, &chance.when, Size::Label, Cut::Regular, p.ink_second);
+        label_in(ui, left, &chance.behind, Size::Small, Cut::Regular, p.ink_second);
+    };
+    let costs = |ui: &mut Ui| {
+        if chance.costs.is_empty() {
+            return;
+        }
+        heading(ui, "What costs most of the rest", Size::Label, Cut::Semi);
+        for (name, cost) in &chance.costs {
+            let (id, rect) = ui.allocate_space(vec2(ui.available_width(), S24 + S4));
+            let response = ui.interact(rect, id, Sense::hover());
+            response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, format!("{name} {cost}")));
+            mark(ui.painter(), pos2(rect.left() + S4, rect.center().y), Mark::WedgeDown, p.amber);
+            let right =
+                paint(ui.painter(), rect.right_center(), Align2::RIGHT_CENTER, cost, Size::Label, Cut::Mono, p.ink);
+            let place = Rect::from_min_max(pos2(rect.left() + S16, rect.top()), pos2(right.left() - S8, rect.bottom()));
+            let galley = lines(ui, name, place.width(), 1, Size::Label, Cut::Regular, p.ink);
+            ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), place).min, galley, p.ink);
+            let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
+            ui.painter().hline(rect.x_range(), y, theme::hairline(ui));
+        }
+    };
+    if tiny {
+        words(ui);
+        costs(ui);
+    } else {
+        ui.horizontal_top(|ui| {
+            ui.vertical(|ui| {
+                ui.set_width(left);
+                words(ui);
+            });
+            ui.add_space(S24);
+            ui.vertical(|ui| {
+                ui.set_width(width - left - S40);
+                costs(ui);
+            });
+        });
+    }
+    ui.add_space(S12);
 }
 
 fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), local: &mut CompetenceLocal, tiny: bool) {

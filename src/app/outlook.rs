@@ -1,0 +1,255 @@
+//! The chance of passing: the oral as the blueprint draws it from the cards at hand, what is believed of the learner, and
+//! both put together on a thread of their own.
+
+use std::collections::HashMap;
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::thread;
+
+use crate::app::learner::Learner;
+use crate::app::shelf::Shelf;
+use crate::domain::attempt::Attempt;
+use crate::domain::card::{Body, Card};
+use crate::domain::day::{Instant, StudyDay};
+use crate::domain::ids::CardKey;
+use crate::domain::memory::CardMemory;
+use crate::domain::memory::model::Model;
+use crate::domain::oral::{Blueprint, Length, allot, function_of};
+use crate::domain::outcome::Outcome;
+use crate::domain::readiness::{
+    AreaCost, Belief, Exam, Item, Part, Range, Seen, Sitting, UnseenBelief, area_costs, chance_range,
+};
+use crate::store::{KeptSitting, Store, StoreError, Ticket, Wake};
+
+/// Minutes that are reckoned with for a lead question, where an oral's length is in minutes.
+const MINUTES_A_LEAD: u32 = 4;
+/// So many of the latest reviews say how far forecasts lie off.
+const MOST_REVIEWS: usize = 1_000;
+/// An area is mended to this recall when it is asked what it costs.
+const MENDED: f64 = 0.85;
+
+/// What has been worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outlook {
+    /// The chance if the oral were today.
+    pub today: Range,
+    /// The chance on its day, by what is known today; none without a date.
+    pub on_day: Option<Range>,
+    /// What competences cost, the dearest first: key, and by how much the chance would rise, 0 to 1.
+    pub costs: Vec<(String, f64)>,
+    /// Cards never met, of all that may be asked.
+    pub unseen: (usize, usize),
+}
+
+/// The oral as the blueprint draws it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pool {
+    /// The oral.
+    pub exam: Exam,
+    /// Competence keys by area number.
+    pub areas: Vec<String>,
+}
+
+/// What the answers so far say of the learner.
+#[derive(Debug, Clone, Default)]
+pub struct History {
+    memory: HashMap<CardKey, CardMemory>,
+    reviews: Vec<Seen>,
+    unseen: UnseenBelief,
+    sittings: Vec<(Instant, Instant, Sitting)>,
+}
+
+/// The oral as `blueprint` draws it from the shelf; `recall` gives the chance of recall of a card that has been met.
+pub fn pool(blueprint: &Blueprint, shelf: &Shelf, recall: impl Fn(&Card) -> Option<f64>) -> Pool {
+    let areas: Vec<String> = blueprint.shares.iter().map(|share| share.competence.clone()).collect();
+    let weighs = |card: &Card| blueprint.shares.iter().any(|s| s.competence == card.topic && s.weight > 0.0);
+    let cards: Vec<&Card> = shelf.cards().map(|(_, card)| card).filter(|card| weighs(card)).collect();
+    let leads = match blueprint.length {
+        Length::Questions(n) => n,
+        Length::Minutes(n) => (n.div_ceil(MINUTES_A_LEAD) as usize).max(1),
+    };
+    let rules = blueprint.rules;
+    let at_least = |share: f64, of: usize| (share * of as f64 - 1e-9).ceil().max(0.0) as usize;
+    let parts: Vec<Part> = allot(blueprint, leads, |key| cards.iter().any(|card| function_of(&card.topic) == key))
+        .into_iter()
+        .filter(|(_, drawn)| *drawn > 0)
+        .map(|(function, drawn)| Part {
+            pool: cards
+                .iter()
+                .filter(|card| function_of(&card.topic) == function)
+                .map(|card| {
+                    let recall = recall(card);
+                    Item {
+                        recall: recall.unwrap_or(0.0),
+                        critical: rules.critical_fails && is_critical(card),
+                        unseen: recall.is_none(),
+                        area: areas.iter().position(|area| *area == card.topic).unwrap_or(0),
+                    }
+                })
+                .collect(),
+            drawn,
+            floor: at_least(rules.each_function, drawn),
+        })
+        .collect();
+    let asked: usize = parts.iter().map(Part::asked).sum();
+    Pool { exam: Exam { needed: at_least(rules.overall, asked), parts }, areas }
+}
+
+/// A miss of it fails the oral only where most of its points are safety-critical: otherwise the prompt is likely to mend it.
+fn is_critical(card: &Card) -> bool {
+    match &card.body {
+        Body::Recall(recall) => {
+            let critical = recall.points.iter().filter(|point| point.critical).count();
+            critical * 2 > recall.points.len()
+        }
+        _ => false,
+    }
+}
+
+impl History {
+    /// Before any answer; sittings by when they began and ended.
+    pub fn of(sittings: &[KeptSitting]) -> Self {
+        let sittings = sittings.iter().map(|kept| {
+            let end = kept.ended.unwrap_or(Instant(kept.at.0 + 4 * 3_600_000));
+            (kept.at, end, Sitting::default())
+        });
+        Self { sittings: sittings.collect(), ..Self::default() }
+    }
+
+    /// Takes in an attempt, in the order of time.
+    pub fn take_in(&mut self, attempt: &Attempt, model: &Model) {
+        let before = self.memory.get(&attempt.card);
+        let well = attempt.final_outcome() >= Outcome::Prompted;
+        match before {
+            None => {
+                self.unseen.of += 1;
+                self.unseen.well += usize::from(well);
+            }
+            // The second answer of one day says nothing of memory.
+            Some(memory) if memory.last_day == attempt.day() => {}
+            Some(memory) => {
+                let seen = Seen { forecast: model.recall(memory, attempt.day()), well };
+                let sitting = self.sittings.iter_mut().find(|(from, to, _)| (from.0..=to.0).contains(&attempt.at.0));
+                match sitting {
+                    Some((_, _, sitting)) => sitting.questions.push(seen),
+                    None => self.reviews.push(seen),
+                }
+            }
+        }
+        let next = model.after(before, attempt);
+        self.memory.insert(attempt.card.clone(), next);
+    }
+
+    /// What is believed of the learner.
+    pub fn belief(&self) -> Belief {
+        let reviews = &self.reviews[self.reviews.len().saturating_sub(MOST_REVIEWS)..];
+        let sittings: Vec<Sitting> =
+            self.sittings.iter().map(|(_, _, s)| s.clone()).filter(|s| !s.questions.is_empty()).collect();
+        Belief::from(reviews, &sittings, self.unseen)
+    }
+}
+
+/// Works the chance out; on `day` as well, where there is one.
+pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History) -> Outlook {
+    let belief = history.belief();
+    let later = on_day.unwrap_or(today);
+    let costs = area_costs(&later.exam, &belief, later.areas.len(), MENDED);
+    let items = today.exam.parts.iter().flat_map(|part| &part.pool);
+    let (unseen, all) = items.fold((0, 0), |(unseen, all), item| (unseen + usize::from(item.unseen), all + 1));
+    Outlook {
+        today: chance_range(&today.exam, &belief),
+        on_day: on_day.map(|pool| chance_range(&pool.exam, &belief)),
+        costs: costs.into_iter().map(|AreaCost { area, cost }| (later.areas[area].clone(), cost)).collect(),
+        unseen: (unseen, all),
+    }
+}
+
+/// The pools of a learner today, and on the day of the oral where there is one ahead.
+pub fn pools(learner: &Learner, shelf: &Shelf, today: StudyDay, on: Option<StudyDay>) -> (Pool, Option<Pool>) {
+    let blueprint = learner.settings.blueprint();
+    let of = |day: StudyDay| {
+        pool(&blueprint, shelf, |card| {
+            let memory = learner.memory.get(&card.key)?;
+            Some(if memory.last == Outcome::Missed { 0.0 } else { learner.model.recall(memory, day) })
+        })
+    };
+    (of(today), on.filter(|day| *day > today).map(of))
+}
+
+/// Reads what the answers so far say, on the store's thread.
+pub fn read(store: &Store, learner: &Learner) -> Ticket<History> {
+    let model = learner.model.clone();
+    store.fold_attempts(History::of(&learner.sittings), move |history: &mut History, attempt: Attempt| {
+        history.take_in(&attempt, &model);
+    })
+}
+
+/// What an outlook was worked out from: when it changes, another is.
+type Of = (StudyDay, Option<StudyDay>, u64, usize, String);
+
+/// The outlook, as far as it has come.
+#[derive(Default)]
+pub struct Outlooks {
+    of: Option<Of>,
+    reading: Option<(Ticket<History>, Pool, Option<Pool>)>,
+    working: Option<Receiver<Outlook>>,
+    done: Option<Outlook>,
+}
+
+impl Outlooks {
+    /// The outlook; none while it is being worked out.
+    pub fn get(&self) -> Option<&Outlook> {
+        self.done.as_ref()
+    }
+
+    /// Has the outlook worked out anew where what it rests on has changed.
+    pub fn hold(&mut self, learner: &Learner, store: &Store, shelf: &Shelf, today: StudyDay) {
+        let seen: u64 = learner.memory.values().map(|memory| u64::from(memory.seen)).sum();
+        let turns: usize = learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum();
+        let blueprint = format!("{:?}", learner.settings.blueprint());
+        let of = (today, learner.settings.oral, seen, turns + shelf.cards().count(), blueprint);
+        if self.of.as_ref() == Some(&of) {
+            return;
+        }
+        let (now, then) = pools(learner, shelf, today, learner.settings.oral);
+        *self = Self { of: Some(of), reading: Some((read(store, learner), now, then)), ..Self::default() };
+    }
+
+    /// Takes in what has come; true where the screen changes.
+    pub fn take_in(&mut self, wake: &Wake) -> Result<bool, StoreError> {
+        if let Some(answer) = self.reading.as_ref().and_then(|(ticket, ..)| ticket.try_take())
+            && let Some((_, now, then)) = self.reading.take()
+        {
+            let history = answer?;
+            let (sender, receiver) = channel();
+            let wake = wake.clone();
+            thread::spawn(move || {
+                // Nobody listening any more means that something has changed meanwhile.
+                let _ = sender.send(work_out(&now, then.as_ref(), &history));
+                wake();
+            });
+            self.working = Some(receiver);
+        }
+        match self.working.as_ref().map(Receiver::try_recv) {
+            Some(Ok(outlook)) => {
+                (self.working, self.done) = (None, Some(outlook));
+                Ok(true)
+            }
+            Some(Err(TryRecvError::Disconnected)) => {
+                self.working = None;
+                Ok(false)
+            }
+            _ => Ok(false),
+        }
+    }
+
+    /// Blocks until it is worked out: for faces without frames.
+    pub fn settle(&mut self) -> Result<(), StoreError> {
+        if let Some((ticket, now, then)) = self.reading.take() {
+            self.done = Some(work_out(&now, then.as_ref(), &ticket.wait()?));
+        }
+        if let Some(working) = self.working.take() {
+            self.done = working.recv().ok();
+        }
+        Ok(())
+    }
+}

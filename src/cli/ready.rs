@@ -1,0 +1,85 @@
+//! `bedplate ready`: the competence table and the chance of passing, as text or JSON.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use serde_json::json;
+
+use crate::app::opening;
+use crate::app::outlook::{pools, read, work_out};
+use crate::app::views::competence::{chance, view};
+use crate::cli::{cannot, profile};
+use crate::domain::readiness::Range;
+use crate::present::competence::figure;
+use crate::present::words;
+
+/// Prints where the learner stands: today and on `on` (a date such as 2026-12-24), or on the day of their oral.
+pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
+    let clock = profile::system_clock();
+    let now = clock();
+    let setup = match profile::setup(dir, clock) {
+        Ok(setup) => setup,
+        Err(error) => return cannot(error),
+    };
+    let mut ready = match opening::open(&setup, now) {
+        Ok(ready) => ready,
+        Err(error) => return cannot(error),
+    };
+    let today = ready.profile.learner.day(now);
+    if let Some(text) = on {
+        match words::read_date(text, today).filter(|day| *day >= today) {
+            Some(day) => ready.profile.learner.settings.oral = Some(day),
+            None => return cannot(format!("`{text}` is no day from today on. Write it as 2026-12-24")),
+        }
+    }
+    let learner = &ready.profile.learner;
+    let history = match read(&ready.profile.store, learner).wait() {
+        Ok(history) => history,
+        Err(error) => return cannot(error),
+    };
+    let (now_pool, then) = pools(learner, &ready.shelf, today, learner.settings.oral);
+    let outlook = work_out(&now_pool, then.as_ref(), &history);
+    let table = view(learner, &ready.shelf, Some(&outlook), now);
+    if is_json {
+        let range = |range: Range| json!({ "low": range.low, "middle": range.middle, "high": range.high });
+        let rows: Vec<_> = table.bands.iter().flat_map(|band| &band.rows).collect();
+        let competences: Vec<_> = rows
+            .iter()
+            .map(|row| {
+                json!({
+                    "competence": row.key, "title": row.title, "met": row.met, "required": row.required,
+                    "recall_today": row.today, "recall_on_day": row.on_day, "last_oral_mark": row.mark, "weak": row.weak,
+                })
+            })
+            .collect();
+        let costs: Vec<_> =
+            outlook.costs.iter().map(|(key, cost)| json!({ "competence": key, "cost": cost })).collect();
+        let out = json!({
+            "chance_today": range(outlook.today), "chance_on_day": outlook.on_day.map(range),
+            "unseen": outlook.unseen.0, "cards": outlook.unseen.1, "costs": costs, "competences": competences,
+        });
+        println!("{out:#}");
+        return ExitCode::SUCCESS;
+    }
+    let said = chance(&outlook, learner.settings.oral.filter(|day| *day > today));
+    println!("Chance of passing: {} {}. {}", said.range, said.when, said.behind);
+    for (name, cost) in &said.costs {
+        println!("  {name} {cost}");
+    }
+    for band in &table.bands {
+        println!("\n{}", band.title);
+        for row in &band.rows {
+            let weak = if row.weak { ", weak" } else { "" };
+            println!(
+                "  {}: {} of {} met, recall today {}, on the day {}, last oral {}{weak}",
+                row.title,
+                row.met,
+                row.required,
+                figure(row.today),
+                figure(row.on_day),
+                figure(row.mark)
+            );
+        }
+    }
+    ExitCode::SUCCESS
+}
