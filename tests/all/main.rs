@@ -26,6 +26,7 @@ mod marking_text;
 mod marking_try;
 mod memory;
 mod oral;
+mod oral_kill;
 mod oral_plays;
 mod oral_sitting;
 mod outlook;

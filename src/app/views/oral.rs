@@ -74,7 +74,7 @@ fn row(number: usize, kept: &KeptSitting) -> SittingRow {
         (false, ..) => ("not over", Tone::Quiet),
         (_, false, _) => ("nothing answered", Tone::Quiet),
         (_, _, true) => ("passes", Tone::Good),
-        _ if fatal => ("a safety-critical miss", Tone::Bad),
+        _ if fatal => ("a critical miss", Tone::Bad),
         _ => ("below the line", Tone::Weak),
     };
     SittingRow {

@@ -83,9 +83,11 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
         pos2(columns.met as f32 + columns.width, head.bottom()),
     );
     small(met, Align2::LEFT_CENTER, if tiny { "Met" } else { "Cards met, of required" });
-    let day = view.day.as_deref().unwrap_or("on the day");
-    for (x, text) in columns.figures.iter().zip(["Recall today", &format!("Recall {day}"), "Last oral mark"]) {
-        let place = Rect::from_min_max(pos2(x - 80.0, head.top()), pos2(*x, head.bottom()));
+    let day = format!("Recall {}", view.day.as_deref().unwrap_or("on the day"));
+    let names = if tiny { ["Today", "Day", "Oral"] } else { ["Recall today", day.as_str(), "Last oral mark"] };
+    let wide = if tiny { S40 } else { S40 * 2.0 };
+    for (x, text) in columns.figures.iter().zip(names) {
+        let place = Rect::from_min_max(pos2(x - wide, head.top()), pos2(*x, head.bottom()));
         let galley = lines(ui, text, place.width(), 2, Size::Small, Cut::Regular, p.ink_second);
         let at = Align2::RIGHT_CENTER.align_size_within_rect(galley.size(), place).min;
         ui.painter().galley(at, galley, p.ink_second);
