@@ -123,6 +123,11 @@ impl Learner {
         areas(met, day, &self.model)
     }
 
+    /// The chance that a card is known on a day, 0 to 1; none for a card never met.
+    pub fn recall(&self, card: &CardKey, on: StudyDay) -> Option<f64> {
+        self.memory.get(card).map(|memory| self.model.known(memory, on))
+    }
+
     /// The memory that an attempt would leave.
     pub fn after(&self, attempt: &Attempt) -> CardMemory {
         self.model.after(self.memory.get(&attempt.card), attempt)

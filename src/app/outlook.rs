@@ -13,15 +13,13 @@ use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
-use crate::domain::oral::{Blueprint, Length, allot, function_of};
+use crate::domain::oral::{Blueprint, allot, function_of};
 use crate::domain::outcome::Outcome;
 use crate::domain::readiness::{
     AreaCost, Belief, Exam, Item, Part, Range, Seen, Sitting, UnseenBelief, area_costs, chance_range,
 };
 use crate::store::{KeptSitting, Store, StoreError, Ticket, Wake};
 
-/// Minutes that are reckoned with for a lead question, where an oral's length is in minutes.
-const MINUTES_A_LEAD: u32 = 4;
 /// So many of the latest reviews say how far forecasts lie off.
 const MOST_REVIEWS: usize = 1_000;
 /// An area is mended to this recall when it is asked what it costs.
@@ -61,12 +59,9 @@ pub struct History {
 /// The oral as `blueprint` draws it from the shelf; `recall` gives the chance of recall of a card that has been met.
 pub fn pool(blueprint: &Blueprint, shelf: &Shelf, recall: impl Fn(&Card) -> Option<f64>) -> Pool {
     let areas: Vec<String> = blueprint.shares.iter().map(|share| share.competence.clone()).collect();
-    let weighs = |card: &Card| blueprint.shares.iter().any(|s| s.competence == card.topic && s.weight > 0.0);
-    let cards: Vec<&Card> = shelf.cards().map(|(_, card)| card).filter(|card| weighs(card)).collect();
-    let leads = match blueprint.length {
-        Length::Questions(n) => n,
-        Length::Minutes(n) => (n.div_ceil(MINUTES_A_LEAD) as usize).max(1),
-    };
+    let cards = shelf.cards().map(|(_, card)| card);
+    let cards: Vec<&Card> = cards.filter(|card| blueprint.weight_of(&card.topic) > 0.0).collect();
+    let leads = blueprint.length.leads();
     let rules = blueprint.rules;
     let at_least = |share: f64, of: usize| (share * of as f64 - 1e-9).ceil().max(0.0) as usize;
     let parts: Vec<Part> = allot(blueprint, leads, |key| cards.iter().any(|card| function_of(&card.topic) == key))
@@ -166,12 +161,7 @@ pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History) -> Outlo
 /// The pools of a learner today, and on the day of the oral where there is one ahead.
 pub fn pools(learner: &Learner, shelf: &Shelf, today: StudyDay, on: Option<StudyDay>) -> (Pool, Option<Pool>) {
     let blueprint = learner.settings.blueprint();
-    let of = |day: StudyDay| {
-        pool(&blueprint, shelf, |card| {
-            let memory = learner.memory.get(&card.key)?;
-            Some(if memory.last == Outcome::Missed { 0.0 } else { learner.model.recall(memory, day) })
-        })
-    };
+    let of = |day: StudyDay| pool(&blueprint, shelf, |card| learner.recall(&card.key, day));
     (of(today), on.filter(|day| *day > today).map(of))
 }
 
@@ -184,12 +174,20 @@ pub fn read(store: &Store, learner: &Learner) -> Ticket<History> {
 }
 
 /// What an outlook was worked out from: when it changes, another is.
-type Of = (StudyDay, Option<StudyDay>, u64, usize, String);
+#[derive(PartialEq)]
+struct Basis {
+    today: StudyDay,
+    oral: Option<StudyDay>,
+    blueprint: Blueprint,
+    cards: usize,
+    attempts: u64,
+    turns: usize,
+}
 
 /// The outlook, as far as it has come.
 #[derive(Default)]
 pub struct Outlooks {
-    of: Option<Of>,
+    basis: Option<Basis>,
     reading: Option<(Ticket<History>, Pool, Option<Pool>)>,
     working: Option<Receiver<Outlook>>,
     done: Option<Outlook>,
@@ -203,15 +201,19 @@ impl Outlooks {
 
     /// Has the outlook worked out anew where what it rests on has changed.
     pub fn hold(&mut self, learner: &Learner, store: &Store, shelf: &Shelf, today: StudyDay) {
-        let seen: u64 = learner.memory.values().map(|memory| u64::from(memory.seen)).sum();
-        let turns: usize = learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum();
-        let blueprint = format!("{:?}", learner.settings.blueprint());
-        let of = (today, learner.settings.oral, seen, turns + shelf.cards().count(), blueprint);
-        if self.of.as_ref() == Some(&of) {
+        let basis = Basis {
+            today,
+            oral: learner.settings.oral,
+            blueprint: learner.settings.blueprint(),
+            cards: shelf.cards().count(),
+            attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
+            turns: learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum(),
+        };
+        if self.basis.as_ref() == Some(&basis) {
             return;
         }
         let (now, then) = pools(learner, shelf, today, learner.settings.oral);
-        *self = Self { of: Some(of), reading: Some((read(store, learner), now, then)), ..Self::default() };
+        *self = Self { basis: Some(basis), reading: Some((read(store, learner), now, then)), ..Self::default() };
     }
 
     /// Takes in what has come; true where the screen changes.

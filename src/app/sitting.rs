@@ -58,8 +58,6 @@ pub struct AskedNow {
     pub own: Option<Outcome>,
     /// The second person's note.
     pub note: String,
-    /// The recording's file name.
-    pub recording: Option<String>,
 }
 
 impl AtOral {
@@ -86,7 +84,6 @@ impl AtOral {
             ticks: Vec::new(),
             own: None,
             note: String::new(),
-            recording: None,
         });
     }
 
@@ -214,7 +211,7 @@ impl AskedNow {
             seconds: marked.seconds,
             by,
             note: self.note.trim().to_owned(),
-            recording: self.recording.clone(),
+            recording: None,
         };
         Some(Turn { question: self.question.clone(), answer: Some(answer) })
     }
@@ -229,7 +226,7 @@ impl AskedNow {
             seconds: self.sheet.seconds(now),
             by: MarkedBy::Program,
             note: String::new(),
-            recording: self.recording.clone(),
+            recording: None,
         };
         let answer = answered(&self.question, &self.lead, reply)?;
         Ok(Turn { question: self.question.clone(), answer: Some(answer) })

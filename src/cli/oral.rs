@@ -71,11 +71,7 @@ pub fn run(wish: Wish) -> ExitCode {
 }
 
 fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, ExitCode> {
-    let clock = match now.map(profile::clock_from) {
-        None => profile::system_clock(),
-        Some(Ok(clock)) => clock,
-        Some(Err(message)) => return Err(cannot(message)),
-    };
+    let clock = profile::clock(now).map_err(cannot)?;
     let setup = profile::setup(dir, clock).map_err(cannot)?;
     let mut app = App::start(setup);
     app.settle();

@@ -42,11 +42,19 @@ pub fn system_clock() -> Clock {
     })
 }
 
+/// The clock of a command: one that starts at the time given, or else the computer's.
+///
+/// # Errors
+/// Where the text is no time, with what would be one.
+pub fn clock(now: Option<&str>) -> Result<Clock, String> {
+    now.map_or_else(|| Ok(system_clock()), clock_from)
+}
+
 /// A clock that starts at a given time and goes on from there.
 ///
 /// # Errors
 /// Where the text is no time, with what would be one.
-pub fn clock_from(text: &str) -> Result<Clock, String> {
+fn clock_from(text: &str) -> Result<Clock, String> {
     let at: jiff::Timestamp = text
         .parse()
         .map_err(|_| format!("`{text}` is no time. Write it as 2026-11-25T08:00:00Z or 2026-11-25T08:00:00+03:00"))?;

@@ -15,9 +15,6 @@ use crate::deck::{Reading, read_deck};
 use crate::domain::card::Kind;
 use crate::domain::deck::Deck;
 
-const KINDS: [Kind; 7] =
-    [Kind::Recall, Kind::Figure, Kind::Why, Kind::Sequence, Kind::Lineup, Kind::Working, Kind::Point];
-
 /// Checks these decks together, strictly, and prints a table by deck and then each finding, or JSON. Competences
 /// without cards are told where several decks are checked.
 pub fn run(paths: &[PathBuf], is_json: bool) -> ExitCode {
@@ -98,7 +95,7 @@ fn text(readings: &[Reading], decks: &[&Deck], found: &[Finding]) -> String {
     let mut rows = vec![head()];
     for (reading, deck) in readings.iter().filter_map(|reading| Some((reading, reading.deck.as_ref()?))) {
         let mut row = vec![deck.id.0.clone(), deck.cards.len().to_string()];
-        row.extend(KINDS.map(|kind| deck.cards.iter().filter(|card| card.kind() == kind).count().to_string()));
+        row.extend(Kind::ALL.map(|kind| deck.cards.iter().filter(|card| card.kind() == kind).count().to_string()));
         row.push(deck.cards.iter().filter(|card| !card.probes.is_empty()).count().to_string());
         row.push(reading.problems.len().to_string());
         let of = |sort: Sort| found.iter().filter(|f| f.sort == sort && f.deck.as_ref() == Some(&deck.id)).count();
@@ -127,7 +124,8 @@ fn text(readings: &[Reading], decks: &[&Deck], found: &[Finding]) -> String {
 
 fn head() -> Vec<String> {
     let sorts = Sort::ALL.iter().filter(|sort| **sort != Sort::Coverage).map(|sort| sort.word());
-    let words = ["deck", "cards"].into_iter().chain(KINDS.map(Kind::word)).chain(["probed", "problems"]).chain(sorts);
+    let words =
+        ["deck", "cards"].into_iter().chain(Kind::ALL.map(Kind::word)).chain(["probed", "problems"]).chain(sorts);
     words.map(str::to_owned).collect()
 }
 

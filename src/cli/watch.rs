@@ -23,10 +23,9 @@ const HELP: &str = "Type your answer, or press Enter alone to see the answer and
 
 /// Stands a watch of at most `cards` cards, at the time `now` where one is given.
 pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> ExitCode {
-    let clock = match now.map(profile::clock_from) {
-        None => profile::system_clock(),
-        Some(Ok(clock)) => clock,
-        Some(Err(message)) => return cannot(message),
+    let clock = match profile::clock(now) {
+        Ok(clock) => clock,
+        Err(message) => return cannot(message),
     };
     let setup = match profile::setup(dir, clock) {
         Ok(setup) => setup,
@@ -36,7 +35,7 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     app.leave_pictures_unread();
     app.settle();
     let typed = std::io::stdin().is_terminal();
-    let mut face = Face { app, input: std::io::stdin().lock(), out: std::io::stdout().lock(), typed };
+    let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
     match face.stand(cards) {
         Ok(code) => code,
         // The reader of the pipe has gone; what was accepted is kept.
@@ -448,18 +447,9 @@ pub(super) fn card_of(view: &View) -> Option<&WatchCardView> {
     }
 }
 
+/// Nothing is marked yet.
 fn is_asked(stage: &Stage) -> bool {
-    matches!(
-        stage,
-        Stage::RecallAsked
-            | Stage::FigureAsked { .. }
-            | Stage::WhyAsked { .. }
-            | Stage::SequenceAsked(_)
-            | Stage::LineupAsked(_)
-            | Stage::WorkingAsked(_)
-            | Stage::PointAsked(_)
-            | Stage::Remedy { .. }
-    )
+    stage.is_asked() || matches!(stage, Stage::Remedy { .. })
 }
 
 /// What a line gives to a card.

@@ -27,6 +27,10 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// All of them, in the order in which they are listed.
+    pub const ALL: [Kind; 7] =
+        [Kind::Recall, Kind::Figure, Kind::Why, Kind::Sequence, Kind::Lineup, Kind::Working, Kind::Point];
+
     /// The kind's word in markings, and for people.
     pub fn word(self) -> &'static str {
         match self {

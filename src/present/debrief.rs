@@ -100,6 +100,4 @@ pub struct TurnView {
     pub note: String,
     /// Where it is from.
     pub source: String,
-    /// The recording's file name.
-    pub recording: Option<String>,
 }

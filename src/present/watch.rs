@@ -290,6 +290,22 @@ pub struct SlippedRow {
     pub next: String,
 }
 
+impl Stage {
+    /// The question stands; it is not marked, and not taken apart in a remedy.
+    pub fn is_asked(&self) -> bool {
+        matches!(
+            self,
+            Stage::RecallAsked
+                | Stage::FigureAsked { .. }
+                | Stage::WhyAsked { .. }
+                | Stage::SequenceAsked(_)
+                | Stage::LineupAsked(_)
+                | Stage::WorkingAsked(_)
+                | Stage::PointAsked(_)
+        )
+    }
+}
+
 impl ResultView {
     /// The outcome that the notch key `−` leads to; `None` where it leads nowhere.
     pub fn down(&self) -> Option<(Notch, Outcome)> {

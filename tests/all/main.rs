@@ -16,6 +16,7 @@ mod deck_random;
 mod deck_reading;
 mod decks;
 mod house;
+mod killing;
 mod lineup_decks;
 mod lineup_watch;
 mod marking;

@@ -1,15 +1,13 @@
 //! The program killed at any moment of a sitting loses no answer that the examiner had gone on from.
 
-use std::io::{BufRead, BufReader, Write};
-use std::process::{Command, Stdio};
 use std::sync::Arc;
-use std::thread;
-use std::time::Duration;
 
 use bedplate::domain::day::Instant;
 use bedplate::store::{OpenOptions, Store};
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
+
+use crate::killing::killed;
 
 const KILLS: usize = 60;
 
@@ -20,34 +18,12 @@ fn sixty_kills_of_a_sitting_lose_nothing() {
     let mut random = StdRng::seed_from_u64(20_261_126);
     let mut gone_on = 0usize;
     for _ in 0..KILLS {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
-            .args(["oral", "--questions", "60", "--profile"])
-            .arg(&profile)
-            .env("BEDPLATE_HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::inherit())
-            .spawn()
-            .expect("the program starts");
-        let mut input = child.stdin.take().expect("a pipe");
-        // Nothing to say, for ever. Ends when the pipe breaks.
-        let feeder = thread::spawn(move || while input.write_all(b"-\n").is_ok() {});
-        let mut lines = BufReader::new(child.stdout.take().expect("a pipe")).lines();
-        let is_question = |line: &str| line.contains("· question ");
-        let wanted = random.random_range(1..5);
-        let mut asked = 0usize;
-        while asked < wanted {
-            match lines.next() {
-                Some(Ok(line)) => asked += usize::from(is_question(&line)),
-                _ => break,
-            }
-        }
-        thread::sleep(Duration::from_micros(random.random_range(0..9_000)));
         // It may have ended by itself where the sitting was through.
-        let _ = child.kill();
-        child.wait().expect("the child ends");
-        asked += lines.map_while(Result::ok).filter(|line| is_question(line)).count();
-        feeder.join().expect("the feeder ends");
+        let after = random.random_range(1..5);
+        let place = (home.path(), profile.as_path());
+        let is_question = |line: &str| line.contains("· question ");
+        let (asked, _) =
+            killed(&["oral", "--questions", "60"], place, b"-\n", (after, 9_000), is_question, &mut random);
         gone_on += asked.saturating_sub(1);
     }
     assert!(gone_on > KILLS / 2, "the kills must fall into running sittings: {gone_on} answers were gone on from");

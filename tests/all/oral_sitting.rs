@@ -19,7 +19,8 @@ use bedplate::present::{OralView, View};
 
 const NOW: Instant = Instant(1_800_000_000_000);
 
-fn started(home: &std::path::Path) -> App {
+/// The program on the profile `a` of a home, past its first run.
+pub fn started(home: &std::path::Path) -> App {
     let mut app = App::start(Setup {
         home: home.to_owned(),
         dir: home.join("profiles/a"),
@@ -99,14 +100,16 @@ fn a_typed_sitting_is_kept_counts_for_memory_and_is_debriefed() {
     let View::OralFront(front) = &shell.view else { panic!("no front page") };
     assert_eq!((front.rows.len(), front.standing.is_none()), (1, true));
     drop(shell);
+    drop(app);
     let exported = Process::cargo_bin("bedplate")
         .unwrap()
         .args(["export", "attempts", "--json", "--profile"])
         .arg(home.path().join("profiles/a"))
         .env("BEDPLATE_HOME", home.path())
-        .output();
-    drop(app);
-    assert!(exported.is_ok());
+        .output()
+        .unwrap();
+    let attempts = String::from_utf8_lossy(&exported.stdout).lines().count();
+    assert_eq!(attempts, 3, "one for each lead question: {}", String::from_utf8_lossy(&exported.stderr));
 }
 
 #[test]

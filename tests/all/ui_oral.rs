@@ -9,13 +9,13 @@ use std::time::Duration;
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
-use bedplate::domain::day::Instant;
-use bedplate::domain::settings::{Certificate, ThemeChoice};
-use bedplate::present::{ShellView, View};
+use bedplate::app::state::App;
+use bedplate::domain::settings::ThemeChoice;
+use bedplate::present::ShellView;
 use eframe::egui::{Key, Vec2};
 use egui_kittest::kittest::Queryable;
 
+use crate::oral_sitting::started;
 use crate::ui_support::{Bench, SIZES};
 
 /// The program, with the store's answers awaited after each command.
@@ -53,20 +53,7 @@ impl Program for Settled {
 }
 
 fn bench(home: &Path, route: Route, size: Vec2) -> Bench {
-    let mut app = App::start(Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/a"),
-        learner: Some("R. Halloran".to_owned()),
-        ship: Default::default(),
-        clock: Arc::new(|| Instant(1_800_000_000_000)),
-        wake: Arc::new(|| {}),
-    });
-    app.settle();
-    if matches!(app.view().view, View::FirstRun(_)) {
-        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false };
-        app.handle(first);
-        app.settle();
-    }
+    let mut app = started(home);
     app.handle(Command::Go(route));
     app.settle();
     let log = Rc::new(RefCell::new(Vec::new()));

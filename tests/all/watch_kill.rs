@@ -1,14 +1,13 @@
 //! The program killed at any moment of a running watch loses no answer that the screen had moved on from.
 
 use std::collections::HashSet;
-use std::io::{BufRead, BufReader, Write};
-use std::process::{Command, Stdio};
-use std::thread;
-use std::time::Duration;
+use std::process::Command;
 
 use bedplate::domain::attempt::Attempt;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
+
+use crate::killing::killed;
 
 const KILLS: usize = 200;
 
@@ -18,42 +17,20 @@ fn two_hundred_kills_of_a_running_watch_lose_nothing() {
     let profile = home.path().join("profiles/cadet");
     let mut random = StdRng::seed_from_u64(20_261_125);
     let mut moved_on = 0usize;
-    let mut killed = 0usize;
+    let mut kills = 0usize;
     for round in 0..KILLS {
         // A new study day each time, so that there is always something to ask.
         let now = jiff::Timestamp::from_second(1_800_000_000 + round as i64 * 86_400).expect("a time").to_string();
-        let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
-            .args(["watch", "--now", &now, "--profile"])
-            .arg(&profile)
-            .env("BEDPLATE_HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::inherit())
-            .spawn()
-            .expect("the program starts");
-        let mut input = child.stdin.take().expect("a pipe");
-        // Answers for ever: whatever is asked, a number (a typed answer, a figure, the first link or step) and an empty
-        // line get past it. Ends when the pipe breaks.
-        let feeder = thread::spawn(move || while input.write_all(b"1\n\n").is_ok() {});
-        let mut lines = BufReader::new(child.stdout.take().expect("a pipe")).lines();
-        // Kill after a random number of kept answers, and then at a random moment of the next.
+        // Whatever is asked, a number (a typed answer, a figure, the first link or step) and an empty line get past it.
         let after = random.random_range(0..4);
-        let mut kept = 0usize;
-        while kept < after {
-            match lines.next() {
-                Some(Ok(line)) => kept += usize::from(line.contains("Kept.")),
-                _ => break,
-            }
-        }
-        thread::sleep(Duration::from_micros(random.random_range(0..12_000)));
-        killed += usize::from(child.kill().is_ok());
-        child.wait().expect("the child ends");
-        // What the dead process had written still stands in the pipe: the screen had moved on from that too.
-        kept += lines.map_while(Result::ok).filter(|line| line.contains("Kept.")).count();
-        feeder.join().expect("the feeder ends");
+        let place = (home.path(), profile.as_path());
+        let is_kept = |line: &str| line.contains("Kept.");
+        let (kept, was_killed) =
+            killed(&["watch", "--now", &now], place, b"1\n\n", (after, 12_000), is_kept, &mut random);
+        kills += usize::from(was_killed);
         moved_on += kept;
     }
-    assert_eq!(killed, KILLS);
+    assert_eq!(kills, KILLS);
     assert!(moved_on > KILLS / 2, "the kills must fall into running watches: {moved_on} answers were kept");
 
     let export = Command::new(env!("CARGO_BIN_EXE_bedplate"))

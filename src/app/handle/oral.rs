@@ -274,10 +274,9 @@ impl App {
 fn candidates<'a>(open: &'a Open, blueprint: &Blueprint, now: crate::domain::day::Instant) -> Vec<Candidate<'a>> {
     let learner = &open.profile.learner;
     let day = learner.day(now);
-    let weighs = |card: &Card| blueprint.shares.iter().any(|s| s.competence == card.topic && s.weight > 0.0);
     open.shelf
         .cards()
-        .filter(|(_, card)| weighs(card) && !learner.is_aside(&card.key, day))
+        .filter(|(_, card)| blueprint.weight_of(&card.topic) > 0.0 && !learner.is_aside(&card.key, day))
         .map(|(deck, card)| Candidate {
             card,
             sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).collect(),

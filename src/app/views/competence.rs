@@ -1,14 +1,14 @@
 //! The competence table.
 
+use std::collections::HashMap;
+
 use crate::app::learner::Learner;
 use crate::app::outlook::Outlook;
 use crate::app::shelf::{Shelf, area_name};
 use crate::app::views::end::plain;
 use crate::deck::competences;
-use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
-use crate::domain::outcome::Outcome;
 use crate::domain::readiness::{CardState, CompetenceStand, table};
 use crate::present::competence::{Band, ChanceView, CompetenceRow, CompetenceView, range_words};
 use crate::present::words;
@@ -30,10 +30,11 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
             competence: &card.topic,
             heading: area_name(card),
             weight: card.weight,
-            recall: recall(learner, card, today).map(|now| (now, recall(learner, card, then).unwrap_or(now))),
+            recall: learner.recall(&card.key, today).zip(learner.recall(&card.key, then)),
         })
         .collect();
     let line = settings.blueprint().rules.each_function;
+    let marks = last_marks(learner);
     let functions = competences().table(settings.certificate.table()).map(|t| t.functions.as_slice()).unwrap_or(&[]);
     let bands: Vec<Band> = functions
         .iter()
@@ -43,7 +44,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
                 .into_iter()
                 .zip(&function.competences)
                 .map(|(stand, competence)| {
-                    let mark = last_mark(learner, &competence.key);
+                    let mark = marks.get(&competence.key).copied();
                     row(learner, shelf, stand, &competence.title, (mark, line, oral.is_some()), today)
                 })
                 .collect();
@@ -97,18 +98,10 @@ pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
     }
 }
 
-/// Recall of a card on a day; a card whose last answer was missed is not remembered, whatever the model says.
-fn recall(learner: &Learner, card: &Card, on: StudyDay) -> Option<f64> {
-    let memory = learner.memory.get(&card.key)?;
-    Some(if memory.last == Outcome::Missed { 0.0 } else { learner.model.recall(memory, on) })
-}
-
-/// The mark in the last sitting that asked the competence.
-fn last_mark(learner: &Learner, competence: &str) -> Option<f64> {
-    learner.sittings.iter().rev().find_map(|kept| {
-        let (_, earned, of) = competence_marks(&kept.sitting).into_iter().find(|mark| mark.0 == competence)?;
-        (of > 0.0).then(|| earned / of)
-    })
+/// For each competence the mark in the last sitting that asked it.
+fn last_marks(learner: &Learner) -> HashMap<String, f64> {
+    let marks = learner.sittings.iter().flat_map(|kept| competence_marks(&kept.sitting));
+    marks.filter(|(_, _, of)| *of > 0.0).map(|(competence, earned, of)| (competence, earned / of)).collect()
 }
 
 fn row(
@@ -122,7 +115,7 @@ fn row(
     let mut weakest: Vec<(String, f64)> = shelf
         .cards()
         .filter(|(_, card)| card.topic == stand.competence)
-        .filter_map(|(_, card)| Some((plain(&card.ask), recall(learner, card, today)?)))
+        .filter_map(|(_, card)| Some((plain(&card.ask), learner.recall(&card.key, today)?)))
         .filter(|(_, recall)| *recall < learner.model.target())
         .collect();
     weakest.sort_by(|a, b| a.1.total_cmp(&b.1));

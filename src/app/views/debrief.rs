@@ -255,7 +255,6 @@ fn turn_view(shelf: &Shelf, turn: &Turn) -> TurnView {
         }),
         note: answer.map_or_else(String::new, |answer| answer.note.clone()),
         source: question.sources.join("; "),
-        recording: answer.and_then(|answer| answer.recording.clone()),
     }
 }
 

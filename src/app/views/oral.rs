@@ -10,7 +10,8 @@ use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::Instant;
 use crate::domain::oral::{
-    Answered, Asked, Blueprint, Failing, Length, Manner, Question, Turn, Way, allot, function_of, notices, verdict,
+    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Turn, Verdict, Way, allot,
+    function_of, notices, verdict,
 };
 use crate::present::oral::{BlueprintView, OralFrontView, OralView, SittingRow, ThreadRow, draw_word, manner_word};
 use crate::present::watch::{PointRow, Stage as PresentStage};
@@ -18,15 +19,18 @@ use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 
 /// Seconds that are reckoned with for a lead question with its follow-ups.
-const A_LEAD: u32 = 240;
+const A_LEAD: u32 = 60 * MINUTES_A_LEAD;
 
 /// The page on which a sitting is begun.
 pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
     let settings = &learner.settings;
     let blueprint = settings.blueprint();
-    let rows: Vec<SittingRow> = learner.sittings.iter().enumerate().map(|(at, kept)| row(at + 1, kept)).rev().collect();
-    let over = learner.sittings.iter().filter(|kept| kept.ended.is_some());
-    let trend = over.map(|kept| verdict(&kept.sitting)).filter(|v| v.of > 0.0).map(|v| v.share()).collect::<Vec<_>>();
+    let sat: Vec<(&KeptSitting, Verdict)> =
+        learner.sittings.iter().map(|kept| (kept, verdict(&kept.sitting))).collect();
+    let rows: Vec<SittingRow> =
+        sat.iter().enumerate().map(|(at, (kept, came))| row(at + 1, kept, came)).rev().collect();
+    let over = sat.iter().filter(|(kept, came)| kept.ended.is_some() && came.of > 0.0);
+    let trend: Vec<f64> = over.map(|(_, came)| came.share()).collect();
     let standing = learner.sittings.iter().enumerate().rev().find(|(_, kept)| kept.ended.is_none());
     let rules = blueprint.rules;
     let critical = if rules.critical_fails { " A safety-critical miss fails, even after a prompt." } else { "" };
@@ -37,10 +41,7 @@ pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
             let asked = kept.sitting.leads().count();
             format!("Sitting {}, broken off after {}", at + 1, words::count_in_words(asked, "lead question"))
         }),
-        questions: match blueprint.length {
-            Length::Questions(n) => n,
-            Length::Minutes(n) => (n / (A_LEAD / 60)).max(1) as usize,
-        },
+        questions: blueprint.length.leads(),
         rules: format!(
             "To pass: {} % of all points, and {} % in each function.{critical}",
             percent(rules.overall),
@@ -66,9 +67,8 @@ fn percent(share: f64) -> String {
     format!("{:.0}", share * 100.0)
 }
 
-fn row(number: usize, kept: &KeptSitting) -> SittingRow {
+fn row(number: usize, kept: &KeptSitting, verdict: &Verdict) -> SittingRow {
     let setup = &kept.sitting.setup;
-    let verdict = verdict(&kept.sitting);
     let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
     let (word, tone) = match (kept.ended.is_some(), verdict.of > 0.0, verdict.passes) {
         (false, ..) => ("not over", Tone::Quiet),
@@ -125,10 +125,7 @@ pub fn sitting(
     let setup = &oral.kept.sitting.setup;
     let turns = &oral.kept.sitting.turns;
     let blueprint = &setup.blueprint;
-    let leads = match blueprint.length {
-        Length::Questions(n) => n,
-        Length::Minutes(n) => (n.div_ceil(A_LEAD / 60) as usize).max(1),
-    };
+    let leads = blueprint.length.leads();
     let is_lead = asked.question.asked == Asked::Lead;
     let number = oral.kept.sitting.leads().count() + usize::from(is_lead);
     let so_far = oral.kept.sitting.seconds() + sheet.seconds(clock);
@@ -281,13 +278,9 @@ pub fn blueprint(learner: &Learner, shelf: &Shelf) -> BlueprintView {
     let blueprint = learner.settings.blueprint();
     let named = |key: &str| competences().get(key).map_or_else(|| key.to_owned(), |c| c.title.clone());
     let cards = |key: &str| shelf.cards().filter(|(_, card)| card.topic == key).count();
-    let leads = match blueprint.length {
-        Length::Questions(n) => n,
-        Length::Minutes(n) => (n.div_ceil(A_LEAD / 60) as usize).max(1),
-    };
     BlueprintView {
         names: blueprint.shares.iter().map(|s| (named(&s.competence), cards(&s.competence))).collect(),
-        functions: allot(&blueprint, leads, |function| {
+        functions: allot(&blueprint, blueprint.length.leads(), |function| {
             shelf.cards().any(|(_, card)| function_of(&card.topic) == function)
         })
         .into_iter()

@@ -13,9 +13,6 @@ const LEAST: usize = 15;
 const LEAST_SPOKEN: usize = 8;
 const SPOKEN: [&str; 2] = ["A-III/1.1.2", "A-III/1.1.3"];
 
-const KINDS: [Kind; 7] =
-    [Kind::Recall, Kind::Figure, Kind::Why, Kind::Sequence, Kind::Lineup, Kind::Working, Kind::Point];
-
 /// The cards of a set of decks, by competence and kind.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Coverage {
@@ -34,7 +31,7 @@ pub fn coverage(decks: &[&Deck]) -> Coverage {
     for table in &competences().tables {
         for competence in table.functions.iter().flat_map(|function| &function.competences) {
             let of = |kind| cards.iter().filter(|card| card.topic == competence.key && card.kind() == kind).count();
-            rows.push((table.key.clone(), competence.key.clone(), competence.title.clone(), KINDS.map(of)));
+            rows.push((table.key.clone(), competence.key.clone(), competence.title.clone(), Kind::ALL.map(of)));
         }
     }
     let by_deck = |deck: &&Deck| {
@@ -80,7 +77,7 @@ impl Coverage {
             "# What the decks cover\n\nMade by `bedplate coverage decks`; a test keeps it true. Titles of competences are ours, keys are the \
              STCW Code's.\n",
         );
-        let kinds = KINDS.map(Kind::word).join(" | ");
+        let kinds = Kind::ALL.map(Kind::word).join(" | ");
         let mut table_of = "";
         for (table, key, title, counts) in &self.rows {
             if table != table_of {
@@ -88,7 +85,7 @@ impl Coverage {
                 let of_table = self.rows.iter().filter(|row| row.0 == *table);
                 let sum: usize = of_table.flat_map(|row| row.3).sum();
                 let _ = write!(out, "\n## {table}: {sum} cards\n\n| competence | | {kinds} | all |\n|---|---|");
-                out.push_str(&"--:|".repeat(KINDS.len() + 1));
+                out.push_str(&"--:|".repeat(Kind::ALL.len() + 1));
                 out.push('\n');
             }
             let cells: Vec<String> =
@@ -102,8 +99,8 @@ impl Coverage {
             sum = (sum.0 + cards, sum.1 + probed, sum.2 + practice);
         }
         let _ = writeln!(out, "| **all** | {} | {} | {} |", sum.0, sum.1, sum.2);
-        let by_kind: Vec<String> = (0..KINDS.len())
-            .map(|at| format!("{} {}", self.rows.iter().map(|row| row.3[at]).sum::<usize>(), KINDS[at].word()))
+        let by_kind: Vec<String> = (0..Kind::ALL.len())
+            .map(|at| format!("{} {}", self.rows.iter().map(|row| row.3[at]).sum::<usize>(), Kind::ALL[at].word()))
             .collect();
         let _ = writeln!(out, "\nBy kind: {}.", by_kind.join(", "));
         let sources: Vec<String> = self.sources.iter().map(|(kind, n)| format!("{n} {kind}")).collect();

@@ -29,9 +29,7 @@ pub fn areas<'a>(cards: impl Iterator<Item = Met<'a>>, today: StudyDay, model: &
     for (name, weight, memory) in cards {
         let sum = sums.entry(name).or_default();
         let weight = f64::from(weight.max(1));
-        // A card missed today is not remembered, whatever the model says of minutes later.
-        let recall = if memory.last == Outcome::Missed { 0.0 } else { model.recall(memory, today) };
-        sum.0 += weight * recall;
+        sum.0 += weight * model.known(memory, today);
         sum.1 += weight;
         sum.2 += 1;
         sum.3 += usize::from(memory.last == Outcome::Missed);

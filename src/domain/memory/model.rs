@@ -111,6 +111,11 @@ impl Model {
         self.recall_after(memory.stability, on.days_since(memory.last_day))
     }
 
+    /// The same, but a card whose last answer was missed is not remembered, whatever the model says of minutes later.
+    pub fn known(&self, memory: &CardMemory, on: StudyDay) -> f64 {
+        if memory.last == Outcome::Missed { 0.0 } else { self.recall(memory, on) }
+    }
+
     /// The chance of recall this many days after an attempt that left this stability.
     pub fn recall_after(&self, stability: f32, days: u32) -> f64 {
         let state = MemoryState { stability: stability.max(0.001), difficulty: 5.0 };

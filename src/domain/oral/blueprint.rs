@@ -57,6 +57,8 @@ pub struct BlueprintError {
 
 /// The most lead questions of an oral.
 const MOST_QUESTIONS: usize = 60;
+/// Minutes that are reckoned with for a lead question with its follow-ups.
+pub const MINUTES_A_LEAD: u32 = 4;
 /// The longest oral, in minutes.
 const MOST_MINUTES: u32 = 240;
 
@@ -118,7 +120,22 @@ const ELECTRO: &[(&str, f64)] = &[
     ("A-III/6.3.6", 3.0),
 ];
 
+impl Length {
+    /// How many lead questions an oral of this length has, as far as can be said beforehand.
+    pub fn leads(self) -> usize {
+        match self {
+            Length::Questions(n) => n,
+            Length::Minutes(n) => (n.div_ceil(MINUTES_A_LEAD) as usize).max(1),
+        }
+    }
+}
+
 impl Blueprint {
+    /// A competence's weight; 0 where it is not asked.
+    pub fn weight_of(&self, competence: &str) -> f64 {
+        self.shares.iter().find(|share| share.competence == competence).map_or(0.0, |share| share.weight)
+    }
+
     /// Ours for a certificate: ten lead questions.
     pub fn standard(certificate: Certificate) -> Self {
         let weights = match certificate {

@@ -3,13 +3,10 @@
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use super::blueprint::{Blueprint, Length, function_of};
+use super::blueprint::{Blueprint, function_of};
 use super::sitting::{Draw, Sitting};
 use crate::domain::card::Card;
 use crate::domain::deck::Source;
-
-/// Lead questions that are reckoned with where an oral's length is in minutes: one for so many.
-const MINUTES_A_LEAD: u32 = 4;
 
 /// A card that may be asked.
 #[derive(Debug, Clone)]
@@ -37,14 +34,6 @@ pub fn allot(blueprint: &Blueprint, leads: usize, has_cards: impl Fn(&str) -> bo
     functions.iter().map(|(key, _)| (*key).to_owned()).zip(counts).collect()
 }
 
-/// How many lead questions a sitting of this length has, as far as can be said beforehand.
-pub(super) fn leads_of(length: Length) -> usize {
-    match length {
-        Length::Questions(n) => n,
-        Length::Minutes(n) => (n.div_ceil(MINUTES_A_LEAD) as usize).max(1),
-    }
-}
-
 /// The next lead question's card; none where nothing is left to ask.
 pub(super) fn lead<'a, 'b>(sitting: &Sitting, candidates: &'b [Candidate<'a>]) -> Option<&'b Candidate<'a>> {
     let setup = &sitting.setup;
@@ -66,9 +55,9 @@ pub(super) fn lead<'a, 'b>(sitting: &Sitting, candidates: &'b [Candidate<'a>]) -
 fn next_function(sitting: &Sitting, pool: &[&Candidate<'_>]) -> Option<String> {
     let blueprint = &sitting.setup.blueprint;
     let has_cards = |function: &str| {
-        pool.iter().any(|c| weight_of(blueprint, &c.card.topic) > 0.0 && function_of(&c.card.topic) == function)
+        pool.iter().any(|c| blueprint.weight_of(&c.card.topic) > 0.0 && function_of(&c.card.topic) == function)
     };
-    let leads = leads_of(blueprint.length).max(sitting.leads().count() + 1);
+    let leads = blueprint.length.leads().max(sitting.leads().count() + 1);
     let allotted = allot(blueprint, leads, has_cards);
     let so_far =
         |function: &str| sitting.leads().filter(|turn| function_of(&turn.question.competence) == function).count();
@@ -83,10 +72,6 @@ fn next_function(sitting: &Sitting, pool: &[&Candidate<'_>]) -> Option<String> {
             _ => Some((at, behind(at))),
         })
         .map(|((function, _), _)| function.clone())
-}
-
-fn weight_of(blueprint: &Blueprint, competence: &str) -> f64 {
-    blueprint.shares.iter().find(|share| share.competence == competence).map_or(0.0, |share| share.weight)
 }
 
 /// A card of the function: its competence by lot after the shares, the card by lot. Coaching favours what is weak.

@@ -16,7 +16,7 @@ mod sitting;
 mod verdict;
 mod what_if;
 
-pub use blueprint::{Blueprint, BlueprintError, Length, Rules, Share, function_of};
+pub use blueprint::{Blueprint, BlueprintError, Length, MINUTES_A_LEAD, Rules, Share, function_of};
 pub use debrief::{Debrief, MissedPoint, debrief};
 pub use draw::{Candidate, allot};
 pub use examiner::{Ended, Next, next};

@@ -1,7 +1,7 @@
 //! What a sitting comes to: a mark for each function against the line, and what failed it.
 
 use super::blueprint::function_of;
-use super::sitting::{Answered, Asked, Sitting};
+use super::sitting::{Answered, Asked, Question, Sitting};
 
 /// What a sitting comes to.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,24 +50,15 @@ const PROMPTED: f64 = 0.5;
 /// Concludes a sitting, finished or broken off.
 pub fn verdict(sitting: &Sitting) -> Verdict {
     let rules = sitting.setup.blueprint.rules;
-    let mut functions: Vec<FunctionMark> = Vec::new();
-    let mut failings = Vec::new();
-    for (at, turn) in sitting.turns.iter().enumerate() {
-        let Some(answer) = &turn.answer else { continue };
-        if rules.critical_fails {
-            failings.extend(fatal(sitting, at, answer));
-        }
-        if matches!(turn.question.asked, Asked::Missed(_)) {
-            continue;
-        }
-        let function = function_of(&turn.question.competence);
-        let earned: f64 = (0..answer.marks.len()).map(|point| worth(sitting, at, answer, point)).sum();
-        let of = answer.marks.len() as f64;
-        match functions.iter_mut().find(|mark| mark.function == function) {
-            Some(mark) => (mark.earned, mark.of) = (mark.earned + earned, mark.of + of),
-            None => functions.push(FunctionMark { function: function.to_owned(), earned, of, passes: false }),
-        }
+    let mut failings: Vec<Failing> = Vec::new();
+    if rules.critical_fails {
+        let answered = sitting.turns.iter().enumerate().filter_map(|(at, turn)| Some((at, turn.answer.as_ref()?)));
+        failings.extend(answered.flat_map(|(at, answer)| fatal(sitting, at, answer)));
     }
+    let mut functions: Vec<FunctionMark> = marks_by(sitting, |question| function_of(&question.competence))
+        .into_iter()
+        .map(|(function, earned, of)| FunctionMark { function, earned, of, passes: false })
+        .collect();
     let order: Vec<&str> = sitting.setup.blueprint.functions().into_iter().map(|(key, _)| key).collect();
     functions.sort_by_key(|mark| order.iter().position(|key| *key == mark.function));
     for mark in &mut functions {
@@ -136,6 +127,11 @@ pub(super) fn repeats(sitting: &Sitting, at: usize, say: &str) -> bool {
 /// What each competence that was asked came to: its key, points earned, points asked. As in [`verdict`], prompts earn
 /// half and are not asked for twice.
 pub fn competence_marks(sitting: &Sitting) -> Vec<(String, f64, f64)> {
+    marks_by(sitting, |question| &question.competence)
+}
+
+/// Points earned and asked for each group of questions, in the order of asking; prompts are no questions of their own.
+fn marks_by(sitting: &Sitting, group: impl Fn(&Question) -> &str) -> Vec<(String, f64, f64)> {
     let mut marks: Vec<(String, f64, f64)> = Vec::new();
     for (at, turn) in sitting.turns.iter().enumerate() {
         let Some(answer) = turn.answer.as_ref().filter(|_| !matches!(turn.question.asked, Asked::Missed(_))) else {
@@ -143,9 +139,10 @@ pub fn competence_marks(sitting: &Sitting) -> Vec<(String, f64, f64)> {
         };
         let earned: f64 = (0..answer.marks.len()).map(|point| worth(sitting, at, answer, point)).sum();
         let of = answer.marks.len() as f64;
-        match marks.iter_mut().find(|mark| mark.0 == turn.question.competence) {
+        let group = group(&turn.question);
+        match marks.iter_mut().find(|mark| mark.0 == group) {
             Some(mark) => (mark.1, mark.2) = (mark.1 + earned, mark.2 + of),
-            None => marks.push((turn.question.competence.clone(), earned, of)),
+            None => marks.push((group.to_owned(), earned, of)),
         }
     }
     marks

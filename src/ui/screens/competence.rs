@@ -45,9 +45,9 @@ pub fn competence_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceL
     act
 }
 
-/// Where the columns stand, from the right: trend of cards, figures.
+/// Where the columns stand, from the right: cards met, three figures.
 struct Columns {
-    met: f64,
+    met: f32,
     figures: [f32; 3],
     width: f32,
 }
@@ -59,7 +59,7 @@ impl Columns {
         let figures = [right - 2.0 * step, right - step, right];
         let met = if tiny { 64.0 } else { 176.0 };
         let left = figures[0] - step - met;
-        (Self { met: f64::from(left), figures, width: met }, left - S16)
+        (Self { met: left, figures, width: met }, left - S16)
     }
 }
 
@@ -78,10 +78,7 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
     let small =
         |place: Rect, anchor, text: &str| paint_in(ui, place, anchor, text, Size::Small, Cut::Regular, p.ink_second);
     small(head.with_max_x(names), Align2::LEFT_CENTER, "Competence");
-    let met = Rect::from_min_max(
-        pos2(columns.met as f32, head.top()),
-        pos2(columns.met as f32 + columns.width, head.bottom()),
-    );
+    let met = Rect::from_min_max(pos2(columns.met, head.top()), pos2(columns.met + columns.width, head.bottom()));
     small(met, Align2::LEFT_CENTER, if tiny { "Met" } else { "Cards met, of required" });
     let day = format!("Recall {}", view.day.as_deref().unwrap_or("on the day"));
     let names = if tiny { ["Today", "Day", "Oral"] } else { ["Recall today", day.as_str(), "Last oral mark"] };
@@ -102,9 +99,9 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
             ui.new_child(eframe::egui::UiBuilder::new().id_salt(&band.title).max_rect(rect.shrink2(vec2(0.0, S4))));
         heading(&mut child, &band.title, Size::Label, Cut::Semi);
         for row in &band.rows {
-            row_ui(ui, (at, row), local, tiny);
+            row_ui(ui, (at, row), view.weak_recall, local, tiny);
             if local.open && local.at == Some(at) {
-                opened_ui(ui, row);
+                opened_ui(ui, row, view.weak_recall);
             }
             at += 1;
         }
@@ -179,7 +176,7 @@ fn chance_ui(ui: &mut Ui, view: &CompetenceView, tiny: bool) {
     ui.add_space(S12);
 }
 
-fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), local: &mut CompetenceLocal, tiny: bool) {
+fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), weak_below: f64, local: &mut CompetenceLocal, tiny: bool) {
     let p = theme::palette(ui);
     let current = local.at == Some(n);
     let (id, rect) = ui.allocate_space(vec2(ui.available_width(), LIST_ROW));
@@ -217,7 +214,7 @@ fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), local: &mut Competence
     let cut = if current { Cut::Semi } else { Cut::Regular };
     let galley = lines(ui, &row.title, place.width(), 1, Size::Label, cut, p.ink);
     ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), place).min, galley, p.ink);
-    let left = columns.met as f32;
+    let left = columns.met;
     let count = format!("{}/{}", row.met, row.required);
     if !tiny {
         let bar = Rect::from_center_size(pos2(left + S40 + S4, middle), vec2(S40 * 2.0 + S8, S8));
@@ -229,7 +226,7 @@ fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), local: &mut Competence
     let end = pos2(left + columns.width, middle);
     paint(ui.painter(), end, Align2::RIGHT_CENTER, &count, Size::Label, Cut::Mono, p.ink_second);
     for ((x, share), tone) in columns.figures.iter().zip([row.today, row.on_day, row.mark]).zip([
-        weak_tone(row.today),
+        weak_tone(row.today, weak_below),
         Tone::Plain,
         Tone::Plain,
     ]) {
@@ -242,12 +239,12 @@ fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), local: &mut Competence
     response.on_hover_cursor(CursorIcon::PointingHand);
 }
 
-fn weak_tone(recall: Option<f64>) -> Tone {
-    if recall.is_some_and(|recall| recall < 0.70) { Tone::Weak } else { Tone::Plain }
+fn weak_tone(recall: Option<f64>, weak_below: f64) -> Tone {
+    if recall.is_some_and(|recall| recall < weak_below) { Tone::Weak } else { Tone::Plain }
 }
 
 /// An open row: its headings with recall and unseen cards, and its weakest cards.
-fn opened_ui(ui: &mut Ui, row: &CompetenceRow) {
+fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
     let p = theme::palette(ui);
     ui.add_space(S4);
     let frame = eframe::egui::Frame::NONE.stroke(Stroke::new(LINE, p.bronze)).inner_margin(S16);
@@ -272,7 +269,7 @@ fn opened_ui(ui: &mut Ui, row: &CompetenceRow) {
                         &figure(*recall),
                         Size::Label,
                         Cut::Mono,
-                        theme::tone(ui, weak_tone(*recall)),
+                        theme::tone(ui, weak_tone(*recall, weak_below)),
                     );
                     let noted = paint(
                         ui.painter(),

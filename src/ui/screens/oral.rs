@@ -8,9 +8,9 @@ use crate::domain::oral::Way;
 use crate::present::OralView;
 use crate::present::watch::Stage;
 use crate::ui::keys;
-use crate::ui::kit::{self, Act, Field, Mark, Room, Sheet, field, label_in, mark, paint_in, rich};
+use crate::ui::kit::{self, Act, Field, Room, Sheet, field, label_in, paint_in, rich};
 use crate::ui::screens::oral_parts::{clocks_line_ui, clocks_ui, thread_ui, ways_ui};
-use crate::ui::screens::parts::ResultAt;
+use crate::ui::screens::parts::{ResultAt, caution_in};
 use crate::ui::screens::watch_card::{CardLocal, watch_card_ui};
 use crate::ui::screens::{figure, recall};
 use crate::ui::theme::measure::{PROMPT, S4, S8, S12, S16, S24, S40};
@@ -20,7 +20,6 @@ use crate::ui::theme::{self, Cut, Size};
 #[derive(Default)]
 pub struct OralLocal {
     card: CardLocal,
-    note: Option<(crate::domain::ids::CardKey, String)>,
 }
 
 impl OralLocal {
@@ -49,16 +48,7 @@ pub fn oral_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Co
 }
 
 fn asked(view: &OralView) -> bool {
-    matches!(
-        view.card.stage,
-        Stage::RecallAsked
-            | Stage::FigureAsked { .. }
-            | Stage::WhyAsked { .. }
-            | Stage::SequenceAsked(_)
-            | Stage::LineupAsked(_)
-            | Stage::WorkingAsked(_)
-            | Stage::PointAsked(_)
-    )
+    view.card.stage.is_asked()
 }
 
 fn way_keys(ui: &Ui, view: &OralView) -> Option<Command> {
@@ -226,12 +216,7 @@ fn middle_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comm
     rich(ui, &view.card.ask, PROMPT, size, p.ink);
     if let Some(caution) = &view.card.caution {
         ui.add_space(S12);
-        ui.horizontal_top(|ui| {
-            let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
-            mark(ui.painter(), pos2(place.left() + S8, place.center().y), Mark::WedgeUp, p.amber);
-            let width = ui.available_width();
-            label_in(ui, width, &format!("Caution: {caution}"), Size::Label, Cut::Regular, p.ink);
-        });
+        caution_in(ui, caution, ui.available_width());
     }
     if let Some(picture) = &view.card.picture {
         ui.add_space(S12);
@@ -277,7 +262,7 @@ fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
         (Stage::RecallShown { points, typed, result }, way) => {
             command = recall::shown_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer));
             if way == Way::Second {
-                command = note_ui(ui, view, local).or(command);
+                command = note_ui(ui, view).or(command);
             }
         }
         (Stage::FigureMarked { given, expected, error, tell, tone, result }, _) => {
@@ -289,15 +274,11 @@ fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
     command
 }
 
-fn note_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
+fn note_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {
     ui.add_space(S16);
-    let mut note = match &local.note {
-        Some((key, note)) if *key == view.card.key => note.clone(),
-        _ => view.note.clone(),
-    };
+    let mut note = view.note.clone();
     let width = ui.available_width();
     let spec = Field { hint: "A note for the debrief", ..Field::line(note_id(), "Note of the second person", width) };
     field(ui, &spec, &mut note);
-    local.note = Some((view.card.key.clone(), note.clone()));
     (note != view.note).then_some(Command::SetNote(note))
 }

@@ -1,4 +1,4 @@
-//! Parts of a sitting: the thread, the clocks, the ways to answer, the voice.
+//! Parts of a sitting: the thread, the clocks, the ways to answer.
 
 use eframe::egui::{Align2, Rect, Sense, Stroke, Ui, WidgetInfo, WidgetType, pos2, vec2};
 

@@ -101,7 +101,8 @@ pub(super) fn caution_ui(ui: &mut Ui, text: &str) {
     caution_in(ui, text, PROMPT);
 }
 
-fn caution_in(ui: &mut Ui, text: &str, width: f32) {
+/// The same in another width.
+pub(super) fn caution_in(ui: &mut Ui, text: &str, width: f32) {
     let p = theme::palette(ui);
     ui.horizontal_top(|ui| {
         let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));

@@ -58,16 +58,7 @@ impl CardLocal {
     /// A new card, or the same one asked again, begins with no drafts; true then.
     pub(super) fn follow(&mut self, view: &WatchCardView) -> bool {
         let stage = std::mem::discriminant(&view.stage);
-        let asked = matches!(
-            view.stage,
-            Stage::RecallAsked
-                | Stage::FigureAsked { .. }
-                | Stage::WhyAsked { .. }
-                | Stage::SequenceAsked(_)
-                | Stage::LineupAsked(_)
-                | Stage::WorkingAsked(_)
-                | Stage::PointAsked(_)
-        );
+        let asked = view.stage.is_asked();
         let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
         if fresh {
             *self = Self { card: Some(view.key.clone()), ..Self::default() };
