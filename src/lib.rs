@@ -2,7 +2,7 @@
 //!
 //! The rooms of the house, each of which may use only those above it in this list where `DEVELOPERS.md`
 //! allows it: the domain is pure, `svg` reads drawings, the deck room reads text, the store keeps attempts, `present` makes view
-//! data, `app` runs commands, and `ui` and `cli` are the two faces.
+//! data, `devices` speak, record and print, `app` runs commands, and `ui` and `cli` are the two faces.
 #![forbid(unsafe_code)]
 
 pub mod domain;
@@ -13,6 +13,8 @@ pub mod deck;
 pub mod store;
 
 pub mod present;
+
+pub mod devices;
 
 pub mod app;
 

@@ -80,6 +80,18 @@ pub enum Command {
     FinishSpeaking,
     /// The learner has nothing (more) to say.
     RunDry,
+    /// Read the question aloud again, or fall silent.
+    ReadAgain,
+    /// Play the recording of the answer on the sheet, or end it.
+    HearAgain,
+    /// Play the recording of a turn (from 0) of the sitting in front, or end it.
+    HearTurn(usize),
+    /// Read the questions of the mock oral aloud.
+    SetReadAloud(bool),
+    /// Record spoken answers of the mock oral.
+    SetRecord(bool),
+    /// Keep recordings for so many days, 1 to 365.
+    KeepRecordings(u32),
     /// The second person's note on the answer.
     SetNote(String),
     /// Begin a watch on one competence, by its key.
@@ -147,6 +159,8 @@ pub enum Command {
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ReportAs {
+    /// As PDF, opened where it can be printed.
+    Pdf,
     /// As Markdown.
     Markdown,
     /// As CSV.

@@ -8,6 +8,7 @@ use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::{App, Open, Stage};
 use crate::app::views::{self, Pictured};
+use crate::devices::Doing;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::settings::ThemeChoice;
@@ -186,7 +187,11 @@ impl App {
             views::oral::sitting(learner, &open.shelf, asked, beside, now)
         });
         match view {
-            Some(view) => {
+            Some(mut view) => {
+                let (reading, doing) = self.sound_was;
+                view.sound.reading = reading;
+                view.sound.recording = doing == Doing::Recording;
+                view.sound.playing = doing == Doing::Playing;
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }

@@ -39,6 +39,10 @@ pub struct AtOral {
     pub asked: Option<AskedNow>,
     /// The clock stands since then.
     pub paused: Option<Instant>,
+    /// The question is being read aloud since then; its clock begins after that.
+    pub read_since: Option<Instant>,
+    /// Nothing can be recorded here.
+    pub unrecorded: bool,
 }
 
 /// The question that stands.
@@ -58,12 +62,14 @@ pub struct AskedNow {
     pub own: Option<Outcome>,
     /// The second person's note.
     pub note: String,
+    /// The recording of the answer, as a file's name.
+    pub recording: Option<String>,
 }
 
 impl AtOral {
     /// A sitting at its beginning, or taken up.
     pub fn of(kept: KeptSitting, way: Way) -> Self {
-        Self { kept, way, asked: None, paused: None }
+        Self { kept, way, asked: None, paused: None, read_since: None, unrecorded: false }
     }
 
     /// Lays a question on the sheet. `shuffle` gives an order of `n` things; figures are drawn from `seed`.
@@ -84,7 +90,9 @@ impl AtOral {
             ticks: Vec::new(),
             own: None,
             note: String::new(),
+            recording: None,
         });
+        self.read_since = None;
     }
 
     /// Answers another way. A question that stands unanswered is laid out anew with its clock going on.
@@ -115,14 +123,31 @@ impl AtOral {
         }
     }
 
+    /// The question begins to be read aloud: no time runs for it.
+    pub fn read_from(&mut self, now: Instant) {
+        self.read_since.get_or_insert(now);
+    }
+
+    /// It is read.
+    pub fn read_until(&mut self, now: Instant) {
+        let Some(since) = self.read_since.take() else { return };
+        if let Some(asked) = &mut self.asked
+            && matches!(asked.sheet.stage, Stage::Asked)
+        {
+            asked.sheet.shown_at = Instant(asked.sheet.shown_at.0 + (now.0 - since.0).max(0));
+        }
+    }
+
     /// The instant that clocks show: that of the pause while there is one.
     pub fn clock(&self, now: Instant) -> Instant {
-        self.paused.unwrap_or(now)
+        self.paused.or(self.read_since).unwrap_or(now)
     }
 
     /// Whether the clock runs.
     pub fn clock_runs(&self) -> bool {
-        self.paused.is_none() && self.asked.as_ref().is_some_and(|asked| asked.sheet.clock_runs())
+        self.paused.is_none()
+            && self.read_since.is_none()
+            && self.asked.as_ref().is_some_and(|asked| asked.sheet.clock_runs())
     }
 
     /// The card of the lead question that stands.
@@ -196,7 +221,7 @@ impl AskedNow {
     }
 
     /// The turn that the marked answer makes; none before it is marked.
-    pub fn turn(&self, way: Way) -> Option<Turn> {
+    pub fn turn(&self, way: Way, recording: Option<String>) -> Option<Turn> {
         let Stage::Marked(marked) = &self.sheet.stage else { return None };
         let by = match way {
             Way::Second => MarkedBy::Second,
@@ -211,7 +236,7 @@ impl AskedNow {
             seconds: marked.seconds,
             by,
             note: self.note.trim().to_owned(),
-            recording: None,
+            recording,
         };
         Some(Turn { question: self.question.clone(), answer: Some(answer) })
     }
@@ -220,13 +245,13 @@ impl AskedNow {
     ///
     /// # Errors
     /// Never for what the examiner asked; kept as the engine's own.
-    pub fn ran_dry(&self, now: Instant) -> Result<Turn, AnswerError> {
+    pub fn ran_dry(&self, now: Instant, recording: Option<String>) -> Result<Turn, AnswerError> {
         let reply = Reply {
             what: What::RanDry,
             seconds: self.sheet.seconds(now),
             by: MarkedBy::Program,
             note: String::new(),
-            recording: None,
+            recording,
         };
         let answer = answered(&self.question, &self.lead, reply)?;
         Ok(Turn { question: self.question.clone(), answer: Some(answer) })

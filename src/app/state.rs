@@ -16,6 +16,7 @@ use crate::app::session::Session;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::AtOral;
 use crate::app::trouble::Trouble;
+use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::ids::CardKey;
@@ -53,6 +54,11 @@ pub struct App {
     pub(super) oral: Option<AtOral>,
     pub(super) keeping_turn: Option<KeepingTurn>,
     pub(super) outlooks: Outlooks,
+    pub(super) devices: Devices,
+    /// The voice was reading, and what the sound did, when they were last looked at.
+    pub(super) sound_was: (bool, Doing),
+    /// Troubles with voice and sound that have been told.
+    pub(super) troubles_told: Vec<String>,
     pub(super) search: Search,
     pub(super) history: Option<(CardKey, Vec<Attempt>)>,
     pub(super) pictures: Pictures,
@@ -108,6 +114,9 @@ impl App {
             oral: None,
             keeping_turn: None,
             outlooks: Outlooks::default(),
+            devices: Devices::silent(),
+            sound_was: (false, Doing::Nothing),
+            troubles_told: Vec::new(),
             search: Search::default(),
             history: None,
             pictures: Pictures::default(),
@@ -119,6 +128,12 @@ impl App {
             shown: None,
             seed,
         }
+    }
+
+    /// The same with the machine's voice and sound.
+    pub fn with_devices(mut self, devices: Devices) -> Self {
+        self.devices = devices;
+        self
     }
 
     /// The time.
@@ -142,6 +157,8 @@ impl App {
             let kept = ticket.wait();
             self.turn_kept(turn, attempt, kept);
         }
+        let now = self.now();
+        self.mind_sound(now);
         self.save_worksheet();
         for ticket in std::mem::take(&mut self.saving) {
             if let Err(error) = ticket.wait() {
@@ -205,6 +222,7 @@ impl App {
         let now = self.now();
         changed |= self.pictures.take_in(now, &self.setup.wake);
         changed |= self.reckoner.take_in(now, &self.setup.wake);
+        changed |= self.mind_sound(now);
         match self.outlooks.take_in(&self.setup.wake) {
             Ok(come) => changed |= come,
             Err(error) => {
@@ -309,6 +327,7 @@ impl App {
                 }
                 self.search = Search::indexing(indexing);
                 self.stage = Stage::Open(Box::new(Open { shelf, profile }));
+                self.delete_old_recordings();
             }
             Ok(Err(failure)) => {
                 self.route = Route::StoreTrouble;

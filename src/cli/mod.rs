@@ -20,6 +20,7 @@ mod working;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::app::command::ReportAs;
 use crate::domain::oral::Length;
 use clap::{Parser, Subcommand, ValueEnum};
 
@@ -135,7 +136,7 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Report a sitting that is over, as Markdown or CSV.
+    /// Report a sitting that is over, as Markdown, CSV or PDF.
     Report {
         /// Its number from 1, its id, or `last`.
         sitting: String,
@@ -148,6 +149,9 @@ enum Command {
         /// Write it into this file instead of printing it.
         #[arg(long)]
         file: Option<PathBuf>,
+        /// Write it into this file as PDF.
+        #[arg(long, conflicts_with_all = ["csv", "file"])]
+        pdf: Option<PathBuf>,
     },
     /// Take data out of a profile.
     Export {
@@ -186,7 +190,14 @@ pub fn run() -> ExitCode {
             oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, now })
         }
         Some(Command::Ready { profile, on, json }) => ready::run(profile, on.as_deref(), json),
-        Some(Command::Report { sitting, profile, csv, file }) => oral::report(profile, &sitting, csv, file.as_deref()),
+        Some(Command::Report { sitting, profile, csv, file, pdf }) => {
+            let form = match (csv, &pdf) {
+                (_, Some(_)) => ReportAs::Pdf,
+                (true, None) => ReportAs::Csv,
+                (false, None) => ReportAs::Markdown,
+            };
+            oral::report(profile, &sitting, form, pdf.or(file).as_deref())
+        }
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }
 }

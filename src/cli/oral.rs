@@ -7,16 +7,17 @@ use std::io::{BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::app::command::Command;
+use crate::app::command::{Command, ReportAs};
 use crate::app::program::Program;
 use crate::app::sitting::OralChoice;
 use crate::app::state::App;
 use crate::cli::say::wrapped;
 use crate::cli::watch::{Face, Next};
 use crate::cli::{cannot, profile};
+use crate::devices::pdf::pdf;
 use crate::domain::oral::{Draw, Length, Manner, Way};
 use crate::present::debrief::DebriefView;
-use crate::present::{OralView, View, report};
+use crate::present::{OralView, View, document, report};
 
 /// What a sitting in the terminal is begun with.
 pub struct Wish {
@@ -140,7 +141,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
 }
 
 /// Prints a report of a sitting, or writes it into a file. `which` is a number from 1, an id, or `last`.
-pub fn report(dir: Option<PathBuf>, which: &str, is_csv: bool, file: Option<&Path>) -> ExitCode {
+pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&Path>) -> ExitCode {
     let mut app = match opened(dir, None) {
         Ok(app) => app,
         Err(code) => return code,
@@ -163,13 +164,21 @@ pub fn report(dir: Option<PathBuf>, which: &str, is_csv: bool, file: Option<&Pat
     app.handle(Command::Go(crate::app::route::Route::Debrief(id)));
     app.settle();
     let View::Debrief(view) = &app.view().view else { return cannot("the sitting could not be read") };
-    let text = if is_csv { report::csv(view) } else { report::markdown(view) };
+    let bytes = match form {
+        ReportAs::Csv => report::csv(view).into_bytes(),
+        ReportAs::Markdown => document::markdown(&report::document(view)).into_bytes(),
+        ReportAs::Pdf => match pdf(&report::document(view)) {
+            Ok(bytes) => bytes,
+            Err(error) => return cannot(error),
+        },
+    };
     match file {
         None => {
-            let _ = std::io::stdout().write_all(text.as_bytes());
+            // A reader that has gone needs no more of it.
+            let _ = std::io::stdout().write_all(&bytes);
             ExitCode::SUCCESS
         }
-        Some(file) => match std::fs::write(file, text) {
+        Some(file) => match std::fs::write(file, bytes) {
             Ok(()) => ExitCode::SUCCESS,
             Err(why) => cannot(format!("{} could not be written: {why}", file.display())),
         },

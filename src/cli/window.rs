@@ -4,6 +4,7 @@ use std::process::ExitCode;
 
 use crate::app::state::{App, Setup};
 use crate::cli::{cannot, profile};
+use crate::devices::Devices;
 use crate::ui;
 
 /// Opens the window; where there is no display, says so in one line.
@@ -16,7 +17,8 @@ pub fn run() -> ExitCode {
         Err(error) => return cannot(error),
     };
     let wake = ui::Wake::default();
-    let app = App::start(Setup { wake: wake.callback(), ..setup });
+    let devices = Devices::of_machine(wake.callback());
+    let app = App::start(Setup { wake: wake.callback(), ..setup }).with_devices(devices);
     match ui::run(Box::new(app), &wake) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {

@@ -27,6 +27,12 @@ pub struct Settings {
     pub scale_percent: u32,
     /// No motion, whatever the system says.
     pub still: bool,
+    /// Questions of the mock oral are read aloud.
+    pub read_aloud: bool,
+    /// Spoken answers of the mock oral are recorded.
+    pub record: bool,
+    /// Days that recordings are kept, 1 to 365.
+    pub keep_recordings_days: u32,
     /// The three questions have been answered.
     pub first_run_done: bool,
     /// The lines of the worksheet that stands outside of any card, at most [`MOST_LINES`].
@@ -121,6 +127,9 @@ impl Default for Settings {
             theme: ThemeChoice::default(),
             scale_percent: 100,
             still: false,
+            read_aloud: false,
+            record: false,
+            keep_recordings_days: 14,
             first_run_done: false,
             worksheet: Vec::new(),
             blueprints: Vec::new(),
@@ -134,6 +143,7 @@ impl Settings {
         self.minutes = self.minutes.clamp(5, 120);
         self.recall_target = if self.recall_target.is_finite() { self.recall_target.clamp(0.70, 0.99) } else { 0.90 };
         self.scale_percent = self.scale_percent.clamp(80, 200);
+        self.keep_recordings_days = self.keep_recordings_days.clamp(1, 365);
         self.worksheet = bounded_lines(self.worksheet);
         self.blueprints = self.blueprints.into_iter().filter_map(|blueprint| blueprint.checked().ok()).collect();
         self

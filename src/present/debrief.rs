@@ -84,6 +84,8 @@ pub struct TurnView {
     pub lead_in: String,
     /// The question, Markdown.
     pub ask: String,
+    /// The same in plain words.
+    pub ask_plain: String,
     /// What was answered, in words.
     pub given: String,
     /// `5 of 6 points`.
@@ -96,6 +98,8 @@ pub struct TurnView {
     pub time: String,
     /// `marked by the program`.
     pub by: String,
+    /// The answer was recorded.
+    pub recorded: bool,
     /// The second person's note.
     pub note: String,
     /// Where it is from.

@@ -5,6 +5,7 @@
 
 pub mod competence;
 pub mod debrief;
+pub mod document;
 pub mod drawing;
 pub mod first_run;
 pub mod library;

@@ -21,6 +21,10 @@ pub struct OralFrontView {
     pub trend: Vec<f64>,
     /// The share over all that passes, 0 to 1.
     pub line: f64,
+    /// Questions are read aloud.
+    pub read_aloud: bool,
+    /// Spoken answers are recorded.
+    pub record: bool,
     /// Nothing can be asked: there are no cards for the certificate.
     pub no_cards: bool,
     /// The title block.
@@ -75,10 +79,27 @@ pub struct OralView {
     pub examiner: Option<Vec<PointRow>>,
     /// The second person's note.
     pub note: String,
+    /// Voice and recording.
+    pub sound: SoundView,
     /// The question is answered on the whole sheet: a sequence, a line-up, a working, a point, a why.
     pub wide: bool,
     /// The title block.
     pub block: TitleBlock,
+}
+
+/// Voice and recording while a question stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct SoundView {
+    /// The question, or its points, are being read aloud.
+    pub reading: bool,
+    /// The answer is being recorded.
+    pub recording: bool,
+    /// The recording of the answer is being played.
+    pub playing: bool,
+    /// The answer was recorded.
+    pub recorded: bool,
+    /// Questions are read aloud.
+    pub aloud: bool,
 }
 
 /// A question of the thread.

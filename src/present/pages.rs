@@ -52,6 +52,8 @@ pub struct SettingsView {
     pub scale_percent: u32,
     /// No motion.
     pub still: bool,
+    /// Days that recordings are kept.
+    pub keep_recordings_days: u32,
 }
 
 /// What the program is.

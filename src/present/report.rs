@@ -1,93 +1,91 @@
-//! A sitting's debrief as a document: Markdown to read, CSV to reckon with.
+//! A sitting's debrief as a document to read, and as CSV to reckon with.
 
-use std::fmt::Write;
-
+use crate::present::Tone;
 use crate::present::debrief::{DebriefView, TurnView};
+use crate::present::document::{Bar, Block, Column, Document, Level, Sign, Table, csv_line};
 
-/// What a report says of itself at its end.
-const FOOT: &str = "This mark is of a trainer, not of an administration. The ship’s safety management system, the makers’ \
-                    instructions and the administration’s rules come first.";
+/// What a report says of itself at its foot.
+pub const FOOT: &str = "This mark is of a trainer, not of an administration. The ship’s safety management system, the \
+                        makers’ instructions and the administration’s rules come first.";
 
-/// The debrief as Markdown.
-pub fn markdown(view: &DebriefView) -> String {
-    let mut out = format!("# {}\n\n**{}.** {}\n\n", view.about, view.headline, view.sentence);
-    for (label, value) in &view.facts {
-        let _ = writeln!(out, "- {label}: {value}");
-    }
-    out.push_str("\n## Marks\n\n| function | mark | line | |\n|---|--:|--:|---|\n");
-    for row in &view.functions {
-        let word = if row.passes { "pass" } else { "below" };
-        let _ =
-            writeln!(out, "| {} | {:.0} % | {:.0} % | {word} |", cell(&row.name), row.share * 100.0, row.line * 100.0);
-    }
-    out.push_str("\n## Missed points\n\n");
+/// The debrief as a document.
+pub fn document(view: &DebriefView) -> Document {
+    let mut blocks = vec![Block::Lead(format!("{}.", view.headline), view.sentence.clone())];
+    blocks.push(Block::Facts(view.facts.clone()));
+    blocks.push(Block::Heading(Level::Part, "Marks".to_owned()));
+    let bars = view.functions.iter().map(|row| Bar {
+        name: row.name.clone(),
+        share: row.share,
+        line: row.line,
+        passes: row.passes,
+    });
+    blocks.push(Block::Bars(bars.collect()));
+    blocks.push(Block::Heading(Level::Part, "Missed points".to_owned()));
     if view.missed.is_empty() {
-        out.push_str("None.\n");
+        blocks.push(Block::Text("None.".to_owned()));
     } else {
-        out.push_str("| asked | what a full answer says | where it is from |\n|---|---|---|\n");
-        for row in &view.missed {
-            let mut say = cell(&row.say);
-            if row.critical {
-                say.push_str(" **(safety-critical)**");
-            }
-            if row.prompted {
-                say.push_str(" (came after a prompt)");
-            }
-            let _ = writeln!(out, "| {} | {say} | {} |", cell(&row.asked), cell(&row.source));
-        }
+        blocks.push(Block::Table(missed(view)));
     }
-    list(&mut out, "What went well", view.well.iter().cloned());
-    list(&mut out, "Study next", view.study.iter().map(|row| format!("{} ({})", row.name, row.detail)));
-    out.push_str("\n## The conversation\n");
+    let dotted = |lines: Vec<String>| Block::List(lines.into_iter().map(|line| (Sign::Dot, line)).collect());
+    if !view.well.is_empty() {
+        blocks.push(Block::Heading(Level::Part, "What went well".to_owned()));
+        blocks.push(Block::List(view.well.iter().map(|line| (Sign::Tick, line.clone())).collect()));
+    }
+    if !view.study.is_empty() {
+        blocks.push(Block::Heading(Level::Part, "Study next".to_owned()));
+        blocks.push(dotted(view.study.iter().map(|row| format!("{} ({})", row.name, row.detail)).collect()));
+    }
+    blocks.push(Block::Heading(Level::Part, "The conversation".to_owned()));
     for (at, turn) in view.turns.iter().enumerate() {
-        turn_in(&mut out, at + 1, turn);
+        turn_in(&mut blocks, at + 1, turn);
     }
-    let _ = writeln!(out, "\n{FOOT}");
-    out
+    Document { title: view.about.clone(), foot: FOOT.to_owned(), blocks }
 }
 
-fn list(out: &mut String, title: &str, lines: impl Iterator<Item = String>) {
-    let lines: Vec<String> = lines.collect();
-    if !lines.is_empty() {
-        let _ = writeln!(out, "\n## {title}\n");
-        for line in lines {
-            let _ = writeln!(out, "- {line}");
-        }
+fn missed(view: &DebriefView) -> Table {
+    let row = |row: &crate::present::debrief::MissedRow| {
+        let critical = if row.critical { " (safety-critical)" } else { "" };
+        let prompted = if row.prompted { " (came after a prompt)" } else { "" };
+        vec![row.asked.clone(), format!("{}{critical}{prompted}", row.say), row.source.clone()]
+    };
+    Table {
+        columns: vec![
+            Column::words("asked", 1.0),
+            Column::words("what a full answer says", 1.25),
+            Column::words("where it is from", 1.0),
+        ],
+        rows: view.missed.iter().map(row).collect(),
     }
 }
 
-fn turn_in(out: &mut String, number: usize, turn: &TurnView) {
-    let _ = writeln!(out, "\n### {number}. {}\n", turn.asked);
-    if !turn.lead_in.is_empty() {
-        let _ = write!(out, "*{}* ", turn.lead_in);
-    }
-    let _ = writeln!(out, "{}\n", turn.ask);
+fn turn_in(blocks: &mut Vec<Block>, number: usize, turn: &TurnView) {
+    blocks.push(Block::Heading(Level::Small, format!("{number}. {}", turn.asked)));
+    let lead_in = if turn.lead_in.is_empty() { String::new() } else { format!("{} ", turn.lead_in) };
+    blocks.push(Block::Text(format!("{lead_in}{}", turn.ask_plain)));
     if turn.came_to.is_empty() {
         return;
     }
-    let _ = writeln!(out, "> {}\n", turn.given.replace('\n', "\n> "));
-    for (say, word, _, critical) in &turn.marks {
-        let _ = writeln!(out, "- {word}: {say}{}", if *critical { " (safety-critical)" } else { "" });
-    }
-    let _ = writeln!(out, "\n{}, {}, {}.", turn.came_to, turn.time, turn.by);
-    if !turn.note.is_empty() {
-        let _ = writeln!(out, "Note: {}", turn.note);
-    }
-    let _ = writeln!(out, "Source: {}", turn.source);
+    blocks.push(Block::Quote(turn.given.clone()));
+    let marks = turn.marks.iter().map(|(say, _, tone, critical)| {
+        let sign = match tone {
+            Tone::Good => Sign::Tick,
+            Tone::Weak => Sign::Half,
+            _ => Sign::Cross,
+        };
+        (sign, format!("{say}{}", if *critical { " (safety-critical)" } else { "" }))
+    });
+    blocks.push(Block::List(marks.collect()));
+    let note = if turn.note.is_empty() { String::new() } else { format!(" Note: {}", turn.note) };
+    blocks.push(Block::Small(format!("{}, {}, {}.{note} Source: {}", turn.came_to, turn.time, turn.by, turn.source)));
 }
 
-/// Text in a cell of a Markdown table.
-fn cell(text: &str) -> String {
-    text.replace('|', "\\|").replace('\n', " ")
-}
-
-/// The debrief as CSV (RFC 4180): one line for each point asked.
+/// The debrief as CSV: one line for each point asked.
 pub fn csv(view: &DebriefView) -> String {
     let mut out =
         String::from("sitting,question,depth,kind,asked,answer,point,mark,safety-critical,time,marked,note,source\r\n");
     for (at, turn) in view.turns.iter().enumerate() {
         for (say, word, _, critical) in &turn.marks {
-            let fields = [
+            out.push_str(&csv_line(&[
                 view.number.to_string(),
                 (at + 1).to_string(),
                 turn.depth.to_string(),
@@ -101,17 +99,8 @@ pub fn csv(view: &DebriefView) -> String {
                 turn.by.clone(),
                 turn.note.clone(),
                 turn.source.clone(),
-            ];
-            let quoted: Vec<String> = fields.iter().map(|field| quoted(field)).collect();
-            out.push_str(&quoted.join(","));
-            out.push_str("\r\n");
+            ]));
         }
     }
     out
-}
-
-/// A field with quotes where it needs them. What a spreadsheet would take for a formula is made plain by a quote sign.
-fn quoted(field: &str) -> String {
-    let field = if field.starts_with(['=', '+', '-', '@']) { format!("'{field}") } else { field.to_owned() };
-    if field.contains([',', '"', '\n', '\r']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field }
 }

@@ -42,10 +42,15 @@ const ROOMS: &[Room] = &[
     // Drawings of decks: what is untrusted in them is bounded and refused in one place, for the check of a deck, which
     // wants the outlines of their parts, and for the window, which wants their dots.
     Room { name: "svg", rooms: &["svg", "domain", "faces"], crates: &["std", "thiserror"] },
+    Room {
+        name: "devices",
+        rooms: &["devices", "present", "faces"],
+        crates: &["std", "thiserror", "krilla", "ttf_parser", "pulseaudio", "hound", "futures_executor"],
+    },
     Room { name: "present", rooms: &["present", "domain", "deck"], crates: &["std", "serde", "jiff"] },
     Room {
         name: "app",
-        rooms: &["app", "present", "store", "deck", "domain", "svg"],
+        rooms: &["app", "present", "devices", "store", "deck", "domain", "svg"],
         crates: &["std", "serde", "serde_json", "thiserror", "rand", "jiff", "sha2"],
     },
     Room {
@@ -55,7 +60,7 @@ const ROOMS: &[Room] = &[
     },
     Room {
         name: "cli",
-        rooms: &["cli", "app", "present", "store", "deck", "domain", "ui"],
+        rooms: &["cli", "app", "present", "devices", "store", "deck", "domain", "ui"],
         crates: &["std", "serde", "serde_json", "thiserror", "clap", "annotate_snippets", "jiff", "rand"],
     },
 ];

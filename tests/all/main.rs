@@ -52,6 +52,7 @@ mod quantity_expressions;
 mod quantity_reference;
 mod readiness;
 mod schematic;
+mod sound;
 mod store_backup;
 mod store_basics;
 mod store_damage;

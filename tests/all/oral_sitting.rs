@@ -92,6 +92,9 @@ fn a_typed_sitting_is_kept_counts_for_memory_and_is_debriefed() {
     let shell = app.view();
     assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("sitting-1.csv")), "{:?}", shell.notice);
     drop(shell);
+    app.handle(Command::WriteReport(ReportAs::Pdf));
+    let pdf = std::fs::read(home.path().join("profiles/a/reports/sitting-1.pdf")).expect("it is written");
+    assert!(pdf.starts_with(b"%PDF-") && pdf.len() > 4_000, "{} bytes", pdf.len());
     // Lead questions are attempts: asked again after a restart, they are no longer unseen.
     drop(app);
     let mut app = started(home.path());

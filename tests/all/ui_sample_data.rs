@@ -542,6 +542,7 @@ pub fn settings(s: &Settings) -> SettingsView {
         theme: s.theme,
         scale_percent: s.scale_percent,
         still: s.still,
+        keep_recordings_days: s.keep_recordings_days,
     }
 }
 

@@ -7,6 +7,7 @@ mod places;
 mod report;
 mod sequence;
 mod settings;
+mod sound;
 mod watch;
 mod working;
 
@@ -49,6 +50,12 @@ impl App {
             Command::AnswerBy(way) => self.set_way(way),
             Command::FinishSpeaking => self.finish_speaking(),
             Command::RunDry => self.run_dry(),
+            Command::ReadAgain => self.read_again(),
+            Command::HearAgain => self.hear_again(),
+            Command::HearTurn(turn) => self.hear_turn(turn),
+            Command::SetReadAloud(on) => self.change_settings(|s| s.read_aloud = on),
+            Command::SetRecord(on) => self.change_settings(|s| s.record = on),
+            Command::KeepRecordings(days) => self.change_settings(|s| s.keep_recordings_days = days),
             Command::SetNote(note) => self.set_note(note),
             Command::SetBlueprint(blueprint) => self.set_blueprint(*blueprint),
             Command::RemedyOn => self.remedy_on(),

@@ -89,6 +89,7 @@ impl App {
         {
             oral.lay(*question, lead, (now, seed), shuffle);
             self.oral = Some(oral);
+            self.read_question(false);
         } else {
             self.end_oral(oral);
         }
@@ -96,6 +97,7 @@ impl App {
 
     fn end_oral(&mut self, oral: AtOral) {
         let now = self.now();
+        self.fall_silent();
         let id = oral.kept.id;
         let Some(open) = self.open_mut() else { return };
         let ticket = open.profile.store.end_sitting(id.clone(), now);
@@ -126,6 +128,9 @@ impl App {
 
     pub(super) fn pause_oral(&mut self, pause: bool) {
         let now = self.now();
+        if pause && self.oral.is_some() {
+            self.fall_silent();
+        }
         if let Some(oral) = &mut self.oral {
             oral.pause(now, pause);
         }
@@ -140,10 +145,12 @@ impl App {
 
     /// The answer is said: its points are shown.
     pub(super) fn finish_speaking(&mut self) {
+        self.fall_silent();
         let now = self.now();
         let asked = self.oral.as_mut().and_then(|oral| oral.asked.as_mut());
-        if let Some(Err(error)) = asked.map(|asked| asked.finish_speaking(now)) {
-            self.fail(&error);
+        match asked.map(|asked| asked.finish_speaking(now)) {
+            Some(Err(error)) => self.fail(&error),
+            _ => self.read_question(false),
         }
     }
 
@@ -169,8 +176,9 @@ impl App {
 
     /// The learner has nothing (more) to say.
     pub(super) fn run_dry(&mut self) {
-        let now = self.now();
-        let turn = self.oral.as_ref().and_then(|oral| Some(oral.asked.as_ref()?.ran_dry(oral.clock(now))));
+        self.fall_silent();
+        let (now, recording) = (self.now(), self.recorded());
+        let turn = self.oral.as_ref().and_then(|oral| Some(oral.asked.as_ref()?.ran_dry(oral.clock(now), recording)));
         match turn {
             Some(Ok(turn)) => self.keep_turn(turn),
             Some(Err(error)) => self.fail(&error),
@@ -180,7 +188,9 @@ impl App {
 
     /// Keeps the marked answer; the examiner goes on when it is kept.
     pub(super) fn accept_turn(&mut self) {
-        let turn = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.turn(oral.way));
+        self.fall_silent();
+        let recording = self.recorded();
+        let turn = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.turn(oral.way, recording));
         if let Some(turn) = turn {
             self.keep_turn(turn);
         }

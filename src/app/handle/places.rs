@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::app::route::Route;
 use crate::app::state::{App, Setup};
+use crate::devices::Devices;
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -118,8 +119,10 @@ impl App {
         // The old store is closed before the new one is asked for, so that a profile may be opened again.
         self.stage = crate::app::state::Stage::Closed;
         self.session = None;
+        self.fall_silent();
+        let devices = std::mem::replace(&mut self.devices, Devices::silent());
         let (pictures, reckoner) = (self.pictures.anew(), self.reckoner.anew());
-        *self = App::start(setup);
+        *self = App::start(setup).with_devices(devices);
         (self.pictures, self.reckoner) = (pictures, reckoner);
     }
 }

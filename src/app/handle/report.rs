@@ -1,14 +1,17 @@
 //! After a sitting: study what was missed, write a report of it.
 
+use std::path::Path;
+
 use crate::app::command::ReportAs;
 use crate::app::route::Route;
 use crate::app::session::Session;
 use crate::app::state::App;
 use crate::app::views;
+use crate::devices::pdf::pdf;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::order::{Item, Order, Reason};
 use crate::domain::memory::watch::Watch;
-use crate::present::{Notice, report};
+use crate::present::{Notice, document, report};
 
 /// The folder of reports under the profile's folder.
 const REPORTS: &str = "reports";
@@ -73,14 +76,26 @@ impl App {
         let learner = &open.profile.learner;
         let Some(at) = learner.sittings.iter().position(|kept| kept.id == id) else { return };
         let view = views::debrief::view(learner, &open.shelf, (at + 1, &learner.sittings[at]), learner.day(now));
-        let (text, ending) = match form {
-            ReportAs::Markdown => (report::markdown(&view), "md"),
-            ReportAs::Csv => (report::csv(&view), "csv"),
+        let (bytes, ending) = match form {
+            ReportAs::Markdown => (document::markdown(&report::document(&view)).into_bytes(), "md"),
+            ReportAs::Csv => (report::csv(&view).into_bytes(), "csv"),
+            ReportAs::Pdf => match pdf(&report::document(&view)) {
+                Ok(bytes) => (bytes, "pdf"),
+                Err(error) => return self.fail(&error),
+            },
         };
         let folder = open.profile.dir.join(REPORTS);
-        let file = folder.join(format!("sitting-{}.{ending}", view.number));
-        let written = std::fs::create_dir_all(&folder).and_then(|()| std::fs::write(&file, text));
+        self.keep_report(&folder, &format!("sitting-{}.{ending}", view.number), &bytes);
+    }
+
+    /// Writes a report; a PDF is opened where it can be looked at and printed.
+    fn keep_report(&mut self, folder: &Path, name: &str, bytes: &[u8]) {
+        let file = folder.join(name);
+        let written = std::fs::create_dir_all(folder).and_then(|()| std::fs::write(&file, bytes));
         self.notice = Some(match written {
+            Ok(()) if name.ends_with(".pdf") && (self.devices.open)(&file) => {
+                Notice::done(format!("Written to {}, and opened to be looked at and printed.", file.display()))
+            }
             Ok(()) => Notice::done(format!("Written to {}.", file.display())),
             Err(why) => Notice::failed(format!(
                 "The report could not be written to {} ({why}). Free the disk or allow writing there, and try again.",

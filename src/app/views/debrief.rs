@@ -232,6 +232,7 @@ fn turn_view(shelf: &Shelf, turn: &Turn) -> TurnView {
         asked: asked_word(question).to_owned(),
         lead_in: question.lead_in.clone(),
         ask: question.ask.clone(),
+        ask_plain: plain(&question.ask),
         given: answer.map_or_else(String::new, |answer| given_words(answer, card)),
         came_to: answer.map_or_else(String::new, came_to),
         tone: answer.map_or(Tone::Quiet, tone_of),
@@ -253,6 +254,7 @@ fn turn_view(shelf: &Shelf, turn: &Turn) -> TurnView {
             }
             .to_owned()
         }),
+        recorded: answer.is_some_and(|answer| answer.recording.is_some()),
         note: answer.map_or_else(String::new, |answer| answer.note.clone()),
         source: question.sources.join("; "),
     }

@@ -13,7 +13,9 @@ use crate::domain::oral::{
     Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Turn, Verdict, Way, allot,
     function_of, notices, verdict,
 };
-use crate::present::oral::{BlueprintView, OralFrontView, OralView, SittingRow, ThreadRow, draw_word, manner_word};
+use crate::present::oral::{
+    BlueprintView, OralFrontView, OralView, SittingRow, SoundView, ThreadRow, draw_word, manner_word,
+};
 use crate::present::watch::{PointRow, Stage as PresentStage};
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
@@ -49,6 +51,8 @@ pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
         ),
         trend,
         line: rules.overall,
+        read_aloud: learner.settings.read_aloud,
+        record: learner.settings.record,
         no_cards: askable == 0,
         block: TitleBlock::of([
             ["For", &settings.learner, "Sittings", &rows.len().to_string()],
@@ -173,6 +177,11 @@ pub fn sitting(
         wide: !matches!(asked.card.body, Body::Recall(_) | Body::Figure(_)),
         examiner,
         note: asked.note.clone(),
+        sound: SoundView {
+            recorded: asked.recording.is_some() && !oral.unrecorded,
+            aloud: learner.settings.read_aloud,
+            ..SoundView::default()
+        },
         block: TitleBlock::of([
             ["Ship", "Marram Light, 6800 kW dry-cargo ship", "Sitting", &n.to_string()],
             [

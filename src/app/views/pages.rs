@@ -57,6 +57,7 @@ pub fn settings(learner: &Learner, shelf: &Shelf, now: Instant) -> SettingsView 
         theme: s.theme,
         scale_percent: s.scale_percent,
         still: s.still,
+        keep_recordings_days: s.keep_recordings_days,
     }
 }
 

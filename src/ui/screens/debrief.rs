@@ -71,11 +71,15 @@ pub fn debrief_ui(ui: &mut Ui, view: &DebriefView, local: &mut DebriefLocal) -> 
 
 fn acts(view: &DebriefView, local: &DebriefLocal) -> Vec<Act<DebriefAct>> {
     if let Some(at) = local.turn {
-        return vec![
+        let mut acts = vec![
             Act::primary("Next question", keys::RIGHT, DebriefAct::Step(1)).when(at + 1 < view.turns.len()),
             Act::other("The one before", keys::TO_LEFT, DebriefAct::Step(-1)).when(at > 0),
             Act::other("Back to the marks", keys::letter('R'), DebriefAct::Back),
         ];
+        if view.turns.get(at).is_some_and(|turn| turn.recorded) {
+            acts.push(Act::other("Hear the answer", keys::letter('H'), DebriefAct::Run(Command::HearTurn(at))));
+        }
+        return acts;
     }
     let study = DebriefAct::Run(Command::StudyCards(view.study_cards.clone()));
     let write = |form| DebriefAct::Run(Command::WriteReport(form));
@@ -88,7 +92,8 @@ fn acts(view: &DebriefView, local: &DebriefLocal) -> Vec<Act<DebriefAct>> {
         ));
     }
     acts.push(Act::other("Question by question", keys::letter('R'), DebriefAct::Replay).when(!view.turns.is_empty()));
-    acts.push(Act::other("Save as Markdown", keys::letter('M'), write(ReportAs::Markdown)));
+    acts.push(Act::other("Save as PDF, to print", keys::letter('P'), write(ReportAs::Pdf)));
+    acts.push(Act::other("As Markdown", keys::letter('M'), write(ReportAs::Markdown)));
     acts.push(Act::other("As CSV", keys::letter('V'), write(ReportAs::Csv)));
     acts
 }

@@ -8,7 +8,7 @@ use crate::domain::oral::Way;
 use crate::present::OralView;
 use crate::present::watch::Stage;
 use crate::ui::keys;
-use crate::ui::kit::{self, Act, Field, Room, Sheet, field, label_in, paint_in, rich};
+use crate::ui::kit::{self, Act, Field, Mark, Room, Sheet, field, label_in, mark, paint_in, rich};
 use crate::ui::screens::oral_parts::{clocks_line_ui, clocks_ui, thread_ui, ways_ui};
 use crate::ui::screens::parts::{ResultAt, caution_in};
 use crate::ui::screens::watch_card::{CardLocal, watch_card_ui};
@@ -118,6 +118,13 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
     if !asked(view) {
         let keep = Act::primary("Keep the answer", keys::ENTER, run(Command::Accept)).when(!view.card.keeping);
         let mut acts = vec![keep];
+        if view.sound.recorded {
+            let name = if view.sound.playing { "Stop playing" } else { "Hear it again" };
+            acts.push(Act::other(name, keys::letter('H'), run(Command::HearAgain)));
+        }
+        if view.sound.aloud && view.way != Way::Write {
+            acts.push(read_act(view));
+        }
         if view.way == Way::Second {
             acts.push(Act::other("Write a note", keys::letter('W'), OralAct::Note));
         }
@@ -134,7 +141,15 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
     };
     acts.push(Act::other("Nothing to say", keys::letter('K'), run(Command::RunDry)));
     acts.push(Act::other("Pause", keys::letter('P'), run(Command::PauseOral(true))));
+    if view.way != Way::Write || view.sound.aloud {
+        acts.push(read_act(view));
+    }
     acts
+}
+
+fn read_act(view: &OralView) -> Act<OralAct> {
+    let name = if view.sound.reading { "Silence" } else { "Read aloud" };
+    Act::other(name, keys::letter('R'), OralAct::Run(Command::ReadAgain))
 }
 
 fn note_id() -> Id {
@@ -247,11 +262,9 @@ fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
             command = ways_ui(ui, view.way);
         }
         (Stage::RecallAsked, _) => {
+            sound_ui(ui, view);
             if let Some(points) = &view.examiner {
                 command = recall::points_ui(ui, points, "For the second person: tick what is said");
-            } else {
-                let words = "Say your answer aloud, then finish it. Nothing is recorded.";
-                label_in(ui, PROMPT, words, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
             }
             ui.add_space(S16);
             command = ways_ui(ui, view.way).or(command);
@@ -272,6 +285,28 @@ fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
         _ => {}
     }
     command
+}
+
+/// What the voice and the microphone do while an answer is spoken.
+fn sound_ui(ui: &mut Ui, view: &OralView) {
+    let p = theme::palette(ui);
+    let words = match (view.sound.reading, view.sound.recording, view.way) {
+        (true, ..) => "The question is being read; its time begins after that.",
+        (_, true, _) => "Recording. It stays on this computer.",
+        (.., Way::Speak) => "Say your answer aloud, then finish it. Nothing is recorded.",
+        _ => "",
+    };
+    if words.is_empty() {
+        return;
+    }
+    ui.horizontal(|ui| {
+        if view.sound.recording && !view.sound.reading {
+            let (_, place) = ui.allocate_space(vec2(S16, theme::line_height(Size::Label)));
+            mark(ui.painter(), place.center(), Mark::Dot, p.bronze);
+        }
+        label_in(ui, PROMPT, words, Size::Label, Cut::Regular, p.ink_second);
+    });
+    ui.add_space(S8);
 }
 
 fn note_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {

@@ -9,7 +9,9 @@ use crate::domain::oral::{Draw, Length, Manner, Way};
 use crate::present::OralFrontView;
 use crate::present::oral::SittingRow;
 use crate::ui::keys;
-use crate::ui::kit::{self, Act, Cell, Column, Mark, Room, Sheet, head_row, heading, label_in, option, row, ruler};
+use crate::ui::kit::{
+    self, Act, Cell, Column, Mark, Room, Sheet, head_row, heading, label_in, option, row, ruler, toggle,
+};
 use crate::ui::theme::measure::{LIST_ROW, READING, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -65,27 +67,29 @@ fn content_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, que
     ui.add_space(S16);
     let width = ui.available_width();
     if kit::room(ui.ctx()) == Room::Tiny {
-        choices_ui(ui, local, questions);
+        let sound = choices_ui(ui, view, local, questions);
         ui.add_space(S24);
-        return sittings_ui(ui, view);
+        return sittings_ui(ui, view).or(sound);
     }
     ui.horizontal_top(|ui| {
         let left = (width * 0.38).min(352.0);
-        ui.vertical(|ui| {
-            ui.set_width(left);
-            choices_ui(ui, local, questions);
-        });
+        let sound = ui
+            .vertical(|ui| {
+                ui.set_width(left);
+                choices_ui(ui, view, local, questions)
+            })
+            .inner;
         ui.add_space(S40);
         ui.vertical(|ui| {
             ui.set_width(width - left - S40);
-            sittings_ui(ui, view)
+            sittings_ui(ui, view).or(sound)
         })
         .inner
     })
     .inner
 }
 
-fn choices_ui(ui: &mut Ui, local: &mut OralFrontLocal, questions: u32) {
+fn choices_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, questions: u32) -> Option<Command> {
     heading(ui, "The next sitting", Size::Label, Cut::Semi);
     ui.add_space(S8);
     for (draw, name, note) in
@@ -120,6 +124,15 @@ fn choices_ui(ui: &mut Ui, local: &mut OralFrontLocal, questions: u32) {
     if wished != questions {
         local.questions = Some(wished);
     }
+    ui.add_space(S8);
+    let mut command = None;
+    if toggle(ui, view.read_aloud, "Read the questions aloud").clicked() {
+        command = Some(Command::SetReadAloud(!view.read_aloud));
+    }
+    if toggle(ui, view.record, "Record what I say").clicked() {
+        command = Some(Command::SetRecord(!view.record));
+    }
+    command
 }
 
 fn sittings_ui(ui: &mut Ui, view: &OralFrontView) -> Option<Command> {

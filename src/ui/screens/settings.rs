@@ -156,6 +156,14 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let words = "The chance of recall at which a card comes back. Higher means more cards a day.";
     label_in(ui, READING, words, Size::Label, Cut::Regular, p.ink_second);
     ui.add_space(S24);
+    group(ui, "Recordings of mock orals are kept for");
+    let days = view.keep_recordings_days;
+    let can = (days > 1, days < 365);
+    let value = words::count(days as usize, "day");
+    if let Some(by) = stepper(ui, "Recordings kept", &value, (keys::letter('G'), keys::letter('H')), can) {
+        command = Some(Command::KeepRecordings(kept_days(days, by)));
+    }
+    ui.add_space(S24);
     group(ui, "Theme");
     for (choice, name, note) in [
         (ThemeChoice::System, "As the system", ""),
@@ -179,6 +187,17 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
         command = Some(Command::SetStill(!view.still));
     }
     command
+}
+
+/// Days one step further: by ones up to two weeks, then by weeks.
+fn kept_days(days: u32, by: i32) -> u32 {
+    match by {
+        1.. if days < 14 => days + 1,
+        1.. => days + 7,
+        _ if days <= 14 => days.saturating_sub(1),
+        _ => days.saturating_sub(7).max(14),
+    }
+    .clamp(1, 365)
 }
 
 /// A value with a key for less and a key for more. Returns -1 or 1.

@@ -1,0 +1,181 @@
+//! The voice and the recordings of a mock oral.
+
+use std::path::PathBuf;
+
+use crate::app::route::Route;
+use crate::app::session::Stage;
+use crate::app::sitting::AtOral;
+use crate::app::state::App;
+use crate::app::views::end::plain;
+use crate::devices::Doing;
+use crate::domain::card::Body;
+use crate::domain::day::Instant;
+use crate::domain::oral::Way;
+use crate::present::Notice;
+
+/// The folder of recordings under the profile's folder.
+const RECORDINGS: &str = "recordings";
+const DAY_MS: i64 = 86_400_000;
+
+impl App {
+    fn recording_file(&self, name: &str) -> Option<PathBuf> {
+        // Names are made here; one that leads elsewhere came from outside.
+        let is_plain =
+            name.ends_with(".wav") && name.chars().all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '.');
+        is_plain.then(|| self.open().map(|open| open.profile.dir.join(RECORDINGS).join(name))).flatten()
+    }
+
+    /// Reads the question aloud, where that is wished.
+    pub(super) fn read_question(&mut self, asked_for: bool) {
+        let wished = asked_for || self.open().is_some_and(|open| open.profile.learner.settings.read_aloud);
+        let now = self.now();
+        let Some(oral) = self.oral.as_mut().filter(|_| wished) else { return };
+        let Some(asked) = &oral.asked else { return };
+        let mut words = format!("{} {}", asked.question.lead_in, plain(&asked.question.ask));
+        if let (Stage::Marked(_), Body::Recall(recall), true) =
+            (&asked.sheet.stage, &asked.card.body, oral.way != Way::Write)
+        {
+            let points = (1..).zip(&recall.points).map(|(number, point)| format!("{number}: {}", plain(&point.say)));
+            let points: Vec<String> = points.collect();
+            words = format!("A full answer says: {} Press the numbers of what you said, then space.", points.join(" "));
+        }
+        oral.read_from(now);
+        self.devices.voice.say(words.trim());
+    }
+
+    /// Reads it again, or falls silent.
+    pub(super) fn read_again(&mut self) {
+        if self.devices.voice.is_speaking() {
+            self.fall_silent();
+        } else {
+            self.devices.sound.stop();
+            self.read_question(true);
+        }
+    }
+
+    /// The voice falls silent, and what is recorded or played ends.
+    pub(in crate::app) fn fall_silent(&mut self) {
+        self.devices.voice.hush();
+        self.devices.sound.stop();
+        let now = self.now();
+        if let Some(oral) = &mut self.oral {
+            oral.read_until(now);
+        }
+    }
+
+    /// Plays the recording of the answer on the sheet, or ends it.
+    pub(super) fn hear_again(&mut self) {
+        let name = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.recording.clone());
+        self.play_or_stop(name);
+    }
+
+    /// Plays the recording of a turn (from 0) of the sitting whose debrief is in front, or ends it.
+    pub(super) fn hear_turn(&mut self, turn: usize) {
+        let Route::Debrief(id) = &self.route else { return };
+        let name = self.open().and_then(|open| {
+            let kept = open.profile.learner.sittings.iter().find(|kept| kept.id == *id)?;
+            kept.sitting.turns.get(turn)?.answer.as_ref()?.recording.clone()
+        });
+        self.play_or_stop(name);
+    }
+
+    fn play_or_stop(&mut self, name: Option<String>) {
+        if self.devices.sound.doing() == Doing::Playing {
+            self.devices.sound.stop();
+            return;
+        }
+        self.devices.voice.hush();
+        let Some(file) = name.and_then(|name| self.recording_file(&name)) else { return };
+        if file.is_file() {
+            self.devices.sound.play(&file);
+        } else {
+            self.notice =
+                Some(Notice::failed("This recording is no longer kept: its time is over. Settings say for how long."));
+        }
+    }
+
+    /// The name of the answer's recording, where one was made.
+    pub(super) fn recorded(&self) -> Option<String> {
+        let name = self.oral.as_ref()?.asked.as_ref()?.recording.clone()?;
+        self.recording_file(&name)?.is_file().then_some(name)
+    }
+
+    /// What voice and sound have to tell, and a recording begun when its time has come. True where the screen changes.
+    pub(in crate::app) fn mind_sound(&mut self, now: Instant) -> bool {
+        let speaking = self.devices.voice.is_speaking();
+        let doing = self.devices.sound.doing();
+        let mut changed = self.sound_was != (speaking, doing);
+        self.sound_was = (speaking, doing);
+        if let Some(trouble) = self.devices.voice.trouble() {
+            changed |= self.told_once(trouble);
+        }
+        if let Some(trouble) = self.devices.sound.trouble() {
+            if let Some(oral) = &mut self.oral {
+                oral.unrecorded = true;
+            }
+            changed |= self.told_once(trouble);
+        }
+        if !speaking && let Some(oral) = &mut self.oral {
+            oral.read_until(now);
+        }
+        if !speaking && doing == Doing::Nothing && self.is_to_record() {
+            self.record();
+            self.sound_was.1 = self.devices.sound.doing();
+            changed = true;
+        }
+        changed
+    }
+
+    /// Says it, unless it has been said in this run of the program.
+    fn told_once(&mut self, trouble: String) -> bool {
+        if self.troubles_told.contains(&trouble) {
+            return false;
+        }
+        self.notice = Some(Notice::failed(trouble.clone()));
+        self.troubles_told.push(trouble);
+        true
+    }
+
+    fn is_to_record(&self) -> bool {
+        let wished = self.open().is_some_and(|open| open.profile.learner.settings.record);
+        let at_it = |oral: &AtOral| {
+            oral.way != Way::Write
+                && !oral.unrecorded
+                && oral.paused.is_none()
+                && oral.asked.as_ref().is_some_and(|asked| {
+                    matches!(asked.sheet.stage, Stage::Asked) && matches!(asked.card.body, Body::Recall(_))
+                })
+        };
+        wished && self.route == Route::Oral && self.keeping_turn.is_none() && self.oral.as_ref().is_some_and(at_it)
+    }
+
+    fn record(&mut self) {
+        let now = self.now();
+        let Some(oral) = &mut self.oral else { return };
+        let turn = oral.kept.sitting.turns.len();
+        let id = oral.kept.id.clone();
+        let Some(asked) = &mut oral.asked else { return };
+        // After a pause the same recording goes on.
+        let name = asked.recording.get_or_insert_with(|| format!("{:013}-{id}-{turn}.wav", now.0.max(0))).clone();
+        if let Some(file) = self.recording_file(&name) {
+            self.devices.sound.record(&file);
+        }
+    }
+
+    /// Deletes recordings that are older than the learner keeps them. Their names begin with their time.
+    pub(in crate::app) fn delete_old_recordings(&mut self) {
+        let now = self.now();
+        let Some(open) = self.open() else { return };
+        let days = i64::from(open.profile.learner.settings.keep_recordings_days);
+        let oldest = now.0 - days * DAY_MS;
+        let Ok(files) = std::fs::read_dir(open.profile.dir.join(RECORDINGS)) else { return };
+        for file in files.flatten() {
+            let name = file.file_name().to_string_lossy().into_owned();
+            let made = name.strip_suffix(".wav").and_then(|stem| stem.split('-').next()?.parse::<i64>().ok());
+            if made.is_some_and(|made| made < oldest) {
+                // One that cannot be deleted now is tried again at the next start.
+                let _ = std::fs::remove_file(file.path());
+            }
+        }
+    }
+}

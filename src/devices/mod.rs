@@ -1,0 +1,88 @@
+//! The machine's voice, microphone and loudspeaker, and files ready for the printer. Each stands behind a small trait,
+//! with a stand-in for machines and tests that have none.
+
+pub mod pdf;
+#[cfg(target_os = "linux")]
+pub mod pulse;
+mod silent;
+pub mod viewer;
+pub mod voice;
+
+use std::path::Path;
+use std::sync::Arc;
+
+pub use silent::{NoSound, NoVoice};
+
+/// Called when a device has something to tell.
+pub type Wake = Arc<dyn Fn() + Send + Sync>;
+
+/// Reads text aloud.
+pub trait Voice: Send {
+    /// Reads this aloud, in place of what is being read.
+    fn say(&mut self, text: &str);
+
+    /// Falls silent.
+    fn hush(&mut self);
+
+    /// Something is being read.
+    fn is_speaking(&mut self) -> bool;
+
+    /// What went wrong since it was last asked for, as a sentence that says how to mend it.
+    fn trouble(&mut self) -> Option<String>;
+}
+
+/// Records and plays sound, one of them at a time. Files are WAV, 16 bit.
+pub trait Sound: Send {
+    /// Records into a file, after what is in it, until it is stopped. What is recorded so far is in the file every second.
+    fn record(&mut self, file: &Path);
+
+    /// Plays a file.
+    fn play(&mut self, file: &Path);
+
+    /// Stops recording or playing. A recording is whole when [`Sound::doing`] says nothing.
+    fn stop(&mut self);
+
+    /// What it does now.
+    fn doing(&self) -> Doing;
+
+    /// What went wrong since it was last asked for, as a sentence that says how to mend it.
+    fn trouble(&mut self) -> Option<String>;
+}
+
+/// What the sound does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Doing {
+    /// Nothing.
+    #[default]
+    Nothing,
+    /// Recording.
+    Recording,
+    /// Playing.
+    Playing,
+}
+
+/// All of them.
+pub struct Devices {
+    /// The voice.
+    pub voice: Box<dyn Voice>,
+    /// The sound.
+    pub sound: Box<dyn Sound>,
+    /// Opens a file in the system's program for it; true where there is one.
+    pub open: fn(&Path) -> bool,
+}
+
+impl Devices {
+    /// None: for the terminal and for tests.
+    pub fn silent() -> Self {
+        Self { voice: Box::new(NoVoice::default()), sound: Box::new(NoSound::default()), open: |_| false }
+    }
+
+    /// What this machine has.
+    pub fn of_machine(wake: Wake) -> Self {
+        #[cfg(target_os = "linux")]
+        let sound: Box<dyn Sound> = Box::new(pulse::Pulse::start(None, wake.clone()));
+        #[cfg(not(target_os = "linux"))]
+        let sound: Box<dyn Sound> = Box::new(NoSound::default());
+        Self { voice: Box::new(voice::Spawned::new(wake)), sound, open: viewer::open }
+    }
+}

@@ -1,0 +1,189 @@
+//! A report as a document: what stands in it, in what order. Written as Markdown here, and as PDF by the devices.
+
+use std::fmt::Write;
+
+/// A document.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Document {
+    /// Its title.
+    pub title: String,
+    /// What stands small at the foot of every page.
+    pub foot: String,
+    /// What stands in it.
+    pub blocks: Vec<Block>,
+}
+
+/// A part of a document.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Block {
+    /// A heading, or one of less weight.
+    Heading(Level, String),
+    /// A paragraph.
+    Text(String),
+    /// The first words in bold, the rest after them.
+    Lead(String, String),
+    /// Words of somebody.
+    Quote(String),
+    /// Small words: a source, a note.
+    Small(String),
+    /// Label and value.
+    Facts(Vec<(String, String)>),
+    /// Lines, each with a sign.
+    List(Vec<(Sign, String)>),
+    /// A table.
+    Table(Table),
+    /// Marks against a line.
+    Bars(Vec<Bar>),
+}
+
+/// The weight of a heading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Level {
+    /// Of a part.
+    Part,
+    /// Of a paragraph or two.
+    Small,
+}
+
+/// What stands before a line of a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sign {
+    /// A dot.
+    Dot,
+    /// It is there.
+    Tick,
+    /// It is there in part, or after a prompt.
+    Half,
+    /// It is missing.
+    Cross,
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Table {
+    /// Its columns.
+    pub columns: Vec<Column>,
+    /// Its rows, each with a cell for each column.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Its head.
+    pub head: String,
+    /// Its share of the width, against those of the others.
+    pub share: f32,
+    /// It holds figures: set to the right.
+    pub figure: bool,
+}
+
+/// A mark against a line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    /// Its name.
+    pub name: String,
+    /// 0 to 1.
+    pub share: f64,
+    /// What passes, 0 to 1.
+    pub line: f64,
+    /// At or above the line.
+    pub passes: bool,
+}
+
+impl Column {
+    /// A column of words.
+    pub fn words(head: &str, share: f32) -> Self {
+        Self { head: head.to_owned(), share, figure: false }
+    }
+
+    /// A column of figures.
+    pub fn figure(head: &str, share: f32) -> Self {
+        Self { head: head.to_owned(), share, figure: true }
+    }
+}
+
+impl Sign {
+    fn word(self) -> &'static str {
+        match self {
+            Sign::Dot => "",
+            Sign::Tick => "there: ",
+            Sign::Half => "in part: ",
+            Sign::Cross => "missing: ",
+        }
+    }
+}
+
+impl Bar {
+    /// `pass` or `below`.
+    pub fn word(&self) -> &'static str {
+        if self.passes { "pass" } else { "below" }
+    }
+}
+
+/// The document as Markdown.
+pub fn markdown(document: &Document) -> String {
+    let mut out = format!("# {}\n", document.title);
+    for block in &document.blocks {
+        out.push('\n');
+        block_in(&mut out, block);
+    }
+    let _ = write!(out, "\n{}\n", document.foot);
+    out
+}
+
+fn block_in(out: &mut String, block: &Block) {
+    // Writing into a string does not fail.
+    let _ = match block {
+        Block::Heading(Level::Part, words) => writeln!(out, "## {words}"),
+        Block::Heading(Level::Small, words) => writeln!(out, "### {words}"),
+        Block::Text(words) | Block::Small(words) => writeln!(out, "{words}"),
+        Block::Lead(lead, words) => writeln!(out, "**{lead}** {words}"),
+        Block::Quote(words) => writeln!(out, "> {}", words.replace('\n', "\n> ")),
+        Block::Facts(facts) => facts.iter().try_for_each(|(label, value)| writeln!(out, "- {label}: {value}")),
+        Block::List(lines) => lines.iter().try_for_each(|(sign, words)| writeln!(out, "- {}{words}", sign.word())),
+        Block::Table(table) => table_in(out, table),
+        Block::Bars(bars) => table_in(out, &bars_table(bars)),
+    };
+}
+
+fn bars_table(bars: &[Bar]) -> Table {
+    let percent = |share: f64| format!("{:.0} %", share * 100.0);
+    Table {
+        columns: vec![
+            Column::words("function", 3.0),
+            Column::figure("mark", 1.0),
+            Column::figure("line", 1.0),
+            Column::words("", 1.0),
+        ],
+        rows: bars
+            .iter()
+            .map(|bar| vec![bar.name.clone(), percent(bar.share), percent(bar.line), bar.word().to_owned()])
+            .collect(),
+    }
+}
+
+fn table_in(out: &mut String, table: &Table) -> std::fmt::Result {
+    let line = |cells: &mut dyn Iterator<Item = String>| cells.collect::<Vec<_>>().join(" | ");
+    writeln!(out, "| {} |", line(&mut table.columns.iter().map(|column| cell(&column.head))))?;
+    let rule = |column: &Column| if column.figure { "--:".to_owned() } else { "---".to_owned() };
+    writeln!(out, "| {} |", line(&mut table.columns.iter().map(rule)))?;
+    table.rows.iter().try_for_each(|row| writeln!(out, "| {} |", line(&mut row.iter().map(|text| cell(text)))))
+}
+
+/// Text in a cell of a Markdown table.
+fn cell(text: &str) -> String {
+    text.replace('|', "\\|").replace('\n', " ")
+}
+
+/// Fields as one line of CSV (RFC 4180), ended.
+pub fn csv_line(fields: &[String]) -> String {
+    let quoted: Vec<String> = fields.iter().map(|field| quoted(field)).collect();
+    format!("{}\r\n", quoted.join(","))
+}
+
+/// A field with quotes where it needs them. What a spreadsheet would take for a formula is made plain by a quote sign.
+fn quoted(field: &str) -> String {
+    let field = if field.starts_with(['=', '+', '-', '@']) { format!("'{field}") } else { field.to_owned() };
+    if field.contains([',', '"', '\n', '\r']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field }
+}
