@@ -94,6 +94,14 @@ pub enum Command {
     KeepRecordings(u32),
     /// The second person's note on the answer.
     SetNote(String),
+    /// Try other minutes a day in the plan, without keeping them.
+    PlanWith(u32),
+    /// Keep the plan that is shown, with its minutes.
+    KeepPlan,
+    /// Stop working the plan out.
+    StopPlan,
+    /// What came of the oral: passed, or not; none where it was put off.
+    TellResult(Option<bool>),
     /// Begin a watch on one competence, by its key.
     StudyCompetence(String),
     /// Begin a watch of exactly these cards.

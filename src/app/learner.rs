@@ -12,8 +12,9 @@ use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::areas::{Area, areas};
 use crate::domain::memory::model::Model;
-use crate::domain::memory::order::{Candidate, Order, order};
+use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
 use crate::domain::memory::pace::Pace;
+use crate::domain::memory::plan::{Plan, PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
 use crate::domain::settings::Settings;
@@ -82,19 +83,86 @@ impl Learner {
     /// The watch that is left for a study day within `budget` seconds.
     pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
         let table = format!("{}.", self.settings.certificate.table());
-        let candidates: Vec<Candidate<'_>> = shelf
-            .cards()
-            .filter(|(_, card)| !self.is_aside(&card.key, day))
-            .map(|(_, card)| Candidate {
-                key: &card.key,
-                kind: card.kind(),
-                topic: &card.topic,
-                weight: card.weight,
-                memory: self.memory.get(&card.key),
-                wanted: card.topic.starts_with(&table),
+        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).collect();
+        match self.plan(shelf, day) {
+            Some(plan) => self.by_plan(&plan, &candidates, shelf, day, budget),
+            None => order(&candidates, day, budget, &self.pace(shelf), &self.model),
+        }
+    }
+
+    /// The plan to the oral, where there is one ahead: the one that is kept for its day, or the plain rule.
+    pub fn plan(&self, shelf: &Shelf, day: StudyDay) -> Option<Plan> {
+        let exam = self.settings.oral.filter(|exam| *exam > day)?;
+        let kept = self.settings.plan.filter(|kept| kept.plan.exam == exam).map(|kept| kept.plan);
+        Some(kept.unwrap_or_else(|| {
+            let (_, cards) = self.plan_cards(shelf, day);
+            simple_rule(&cards, day, exam, f64::from(self.settings.minutes) * 60.0)
+        }))
+    }
+
+    /// The certificate's cards as a plan sees them, with their keys.
+    pub fn plan_cards(&self, shelf: &Shelf, day: StudyDay) -> (Vec<CardKey>, Vec<PlanCard>) {
+        let table = format!("{}.", self.settings.certificate.table());
+        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).filter(|c| c.wanted).collect();
+        let cards = self.as_planned(&candidates, shelf);
+        (candidates.into_iter().map(|c| c.key.clone()).collect(), cards)
+    }
+
+    fn as_planned(&self, candidates: &[Candidate<'_>], shelf: &Shelf) -> Vec<PlanCard> {
+        let pace = self.pace(shelf);
+        ranks(candidates)
+            .into_iter()
+            .zip(candidates)
+            .map(|(rank, candidate)| PlanCard {
+                weight: candidate.weight,
+                seconds: pace.seconds(candidate.kind),
+                rank,
+                trace: candidate.memory.map(|memory| Trace::of(memory, None)),
+            })
+            .collect()
+    }
+
+    /// The day's watch by a plan; cards of other certificates that are due come after it, while there is time.
+    fn by_plan(&self, plan: &Plan, candidates: &[Candidate<'_>], shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
+        let pace = self.pace(shelf);
+        let (wanted, others): (Vec<Candidate<'_>>, Vec<Candidate<'_>>) =
+            candidates.iter().cloned().partition(|candidate| candidate.wanted);
+        let cards = self.as_planned(&wanted, shelf);
+        let picks = todays(plan, &cards, day, budget, &self.model);
+        let items: Vec<Item> = picks
+            .iter()
+            .map(|pick| Item {
+                key: wanted[pick.card].key.clone(),
+                reason: pick.reason,
+                seconds: cards[pick.card].seconds,
             })
             .collect();
-        order(&candidates, day, budget, &self.pace(shelf), &self.model)
+        let slipped = wanted.iter().filter(|c| c.memory.is_some_and(|m| m.last == Outcome::Missed && m.due <= day));
+        let picked = picks.iter().filter(|pick| pick.reason == Reason::Slipped).count();
+        let mut order_of_day = Order { left_over: slipped.count().saturating_sub(picked), items };
+        let met: Vec<Candidate<'_>> = others.into_iter().filter(|c| c.memory.is_some()).collect();
+        let left = budget - order_of_day.seconds();
+        if left > 0.0 {
+            let rest = order(&met, day, left, &pace, &self.model);
+            order_of_day.items.extend(rest.items);
+        }
+        order_of_day
+    }
+
+    fn candidates<'a>(
+        &'a self,
+        shelf: &'a Shelf,
+        day: StudyDay,
+        table: &'a str,
+    ) -> impl Iterator<Item = Candidate<'a>> {
+        shelf.cards().filter(move |(_, card)| !self.is_aside(&card.key, day)).map(move |(_, card)| Candidate {
+            key: &card.key,
+            kind: card.kind(),
+            topic: &card.topic,
+            weight: card.weight,
+            memory: self.memory.get(&card.key),
+            wanted: card.topic.starts_with(table),
+        })
     }
 
     /// What is left of today's minutes, in seconds. A last tenth counts as nothing, so that a watch stood a little

@@ -7,6 +7,7 @@ pub mod learner;
 pub mod opening;
 pub mod outlook;
 mod picture;
+pub mod planner;
 pub mod program;
 pub mod reckoner;
 pub mod route;

@@ -20,6 +20,8 @@ pub enum Route {
     Debrief(String),
     /// Where the learner stands, competence by competence.
     Competence,
+    /// The plan to the oral.
+    Plan,
     /// All decks, with the search.
     Library,
     /// One deck: its cards and its problems.

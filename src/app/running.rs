@@ -27,6 +27,7 @@ impl Program for App {
         self.hold_picture();
         self.hold_worksheet();
         self.hold_outlook();
+        self.hold_plan();
         let view = Arc::new(self.draw(now));
         self.shown = Some((now, Arc::clone(&view)));
         view
@@ -100,6 +101,11 @@ impl App {
                 let view = views::competence::view(learner, &open.shelf, self.outlooks.get(), now);
                 page("Competence", &context, View::Competence(Box::new(view)))
             }
+            Route::Plan => {
+                let context = learner.settings.certificate.title();
+                let view = views::plan::view(learner, &open.shelf, &self.planner, now);
+                page("Plan", context, View::Plan(Box::new(view)))
+            }
             Route::Library => {
                 let decks = open.shelf.usable().count();
                 let context = format!(
@@ -160,6 +166,7 @@ impl App {
                     pictured: self.pictured(found.1),
                     worksheet: self.lines(),
                     keeping: self.keeping.is_some(),
+                    in_oral: false,
                 };
                 let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
@@ -183,6 +190,7 @@ impl App {
                 pictured: self.pictured(&asked.1.lead),
                 worksheet: self.lines(),
                 keeping: self.keeping_turn.is_some(),
+                in_oral: true,
             };
             views::oral::sitting(learner, &open.shelf, asked, beside, now)
         });

@@ -9,10 +9,11 @@ use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::oral::{
-    Answered, Draw, Length, Manner, MarkedBy, OralPoint, Question, Reply, Turn, Way, What, answered, card_of, expected,
-    marks_of,
+    Answered, Asked, Draw, Length, Manner, MarkedBy, OralPoint, Question, Reply, Turn, Way, What, answered, card_of,
+    expected, marks_of,
 };
 use crate::domain::outcome::{Notch, Outcome};
+use crate::domain::working::ask;
 use crate::store::KeptSitting;
 
 /// What a sitting is begun with.
@@ -156,10 +157,13 @@ impl AtOral {
     }
 }
 
-/// The card that a question is answered as: set or typed, or its points to be ticked.
+/// The card that a question is answered as: set or typed, or its points to be ticked. A calculation is worked on paper
+/// and a part pointed at before any examiner: both stay on the sheet.
 fn card_for(way: Way, question: &Question, lead: &Card) -> Card {
+    let on_sheet = question.asked == Asked::Lead && matches!(lead.body, Body::Working(_) | Body::Point(_));
     match way {
         Way::Write => card_of(question, lead),
+        _ if on_sheet => card_of(question, lead),
         Way::Speak | Way::Second => {
             let points = expected(question, lead).iter().map(OralPoint::key_point).collect();
             Card {
@@ -224,6 +228,7 @@ impl AskedNow {
     pub fn turn(&self, way: Way, recording: Option<String>) -> Option<Turn> {
         let Stage::Marked(marked) = &self.sheet.stage else { return None };
         let by = match way {
+            _ if !matches!(self.card.body, Body::Recall(_)) => MarkedBy::Program,
             Way::Second => MarkedBy::Second,
             Way::Write if !corrected(marked) => MarkedBy::Program,
             _ => MarkedBy::Learner,
@@ -238,7 +243,16 @@ impl AskedNow {
             note: self.note.trim().to_owned(),
             recording,
         };
-        Some(Turn { question: self.question.clone(), answer: Some(answer) })
+        Some(Turn { question: self.as_asked(), answer: Some(answer) })
+    }
+
+    /// The question with the figures that it was asked with.
+    fn as_asked(&self) -> Question {
+        let mut question = self.question.clone();
+        if let (Body::Working(working), Some(work)) = (&self.card.body, &self.sheet.work) {
+            question.ask = ask(working, &self.card.ask, &work.front().figures());
+        }
+        question
     }
 
     /// The turn of a learner who has nothing (more) to say.
@@ -254,7 +268,7 @@ impl AskedNow {
             recording,
         };
         let answer = answered(&self.question, &self.lead, reply)?;
-        Ok(Turn { question: self.question.clone(), answer: Some(answer) })
+        Ok(Turn { question: self.as_asked(), answer: Some(answer) })
     }
 }
 

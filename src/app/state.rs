@@ -9,6 +9,7 @@ use crate::app::handle::oral::KeepingTurn;
 use crate::app::opening::{self, Failure, Profile, Ready};
 use crate::app::outlook::Outlooks;
 use crate::app::picture::Pictures;
+use crate::app::planner::Planner;
 use crate::app::reckoner::{Question, Reckoner, work_out};
 use crate::app::route::Route;
 use crate::app::search::Search;
@@ -54,6 +55,7 @@ pub struct App {
     pub(super) oral: Option<AtOral>,
     pub(super) keeping_turn: Option<KeepingTurn>,
     pub(super) outlooks: Outlooks,
+    pub(super) planner: Planner,
     pub(super) devices: Devices,
     /// The voice was reading, and what the sound did, when they were last looked at.
     pub(super) sound_was: (bool, Doing),
@@ -114,6 +116,7 @@ impl App {
             oral: None,
             keeping_turn: None,
             outlooks: Outlooks::default(),
+            planner: Planner::default(),
             devices: Devices::silent(),
             sound_was: (false, Doing::Nothing),
             troubles_told: Vec::new(),
@@ -174,6 +177,10 @@ impl App {
         if let Err(error) = self.outlooks.settle() {
             self.fail(&error);
         }
+        self.hold_plan();
+        if let Err(error) = self.planner.settle() {
+            self.fail(&error);
+        }
         self.shown = None;
     }
 
@@ -224,6 +231,13 @@ impl App {
         changed |= self.reckoner.take_in(now, &self.setup.wake);
         changed |= self.mind_sound(now);
         match self.outlooks.take_in(&self.setup.wake) {
+            Ok(come) => changed |= come,
+            Err(error) => {
+                self.fail(&error);
+                changed = true;
+            }
+        }
+        match self.planner.take_in(&self.setup.wake) {
             Ok(come) => changed |= come,
             Err(error) => {
                 self.fail(&error);
@@ -292,6 +306,17 @@ impl App {
         }
     }
 
+    /// Has the plan worked out while its page is in front.
+    pub(super) fn hold_plan(&mut self) {
+        let now = self.now();
+        if self.route == Route::Plan
+            && let Stage::Open(open) = &self.stage
+        {
+            let learner = &open.profile.learner;
+            self.planner.hold(learner, &open.profile.store, &open.shelf, learner.day(now));
+        }
+    }
+
     /// The worksheet that is in front: that of a working, or the one outside of any card.
     pub(super) fn worksheet(&self) -> Option<Question> {
         let Stage::Open(open) = &self.stage else { return None };
@@ -321,7 +346,14 @@ impl App {
     fn opened(&mut self, answer: Result<Result<Ready, Failure>, TryRecvError>) {
         match answer {
             Ok(Ok(Ready { shelf, profile, indexing, notices })) => {
-                self.route = if profile.learner.settings.first_run_done { Route::Watch } else { Route::FirstRun };
+                let settings = &profile.learner.settings;
+                let over = settings.oral.is_some_and(|oral| oral < profile.learner.day((self.setup.clock)()));
+                self.route = match settings.first_run_done {
+                    false => Route::FirstRun,
+                    // The result of the oral is asked for once.
+                    true if over => Route::Plan,
+                    true => Route::Watch,
+                };
                 if !notices.is_empty() {
                     self.notice = Some(Notice { tone: Tone::Plain, text: notices.join(" ") });
                 }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::domain::day::{ShipOffset, StudyDay};
+use crate::domain::memory::plan::Plan;
 use crate::domain::oral::Blueprint;
 
 /// A learner's choices.
@@ -37,8 +38,23 @@ pub struct Settings {
     pub first_run_done: bool,
     /// The lines of the worksheet that stands outside of any card, at most [`MOST_LINES`].
     pub worksheet: Vec<String>,
+    /// The plan that is kept; it holds for its own oral alone.
+    pub plan: Option<KeptPlan>,
+    /// What came of orals, by their days, oldest first: passed or not.
+    pub results: Vec<(StudyDay, bool)>,
     /// Blueprints that the learner or an instructor has changed, at most one for each certificate; the others are ours.
     pub blueprints: Vec<Blueprint>,
+}
+
+/// A plan as it is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct KeptPlan {
+    /// The plan.
+    pub plan: Plan,
+    /// From 1.
+    pub number: u32,
+    /// The day on which it was made.
+    pub drawn: StudyDay,
 }
 
 /// So many lines a worksheet may have.
@@ -132,6 +148,8 @@ impl Default for Settings {
             keep_recordings_days: 14,
             first_run_done: false,
             worksheet: Vec::new(),
+            plan: None,
+            results: Vec::new(),
             blueprints: Vec::new(),
         }
     }

@@ -2,8 +2,8 @@
 
 use crate::present::{
     AboutView, BlueprintView, CardPageView, CompetenceView, DebriefView, DeckView, FirstRunView, LibraryView,
-    OralFrontView, OralView, ProfilesView, SettingsView, TroubleView, WatchCardView, WatchEndView, WatchFrontView,
-    WorksheetPageView,
+    OralFrontView, OralView, PlanView, ProfilesView, SettingsView, TroubleView, WatchCardView, WatchEndView,
+    WatchFrontView, WorksheetPageView,
 };
 
 /// A meaning that a word or a shape carries. The theme gives each its colour.
@@ -63,6 +63,8 @@ pub enum Place {
     Oral,
     /// Where the learner stands.
     Competence,
+    /// The plan to the oral.
+    Plan,
     /// The decks.
     Library,
     /// The worksheet outside of any card.
@@ -108,6 +110,8 @@ pub enum View {
     Debrief(Box<DebriefView>),
     /// The competence table.
     Competence(Box<CompetenceView>),
+    /// The plan to the oral.
+    Plan(Box<PlanView>),
     /// All decks, with the search.
     Library(Box<LibraryView>),
     /// One deck.

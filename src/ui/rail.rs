@@ -11,10 +11,11 @@ use crate::ui::kit::{self, Icon, Room, paint, paint_in};
 use crate::ui::theme::measure::{ITEM, LINE, MARK, RAIL, RAIL_FOLDED, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
-const UPPER: [(Place, &str, Icon); 5] = [
+const UPPER: [(Place, &str, Icon); 6] = [
     (Place::Watch, "Watch", Icon::Watch),
     (Place::Oral, "Oral", Icon::Oral),
     (Place::Competence, "Competence", Icon::Competence),
+    (Place::Plan, "Plan", Icon::Plan),
     (Place::Library, "Library", Icon::Library),
     (Place::Worksheet, "Worksheet", Icon::Worksheet),
 ];
@@ -26,6 +27,7 @@ fn route(place: Place) -> Route {
         Place::Watch => Route::Watch,
         Place::Oral => Route::Oral,
         Place::Competence => Route::Competence,
+        Place::Plan => Route::Plan,
         Place::Library => Route::Library,
         Place::Worksheet => Route::Worksheet,
         Place::Settings => Route::Settings,
@@ -47,7 +49,8 @@ pub(super) fn rail_ui(ui: &mut Ui, rect: Rect, view: &RailView) -> Option<Comman
     let folded = rect.width() < RAIL;
     let edge = ui.painter().round_to_pixel_center(rect.right() - LINE);
     ui.painter().vline(edge, rect.y_range(), theme::hairline(ui));
-    let low = rect.height() < S40 * 10.0;
+    let low = rect.height() <= S40 * 10.0;
+    let step = if low { ITEM - S8 } else { ITEM };
     let head = if low { S40 } else { S24 + S4 };
     kit::logo(ui.painter(), pos2(rect.left() + S24 + S4, rect.top() + S24 + S4), p.ink, p.bronze);
     if !folded {
@@ -57,16 +60,16 @@ pub(super) fn rail_ui(ui: &mut Ui, rect: Rect, view: &RailView) -> Option<Comman
     let mut command = None;
     let mut top = rect.top() + if low { head + S8 } else { S40 + S24 };
     for (place, name, icon) in UPPER {
-        let item = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width() - LINE, ITEM));
+        let item = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width() - LINE, step));
         command = item_ui(ui, item, view, (place, name, icon), folded).or(command);
-        top += ITEM;
+        top += step;
     }
     let foot = if folded { ITEM + S8 } else { foot_height(view) };
-    let mut top = (rect.bottom() - foot - S16 - LOWER.len() as f32 * ITEM).max(top);
+    let mut top = (rect.bottom() - foot - S16 - LOWER.len() as f32 * step).max(top);
     for (place, name, icon) in LOWER {
-        let item = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width() - LINE, ITEM));
+        let item = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width() - LINE, step));
         command = item_ui(ui, item, view, (place, name, icon), folded).or(command);
-        top += ITEM;
+        top += step;
     }
     let foot = Rect::from_min_max(pos2(rect.left(), (rect.bottom() - foot).max(top)), rect.max);
     foot_ui(ui, foot, view, folded).or(command)

@@ -4,6 +4,7 @@ mod library;
 mod lineup;
 pub(super) mod oral;
 mod places;
+mod plan;
 mod report;
 mod sequence;
 mod settings;
@@ -36,6 +37,10 @@ impl App {
             Command::Tick(point) => self.tick(point),
             Command::SetNotch(notch) if self.is_second() => self.step_outcome(notch),
             Command::SetNotch(notch) => self.set_notch(notch),
+            Command::PlanWith(minutes) => self.plan_with(minutes),
+            Command::KeepPlan => self.keep_plan(),
+            Command::StopPlan => self.planner.stop(),
+            Command::TellResult(passed) => self.tell_result(passed),
             Command::StudyCompetence(competence) => self.study_competence(&competence),
             Command::StudyCards(cards) => self.study(&cards),
             Command::WriteReport(form) => self.write_report(form),

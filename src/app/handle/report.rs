@@ -93,9 +93,10 @@ impl App {
         let file = folder.join(name);
         let written = std::fs::create_dir_all(folder).and_then(|()| std::fs::write(&file, bytes));
         self.notice = Some(match written {
-            Ok(()) if name.ends_with(".pdf") && (self.devices.open)(&file) => {
-                Notice::done(format!("Written to {}, and opened to be looked at and printed.", file.display()))
-            }
+            Ok(()) if name.ends_with(".pdf") && (self.devices.open)(&file) => Notice::done(format!(
+                "Written to {}. Where there is a PDF reader, it opens now, to look at it and print it.",
+                file.display()
+            )),
             Ok(()) => Notice::done(format!("Written to {}.", file.display())),
             Err(why) => Notice::failed(format!(
                 "The report could not be written to {} ({why}). Free the disk or allow writing there, and try again.",

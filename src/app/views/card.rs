@@ -28,6 +28,8 @@ pub struct Beside {
     pub worksheet: WorksheetView,
     /// An answer is being kept.
     pub keeping: bool,
+    /// It is asked in a mock oral: when it comes back is no matter there.
+    pub in_oral: bool,
 }
 
 /// The card on the sheet.
@@ -62,9 +64,9 @@ pub fn card(
         seconds: sheet.seconds(now) as u32,
         clock_runs: sheet.clock_runs(),
         today: learner.day(now),
-        in_oral: false,
+        in_oral: beside.in_oral,
         keeping: beside.keeping,
-        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), sheet, now),
+        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), (sheet, beside.in_oral), now),
         block,
     }
 }
@@ -89,7 +91,7 @@ fn stage(
     learner: &Learner,
     (deck, card): (&Deck, &Card),
     (drawing, worksheet): (Option<DrawingView>, WorksheetView),
-    sheet: &Sheet,
+    (sheet, in_oral): (&Sheet, bool),
     now: Instant,
 ) -> Stage {
     let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
@@ -113,7 +115,7 @@ fn stage(
             Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
         }
         (body, SheetStage::Marked(marked)) => {
-            let result = result(learner, card, (marked, sheet), now);
+            let result = result(learner, card, (marked, sheet), (now, in_oral));
             match body {
                 Body::Recall(recall) => Stage::RecallShown {
                     points: points(recall, marked),
@@ -311,7 +313,12 @@ fn counted(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> usize {
     count
 }
 
-fn result(learner: &Learner, card: &Card, (marked, sheet): (&Marked, &Sheet), now: Instant) -> ResultView {
+fn result(
+    learner: &Learner,
+    card: &Card,
+    (marked, sheet): (&Marked, &Sheet),
+    (now, in_oral): (Instant, bool),
+) -> ResultView {
     let attempt = Attempt {
         id: AttemptId(String::new()),
         card: card.key.clone(),
@@ -326,6 +333,8 @@ fn result(learner: &Learner, card: &Card, (marked, sheet): (&Marked, &Sheet), no
     let next = learner.after(&attempt);
     let days = next.due.days_since(learner.day(now));
     let next = match days {
+        // An examiner does not say when it comes back.
+        _ if in_oral => String::new(),
         // A question about a run is of this run alone.
         _ if is_about_a_run(&card.key) => "It counts for the topic.".to_owned(),
         0 => "Back in this watch.".to_owned(),
@@ -333,7 +342,9 @@ fn result(learner: &Learner, card: &Card, (marked, sheet): (&Marked, &Sheet), no
     };
     ResultView {
         outcome: marked.outcome(),
-        detail: format!("{}{}. {next}", tally(card, marked, sheet), words::duration(marked.seconds)),
+        detail: format!("{}{}. {next}", tally(card, marked, sheet), words::duration(marked.seconds))
+            .trim_end()
+            .to_owned(),
         worked_out: marked.marking.outcome,
         notch: marked.notch,
         because: card.because.clone(),

@@ -70,7 +70,14 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
                 }
             })
             .collect(),
-        well: debrief.well.iter().map(|at| plain(&sitting.turns[*at].question.ask)).collect(),
+        // A follow-up says little without what it follows.
+        well: debrief
+            .well
+            .iter()
+            .map(|at| &sitting.turns[*at].question)
+            .filter(|question| question.depth == 0)
+            .map(|question| plain(&question.ask))
+            .collect(),
         study,
         study_cards,
         turns: sitting.turns.iter().map(|turn| turn_view(shelf, turn)).collect(),

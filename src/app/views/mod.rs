@@ -9,6 +9,7 @@ pub mod library;
 pub mod lineup;
 pub mod oral;
 pub mod pages;
+pub mod plan;
 pub mod point;
 pub mod sequence;
 pub mod shell;

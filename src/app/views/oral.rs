@@ -111,7 +111,6 @@ pub fn sitting(
     let sheet = &asked.sheet;
     let mut shown = card::card(learner, shelf, (deck, &asked.card), sheet, beside, clock);
     shown.place = Learner::place(&asked.lead);
-    shown.in_oral = true;
     if !matches!(asked.card.body, Body::Working(_)) {
         shown.ask = asked.question.ask.clone();
     }

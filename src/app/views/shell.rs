@@ -20,6 +20,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::Watch => Some(Place::Watch),
             Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_) => Some(Place::Oral),
             Route::Competence => Some(Place::Competence),
+            Route::Plan => Some(Place::Plan),
             Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
             Route::Worksheet => Some(Place::Worksheet),
             Route::Settings => Some(Place::Settings),

@@ -112,6 +112,18 @@ pub fn order(candidates: &[Candidate<'_>], today: StudyDay, budget: f64, pace: &
     order
 }
 
+/// For each candidate its place among unseen cards when what weighs most comes first and topics take turns; the lowest
+/// comes first.
+pub fn ranks(candidates: &[Candidate<'_>]) -> Vec<u32> {
+    let at: rustc_hash::FxHashMap<&CardKey, usize> = candidates.iter().enumerate().map(|(at, c)| (c.key, at)).collect();
+    let mut ranks = vec![0; candidates.len()];
+    for (place, candidate) in spread(candidates.iter().collect()).into_iter().enumerate() {
+        let lighter = u32::from(3 - candidate.weight.clamp(1, 3));
+        ranks[at[candidate.key]] = lighter * 1_000_000 + place as u32;
+    }
+    ranks
+}
+
 /// Unseen cards one topic after the other, round and round: first those of the certificate; within a topic the
 /// weightiest first, then in the deck's order.
 fn spread<'a, 'b>(unseen: Vec<&'a Candidate<'b>>) -> Vec<&'a Candidate<'b>> {

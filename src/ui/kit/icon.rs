@@ -11,6 +11,8 @@ pub enum Icon {
     Oral,
     /// A table.
     Competence,
+    /// A line that rises between two axes.
+    Plan,
     /// A box of decks.
     Library,
     /// Ruled lines with a sum under them.
@@ -43,6 +45,10 @@ pub fn icon(painter: &Painter, center: Pos2, icon: Icon, color: Color32) {
             painter.line_segment([at(-7.0, -2.5), at(7.0, -2.5)], s);
             painter.line_segment([at(-7.0, 2.5), at(7.0, 2.5)], s);
             painter.line_segment([at(-2.0, -7.0), at(-2.0, 7.0)], s);
+        }
+        Icon::Plan => {
+            painter.line(vec![at(-7.0, -7.0), at(-7.0, 7.0), at(7.0, 7.0)], s);
+            painter.line(vec![at(-4.0, 3.0), at(-1.0, -1.0), at(2.0, 1.0), at(6.0, -5.0)], s);
         }
         Icon::Library => {
             let body = Rect::from_min_max(at(-6.5, -3.0), at(6.5, 8.0));

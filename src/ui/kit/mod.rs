@@ -4,6 +4,7 @@
 mod act;
 mod bar;
 mod block;
+mod chart;
 mod choice;
 mod drawing;
 mod expression;
@@ -24,6 +25,7 @@ mod zigzag;
 
 pub use act::{Act, button, link};
 pub use bar::dimensioned_bar;
+pub use chart::{Chart, chart};
 pub use choice::{option, toggle};
 pub use drawing::{DrawingLocal, Laid, drawing, fitted, part_shown};
 pub use expression::{Expression, cursor_at_start, cursor_to_end, expression_field, expression_job};

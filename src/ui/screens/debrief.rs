@@ -92,9 +92,9 @@ fn acts(view: &DebriefView, local: &DebriefLocal) -> Vec<Act<DebriefAct>> {
         ));
     }
     acts.push(Act::other("Question by question", keys::letter('R'), DebriefAct::Replay).when(!view.turns.is_empty()));
-    acts.push(Act::other("Save as PDF, to print", keys::letter('P'), write(ReportAs::Pdf)));
-    acts.push(Act::other("As Markdown", keys::letter('M'), write(ReportAs::Markdown)));
-    acts.push(Act::other("As CSV", keys::letter('V'), write(ReportAs::Csv)));
+    acts.push(Act::other("PDF, to print", keys::letter('P'), write(ReportAs::Pdf)));
+    acts.push(Act::other("Markdown", keys::letter('M'), write(ReportAs::Markdown)));
+    acts.push(Act::other("CSV", keys::letter('V'), write(ReportAs::Csv)));
     acts
 }
 

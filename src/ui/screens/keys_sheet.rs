@@ -101,12 +101,20 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("ENTER", "Study these now"),
             ("A", "All missed points"),
             ("R", "The sitting question by question; ← and → step"),
-            ("M, V", "Save as Markdown, as CSV"),
+            ("P", "As PDF, to print"),
+            ("M, V", "As Markdown, as CSV"),
+            ("H", "Hear a recorded answer"),
             ("ESC", "Back to Oral"),
         ],
         View::Competence(_) => {
             vec![("↑, ↓", "Choose a competence"), ("SPACE", "Open it, shut it"), ("ENTER", "Study it")]
         }
+        View::Plan(_) => vec![
+            ("←, →", "The values of each day"),
+            ("−, +", "Fewer minutes a day, more"),
+            ("ENTER", "Keep this plan"),
+            ("S", "Stop working it out"),
+        ],
         View::Library(_) => vec![
             ("/", "Search every deck"),
             ("↑, ↓", "Choose a row"),

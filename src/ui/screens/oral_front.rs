@@ -67,21 +67,21 @@ fn content_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, que
     ui.add_space(S16);
     let width = ui.available_width();
     if kit::room(ui.ctx()) == Room::Tiny {
-        let sound = choices_ui(ui, view, local, questions);
-        ui.add_space(S24);
+        choices_ui(ui, local, questions);
+        ui.add_space(S16);
+        let sound = sound_ui(ui, view);
         return sittings_ui(ui, view).or(sound);
     }
     ui.horizontal_top(|ui| {
         let left = (width * 0.38).min(352.0);
-        let sound = ui
-            .vertical(|ui| {
-                ui.set_width(left);
-                choices_ui(ui, view, local, questions)
-            })
-            .inner;
+        ui.vertical(|ui| {
+            ui.set_width(left);
+            choices_ui(ui, local, questions);
+        });
         ui.add_space(S40);
         ui.vertical(|ui| {
             ui.set_width(width - left - S40);
+            let sound = sound_ui(ui, view);
             sittings_ui(ui, view).or(sound)
         })
         .inner
@@ -89,7 +89,7 @@ fn content_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, que
     .inner
 }
 
-fn choices_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, questions: u32) -> Option<Command> {
+fn choices_ui(ui: &mut Ui, local: &mut OralFrontLocal, questions: u32) {
     heading(ui, "The next sitting", Size::Label, Cut::Semi);
     ui.add_space(S8);
     for (draw, name, note) in
@@ -124,14 +124,22 @@ fn choices_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, que
     if wished != questions {
         local.questions = Some(wished);
     }
-    ui.add_space(S8);
+}
+
+/// Voice and recording, for this and later sittings.
+fn sound_ui(ui: &mut Ui, view: &OralFrontView) -> Option<Command> {
+    heading(ui, "Voice and recording", Size::Label, Cut::Semi);
     let mut command = None;
-    if toggle(ui, view.read_aloud, "Read the questions aloud").clicked() {
-        command = Some(Command::SetReadAloud(!view.read_aloud));
-    }
-    if toggle(ui, view.record, "Record what I say").clicked() {
-        command = Some(Command::SetRecord(!view.record));
-    }
+    ui.horizontal_wrapped(|ui| {
+        if toggle(ui, view.read_aloud, "Read the questions aloud").clicked() {
+            command = Some(Command::SetReadAloud(!view.read_aloud));
+        }
+        ui.add_space(S24);
+        if toggle(ui, view.record, "Record what I say").clicked() {
+            command = Some(Command::SetRecord(!view.record));
+        }
+    });
+    ui.add_space(S16);
     command
 }
 

@@ -86,6 +86,12 @@ pub const POINT_ROW: f32 = 48.0;
 /// A row of a table on a framed sheet.
 pub const TABLE_ROW: f32 = 40.0;
 /// A row of the library.
+pub const PLAN_ASIDE: f32 = 248.0;
+/// The plan's chart, at least so high.
+pub const CHART_LEAST: f32 = 248.0;
+/// The plan's chart, at most so high.
+pub const CHART_HIGH: f32 = 440.0;
+/// A row of a list.
 pub const LIST_ROW: f32 = 32.0;
 /// An option of the first run.
 pub const OPTION_ROW: f32 = 36.0;

@@ -1,0 +1,42 @@
+//! The plan to the oral, and what came of it.
+
+use crate::app::route::Route;
+use crate::app::state::App;
+use crate::domain::settings::KeptPlan;
+use crate::present::Notice;
+
+impl App {
+    /// Other minutes are tried; nothing is kept.
+    pub(super) fn plan_with(&mut self, minutes: u32) {
+        self.planner.try_minutes(minutes.clamp(5, 120));
+    }
+
+    /// The plan that is shown is kept, with its minutes: watches go by it from now on.
+    pub(super) fn keep_plan(&mut self) {
+        let Some(planned) = self.planner.done().cloned() else { return };
+        let today = self.open().map(|open| open.profile.learner.day(self.now()));
+        let Some(today) = today else { return };
+        self.change_settings(|settings| {
+            let number = settings.plan.map_or(1, |kept| kept.number + 1);
+            settings.minutes = planned.minutes;
+            settings.plan = Some(KeptPlan { plan: planned.plan, number, drawn: today });
+        });
+        self.notice = Some(Notice::done("The plan is kept; every watch goes by it from now on."));
+    }
+
+    /// What came of the oral is kept, and the program goes on: without a date, as steady upkeep.
+    pub(super) fn tell_result(&mut self, passed: Option<bool>) {
+        self.change_settings(|settings| {
+            if let Some((oral, passed)) = settings.oral.zip(passed) {
+                settings.results.push((oral, passed));
+            }
+            (settings.oral, settings.plan) = (None, None);
+        });
+        self.notice = Some(Notice::done(match passed {
+            Some(true) => "Well done. What you know is kept fresh by a short watch now and then.",
+            Some(false) => "It is kept. Set the next date here, and the plan begins anew from what you know.",
+            None => "Set the new date here, and the plan goes on.",
+        }));
+        self.route = if passed == Some(true) { Route::Watch } else { Route::Plan };
+    }
+}

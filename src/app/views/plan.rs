@@ -1,0 +1,164 @@
+//! The plan to the oral.
+
+use crate::app::learner::Learner;
+use crate::app::planner::{MORE_MINUTES, Planned, Planner};
+use crate::app::shelf::Shelf;
+use crate::deck::competences;
+use crate::domain::day::{Instant, StudyDay};
+use crate::domain::memory::plan::WindowOrder;
+use crate::present::competence::range_words;
+use crate::present::plan::{PlanState, PlanView, ReadyPlan};
+use crate::present::{TitleBlock, words};
+
+/// So many of the dearest competences are named.
+const COSTS: usize = 2;
+
+/// The plan's page.
+pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -> PlanView {
+    let settings = &learner.settings;
+    let today = learner.day(now);
+    let planned = planner.done();
+    let state = match (settings.oral, planned) {
+        (Some(oral), _) if oral < today => PlanState::Over(words::full_date(oral)),
+        (Some(oral), _) if oral == today => PlanState::Upkeep(
+            "The oral is today. What is kept fresh now will not change it much: rest, eat, and be early.".to_owned(),
+            Vec::new(),
+        ),
+        (None, _) => PlanState::Upkeep(upkeep(learner), results(learner)),
+        (Some(oral), Some(planned)) => PlanState::Ready(Box::new(ready(learner, planned, today, oral))),
+        (Some(_), None) if planner.is_stopped() => PlanState::Stopped,
+        (Some(_), None) => PlanState::Working(planner.progress().unwrap_or(0.0)),
+    };
+    let kept = settings.plan.filter(|kept| settings.oral == Some(kept.plan.exam));
+    let seen = learner.memory.keys().filter(|key| shelf.card(key).is_some()).count();
+    let attempts: u32 = learner.memory.values().map(|memory| memory.seen).sum();
+    let target = planned.map_or(settings.recall_target, |planned| planned.plan.target);
+    PlanView {
+        state,
+        today,
+        oral: settings.oral,
+        minutes: planner.tried().unwrap_or(settings.minutes),
+        block: TitleBlock::of([
+            ["For", &settings.learner, "Plan", &kept.map_or_else(|| "rule".to_owned(), |k| k.number.to_string())],
+            [
+                "Certificate",
+                &format!("{}, {}", settings.certificate.title(), settings.certificate.regulation()),
+                "Drawn",
+                &kept.map_or_else(|| "–".to_owned(), |k| short_day(k.drawn)),
+            ],
+            [
+                "Made from",
+                &format!(
+                    "{}, {}, {}",
+                    words::count(learner.sittings.len(), "sitting"),
+                    words::count(attempts as usize, "attempt"),
+                    words::count(seen, "card")
+                ),
+                "Target",
+                &format!("{:.0} %", target * 100.0),
+            ],
+        ]),
+    }
+}
+
+fn upkeep(learner: &Learner) -> String {
+    format!(
+        "Without a date the plan is steady upkeep: a card comes back when its recall falls to {:.0} %, and unseen cards \
+         fill the minutes that are left. Set the day of the oral, and the plan peaks on it.",
+        learner.settings.recall_target * 100.0
+    )
+}
+
+fn results(learner: &Learner) -> Vec<String> {
+    let word = |passed: bool| if passed { "passed" } else { "not passed" };
+    learner
+        .settings
+        .results
+        .iter()
+        .map(|(day, passed)| format!("{}: {}", words::full_date(*day), word(*passed)))
+        .collect()
+}
+
+/// `11 March`.
+fn short_day(day: StudyDay) -> String {
+    words::day(day).split_once(' ').map_or_else(String::new, |(_, date)| date.to_owned())
+}
+
+fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) -> ReadyPlan {
+    let days = oral.days_since(today);
+    let range = |at: Option<&(StudyDay, crate::domain::readiness::Range)>| {
+        at.map_or_else(String::new, |(_, range)| range_words(range.low, range.high))
+    };
+    let title = |key: &String| competences().get(key).map_or_else(|| key.clone(), |c| c.title.clone());
+    let plan = &planned.plan;
+    let kept =
+        learner.settings.plan.is_some_and(|kept| kept.plan == *plan) && learner.settings.minutes == planned.minutes;
+    let step = (days / 6).max(1);
+    let window = if plan.window_days == 0 {
+        "There is no window before the day.".to_owned()
+    } else {
+        let order = match plan.window {
+            WindowOrder::DurableFirst => "what lasts longest first",
+            WindowOrder::GainFirst => "what gains most first",
+        };
+        format!(
+            "In the last {} every card comes once more, {order}.",
+            words::count_in_words(plan.window_days as usize, "day")
+        )
+    };
+    ReadyPlan {
+        days,
+        oral: format!("oral, {}", short_day(oral)),
+        chance: planned
+            .chance
+            .iter()
+            .map(|(day, range)| (day.days_since(today), range.low, range.middle, range.high))
+            .collect(),
+        range: range(planned.chance.last()),
+        when: format!("on {}, with every watch stood", short_day(oral)),
+        today: format!("if you sat it today, {}", range(planned.chance.first())),
+        load: planned.load.iter().map(|seconds| seconds / 60.0).collect(),
+        given: planned.minutes,
+        ticks: (0..days).step_by(step as usize).map(|n| (n, day_and_month(today.plus(n)))).collect(),
+        costs: planned
+            .costs
+            .iter()
+            .filter(|(_, cost)| *cost >= 0.005)
+            .take(COSTS)
+            .map(|(key, cost)| (title(key), format!("−{:.0}", cost * 100.0)))
+            .collect(),
+        more: match &planned.more {
+            Some(more) => format!(
+                "{} minutes would make it {}.",
+                planned.minutes + MORE_MINUTES,
+                range_words(more.low, more.high)
+            ),
+            None => format!("{MORE_MINUTES} minutes more would bring nothing: every card has its time."),
+        },
+        short: (planned.unmet.0 > 0).then(|| short(planned)),
+        made: format!(
+            "All are met by {}; until the window a card comes back at {:.0} %. {window}",
+            short_day(plan.introduce_by),
+            plan.target * 100.0
+        ),
+        kept,
+    }
+}
+
+/// `3 Apr`.
+fn day_and_month(day: StudyDay) -> String {
+    let whole = short_day(day);
+    match whole.split_once(' ') {
+        Some((number, month)) => format!("{number} {}", month.chars().take(3).collect::<String>()),
+        None => whole,
+    }
+}
+
+fn short(planned: &Planned) -> String {
+    let (unmet, all) = planned.unmet;
+    let enough = match planned.enough {
+        Some(minutes) => format!("About {minutes} minutes a day would meet them all."),
+        None => "No day has enough hours for all of them.".to_owned(),
+    };
+    format!("Time is short: {unmet} of {all} cards stay unmet, those that weigh least. {enough}")
+}

@@ -1,0 +1,67 @@
+//! The plan to the oral as data to draw.
+
+use crate::domain::day::StudyDay;
+use crate::present::TitleBlock;
+
+/// The plan's page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanView {
+    /// What stands on it.
+    pub state: PlanState,
+    /// Today.
+    pub today: StudyDay,
+    /// The day of the oral.
+    pub oral: Option<StudyDay>,
+    /// Minutes a day, as tried or as set.
+    pub minutes: u32,
+    /// The title block.
+    pub block: TitleBlock,
+}
+
+/// What stands on the plan's page.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PlanState {
+    /// The oral is past, and what came of it has not been told: its date in words.
+    Over(String),
+    /// No date: steady upkeep. A sentence of what that means, and what came of orals so far, a line each.
+    Upkeep(String, Vec<String>),
+    /// Being worked out, 0 to 1.
+    Working(f64),
+    /// Stopped before it was worked out.
+    Stopped,
+    /// Worked out.
+    Ready(Box<ReadyPlan>),
+}
+
+/// A plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadyPlan {
+    /// Days from today to the oral.
+    pub days: u32,
+    /// `oral, 21 April`.
+    pub oral: String,
+    /// The chance on days from today to the oral: days from today, low, middle, high, 0 to 1.
+    pub chance: Vec<(u32, f64, f64, f64)>,
+    /// `71–83 %`.
+    pub range: String,
+    /// `on 21 April, with every watch stood`.
+    pub when: String,
+    /// `if you sat it today, 40–48 %`.
+    pub today: String,
+    /// Minutes of each day.
+    pub load: Vec<f64>,
+    /// Minutes a day that are given.
+    pub given: u32,
+    /// Days from today with their names along the axis.
+    pub ticks: Vec<(u32, String)>,
+    /// The dearest competences: title and `−9`.
+    pub costs: Vec<(String, String)>,
+    /// `40 minutes would make it 76–87 %.`
+    pub more: String,
+    /// Time is short: by how much, and what is left out.
+    pub short: Option<String>,
+    /// How it is made, in a sentence.
+    pub made: String,
+    /// It is the plan that is kept.
+    pub kept: bool,
+}
