@@ -94,6 +94,12 @@ pub enum Command {
     KeepRecordings(u32),
     /// The second person's note on the answer.
     SetNote(String),
+    /// Learn the learner's own memory from their attempts.
+    TrainMemory,
+    /// Stop learning it.
+    StopTraining,
+    /// Use the published memory parameters again.
+    ForgetTraining,
     /// Try other minutes a day in the plan, without keeping them.
     PlanWith(u32),
     /// Keep the plan that is shown, with its minutes.

@@ -2,6 +2,7 @@
 
 pub mod bundled;
 pub mod command;
+pub mod demo;
 mod handle;
 pub mod learner;
 pub mod opening;
@@ -17,6 +18,7 @@ pub mod session;
 pub mod shelf;
 pub mod sitting;
 pub mod state;
+pub mod trainer;
 pub mod trouble;
 pub mod views;
 pub mod working;

@@ -93,7 +93,8 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
         settings.ship = setup.ship;
         store.save_settings(&settings).wait()?;
     }
-    let model = Model::standard(settings.recall_target);
+    let own = settings.memory.as_deref().and_then(|own| Model::with_parameters(own, settings.recall_target).ok());
+    let model = own.unwrap_or_else(|| Model::standard(settings.recall_target));
     let memory =
         if stamp.as_deref() == Some(&model.stamp()) { memory.into_iter().collect() } else { rebuild(&store, &model)? };
     let mut learner = Learner {

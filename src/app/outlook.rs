@@ -16,12 +16,14 @@ use crate::domain::memory::model::Model;
 use crate::domain::oral::{Blueprint, allot, function_of};
 use crate::domain::outcome::Outcome;
 use crate::domain::readiness::{
-    AreaCost, Belief, Exam, Item, Part, Range, Seen, Sitting, UnseenBelief, area_costs, chance_range,
+    AreaCost, Belief, Calibration, Exam, Item, Part, Range, Seen, Sitting, UnseenBelief, area_costs, chance_range,
 };
 use crate::store::{KeptSitting, Store, StoreError, Ticket, Wake};
 
 /// So many of the latest reviews say how far forecasts lie off.
 const MOST_REVIEWS: usize = 1_000;
+/// Weeks that a trend goes back.
+pub const WEEKS: usize = 8;
 /// An area is mended to this recall when it is asked what it costs.
 const MENDED: f64 = 0.85;
 
@@ -36,6 +38,14 @@ pub struct Outlook {
     pub costs: Vec<(String, f64)>,
     /// Cards never met, of all that may be asked.
     pub unseen: (usize, usize),
+    /// How recall was foretold in watches, and in orals.
+    pub fits: [Option<Calibration>; 2],
+    /// By competence: recall at the end of each of the last eight weeks, the oldest first; none before anything was met.
+    pub trends: HashMap<String, Vec<Option<f64>>>,
+    /// By card, points (from 1) with how often they were missed, the most missed first.
+    pub missed: HashMap<CardKey, Vec<(usize, u32)>>,
+    /// Answers of each of the last eight weeks with their seconds, the oldest first, and of all time.
+    pub hours: (Vec<(usize, f64)>, (usize, f64)),
 }
 
 /// The oral as the blueprint draws it.
@@ -54,6 +64,13 @@ pub struct History {
     reviews: Vec<Seen>,
     unseen: UnseenBelief,
     sittings: Vec<(Instant, Instant, Sitting)>,
+    topics: HashMap<CardKey, (String, u8)>,
+    /// Ends of weeks that are still to come, the nearest last.
+    weeks: Vec<StudyDay>,
+    trends: HashMap<String, Vec<Option<f64>>>,
+    missed: HashMap<CardKey, HashMap<usize, u32>>,
+    by_week: Vec<(usize, f64)>,
+    whole: (usize, f64),
 }
 
 /// The oral as `blueprint` draws it from the shelf; `recall` gives the chance of recall of a card that has been met.
@@ -110,8 +127,47 @@ impl History {
         Self { sittings: sittings.collect(), ..Self::default() }
     }
 
+    /// The same, with the trend of each competence over the eight weeks up to `today`.
+    pub fn with_trends(mut self, shelf: &Shelf, today: StudyDay) -> Self {
+        self.topics = shelf.cards().map(|(_, card)| (card.key.clone(), (card.topic.clone(), card.weight))).collect();
+        self.weeks = (0..WEEKS as i32).map(|week| StudyDay(today.0 - 7 * week)).collect();
+        self.by_week = vec![(0, 0.0); WEEKS];
+        self
+    }
+
+    /// Notes what is recalled at the end of each week before `day`.
+    fn pass_weeks(&mut self, day: StudyDay, model: &Model) {
+        while self.weeks.last().is_some_and(|end| *end < day) {
+            let Some(end) = self.weeks.pop() else { break };
+            let mut sums: HashMap<&str, (f64, f64)> = HashMap::new();
+            for (key, memory) in &self.memory {
+                let Some((topic, weight)) = self.topics.get(key) else { continue };
+                let sum = sums.entry(topic).or_default();
+                let weight = f64::from(*weight);
+                *sum = (sum.0 + weight * model.known(memory, end), sum.1 + weight);
+            }
+            let passed = WEEKS - self.weeks.len();
+            for (topic, (sum, of)) in sums {
+                let trend = self.trends.entry(topic.to_owned()).or_default();
+                trend.resize(passed - 1, None);
+                trend.push(Some(sum / of));
+            }
+        }
+    }
+
     /// Takes in an attempt, in the order of time.
     pub fn take_in(&mut self, attempt: &Attempt, model: &Model) {
+        self.pass_weeks(attempt.day(), model);
+        for point in &attempt.evidence.points_missed {
+            *self.missed.entry(attempt.card.clone()).or_default().entry(*point).or_default() += 1;
+        }
+        self.whole = (self.whole.0 + 1, self.whole.1 + attempt.seconds);
+        let week = WEEKS - self.weeks.len();
+        if let Some(of_week) = self.by_week.get_mut(week)
+            && self.weeks.last().is_some_and(|end| attempt.day().0 > end.0 - 7)
+        {
+            *of_week = (of_week.0 + 1, of_week.1 + attempt.seconds);
+        }
         let before = self.memory.get(&attempt.card);
         let well = attempt.final_outcome() >= Outcome::Prompted;
         match before {
@@ -134,6 +190,24 @@ impl History {
         self.memory.insert(attempt.card.clone(), next);
     }
 
+    /// What the answers say beside the chance, once all are in.
+    fn told(&self, model: &Model) -> Told {
+        let mut all = self.clone();
+        all.pass_weeks(StudyDay(i32::MAX), model);
+        let of_orals: Vec<Seen> = self.sittings.iter().flat_map(|(_, _, sitting)| sitting.questions.clone()).collect();
+        let missed = self.missed.iter().map(|(key, points)| {
+            let mut points: Vec<(usize, u32)> = points.iter().map(|(point, n)| (*point, *n)).collect();
+            points.sort_by_key(|(point, n)| (std::cmp::Reverse(*n), *point));
+            (key.clone(), points)
+        });
+        Told {
+            fits: [Calibration::of(&self.reviews), Calibration::of(&of_orals)],
+            trends: all.trends,
+            missed: missed.collect(),
+            hours: (self.by_week.clone(), self.whole),
+        }
+    }
+
     /// What is believed of the learner.
     pub fn belief(&self) -> Belief {
         let reviews = &self.reviews[self.reviews.len().saturating_sub(MOST_REVIEWS)..];
@@ -143,9 +217,18 @@ impl History {
     }
 }
 
+/// What answers say beside the chance.
+struct Told {
+    fits: [Option<Calibration>; 2],
+    trends: HashMap<String, Vec<Option<f64>>>,
+    missed: HashMap<CardKey, Vec<(usize, u32)>>,
+    hours: (Vec<(usize, f64)>, (usize, f64)),
+}
+
 /// Works the chance out; on `day` as well, where there is one.
-pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History) -> Outlook {
+pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History, model: &Model) -> Outlook {
     let belief = history.belief();
+    let Told { fits, trends, missed, hours } = history.told(model);
     let later = on_day.unwrap_or(today);
     let costs = area_costs(&later.exam, &belief, later.areas.len(), MENDED);
     let items = today.exam.parts.iter().flat_map(|part| &part.pool);
@@ -155,6 +238,10 @@ pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History) -> Outlo
         on_day: on_day.map(|pool| chance_range(&pool.exam, &belief)),
         costs: costs.into_iter().map(|AreaCost { area, cost }| (later.areas[area].clone(), cost)).collect(),
         unseen: (unseen, all),
+        fits,
+        trends,
+        missed,
+        hours,
     }
 }
 
@@ -166,9 +253,10 @@ pub fn pools(learner: &Learner, shelf: &Shelf, today: StudyDay, on: Option<Study
 }
 
 /// Reads what the answers so far say, on the store's thread.
-pub fn read(store: &Store, learner: &Learner) -> Ticket<History> {
+pub fn read(store: &Store, learner: &Learner, shelf: &Shelf, today: StudyDay) -> Ticket<History> {
     let model = learner.model.clone();
-    store.fold_attempts(History::of(&learner.sittings), move |history: &mut History, attempt: Attempt| {
+    let history = History::of(&learner.sittings).with_trends(shelf, today);
+    store.fold_attempts(history, move |history: &mut History, attempt: Attempt| {
         history.take_in(&attempt, &model);
     })
 }
@@ -188,7 +276,7 @@ struct Basis {
 #[derive(Default)]
 pub struct Outlooks {
     basis: Option<Basis>,
-    reading: Option<(Ticket<History>, Pool, Option<Pool>)>,
+    reading: Option<(Ticket<History>, Pool, Option<Pool>, Model)>,
     working: Option<Receiver<Outlook>>,
     done: Option<Outlook>,
 }
@@ -213,20 +301,24 @@ impl Outlooks {
             return;
         }
         let (now, then) = pools(learner, shelf, today, learner.settings.oral);
-        *self = Self { basis: Some(basis), reading: Some((read(store, learner), now, then)), ..Self::default() };
+        *self = Self {
+            basis: Some(basis),
+            reading: Some((read(store, learner, shelf, today), now, then, learner.model.clone())),
+            ..Self::default()
+        };
     }
 
     /// Takes in what has come; true where the screen changes.
     pub fn take_in(&mut self, wake: &Wake) -> Result<bool, StoreError> {
         if let Some(answer) = self.reading.as_ref().and_then(|(ticket, ..)| ticket.try_take())
-            && let Some((_, now, then)) = self.reading.take()
+            && let Some((_, now, then, model)) = self.reading.take()
         {
             let history = answer?;
             let (sender, receiver) = channel();
             let wake = wake.clone();
             thread::spawn(move || {
                 // Nobody listening any more means that something has changed meanwhile.
-                let _ = sender.send(work_out(&now, then.as_ref(), &history));
+                let _ = sender.send(work_out(&now, then.as_ref(), &history, &model));
                 wake();
             });
             self.working = Some(receiver);
@@ -246,8 +338,8 @@ impl Outlooks {
 
     /// Blocks until it is worked out: for faces without frames.
     pub fn settle(&mut self) -> Result<(), StoreError> {
-        if let Some((ticket, now, then)) = self.reading.take() {
-            self.done = Some(work_out(&now, then.as_ref(), &ticket.wait()?));
+        if let Some((ticket, now, then, model)) = self.reading.take() {
+            self.done = Some(work_out(&now, then.as_ref(), &ticket.wait()?, &model));
         }
         if let Some(working) = self.working.take() {
             self.done = working.recv().ok();

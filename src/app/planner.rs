@@ -152,7 +152,7 @@ impl Planner {
         *self = Self {
             basis: Some(basis),
             tried: self.tried,
-            reading: Some((read(store, learner), Box::new(question))),
+            reading: Some((read(store, learner, shelf, today), Box::new(question))),
             ..Self::default()
         };
     }

@@ -20,6 +20,8 @@ pub enum Route {
     Debrief(String),
     /// Where the learner stands, competence by competence.
     Competence,
+    /// How well the program knows the learner.
+    Knowing,
     /// The plan to the oral.
     Plan,
     /// All decks, with the search.

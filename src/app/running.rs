@@ -101,6 +101,10 @@ impl App {
                 let view = views::competence::view(learner, &open.shelf, self.outlooks.get(), now);
                 page("Competence", &context, View::Competence(Box::new(view)))
             }
+            Route::Knowing => {
+                let view = views::knowing::view(learner, self.outlooks.get(), self.trainer.progress());
+                page("Competence", "How well this program knows you", View::Knowing(Box::new(view)))
+            }
             Route::Plan => {
                 let context = learner.settings.certificate.title();
                 let view = views::plan::view(learner, &open.shelf, &self.planner, now);

@@ -16,6 +16,7 @@ use crate::app::search::Search;
 use crate::app::session::Session;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::AtOral;
+use crate::app::trainer::Trainer;
 use crate::app::trouble::Trouble;
 use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;
@@ -56,6 +57,7 @@ pub struct App {
     pub(super) keeping_turn: Option<KeepingTurn>,
     pub(super) outlooks: Outlooks,
     pub(super) planner: Planner,
+    pub(super) trainer: Trainer,
     pub(super) devices: Devices,
     /// The voice was reading, and what the sound did, when they were last looked at.
     pub(super) sound_was: (bool, Doing),
@@ -117,6 +119,7 @@ impl App {
             keeping_turn: None,
             outlooks: Outlooks::default(),
             planner: Planner::default(),
+            trainer: Trainer::default(),
             devices: Devices::silent(),
             sound_was: (false, Doing::Nothing),
             troubles_told: Vec::new(),
@@ -176,6 +179,10 @@ impl App {
         self.hold_outlook();
         if let Err(error) = self.outlooks.settle() {
             self.fail(&error);
+        }
+        while self.trainer.progress().is_some() {
+            self.mind_training();
+            std::thread::sleep(Duration::from_millis(5));
         }
         self.hold_plan();
         if let Err(error) = self.planner.settle() {
@@ -244,6 +251,7 @@ impl App {
                 changed = true;
             }
         }
+        changed |= self.mind_training();
         let until_saved = self.save_in_time(now);
         if changed {
             self.shown = None;
@@ -298,7 +306,7 @@ impl App {
     /// Has the chance of passing worked out while the page that shows it is in front.
     pub(super) fn hold_outlook(&mut self) {
         let now = self.now();
-        if self.route == Route::Competence
+        if matches!(self.route, Route::Competence | Route::Knowing)
             && let Stage::Open(open) = &self.stage
         {
             let learner = &open.profile.learner;

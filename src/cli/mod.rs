@@ -32,6 +32,9 @@ pub(crate) const CANNOT: u8 = 2;
 #[command(after_help = "Without a command the window opens. The ship's safety management system, the makers' \
                         instructions and the administration's rules come first, whatever a card says.")]
 struct Arguments {
+    /// Open the window on an invented learner with sixty days of study: R. Halloran, cadet on the Marram Light.
+    #[arg(long)]
+    demo: bool,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -174,8 +177,10 @@ enum What {
 
 /// Runs the program on its arguments.
 pub fn run() -> ExitCode {
-    match Arguments::parse().command {
-        None => window::run(),
+    let arguments = Arguments::parse();
+    match arguments.command {
+        None => window::run(arguments.demo),
+        Some(_) if arguments.demo => cannot("--demo opens the window; commands take the demonstration by --profile"),
         Some(Command::Check { decks, json, strict: true }) => strict::run(&decks, json),
         Some(Command::Check { decks, json, strict: false }) => match &decks[..] {
             [deck] => check::run(deck, json),

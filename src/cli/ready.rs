@@ -33,12 +33,12 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
         }
     }
     let learner = &ready.profile.learner;
-    let history = match read(&ready.profile.store, learner).wait() {
+    let history = match read(&ready.profile.store, learner, &ready.shelf, today).wait() {
         Ok(history) => history,
         Err(error) => return cannot(error),
     };
     let (now_pool, then) = pools(learner, &ready.shelf, today, learner.settings.oral);
-    let outlook = work_out(&now_pool, then.as_ref(), &history);
+    let outlook = work_out(&now_pool, then.as_ref(), &history, &learner.model);
     let table = view(learner, &ready.shelf, Some(&outlook), now);
     if is_json {
         let range = |range: Range| json!({ "low": range.low, "middle": range.middle, "high": range.high });

@@ -2,19 +2,28 @@
 
 use std::process::ExitCode;
 
+use crate::app::demo;
 use crate::app::state::{App, Setup};
 use crate::cli::{cannot, profile};
 use crate::devices::Devices;
 use crate::ui;
 
 /// Opens the window; where there is no display, says so in one line.
-pub fn run() -> ExitCode {
+pub fn run(demo: bool) -> ExitCode {
     if !has_display() {
         return cannot("there is no display for a window here; `bedplate watch` stands a watch in the terminal");
     }
     let setup = match profile::setup(None, profile::system_clock()) {
         Ok(setup) => setup,
         Err(error) => return cannot(error),
+    };
+    let setup = if demo {
+        match demo::make(&setup) {
+            Ok(dir) => Setup { dir, learner: None, ..setup },
+            Err(error) => return cannot(error),
+        }
+    } else {
+        setup
     };
     let wake = ui::Wake::default();
     let devices = Devices::of_machine(wake.callback());

@@ -38,12 +38,29 @@ pub struct Settings {
     pub first_run_done: bool,
     /// The lines of the worksheet that stands outside of any card, at most [`MOST_LINES`].
     pub worksheet: Vec<String>,
+    /// The learner's own 21 parameters of the memory model; none for the published ones.
+    pub memory: Option<Vec<f32>>,
+    /// What the last training came to.
+    pub last_training: Option<OwnMemory>,
     /// The plan that is kept; it holds for its own oral alone.
     pub plan: Option<KeptPlan>,
     /// What came of orals, by their days, oldest first: passed or not.
     pub results: Vec<(StudyDay, bool)>,
     /// Blueprints that the learner or an instructor has changed, at most one for each certificate; the others are ours.
     pub blueprints: Vec<Blueprint>,
+}
+
+/// What a training came to: mean log loss on reviews that were held back.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct OwnMemory {
+    /// Reviews held back.
+    pub held_back: usize,
+    /// With the parameters before.
+    pub before: f64,
+    /// With the new ones.
+    pub after: f64,
+    /// They were taken.
+    pub adopted: bool,
 }
 
 /// A plan as it is kept.
@@ -148,6 +165,8 @@ impl Default for Settings {
             keep_recordings_days: 14,
             first_run_done: false,
             worksheet: Vec::new(),
+            memory: None,
+            last_training: None,
             plan: None,
             results: Vec::new(),
             blueprints: Vec::new(),
@@ -163,6 +182,7 @@ impl Settings {
         self.scale_percent = self.scale_percent.clamp(80, 200);
         self.keep_recordings_days = self.keep_recordings_days.clamp(1, 365);
         self.worksheet = bounded_lines(self.worksheet);
+        self.memory = self.memory.filter(|own| own.len() == 21 && own.iter().all(|p| p.is_finite()));
         self.blueprints = self.blueprints.into_iter().filter_map(|blueprint| blueprint.checked().ok()).collect();
         self
     }

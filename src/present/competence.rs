@@ -66,8 +66,26 @@ pub struct CompetenceRow {
     pub weak: bool,
     /// Headings with their recall today and their unseen cards, the weakest first.
     pub headings: Vec<(String, Option<f64>, usize)>,
+    /// Recall at the end of each of the last eight weeks, 0 to 1, the oldest first.
+    pub trend: Vec<Option<f64>>,
+    /// Points missed most: its words, the question, and how often.
+    pub missed: Vec<(String, String, u32)>,
     /// Its weakest cards: the question in plain words, and recall today.
     pub weakest: Vec<(String, f64)>,
+}
+
+impl CompetenceRow {
+    /// The trend in words: `rose by 12 in eight weeks`.
+    pub fn trend_words(&self) -> String {
+        let known: Vec<f64> = self.trend.iter().flatten().copied().collect();
+        let (Some(first), Some(last)) = (known.first(), known.last()) else { return "no trend yet".to_owned() };
+        match ((last - first) * 100.0).round() {
+            _ if known.len() < 2 => "no trend yet".to_owned(),
+            by if by >= 1.0 => format!("rose by {by:.0}"),
+            by if by <= -1.0 => format!("fell by {:.0}", -by),
+            _ => "stayed".to_owned(),
+        }
+    }
 }
 
 /// A share as a table shows it: `71`, `–` where there is none.

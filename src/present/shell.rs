@@ -1,9 +1,9 @@
 //! What every page has: the rail, the head, a notice, the progress line, the title block.
 
 use crate::present::{
-    AboutView, BlueprintView, CardPageView, CompetenceView, DebriefView, DeckView, FirstRunView, LibraryView,
-    OralFrontView, OralView, PlanView, ProfilesView, SettingsView, TroubleView, WatchCardView, WatchEndView,
-    WatchFrontView, WorksheetPageView,
+    AboutView, BlueprintView, CardPageView, CompetenceView, DebriefView, DeckView, FirstRunView, KnowingView,
+    LibraryView, OralFrontView, OralView, PlanView, ProfilesView, SettingsView, TroubleView, WatchCardView,
+    WatchEndView, WatchFrontView, WorksheetPageView,
 };
 
 /// A meaning that a word or a shape carries. The theme gives each its colour.
@@ -110,6 +110,8 @@ pub enum View {
     Debrief(Box<DebriefView>),
     /// The competence table.
     Competence(Box<CompetenceView>),
+    /// How well the program knows the learner.
+    Knowing(Box<KnowingView>),
     /// The plan to the oral.
     Plan(Box<PlanView>),
     /// All decks, with the search.

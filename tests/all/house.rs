@@ -67,7 +67,7 @@ const ROOMS: &[Room] = &[
 
 /// Crates that one room alone may call, with that place.
 const ONE_CALLER: &[(&str, &str)] = &[
-    ("fsrs", "src/domain/memory/model.rs"),
+    ("fsrs", "src/domain/memory"),
     ("numbat", "src/domain/quantity"),
     // Water and steam: what lies outside the tables is bounded in one place.
     ("seuif97", "src/domain/quantity/steam.rs"),

@@ -8,6 +8,7 @@ use bedplate::app::outlook::{History, pool, work_out};
 use bedplate::app::shelf::{Shelf, Shelved};
 use bedplate::deck::read_deck;
 use bedplate::domain::card::Card;
+use bedplate::domain::memory::model::Model;
 use bedplate::domain::oral::Blueprint;
 use bedplate::domain::settings::Certificate;
 
@@ -26,8 +27,9 @@ fn shelf() -> Shelf {
 fn the_chance_rises_with_recall_and_an_area_that_is_weak_costs_most() {
     let shelf = shelf();
     let blueprint = Blueprint::standard(Certificate::Watch);
-    let chance =
-        |recall: &dyn Fn(&Card) -> Option<f64>| work_out(&pool(&blueprint, &shelf, recall), None, &History::default());
+    let chance = |recall: &dyn Fn(&Card) -> Option<f64>| {
+        work_out(&pool(&blueprint, &shelf, recall), None, &History::default(), &Model::standard(0.9))
+    };
     let unseen = chance(&|_| None);
     let fair = chance(&|_| Some(0.7));
     let good = chance(&|_| Some(0.95));

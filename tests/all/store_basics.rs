@@ -160,6 +160,8 @@ fn settings_set_aside_faults_and_memory_come_back() {
         keep_recordings_days: 21,
         first_run_done: true,
         worksheet: vec!["D = 320 mm".into(), "A = pi / 4 * D^2".into()],
+        memory: Some(vec![0.5; 21]),
+        last_training: None,
         plan: None,
         results: vec![(StudyDay(20_100), false)],
         blueprints: Vec::new(),

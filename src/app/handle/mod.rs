@@ -1,5 +1,6 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
+mod knowing;
 mod library;
 mod lineup;
 pub(super) mod oral;
@@ -37,6 +38,9 @@ impl App {
             Command::Tick(point) => self.tick(point),
             Command::SetNotch(notch) if self.is_second() => self.step_outcome(notch),
             Command::SetNotch(notch) => self.set_notch(notch),
+            Command::TrainMemory => self.train_memory(),
+            Command::StopTraining => self.trainer.stop(),
+            Command::ForgetTraining => self.forget_training(),
             Command::PlanWith(minutes) => self.plan_with(minutes),
             Command::KeepPlan => self.keep_plan(),
             Command::StopPlan => self.planner.stop(),

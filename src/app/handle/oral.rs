@@ -1,11 +1,14 @@
 //! Sitting a mock oral: begin, answer, keep, go on, end.
 
+use crate::app::learner::Learner;
 use crate::app::route::Route;
+use crate::app::shelf::Shelf;
 use crate::app::sitting::{AtOral, OralChoice};
 use crate::app::state::{App, Open};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::Card;
+use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::memory::CardMemory;
 use crate::domain::oral::{Asked, Blueprint, Candidate, Next, Setup, Sitting, Turn, Way, next};
@@ -83,7 +86,10 @@ impl App {
         let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
         let Some(mut oral) = self.oral.take() else { return };
         let Some(open) = self.open() else { return };
-        let next = next(&oral.kept.sitting, &candidates(open, &oral.kept.sitting.setup.blueprint, now));
+        let next = next(
+            &oral.kept.sitting,
+            &candidates(&open.profile.learner, &open.shelf, &oral.kept.sitting.setup.blueprint, now),
+        );
         if let Next::Ask(question) = next
             && let Some((_, lead)) = open.shelf.card(&question.card)
         {
@@ -281,10 +287,14 @@ impl App {
 }
 
 /// The cards that may be asked: those of the blueprint's competences.
-fn candidates<'a>(open: &'a Open, blueprint: &Blueprint, now: crate::domain::day::Instant) -> Vec<Candidate<'a>> {
-    let learner = &open.profile.learner;
+pub(in crate::app) fn candidates<'a>(
+    learner: &'a Learner,
+    shelf: &'a Shelf,
+    blueprint: &Blueprint,
+    now: Instant,
+) -> Vec<Candidate<'a>> {
     let day = learner.day(now);
-    open.shelf
+    shelf
         .cards()
         .filter(|(_, card)| blueprint.weight_of(&card.topic) > 0.0 && !learner.is_aside(&card.key, day))
         .map(|(deck, card)| Candidate {

@@ -7,6 +7,7 @@ use crate::app::outlook::Outlook;
 use crate::app::shelf::{Shelf, area_name};
 use crate::app::views::end::plain;
 use crate::deck::competences;
+use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
 use crate::domain::readiness::{CardState, CompetenceStand, table};
@@ -45,7 +46,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
                 .zip(&function.competences)
                 .map(|(stand, competence)| {
                     let mark = marks.get(&competence.key).copied();
-                    row(learner, shelf, stand, &competence.title, (mark, line, oral.is_some()), today)
+                    row((learner, shelf, outlook), stand, &competence.title, (mark, line, oral.is_some()), today)
                 })
                 .collect();
             rows.sort_by(|a, b| {
@@ -105,8 +106,7 @@ fn last_marks(learner: &Learner) -> HashMap<String, f64> {
 }
 
 fn row(
-    learner: &Learner,
-    shelf: &Shelf,
+    (learner, shelf, outlook): (&Learner, &Shelf, Option<&Outlook>),
     stand: CompetenceStand,
     title: &str,
     (mark, line, dated): (Option<f64>, f64, bool),
@@ -120,6 +120,8 @@ fn row(
         .collect();
     weakest.sort_by(|a, b| a.1.total_cmp(&b.1));
     weakest.truncate(WEAKEST);
+    let missed = outlook.map_or_else(Vec::new, |outlook| missed_most(shelf, outlook, &stand.competence));
+    let trend = outlook.and_then(|outlook| outlook.trends.get(&stand.competence).cloned()).unwrap_or_default();
     CompetenceRow {
         weak: stand.all.today.is_some_and(|recall| recall < WEAK) || mark.is_some_and(|mark| mark + 1e-9 < line),
         key: stand.competence,
@@ -135,5 +137,23 @@ fn row(
             .map(|(name, stand)| (name, stand.today, stand.required - stand.met))
             .collect(),
         weakest,
+        trend,
+        missed,
     }
+}
+
+/// The points of a competence's cards that were missed most often.
+fn missed_most(shelf: &Shelf, outlook: &Outlook, competence: &str) -> Vec<(String, String, u32)> {
+    let mut found: Vec<(String, String, u32)> = Vec::new();
+    for (_, card) in shelf.cards().filter(|(_, card)| card.topic == competence) {
+        let (Body::Recall(recall), Some(points)) = (&card.body, outlook.missed.get(&card.key)) else { continue };
+        for (point, n) in points.iter().take(WEAKEST).filter(|(_, n)| *n > 1) {
+            if let Some(point) = point.checked_sub(1).and_then(|at| recall.points.get(at)) {
+                found.push((plain(&point.say), plain(&card.ask), *n));
+            }
+        }
+    }
+    found.sort_by_key(|(_, _, n)| std::cmp::Reverse(*n));
+    found.truncate(WEAKEST);
+    found
 }

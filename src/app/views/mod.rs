@@ -5,6 +5,7 @@ pub mod competence;
 pub mod debrief;
 pub mod end;
 pub mod front;
+pub mod knowing;
 pub mod library;
 pub mod lineup;
 pub mod oral;

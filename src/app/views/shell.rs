@@ -19,7 +19,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
         place: match route {
             Route::Watch => Some(Place::Watch),
             Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_) => Some(Place::Oral),
-            Route::Competence => Some(Place::Competence),
+            Route::Competence | Route::Knowing => Some(Place::Competence),
             Route::Plan => Some(Place::Plan),
             Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
             Route::Worksheet => Some(Place::Worksheet),

@@ -7,6 +7,7 @@ pub mod pace;
 pub mod plan;
 pub mod replay;
 pub mod standing;
+pub mod train;
 pub mod watch;
 
 use serde::{Deserialize, Serialize};

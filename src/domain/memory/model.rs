@@ -1,4 +1,4 @@
-//! The memory model: the only caller of the `fsrs` crate.
+//! The memory model: the caller of the `fsrs` crate for everything but training.
 //!
 //! FSRS-6 with 21 parameters. Whole study days are what counts; a second attempt on the same day takes the model's
 //! same-day formula. The crate accepts bad input in silence (retention outside 0 to 1, negative times, a zero

@@ -1,9 +1,10 @@
 //! Small gauges: time used of time given, marks against their line.
 
-use eframe::egui::{CornerRadius, Rect, Stroke, Ui, pos2};
+use eframe::egui::{Align2, CornerRadius, Rect, Stroke, Ui, pos2, vec2};
 
-use crate::ui::theme;
-use crate::ui::theme::measure::{LINE, S4, S8};
+use crate::ui::kit::text::paint;
+use crate::ui::theme::measure::{LINE, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::{self, Cut, Size};
 
 /// Parts of the axis of a time bar.
 const PARTS: usize = 4;
@@ -23,6 +24,66 @@ pub fn time_bar(ui: &Ui, rect: Rect, share: f32) {
     for part in 0..=PARTS {
         let x = ui.painter().round_to_pixel_center(rect.left() + rect.width() * part as f32 / PARTS as f32);
         ui.painter().vline(x, (y - S4)..=(y + S4), line);
+    }
+}
+
+/// Recall over weeks as a small line; a week before anything was met is a gap.
+pub fn trend(ui: &Ui, rect: Rect, shares: &[Option<f64>]) {
+    let p = theme::palette(ui);
+    ui.painter().hline(rect.x_range(), ui.painter().round_to_pixel_center(rect.bottom()), theme::hairline(ui));
+    let step = rect.width() / shares.len().max(2).saturating_sub(1) as f32;
+    let points: Vec<_> = shares
+        .iter()
+        .enumerate()
+        .filter_map(|(at, share)| {
+            let share = (*share)?.clamp(0.0, 1.0) as f32;
+            Some(pos2(rect.left() + step * at as f32, rect.bottom() - rect.height() * share))
+        })
+        .collect();
+    if points.len() > 1 {
+        ui.painter().line(points.clone(), Stroke::new(1.5, p.ink_second));
+    }
+    if let Some(last) = points.last() {
+        ui.painter().circle_filled(*last, 2.5, p.ink);
+    }
+}
+
+/// Forecasts against what came: the diagonal is a perfect forecaster, a dot each bin with its count.
+pub fn reliability(ui: &Ui, rect: Rect, bins: &[(f64, f64, usize)]) {
+    let p = theme::palette(ui);
+    let painter = ui.painter();
+    let inner = Rect::from_min_max(rect.min + vec2(S40, S8), rect.max - vec2(S8, S24 + S16));
+    let at = |forecast: f64, share: f64| {
+        pos2(
+            inner.left() + inner.width() * forecast.clamp(0.0, 1.0) as f32,
+            inner.bottom() - inner.height() * share.clamp(0.0, 1.0) as f32,
+        )
+    };
+    for fifth in 0..=5u8 {
+        let share = f64::from(fifth) / 5.0;
+        let (x, y) = (at(share, 0.0).x, at(0.0, share).y);
+        painter.hline(inner.x_range(), painter.round_to_pixel_center(y), theme::hairline(ui));
+        painter.vline(painter.round_to_pixel_center(x), inner.y_range(), theme::hairline(ui));
+        let word = (u32::from(fifth) * 20).to_string();
+        let ink = p.ink_second;
+        paint(painter, pos2(inner.left() - S8, y), Align2::RIGHT_CENTER, &word, Size::Small, Cut::Mono, ink);
+        paint(painter, pos2(x, inner.bottom() + S12), Align2::CENTER_CENTER, &word, Size::Small, Cut::Mono, ink);
+    }
+    let ink = p.ink_second;
+    let under = pos2(inner.center().x, inner.bottom() + S24 + S8);
+    paint(painter, under, Align2::CENTER_CENTER, "foretold, per cent", Size::Small, Cut::Regular, ink);
+    painter.line_segment([at(0.0, 0.0), at(1.0, 1.0)], Stroke::new(LINE, p.line));
+    let points: Vec<_> = bins.iter().map(|(forecast, share, _)| at(*forecast, *share)).collect();
+    painter.line(points.clone(), Stroke::new(1.5, p.bronze));
+    for (point, (_, _, count)) in points.iter().zip(bins) {
+        painter.circle_filled(*point, S4, p.bronze);
+        let right = point.x > inner.center().x;
+        let (place, anchor) = if right {
+            (*point + vec2(-S8, -S8), Align2::RIGHT_BOTTOM)
+        } else {
+            (*point + vec2(S8, S8), Align2::LEFT_TOP)
+        };
+        paint(painter, place, anchor, &count.to_string(), Size::Small, Cut::Mono, p.ink);
     }
 }
 

@@ -30,7 +30,7 @@ pub use choice::{option, toggle};
 pub use drawing::{DrawingLocal, Laid, drawing, fitted, part_shown};
 pub use expression::{Expression, cursor_at_start, cursor_to_end, expression_field, expression_job};
 pub use field::{Field, field};
-pub use gauge::{marks, time_bar};
+pub use gauge::{marks, reliability, time_bar, trend};
 pub use icon::{Icon, icon, logo};
 pub use list::{grip, item_ground, key_button, list, list_item};
 pub use mark::{Mark, dashed_slot, key_box, mark, number_box, recall_bar, ring_focus, wedge_in_margin};

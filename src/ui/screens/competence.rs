@@ -4,12 +4,13 @@ use eframe::egui::{
     Align2, CornerRadius, CursorIcon, Rect, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use crate::app::command::Command;
+use crate::app::command::{Command, ReportAs};
+use crate::app::route::Route;
 use crate::present::competence::{CompetenceRow, figure};
 use crate::present::{CompetenceView, Tone};
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label_in, lines, mark, paint, paint_in, ring_focus};
-use crate::ui::theme::measure::{LINE, LIST_ROW, READING, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::measure::{LINE, LIST_ROW, READING, S4, S8, S12, S16, S24, S40, TREND, TREND_FROM};
 use crate::ui::theme::{self, Cut, Size};
 
 /// The row that is chosen, and whether it is open.
@@ -36,10 +37,16 @@ pub fn competence_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceL
         local.open = !local.open;
     }
     let study = at.map(|at| Command::StudyCompetence(rows[at].key.clone()));
-    let acts = match study {
+    let mut acts = match study {
         Some(study) => vec![Act::primary("Study this", keys::ENTER, study)],
         None => Vec::new(),
     };
+    acts.push(Act::other("How well does this program know you?", keys::letter('W'), Command::Go(Route::Knowing)));
+    acts.push(Act::other("Report as PDF", keys::letter('P'), Command::WriteProgress(ReportAs::Pdf)));
+    if kit::room(ui.ctx()) == Room::Full {
+        acts.push(Act::other("Markdown", keys::letter('M'), Command::WriteProgress(ReportAs::Markdown)));
+        acts.push(Act::other("CSV", keys::letter('V'), Command::WriteProgress(ReportAs::Csv)));
+    }
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "competence" };
     let ((), act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     act
@@ -50,6 +57,8 @@ struct Columns {
     met: f32,
     figures: [f32; 3],
     width: f32,
+    /// Left and right of the trend; none where there is no room.
+    trend: Option<(f32, f32)>,
 }
 
 impl Columns {
@@ -58,8 +67,9 @@ impl Columns {
         let right = rect.right() - S8;
         let figures = [right - 2.0 * step, right - step, right];
         let met = if tiny { 64.0 } else { 176.0 };
-        let left = figures[0] - step - met;
-        (Self { met: left, figures, width: met }, left - S16)
+        let trend = (!tiny && rect.width() > TREND_FROM).then(|| (figures[0] - step - TREND, figures[0] - step));
+        let left = trend.map_or(figures[0] - step, |(left, _)| left - S24) - met;
+        (Self { met: left, figures, width: met, trend }, left - S16)
     }
 }
 
@@ -80,6 +90,10 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
     small(head.with_max_x(names), Align2::LEFT_CENTER, "Competence");
     let met = Rect::from_min_max(pos2(columns.met, head.top()), pos2(columns.met + columns.width, head.bottom()));
     small(met, Align2::LEFT_CENTER, if tiny { "Met" } else { "Cards met, of required" });
+    if let Some((left, right)) = columns.trend {
+        let place = Rect::from_min_max(pos2(left, head.top()), pos2(right, head.bottom()));
+        small(place, Align2::LEFT_CENTER, "Trend, 8 weeks");
+    }
     let day = format!("Recall {}", view.day.as_deref().unwrap_or("on the day"));
     let names = if tiny { ["Today", "Day", "Oral"] } else { ["Recall today", day.as_str(), "Last oral mark"] };
     let wide = if tiny { S40 } else { S40 * 2.0 };
@@ -183,13 +197,14 @@ fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), weak_below: f64, local
     let response = ui.interact(rect, id, Sense::click());
     let weak = if row.weak { ", weak" } else { "" };
     let said = format!(
-        "{}{weak}: {} of {} cards met, recall today {}, on the day {}, last oral mark {}",
+        "{}{weak}: {} of {} cards met, recall today {}, on the day {}, last oral mark {}, {}",
         row.title,
         row.met,
         row.required,
         figure(row.today),
         figure(row.on_day),
-        figure(row.mark)
+        figure(row.mark),
+        row.trend_words()
     );
     response.widget_info(|| WidgetInfo::selected(WidgetType::SelectableLabel, true, current, &said));
     if response.has_focus() {
@@ -232,6 +247,10 @@ fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), weak_below: f64, local
     ]) {
         let color = theme::tone(ui, tone);
         paint(ui.painter(), pos2(*x, middle), Align2::RIGHT_CENTER, &figure(share), Size::Label, Cut::Mono, color);
+    }
+    if let Some((left, right)) = columns.trend {
+        let place = Rect::from_min_max(pos2(left, rect.top() + S8), pos2(right, rect.bottom() - S8));
+        kit::trend(ui, place, &row.trend);
     }
     let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
     ui.painter().hline((rect.left() + S24)..=rect.right(), y, theme::hairline(ui));
@@ -287,6 +306,15 @@ fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
                     ui.add_space(S16);
                 }
             });
+        }
+        if !row.missed.is_empty() {
+            ui.add_space(S12);
+            heading(ui, "Points missed most", Size::Label, Cut::Semi);
+            for (say, ask, n) in &row.missed {
+                let words = format!("{n} times  {say} [{ask}]");
+                let width = ui.available_width();
+                label_in(ui, width, &words, Size::Label, Cut::Regular, p.ink_second);
+            }
         }
         if !row.weakest.is_empty() {
             ui.add_space(S12);

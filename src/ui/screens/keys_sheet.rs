@@ -107,8 +107,20 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("ESC", "Back to Oral"),
         ],
         View::Competence(_) => {
-            vec![("↑, ↓", "Choose a competence"), ("SPACE", "Open it, shut it"), ("ENTER", "Study it")]
+            vec![
+                ("↑, ↓", "Choose a competence"),
+                ("SPACE", "Open it, shut it"),
+                ("ENTER", "Study it"),
+                ("W", "How well does this program know you?"),
+                ("P, M, V", "Report as PDF, Markdown, CSV"),
+            ]
         }
+        View::Knowing(_) => vec![
+            ("L", "Learn my memory from my answers"),
+            ("S", "Stop"),
+            ("O", "The published memory again"),
+            ("ESC", "Back to Competence"),
+        ],
         View::Plan(_) => vec![
             ("←, →", "The values of each day"),
             ("−, +", "Fewer minutes a day, more"),

@@ -85,13 +85,19 @@ pub const NUMBER_BOX: f32 = 24.0;
 pub const POINT_ROW: f32 = 48.0;
 /// A row of a table on a framed sheet.
 pub const TABLE_ROW: f32 = 40.0;
-/// A row of the library.
-pub const PLAN_ASIDE: f32 = 248.0;
+/// A trend in a row of the table.
+pub const TREND: f32 = 88.0;
+/// The table shows trends from this width on.
+pub const TREND_FROM: f32 = 880.0;
+/// A reliability diagram's side.
+pub const DIAGRAM: f32 = 248.0;
+/// What stands beside the plan's chart.
+pub const PLAN_ASIDE: f32 = 280.0;
 /// The plan's chart, at least so high.
 pub const CHART_LEAST: f32 = 248.0;
 /// The plan's chart, at most so high.
 pub const CHART_HIGH: f32 = 440.0;
-/// A row of a list.
+/// A row of the library.
 pub const LIST_ROW: f32 = 32.0;
 /// An option of the first run.
 pub const OPTION_ROW: f32 = 36.0;

@@ -1,0 +1,29 @@
+//! How well the program knows the learner, as data to draw.
+
+/// The page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KnowingView {
+    /// Recall in watches, and in orals; none while it is being worked out.
+    pub fits: Option<Vec<FitView>>,
+    /// The learner's own memory parameters are in use.
+    pub own: bool,
+    /// What the memory model rests on, and what the last training came to, in sentences.
+    pub memory: String,
+    /// Being learned, 0 to 1.
+    pub learning: Option<f64>,
+}
+
+/// How well forecasts fit what came.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FitView {
+    /// `In watches`.
+    pub title: String,
+    /// In plain words.
+    pub sentence: String,
+    /// Forecast, share, answers; in the order of forecasts. Bins without answers are left out.
+    pub bins: Vec<(f64, f64, usize)>,
+    /// Label and value.
+    pub facts: Vec<(String, String)>,
+    /// The forecasts lie further off than luck explains.
+    pub off: bool,
+}
