@@ -112,6 +112,8 @@ pub enum Command {
     StudyCompetence(String),
     /// Begin a watch of exactly these cards.
     StudyCards(Vec<CardKey>),
+    /// Write a progress report for a training officer.
+    WriteProgress(ReportAs),
     /// Write a report of a sitting.
     WriteReport(ReportAs),
     /// Keep another blueprint for the certificate.

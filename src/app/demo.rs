@@ -86,11 +86,10 @@ pub fn make(setup: &Setup) -> Result<PathBuf, Failure> {
     profile.store.unite(attempts).wait()?;
     for (kept, turns) in sittings {
         let ended = kept.at.0 + (kept.sitting.seconds() * 1_000.0) as i64 + 60_000;
-        profile
-            .store
-            .begin_sitting(KeptSitting { sitting: Sitting::begin(kept.sitting.setup.clone()), ..kept.clone() });
+        let begun = KeptSitting { sitting: Sitting::begin(kept.sitting.setup.clone()), ..kept.clone() };
+        profile.store.begin_sitting(begun).wait()?;
         for (n, (turn, attempt)) in turns.into_iter().enumerate() {
-            profile.store.keep_turn(kept.id.clone(), n, turn, attempt);
+            profile.store.keep_turn(kept.id.clone(), n, turn, attempt).wait()?;
         }
         profile.store.end_sitting(kept.id, Instant(ended)).wait()?;
     }

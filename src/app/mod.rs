@@ -3,7 +3,7 @@
 pub mod bundled;
 pub mod command;
 pub mod demo;
-mod handle;
+pub(crate) mod handle;
 pub mod learner;
 pub mod opening;
 pub mod outlook;

@@ -264,6 +264,7 @@ pub fn read(store: &Store, learner: &Learner, shelf: &Shelf, today: StudyDay) ->
 /// What an outlook was worked out from: when it changes, another is.
 #[derive(PartialEq)]
 struct Basis {
+    model: String,
     today: StudyDay,
     oral: Option<StudyDay>,
     blueprint: Blueprint,
@@ -290,6 +291,7 @@ impl Outlooks {
     /// Has the outlook worked out anew where what it rests on has changed.
     pub fn hold(&mut self, learner: &Learner, store: &Store, shelf: &Shelf, today: StudyDay) {
         let basis = Basis {
+            model: learner.model.stamp(),
             today,
             oral: learner.settings.oral,
             blueprint: learner.settings.blueprint(),

@@ -65,10 +65,10 @@ struct Question {
 /// When it changes, another plan is worked out.
 #[derive(Clone, PartialEq)]
 struct Basis {
+    model: String,
     today: StudyDay,
     oral: StudyDay,
     minutes: u32,
-    target: f64,
     cards: usize,
     attempts: u64,
 }
@@ -137,10 +137,10 @@ impl Planner {
             return;
         };
         let basis = Basis {
+            model: learner.model.stamp(),
             today,
             oral,
             minutes: self.tried.unwrap_or(learner.settings.minutes),
-            target: learner.model.target(),
             cards: shelf.cards().count(),
             attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
         };

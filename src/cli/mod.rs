@@ -5,6 +5,7 @@ mod export;
 mod json;
 mod lineup;
 mod oral;
+mod plan;
 mod point;
 mod profile;
 pub mod prove;
@@ -139,9 +140,21 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// The plan to the oral: load and chance day by day.
+    Plan {
+        /// The profile's folder.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// With so many minutes a day, 5 to 120, instead of the learner's own.
+        #[arg(long)]
+        minutes: Option<u32>,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Report a sitting that is over, as Markdown, CSV or PDF.
     Report {
-        /// Its number from 1, its id, or `last`.
+        /// Its number from 1, its id, or `last`; `progress` for the learner's progress instead.
         sitting: String,
         /// The profile's folder.
         #[arg(long)]
@@ -195,6 +208,7 @@ pub fn run() -> ExitCode {
             oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, now })
         }
         Some(Command::Ready { profile, on, json }) => ready::run(profile, on.as_deref(), json),
+        Some(Command::Plan { profile, minutes, json }) => plan::run(profile, minutes, json),
         Some(Command::Report { sitting, profile, csv, file, pdf }) => {
             let form = match (csv, &pdf) {
                 (_, Some(_)) => ReportAs::Pdf,

@@ -8,16 +8,16 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use crate::app::command::{Command, ReportAs};
+use crate::app::handle::report::written;
 use crate::app::program::Program;
 use crate::app::sitting::OralChoice;
 use crate::app::state::App;
 use crate::cli::say::wrapped;
 use crate::cli::watch::{Face, Next};
 use crate::cli::{cannot, profile};
-use crate::devices::pdf::pdf;
 use crate::domain::oral::{Draw, Length, Manner, Way};
 use crate::present::debrief::DebriefView;
-use crate::present::{OralView, View, document, report};
+use crate::present::{OralView, View, progress, report};
 
 /// What a sitting in the terminal is begun with.
 pub struct Wish {
@@ -71,7 +71,7 @@ pub fn run(wish: Wish) -> ExitCode {
     }
 }
 
-fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, ExitCode> {
+pub(super) fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, ExitCode> {
     let clock = profile::clock(now).map_err(cannot)?;
     let setup = profile::setup(dir, clock).map_err(cannot)?;
     let mut app = App::start(setup);
@@ -146,6 +146,9 @@ pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&P
         Ok(app) => app,
         Err(code) => return code,
     };
+    if which == "progress" {
+        return report_progress(&mut app, form, file);
+    }
     app.handle(Command::Go(crate::app::route::Route::OralFront));
     app.settle();
     let View::OralFront(front) = &app.view().view else { return cannot("the profile could not be read") };
@@ -164,18 +167,28 @@ pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&P
     app.handle(Command::Go(crate::app::route::Route::Debrief(id)));
     app.settle();
     let View::Debrief(view) = &app.view().view else { return cannot("the sitting could not be read") };
-    let bytes = match form {
-        ReportAs::Csv => report::csv(view).into_bytes(),
-        ReportAs::Markdown => document::markdown(&report::document(view)).into_bytes(),
-        ReportAs::Pdf => match pdf(&report::document(view)) {
-            Ok(bytes) => bytes,
-            Err(error) => return cannot(error),
-        },
-    };
+    match written(form, &report::document(view), || report::csv(view)) {
+        Ok((bytes, _)) => put(&bytes, file),
+        Err(error) => cannot(error),
+    }
+}
+
+/// Prints a progress report, or writes it into a file.
+fn report_progress(app: &mut App, form: ReportAs, file: Option<&Path>) -> ExitCode {
+    app.handle(Command::Go(crate::app::route::Route::Competence));
+    app.settle();
+    let Some(progress) = app.progress() else { return cannot("the profile could not be read") };
+    match written(form, &progress::document(&progress), || progress::csv(&progress)) {
+        Ok((bytes, _)) => put(&bytes, file),
+        Err(error) => cannot(error),
+    }
+}
+
+fn put(bytes: &[u8], file: Option<&Path>) -> ExitCode {
     match file {
         None => {
             // A reader that has gone needs no more of it.
-            let _ = std::io::stdout().write_all(&bytes);
+            let _ = std::io::stdout().write_all(bytes);
             ExitCode::SUCCESS
         }
         Some(file) => match std::fs::write(file, bytes) {

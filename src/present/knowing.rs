@@ -24,6 +24,6 @@ pub struct FitView {
     pub bins: Vec<(f64, f64, usize)>,
     /// Label and value.
     pub facts: Vec<(String, String)>,
-    /// The forecasts lie further off than luck explains.
-    pub off: bool,
+    /// The forecasts lie further off than luck explains; none with too few answers to say.
+    pub off: Option<bool>,
 }

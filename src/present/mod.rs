@@ -16,6 +16,7 @@ pub mod pages;
 pub mod picture;
 pub mod plan;
 pub mod point;
+pub mod progress;
 pub mod report;
 pub mod sequence;
 pub mod shell;

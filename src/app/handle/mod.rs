@@ -6,7 +6,7 @@ mod lineup;
 pub(super) mod oral;
 mod places;
 mod plan;
-mod report;
+pub(crate) mod report;
 mod sequence;
 mod settings;
 mod sound;
@@ -47,6 +47,7 @@ impl App {
             Command::TellResult(passed) => self.tell_result(passed),
             Command::StudyCompetence(competence) => self.study_competence(&competence),
             Command::StudyCards(cards) => self.study(&cards),
+            Command::WriteProgress(form) => self.write_progress(form),
             Command::WriteReport(form) => self.write_report(form),
             Command::DrawFor(place) => self.pictures.draw_for(place),
             Command::Accept if self.in_oral() => self.accept_turn(),

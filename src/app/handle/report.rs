@@ -7,11 +7,12 @@ use crate::app::route::Route;
 use crate::app::session::Session;
 use crate::app::state::App;
 use crate::app::views;
-use crate::devices::pdf::pdf;
+use crate::devices::pdf::{PdfError, pdf};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::order::{Item, Order, Reason};
 use crate::domain::memory::watch::Watch;
-use crate::present::{Notice, document, report};
+use crate::present::document::Document;
+use crate::present::{Notice, document, progress, report};
 
 /// The folder of reports under the profile's folder.
 const REPORTS: &str = "reports";
@@ -76,16 +77,33 @@ impl App {
         let learner = &open.profile.learner;
         let Some(at) = learner.sittings.iter().position(|kept| kept.id == id) else { return };
         let view = views::debrief::view(learner, &open.shelf, (at + 1, &learner.sittings[at]), learner.day(now));
-        let (bytes, ending) = match form {
-            ReportAs::Markdown => (document::markdown(&report::document(&view)).into_bytes(), "md"),
-            ReportAs::Csv => (report::csv(&view).into_bytes(), "csv"),
-            ReportAs::Pdf => match pdf(&report::document(&view)) {
-                Ok(bytes) => (bytes, "pdf"),
-                Err(error) => return self.fail(&error),
-            },
+        let (bytes, ending) = match written(form, &report::document(&view), || report::csv(&view)) {
+            Ok(written) => written,
+            Err(error) => return self.fail(&error),
         };
         let folder = open.profile.dir.join(REPORTS);
         self.keep_report(&folder, &format!("sitting-{}.{ending}", view.number), &bytes);
+    }
+
+    /// Writes a progress report of the learner, where the outlook has been worked out.
+    pub(super) fn write_progress(&mut self, form: ReportAs) {
+        let (Some(open), Some(view)) = (self.open(), self.progress()) else {
+            self.notice = Some(Notice::failed("The figures are still being worked out. Try again in a moment."));
+            return;
+        };
+        let (bytes, ending) = match written(form, &progress::document(&view), || progress::csv(&view)) {
+            Ok(written) => written,
+            Err(error) => return self.fail(&error),
+        };
+        let folder = open.profile.dir.join(REPORTS);
+        self.keep_report(&folder, &format!("progress.{ending}"), &bytes);
+    }
+
+    /// What a progress report tells; none before the outlook has been worked out.
+    pub fn progress(&self) -> Option<progress::Progress> {
+        let open = self.open()?;
+        let outlook = self.outlooks.get()?;
+        Some(views::progress::progress(&open.profile.learner, &open.shelf, outlook, self.now()))
     }
 
     /// Writes a report; a PDF is opened where it can be looked at and printed.
@@ -104,4 +122,20 @@ impl App {
             )),
         });
     }
+}
+
+/// A report's bytes with the ending of its file.
+///
+/// # Errors
+/// Where the PDF cannot be made.
+pub fn written(
+    form: ReportAs,
+    document: &Document,
+    csv: impl FnOnce() -> String,
+) -> Result<(Vec<u8>, &'static str), PdfError> {
+    Ok(match form {
+        ReportAs::Markdown => (document::markdown(document).into_bytes(), "md"),
+        ReportAs::Csv => (csv().into_bytes(), "csv"),
+        ReportAs::Pdf => (pdf(document)?, "pdf"),
+    })
 }

@@ -29,7 +29,7 @@ fn fit(title: &str, calibration: Option<&Calibration>) -> FitView {
             sentence: "Nothing has been foretold yet: it takes a card that is asked again on a later day.".to_owned(),
             bins: Vec::new(),
             facts: Vec::new(),
-            off: false,
+            off: None,
         };
     };
     let answers: f64 = c.bins.iter().map(|bin| bin.count as f64).sum();
@@ -65,7 +65,7 @@ fn fit(title: &str, calibration: Option<&Calibration>) -> FitView {
             ),
             ("Log loss".to_owned(), figure(c.log_loss)),
         ],
-        off: c.is_off() && c.count >= FEW,
+        off: (c.count >= FEW).then(|| c.is_off()),
     }
 }
 

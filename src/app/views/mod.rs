@@ -12,6 +12,7 @@ pub mod oral;
 pub mod pages;
 pub mod plan;
 pub mod point;
+pub mod progress;
 pub mod sequence;
 pub mod shell;
 pub mod working;

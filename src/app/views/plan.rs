@@ -44,7 +44,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
                 "Certificate",
                 &format!("{}, {}", settings.certificate.title(), settings.certificate.regulation()),
                 "Drawn",
-                &kept.map_or_else(|| "–".to_owned(), |k| short_day(k.drawn)),
+                &kept.map_or_else(|| "–".to_owned(), |k| day_and_month(k.drawn)),
             ],
             [
                 "Made from",

@@ -61,7 +61,7 @@ pub fn chart(ui: &Ui, rect: Rect, chart: &Chart<'_>) {
     // Bars.
     name(pos2(left, lower.top() - S12), Align2::LEFT_CENTER, chart.names[1], Cut::Regular, p.ink_second);
     let most = chart.bars.iter().copied().fold(chart.level, f64::max).max(1.0);
-    let top = (most / 15.0).ceil() * 15.0;
+    let top = (most / 20.0).ceil() * 20.0;
     let bar_y = |value: f64| lower.bottom() - lower.height() * (value / top) as f32;
     for value in [0.0, top / 2.0, top] {
         let y = painter.round_to_pixel_center(bar_y(value));

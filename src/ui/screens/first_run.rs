@@ -175,10 +175,11 @@ pub(super) fn date_ui(ui: &mut Ui, today: StudyDay, date: &mut String) {
     let said_width = width_of(ui, &said, Size::Label, Cut::Regular);
     let needed = FIELD + S24 + said_width + S16 + width_of(ui, name, Size::Label, Cut::Regular) + S40;
     let in_one_row = needed <= ui.available_width();
+    let beside = FIELD + S24 + said_width <= ui.available_width();
     let mut pressed = keys::take(ui, hot);
     ui.horizontal(|ui| {
         field_with_weekday(ui, id, date, read);
-        if !said.is_empty() {
+        if beside && !said.is_empty() {
             ui.add_space(S24);
             let good = read.is_some_and(|d| d >= today);
             label(ui, &said, Size::Label, Cut::Regular, if good { p.ink } else { p.red_lead });
@@ -188,6 +189,10 @@ pub(super) fn date_ui(ui: &mut Ui, today: StudyDay, date: &mut String) {
             pressed |= button(ui, name, Some(hot), false, true).clicked();
         }
     });
+    if !beside && !said.is_empty() {
+        let good = read.is_some_and(|d| d >= today);
+        label(ui, &said, Size::Label, Cut::Regular, if good { p.ink } else { p.red_lead });
+    }
     if !in_one_row {
         pressed |= button(ui, name, Some(hot), false, true).clicked();
     }

@@ -82,8 +82,8 @@ fn fit_ui(ui: &mut Ui, fit: &FitView) {
     ui.add_space(S4);
     ui.horizontal_top(|ui| {
         let (_, place) = ui.allocate_space(vec2(S16, theme::line_height(Size::Label)));
-        if !fit.bins.is_empty() {
-            let (shape, tone) = if fit.off { (Mark::WedgeDown, p.amber) } else { (Mark::Tick, p.sea) };
+        if let Some(off) = fit.off {
+            let (shape, tone) = if off { (Mark::WedgeDown, p.amber) } else { (Mark::Tick, p.sea) };
             mark(ui.painter(), place.center(), shape, tone);
         }
         let width = ui.available_width();

@@ -148,10 +148,11 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
     let tiny = kit::room(ui.ctx()) == Room::Tiny;
     ui.horizontal(|ui| {
         heading(ui, "From today to the oral", Size::Label, Cut::Semi);
+        ui.add_space(S8);
         label(ui, &words::count(plan.days as usize, "day"), Size::Label, Cut::Regular, p.ink_second);
     });
     ui.add_space(S8);
-    let high = (ui.ctx().content_rect().height() * 0.55).clamp(CHART_LEAST, CHART_HIGH);
+    let high = (ui.ctx().content_rect().height() * 0.5).clamp(CHART_LEAST, CHART_HIGH);
     let (id, rect) = ui.allocate_space(vec2(ui.available_width(), if tiny { CHART_LEAST } else { high }));
     local.cursor = local.cursor.map(|at| at.min(plan.days));
     let chart = Chart {

@@ -1,0 +1,45 @@
+//! A learner's progress, for a training officer.
+
+use crate::app::learner::Learner;
+use crate::app::outlook::{Outlook, WEEKS};
+use crate::app::shelf::Shelf;
+use crate::app::views;
+use crate::domain::day::Instant;
+use crate::present::progress::Progress;
+use crate::present::words;
+
+/// What the report tells.
+pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instant) -> Progress {
+    let settings = &learner.settings;
+    let today = learner.day(now);
+    let (by_week, (answers, seconds)) = &outlook.hours;
+    let first = by_week.iter().position(|(n, _)| *n > 0).unwrap_or(WEEKS);
+    let weeks = by_week.iter().enumerate().skip(first).map(|(at, (n, seconds))| {
+        let end = crate::domain::day::StudyDay(today.0 - 7 * (WEEKS - 1 - at) as i32);
+        (words::full_date(end), *n, seconds / 3_600.0)
+    });
+    let front = views::oral::front(learner, shelf);
+    let mut facts = vec![
+        ("Learner".to_owned(), settings.learner.clone()),
+        ("Certificate aimed at".to_owned(), front.certificate.clone()),
+        ("Made on".to_owned(), words::full_date(today)),
+        ("Answers".to_owned(), words::figure(*answers)),
+        ("Hours of answering".to_owned(), format!("{:.1}", seconds / 3_600.0)),
+        ("Mock orals over".to_owned(), front.rows.iter().filter(|row| row.over).count().to_string()),
+    ];
+    if let Some(oral) = settings.oral {
+        facts.push(("Day of the oral".to_owned(), words::full_date(oral)));
+    }
+    for (day, passed) in &settings.results {
+        let word = if *passed { "passed" } else { "not passed" };
+        facts.push((format!("Oral on {}", words::full_date(*day)), word.to_owned()));
+    }
+    Progress {
+        learner: settings.learner.clone(),
+        certificate: front.certificate,
+        facts,
+        weeks: weeks.collect(),
+        table: views::competence::view(learner, shelf, Some(outlook), now),
+        sittings: front.rows,
+    }
+}
