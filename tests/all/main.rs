@@ -64,6 +64,7 @@ mod store_props;
 mod store_search;
 mod store_sittings;
 mod strict;
+mod train;
 mod ui_flows;
 mod ui_lineup;
 mod ui_look;

@@ -138,9 +138,16 @@ impl SampleProgram {
             }
             (Route::Watch, Watch::End) => plain("Watch", "Stood down", View::WatchEnd(Box::new(data::end()))),
             // The sample has no oral and no table: they are tried on the program itself.
-            (Route::Competence | Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_), _) => {
-                plain("Oral", "", View::Opening)
-            }
+            (
+                Route::Competence
+                | Route::Knowing
+                | Route::Plan
+                | Route::OralFront
+                | Route::Oral
+                | Route::Blueprint
+                | Route::Debrief(_),
+                _,
+            ) => plain("Oral", "", View::Opening),
             (Route::Library, _) => {
                 plain("Library", "Three decks, 201 cards", View::Library(Box::new(data::library(&s.search))))
             }
@@ -179,7 +186,8 @@ impl Program for SampleProgram {
         let s = &self.sample;
         let place = match s.route {
             Route::Watch => Some(Place::Watch),
-            Route::Competence => Some(Place::Competence),
+            Route::Competence | Route::Knowing => Some(Place::Competence),
+            Route::Plan => Some(Place::Plan),
             Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_) => Some(Place::Oral),
             Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
             Route::Worksheet => Some(Place::Worksheet),

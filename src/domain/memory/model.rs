@@ -131,7 +131,7 @@ impl Model {
 
     /// Stability and difficulty after an outcome, from those before it (none for a card never met) and the whole days
     /// since.
-    pub(super) fn stepped(&self, before: Option<(f32, f32)>, outcome: Outcome, elapsed: u32) -> (f32, f32) {
+    pub fn stepped(&self, before: Option<(f32, f32)>, outcome: Outcome, elapsed: u32) -> (f32, f32) {
         let state = before.map(|(stability, difficulty)| MemoryState {
             stability: stability.max(0.001),
             difficulty: difficulty.clamp(1.0, 10.0),
