@@ -176,13 +176,13 @@ impl App {
         self.pictures.settle();
         self.hold_worksheet();
         self.reckoner.settle(&self.setup.wake);
-        self.hold_outlook();
-        if let Err(error) = self.outlooks.settle() {
-            self.fail(&error);
-        }
         while self.trainer.progress().is_some() {
             self.mind_training();
             std::thread::sleep(Duration::from_millis(5));
+        }
+        self.hold_outlook();
+        if let Err(error) = self.outlooks.settle() {
+            self.fail(&error);
         }
         self.hold_plan();
         if let Err(error) = self.planner.settle() {

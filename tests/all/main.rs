@@ -15,6 +15,7 @@ mod deck_phrases;
 mod deck_random;
 mod deck_reading;
 mod decks;
+mod demo;
 mod house;
 mod killing;
 mod lineup_decks;

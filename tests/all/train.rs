@@ -21,7 +21,8 @@ fn reviews(parameters: &[f32], cards: usize, days: i32, seed: u64) -> Vec<Review
     let schedule = Model::standard(0.9);
     let mut rng = StdRng::seed_from_u64(seed);
     // Stability by the truth and by the schedule, last day, due day.
-    let mut state: Vec<Option<([f32; 2], [f32; 2], i32, i32)>> = vec![None; cards];
+    type Known = ([f32; 2], [f32; 2], i32, i32);
+    let mut state: Vec<Option<Known>> = vec![None; cards];
     let mut all = Vec::new();
     for day in 0..days {
         for (card, known) in state.iter_mut().enumerate() {
@@ -55,20 +56,51 @@ fn reviews(parameters: &[f32], cards: usize, days: i32, seed: u64) -> Vec<Review
     all
 }
 
+#[derive(serde::Deserialize)]
+struct Reference {
+    split: usize,
+    scored: usize,
+    truth: f64,
+    published: f64,
+    reference: f64,
+    published_over_all: f64,
+    reference_parameters: Vec<f32>,
+}
+
+fn reference() -> (Reference, Vec<Review>) {
+    let reference = toml::from_str(include_str!("../reference/training.toml")).expect("the table is TOML");
+    let rows = include_str!("../reference/training-reviews.csv").lines().skip(1);
+    let reviews = rows.map(|row| {
+        let n: Vec<i32> = row.split(',').map(|field| field.parse().expect("a number")).collect();
+        let outcome = Outcome::from_number(n[2] as u32).expect("1 to 4");
+        Review { card: n[0] as usize, day: StudyDay(n[1]), outcome }
+    });
+    (reference, reviews.collect())
+}
+
 #[test]
-fn what_is_learned_foretells_later_answers_better_and_comes_near_the_truth() {
-    let history = reviews(&HIDDEN, 1_500, 240, 1);
-    let current = Model::standard(0.9);
-    let trained = train(&history, &current, &Training::default()).expect("it learns");
-    println!("{} reviews, {trained:?}", history.len());
+fn losses_are_those_of_the_formulas_worked_out_elsewhere() {
+    let (reference, reviews) = reference();
+    let published = Model::standard(0.9);
+    let close = |ours: f64, theirs: f64| assert!((ours - theirs).abs() < 2e-5, "{ours} for {theirs}");
+    close(log_loss(&reviews, 0, &published), reference.published_over_all);
+    close(log_loss(&reviews, reference.split, &published), reference.published);
+    let theirs = Model::with_parameters(&reference.reference_parameters, 0.9).unwrap();
+    close(log_loss(&reviews, reference.split, &theirs), reference.reference);
+}
+
+#[test]
+fn what_is_learned_foretells_later_answers_as_well_as_the_reference_optimiser() {
+    let (reference, reviews) = reference();
+    let trained = train(&reviews, &Model::standard(0.9), &Training::default()).expect("it learns");
+    println!("{trained:?}");
     assert!(trained.is_better(), "{trained:?}");
-    assert!(trained.held_back > 1_000);
-    // On a fresh history of the same learner: between the published parameters and the truth, most of the way.
-    let fresh = reviews(&HIDDEN, 1_500, 240, 2);
-    let loss = |parameters: &[f32]| log_loss(&fresh, 0, &Model::with_parameters(parameters, 0.9).unwrap());
-    let (truth, learned, published) = (loss(&HIDDEN), loss(&trained.parameters), log_loss(&fresh, 0, &current));
-    println!("truth {truth:.6}, learned {learned:.6}, published {published:.6}");
-    assert!(learned < published && learned - truth < 0.4 * (published - truth), "{truth} {learned} {published}");
+    assert!((trained.before - reference.published).abs() < 2e-5, "the same reviews are held back: {trained:?}");
+    assert_eq!(trained.held_back, reference.scored - reference.scored * 3 / 4);
+    // Trainers differ in weights and in where they start: within 0.7 % of the reference, as was seen between three of
+    // them on other histories of this size; and no better than the truth can be by much.
+    assert!(trained.after < reference.reference * 1.007, "{} for {}", trained.after, reference.reference);
+    assert!(trained.after > reference.truth - 0.004, "{} for {}", trained.after, reference.truth);
 }
 
 #[test]

@@ -19,9 +19,9 @@ use crate::oral_sitting::started;
 use crate::ui_support::{Bench, SIZES};
 
 /// The program, with the store's answers awaited after each command.
-struct Settled {
-    app: App,
-    log: Rc<RefCell<Vec<Command>>>,
+pub struct Settled {
+    pub app: App,
+    pub log: Rc<RefCell<Vec<Command>>>,
 }
 
 impl Program for Settled {

@@ -11,7 +11,7 @@ use crate::ui::keys;
 use crate::ui::kit::{self, Act, Chart, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint, ruler};
 use crate::ui::screens::first_run::date_ui;
 use crate::ui::theme::measure::{
-    CHART_HIGH, CHART_LEAST, LINE, LIST_ROW, PLAN_ASIDE, READING, S4, S8, S12, S16, S24, S40,
+    CHART_HIGH, CHART_LEAST, CHART_TINY, LINE, LIST_ROW, PLAN_ASIDE, READING, S4, S8, S12, S16, S24, S40,
 };
 use crate::ui::theme::{self, Cut, Size};
 
@@ -19,6 +19,8 @@ use crate::ui::theme::{self, Cut, Size};
 #[derive(Default)]
 pub struct PlanLocal {
     cursor: Option<u32>,
+    /// It was moved in this frame.
+    moved: bool,
     minutes: Option<u32>,
     date: Option<(Option<StudyDay>, String)>,
 }
@@ -28,10 +30,13 @@ pub fn plan_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Co
     let acts = acts(view);
     if let PlanState::Ready(plan) = &view.state {
         let last = plan.days;
+        local.moved = false;
         if keys::take_repeated(ui, keys::RIGHT) {
+            local.moved = true;
             local.cursor = Some(local.cursor.map_or(0, |at| (at + 1).min(last)));
         }
         if keys::take_repeated(ui, keys::TO_LEFT) {
+            local.moved = true;
             local.cursor = Some(local.cursor.map_or(last, |at| at.saturating_sub(1)));
         }
     }
@@ -153,7 +158,7 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
     });
     ui.add_space(S8);
     let high = (ui.ctx().content_rect().height() * 0.5).clamp(CHART_LEAST, CHART_HIGH);
-    let (id, rect) = ui.allocate_space(vec2(ui.available_width(), if tiny { CHART_LEAST } else { high }));
+    let (id, rect) = ui.allocate_space(vec2(ui.available_width(), if tiny { CHART_TINY } else { high }));
     local.cursor = local.cursor.map(|at| at.min(plan.days));
     let chart = Chart {
         days: plan.days,
@@ -181,7 +186,10 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
         )
     });
     let width = ui.available_width();
-    label_in(ui, width, &words, Size::Small, Cut::Regular, p.ink_second);
+    let values = label_in(ui, width, &words, Size::Small, Cut::Regular, p.ink_second);
+    if local.moved {
+        values.scroll_to_me(None);
+    }
     label_in(ui, width, &plan.made, Size::Small, Cut::Regular, p.ink_second);
     if let Some(short) = &plan.short {
         ui.add_space(S8);
