@@ -38,7 +38,7 @@ fn fit(title: &str, calibration: Option<&Calibration>) -> FitView {
     };
     let (foretold, came) = (mean(|bin| bin.forecast) * 100.0, mean(|bin| bin.share) * 100.0);
     let verdict = match (c.is_off(), came - foretold) {
-        _ if c.count < FEW => "These are few; say more after more answers.",
+        _ if c.count < FEW => "These are few: more can be said after more answers.",
         (false, _) => "It lies no further off than luck explains.",
         (true, by) if by < -1.0 => "It thinks too well of your memory, by more than luck explains.",
         (true, by) if by > 1.0 => "You know more than it thinks, by more than luck explains.",
