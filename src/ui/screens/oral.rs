@@ -273,7 +273,8 @@ fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
             command = recall::found_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer));
         }
         (Stage::RecallShown { points, typed, result }, way) => {
-            command = recall::shown_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer));
+            let heard = way == Way::Second;
+            command = recall::shown_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer), heard);
             if way == Way::Second {
                 command = note_ui(ui, view).or(command);
             }

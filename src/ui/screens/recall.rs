@@ -47,14 +47,19 @@ pub(super) fn asked_ui(ui: &mut Ui, local: &mut CardLocal) -> Option<Command> {
     (nothing_typed && keys::take(ui, keys::ENTER)).then_some(Command::ShowPoints)
 }
 
-/// The key points with what was said of them, and what that comes to.
+/// The key points with what was said of them, and what that comes to; `heard` by a second person.
 pub(super) fn shown_ui(
     ui: &mut Ui,
     points: &[PointRow],
     typed: Option<&str>,
     (result, at): (&ResultView, ResultAt),
+    heard: bool,
 ) -> Option<Command> {
-    let words = if typed.is_some() { "Correct what was found" } else { "Tick what you said" };
+    let words = match (typed, heard) {
+        (Some(_), _) => "Correct what was found",
+        (None, true) => "Tick what was said",
+        (None, false) => "Tick what you said",
+    };
     let command = points_ui(ui, points, words);
     typed_ui(ui, typed);
     result_ui(ui, result, at).or(command)

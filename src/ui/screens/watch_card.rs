@@ -262,7 +262,7 @@ fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal, top: f32) 
     match &view.stage {
         Stage::RecallAsked => recall::asked_ui(ui, local),
         Stage::RecallShown { points, typed, result } => {
-            recall::shown_ui(ui, points, typed.as_deref(), (result, local.result_at))
+            recall::shown_ui(ui, points, typed.as_deref(), (result, local.result_at), false)
         }
         Stage::FigureAsked { hint } => {
             figure::asked_ui(ui, hint, local);
