@@ -48,6 +48,7 @@ mod point_decks;
 mod point_geometry;
 mod point_hostile;
 mod point_watch;
+mod procedures;
 mod quantity;
 mod quantity_expressions;
 mod quantity_reference;
