@@ -37,6 +37,8 @@ pub struct Wish {
     pub now: Option<String>,
 }
 
+const CAUTION: &str = "This trains memory and reasoning only. Aboard, the ship's safety management system, the makers'\n\
+                       instructions and the administration's rules come first.";
 const HELP: &str =
     "Type your answer. - says that you have nothing (more) to say. :q leaves the sitting; every kept answer stays.";
 
@@ -90,6 +92,7 @@ pub(super) fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, Exi
 
 impl<R: BufRead, W: Write> Face<R, W> {
     fn sit(&mut self, goes_on: bool) -> std::io::Result<ExitCode> {
+        writeln!(self.out, "{CAUTION}\n")?;
         writeln!(self.out, "{}\n{HELP}", if goes_on { "The sitting goes on." } else { "A mock oral." })?;
         loop {
             self.app.settle();

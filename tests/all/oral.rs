@@ -272,3 +272,31 @@ fn a_blueprint_that_cannot_be_used_says_why() {
     assert!(with(&|b| b.length = Length::Minutes(1)).contains("5 to 240"));
     assert!(with(&|b| b.rules.overall = 60.0).contains("0 to 1"));
 }
+
+#[test]
+fn a_line_up_answered_in_full_is_followed_by_what_the_model_of_the_piping_says() {
+    let cards = crate::bundled::of_kind(bedplate::domain::card::Kind::Lineup);
+    let cards: Vec<Card> = cards.into_iter().filter(|card| card.topic.starts_with("A-III/1.")).collect();
+    let mut asked = Vec::new();
+    for card in &cards {
+        // A line-up is the only lead; everything is said.
+        let alone = std::slice::from_ref(card);
+        let sitting = sit(setup(3, 1), &candidates(alone), |_, points| What::Said((1..=points).collect(), None));
+        asked.extend(
+            sitting
+                .turns
+                .into_iter()
+                .filter(|turn| turn.question.asked == Asked::WhatIf)
+                .map(|turn| (card, turn.question)),
+        );
+    }
+    assert!(asked.len() >= cards.len() / 2, "{} of {} line-ups ask what if", asked.len(), cards.len());
+    for (card, question) in asked {
+        let Body::Lineup(network) = &card.body else { panic!("a line-up") };
+        assert!(question.ask.contains("What happens?") && !question.points.is_empty(), "{question:?}");
+        let named = |say: &str| network.demands.iter().any(|demand| say.ends_with(&demand.name));
+        assert!(question.points.iter().all(|point| named(&point.say)), "{question:?}");
+        // The answer is not in the question.
+        assert!(!question.points.iter().any(|point| question.ask.contains(&point.say)), "{question:?}");
+    }
+}

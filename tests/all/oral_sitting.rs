@@ -243,5 +243,5 @@ fn in_the_terminal_a_sitting_is_left_and_gone_on_with() {
     let first = terminal(home.path(), &["oral", "--questions", "2", "--seed", "5"], "-\n:q\n");
     assert!(first.contains("broken off"), "{first}");
     let second = terminal(home.path(), &["oral"], &"-\n".repeat(30));
-    assert!(second.starts_with("The sitting goes on.") && second.contains("Debrief of sitting 1"), "{second}");
+    assert!(second.contains("The sitting goes on.") && second.contains("Debrief of sitting 1"), "{second}");
 }

@@ -75,7 +75,8 @@ fn for_point(sitting: &Sitting, at: usize, point: usize, card: Option<&Card>) ->
     question(sitting, at, Asked::Missed(point + 1), drafted)
 }
 
-/// One level deeper after a full answer: the deck's probe for it, then the plant model's "what if", then the reason.
+/// One level deeper after a full answer: the deck's probe for it or the model's "what if", and where there is neither,
+/// the reason.
 fn deeper(sitting: &Sitting, at: usize, card: Option<&Card>) -> Option<Question> {
     let card = card?;
     let turn = &sitting.turns[at];
@@ -83,11 +84,14 @@ fn deeper(sitting: &Sitting, at: usize, card: Option<&Card>) -> Option<Question>
         !is_asked(sitting, &id(turn, &drafted.id)) && !is_asked(sitting, &format!("{}#{}", card.key, drafted.id))
     };
     let said = |point: usize| turn.question.asked == Asked::Lead && point >= 1;
-    if let Some(drafted) = probe::after_answer(card, said).into_iter().find(fresh) {
-        return question(sitting, at, Asked::Deeper, drafted);
-    }
+    let probe = probe::after_answer(card, said).into_iter().find(fresh);
     let what_ifs: Vec<Drafted> = what_if::all(card).into_iter().filter(fresh).collect();
     let mut lot = rng(sitting.setup.seed ^ 0x5EED, sitting.turns.len());
+    // After a question of the deck's the model has its turn; before one it is an even chance.
+    let model_first = turn.question.asked == Asked::Deeper || by_lot([1.0, 1.0].into_iter(), &mut lot) == Some(0);
+    if let Some(drafted) = probe.filter(|_| !model_first || what_ifs.is_empty()) {
+        return question(sitting, at, Asked::Deeper, drafted);
+    }
     if let Some(at_random) = by_lot(what_ifs.iter().map(|_| 1.0), &mut lot) {
         return question(sitting, at, Asked::WhatIf, what_ifs.into_iter().nth(at_random)?);
     }
