@@ -117,7 +117,10 @@ impl Planner {
     /// Tries other minutes a day.
     pub fn try_minutes(&mut self, minutes: u32) {
         self.tried = Some(minutes);
-        self.stopped = false;
+        if std::mem::take(&mut self.stopped) {
+            // What was stopped begins again, though nothing else has changed.
+            self.basis = None;
+        }
     }
 
     /// Stops working it out.

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use crate::app::command::Command;
 use crate::app::program::Program;
+use crate::app::route::Route;
 use crate::app::state::App;
 use crate::cli::say::{labelled, wrapped};
 use crate::cli::{cannot, lineup, point, profile, sequence, working};
@@ -33,6 +34,9 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     };
     let mut app = App::start(setup);
     app.leave_pictures_unread();
+    app.settle();
+    // After the day of an oral the window begins with a question of its own.
+    app.handle(Command::Go(Route::Watch));
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);

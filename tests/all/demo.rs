@@ -130,6 +130,11 @@ fn the_plan_is_worked_out_tried_kept_and_followed() {
     assert_eq!(minutes, 5);
     assert!(little.chance.last().unwrap().2 < last.2, "less time, less chance");
     app.handle(Command::PlanWith(30));
+    // Stopped while it is worked out, it says so, and begins again when asked.
+    app.view();
+    app.handle(Command::StopPlan);
+    assert!(matches!(&app.view().view, View::Plan(view) if view.state == PlanState::Stopped));
+    app.handle(Command::PlanWith(30));
     app.settle();
     app.handle(Command::KeepPlan);
     app.settle();
@@ -257,6 +262,18 @@ fn the_commands_print_the_plan_and_the_progress() {
     let (code, out, err) = run(&["report", "last", "--pdf", &file.to_string_lossy()]);
     assert!(code == Some(0) && out.is_empty(), "{out}{err}");
     assert!(std::fs::read(&file).unwrap().starts_with(b"%PDF-"));
+    // In the terminal a watch is stood even when the oral is past and its result not told.
+    let (copy, _) = copied(NOW);
+    let out = Process::cargo_bin("bedplate")
+        .unwrap()
+        .args(["watch", "--now", "2027-02-27T08:00:00Z", "--profile"])
+        .arg(copy.path().join("profiles/a"))
+        .env("BEDPLATE_HOME", copy.path())
+        .write_stdin(":q\n")
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&out.stdout);
+    assert!(out.status.success() && said.contains("Card 1 of"), "{said}{}", String::from_utf8_lossy(&out.stderr));
     // The computer's clock lies before the demonstration's, whose oral is then far off; the plan is still one.
     let (code, out, err) = run(&["plan", "--json", "--minutes", "20"]);
     assert_eq!(code, Some(0), "{err}");

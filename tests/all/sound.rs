@@ -303,6 +303,8 @@ fn a_spoken_answer_is_recorded_after_the_question_is_read_and_heard_again_beside
     let shell = app.view();
     let View::Debrief(debrief) = &shell.view else { panic!("no debrief: {:?}", shell.view) };
     assert!(debrief.turns[0].recorded);
+    let last = read.lock().unwrap().0.last().cloned().unwrap_or_default();
+    assert!(last.starts_with("The sitting is over.") && last.contains(&debrief.headline), "{last}");
     drop(shell);
     app.handle(Command::HearTurn(0));
     assert!(told.lock().unwrap().asked.last().is_some_and(|last| last == &asked[0].replace("record", "play")));

@@ -112,6 +112,7 @@ impl App {
         }
         self.saving.push(ticket);
         if self.route == Route::Oral {
+            self.read_debrief(&id);
             self.route = Route::Debrief(id);
         }
     }

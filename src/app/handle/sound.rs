@@ -6,6 +6,7 @@ use crate::app::route::Route;
 use crate::app::session::Stage;
 use crate::app::sitting::AtOral;
 use crate::app::state::App;
+use crate::app::views;
 use crate::app::views::end::plain;
 use crate::devices::Doing;
 use crate::domain::card::Body;
@@ -41,6 +42,20 @@ impl App {
         }
         oral.read_from(now);
         self.devices.voice.say(words.trim());
+    }
+
+    /// Reads what a sitting came to, where questions are read aloud.
+    pub(super) fn read_debrief(&mut self, id: &str) {
+        let now = self.now();
+        let words = self.open().filter(|open| open.profile.learner.settings.read_aloud).and_then(|open| {
+            let learner = &open.profile.learner;
+            let at = learner.sittings.iter().position(|kept| kept.id == id)?;
+            let view = views::debrief::view(learner, &open.shelf, (at + 1, &learner.sittings[at]), learner.day(now));
+            Some(format!("The sitting is over. {}. {}", view.headline, view.sentence))
+        });
+        if let Some(words) = words {
+            self.devices.voice.say(&words);
+        }
     }
 
     /// Reads it again, or falls silent.
