@@ -125,15 +125,18 @@ fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreE
 /// # Errors
 /// Where the store cannot be read or written.
 pub fn rebuild(store: &Store, model: &Model) -> Result<HashMap<CardKey, CardMemory>, StoreError> {
-    let stepping = model.clone();
-    let memory = store
-        .fold_attempts(HashMap::new(), move |memory: &mut HashMap<CardKey, CardMemory>, attempt: Attempt| {
-            let next = stepping.after(memory.get(&attempt.card), &attempt);
-            memory.insert(attempt.card, next);
-        })
-        .wait()?;
+    let memory = replay(store, model).wait()?;
     let mut rows: Vec<(CardKey, CardMemory)> = memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
     rows.sort_by(|a, b| a.0.cmp(&b.0));
     store.replace_memory(model.stamp(), rows).wait()?;
     Ok(memory)
+}
+
+/// Every card's memory, worked out from all attempts with a model; nothing is kept.
+pub fn replay(store: &Store, model: &Model) -> Ticket<HashMap<CardKey, CardMemory>> {
+    let stepping = model.clone();
+    store.fold_attempts(HashMap::new(), move |memory: &mut HashMap<CardKey, CardMemory>, attempt: Attempt| {
+        let next = stepping.after(memory.get(&attempt.card), &attempt);
+        memory.insert(attempt.card, next);
+    })
 }

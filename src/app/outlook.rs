@@ -25,7 +25,7 @@ const MOST_REVIEWS: usize = 1_000;
 /// Weeks that a trend goes back.
 pub const WEEKS: usize = 8;
 /// An area is mended to this recall when it is asked what it costs.
-const MENDED: f64 = 0.85;
+pub const MENDED: f64 = 0.85;
 
 /// What has been worked out.
 #[derive(Debug, Clone, PartialEq)]

@@ -6,7 +6,7 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
 use crate::app::learner::Learner;
-use crate::app::outlook::{History, Pool, pool, read};
+use crate::app::outlook::{History, MENDED, Pool, pool, read};
 use crate::app::shelf::Shelf;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
@@ -19,8 +19,6 @@ use crate::store::{Store, StoreError, Ticket, Wake};
 const LOOKS: usize = 8;
 /// What more minutes would bring is told for so many.
 pub const MORE_MINUTES: u32 = 10;
-/// An area is mended to this recall when it is asked what it costs.
-const MENDED: f64 = 0.85;
 /// The seed of the course that is shown.
 const SHOWN: u64 = 2_026;
 

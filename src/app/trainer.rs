@@ -5,6 +5,7 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
 use crate::app::learner::Learner;
+use crate::app::opening::replay;
 use crate::domain::attempt::Attempt;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
@@ -116,14 +117,7 @@ impl Trainer {
                 Ok(Ok(trained)) => {
                     let new = Model::with_parameters(&trained.parameters, model.target());
                     let (Ok(new), Some(store)) = (new, store) else { return Ok(Come::NoBetter(trained)) };
-                    let stepping = new.clone();
-                    let rebuilt = store.fold_attempts(
-                        HashMap::new(),
-                        move |memory: &mut HashMap<CardKey, CardMemory>, attempt: Attempt| {
-                            let next = stepping.after(memory.get(&attempt.card), &attempt);
-                            memory.insert(attempt.card, next);
-                        },
-                    );
+                    let rebuilt = replay(store, &new);
                     self.stage = Stage::Rebuilding(Box::new(trained), Box::new(new), rebuilt);
                     Ok(Come::Moved)
                 }

@@ -159,6 +159,37 @@ fn step_by_arrows(ui: &Ui, answers: &mut Answers) {
     }
 }
 
+/// A day as it is being typed, with the day that stood when that began.
+pub(super) type DayDraft = Option<(Option<StudyDay>, String)>;
+
+/// The day of the oral in a field of its own; takes effect as soon as what is typed is a day.
+pub(super) fn oral_day_ui(
+    ui: &mut Ui,
+    (oral, today): (Option<StudyDay>, StudyDay),
+    draft: &mut DayDraft,
+) -> Option<Command> {
+    let written = oral.map(words::full_date).unwrap_or_default();
+    let mut text = match draft {
+        Some((of, text)) if *of == oral => text.clone(),
+        _ => written,
+    };
+    let before = text.clone();
+    date_ui(ui, today, &mut text);
+    *draft = Some((oral, text.clone()));
+    if text == before {
+        return None;
+    }
+    if text.trim().is_empty() {
+        return oral.is_some().then_some(Command::SetOral(None));
+    }
+    let day = words::read_date(&text, today).filter(|d| *d >= today)?;
+    // While it is being typed, `2 May 2027` passes through other days; the text stays as typed.
+    (Some(day) != oral).then(|| {
+        *draft = Some((Some(day), text));
+        Command::SetOral(Some(day))
+    })
+}
+
 /// The date as typed, the weekday in the field, and how far it is.
 pub(super) fn date_ui(ui: &mut Ui, today: StudyDay, date: &mut String) {
     let p = theme::palette(ui);

@@ -4,12 +4,11 @@ use eframe::egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec
 
 use crate::app::command::Command;
 use crate::app::route::Route;
-use crate::domain::day::StudyDay;
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
 use crate::present::words;
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Chart, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint, ruler};
-use crate::ui::screens::first_run::date_ui;
+use crate::ui::screens::first_run::{DayDraft, oral_day_ui};
 use crate::ui::theme::measure::{
     CHART_HIGH, CHART_LEAST, CHART_TINY, LINE, LIST_ROW, PLAN_ASIDE, READING, S4, S8, S12, S16, S24, S40,
 };
@@ -22,7 +21,7 @@ pub struct PlanLocal {
     /// It was moved in this frame.
     moved: bool,
     minutes: Option<u32>,
-    date: Option<(Option<StudyDay>, String)>,
+    date: DayDraft,
 }
 
 /// Draws the plan.
@@ -254,7 +253,7 @@ fn aside_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comma
     rule(ui);
     heading(ui, "Day of the oral", Size::Label, Cut::Semi);
     ui.add_space(S4);
-    oral_ui(ui, view, local).or(command)
+    oral_day_ui(ui, (view.oral, view.today), &mut local.date).or(command)
 }
 
 fn rule(ui: &mut Ui) {
@@ -284,26 +283,4 @@ fn costs_ui(ui: &mut Ui, costs: &[(String, String)]) {
         let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
         ui.painter().hline(rect.x_range(), y, theme::hairline(ui));
     }
-}
-
-fn oral_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Command> {
-    let written = view.oral.map(words::full_date).unwrap_or_default();
-    let mut text = match &local.date {
-        Some((oral, text)) if *oral == view.oral => text.clone(),
-        _ => written,
-    };
-    let before = text.clone();
-    date_ui(ui, view.today, &mut text);
-    local.date = Some((view.oral, text.clone()));
-    if text == before {
-        return None;
-    }
-    if text.trim().is_empty() {
-        return view.oral.is_some().then_some(Command::SetOral(None));
-    }
-    let day = words::read_date(&text, view.today).filter(|d| *d >= view.today)?;
-    (Some(day) != view.oral).then(|| {
-        local.date = Some((Some(day), text));
-        Command::SetOral(Some(day))
-    })
 }

@@ -3,14 +3,14 @@
 use eframe::egui::{Align2, Id, Rect, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
 use crate::app::command::Command;
-use crate::domain::day::{ShipOffset, StudyDay};
+use crate::domain::day::ShipOffset;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::{SettingsView, words};
 use crate::ui::keys::{self, Held, Hot};
 use crate::ui::kit::{
     self, Act, Field, Room, Sheet, field, heading, label, label_in, option, paint_in, room, ruler, toggle,
 };
-use crate::ui::screens::first_run::{cards_in, date_ui};
+use crate::ui::screens::first_run::{DayDraft, cards_in, oral_day_ui};
 use crate::ui::theme::measure::{BLOCK_WIDE, ITEM, READING, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -18,7 +18,7 @@ use crate::ui::theme::{self, Cut, Size};
 #[derive(Default)]
 pub struct SettingsLocal {
     name: Option<String>,
-    date: Option<(Option<StudyDay>, String)>,
+    date: DayDraft,
     minutes: Option<u32>,
 }
 
@@ -72,7 +72,7 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     }
     ui.add_space(S24);
     group(ui, "Day of the oral");
-    command = oral_ui(ui, view, local).or(command);
+    command = oral_day_ui(ui, (view.oral, view.today), &mut local.date).or(command);
     ui.add_space(S24);
     group(ui, "Minutes a day");
     let mut minutes = local.minutes.unwrap_or(view.minutes);
@@ -107,29 +107,6 @@ fn name_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Optio
     local.name = None;
     let name = name.trim().to_owned();
     (!name.is_empty() && name != view.learner).then_some(Command::SetLearner(name))
-}
-
-fn oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
-    let written = view.oral.map(words::full_date).unwrap_or_default();
-    let mut text = match &local.date {
-        Some((oral, text)) if *oral == view.oral => text.clone(),
-        _ => written.clone(),
-    };
-    let before = text.clone();
-    date_ui(ui, view.today, &mut text);
-    local.date = Some((view.oral, text.clone()));
-    if text == before {
-        return None;
-    }
-    if text.trim().is_empty() {
-        return view.oral.is_some().then_some(Command::SetOral(None));
-    }
-    let day = words::read_date(&text, view.today).filter(|d| *d >= view.today)?;
-    // While it is being typed, `2 May 2027` passes through other days; the text stays as typed.
-    (Some(day) != view.oral).then(|| {
-        local.date = Some((Some(day), text));
-        Command::SetOral(Some(day))
-    })
 }
 
 fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
