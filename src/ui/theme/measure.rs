@@ -96,7 +96,7 @@ pub const PLAN_ASIDE: f32 = 280.0;
 /// The plan's chart, at least so high.
 pub const CHART_LEAST: f32 = 248.0;
 /// The plan's chart where there is least room.
-pub const CHART_TINY: f32 = 156.0;
+pub const CHART_TINY: f32 = 228.0;
 /// The plan's chart, at most so high.
 pub const CHART_HIGH: f32 = 440.0;
 /// A row of the library.
