@@ -14,7 +14,7 @@ use crate::domain::memory::areas::{Area, areas};
 use crate::domain::memory::model::Model;
 use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
 use crate::domain::memory::pace::Pace;
-use crate::domain::memory::plan::{Plan, PlanCard, Trace, simple_rule, todays};
+use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
 use crate::domain::settings::Settings;
@@ -83,52 +83,38 @@ impl Learner {
     /// The watch that is left for a study day within `budget` seconds.
     pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
         let table = format!("{}.", self.settings.certificate.table());
-        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).collect();
-        match self.plan(shelf, day) {
-            Some(plan) => self.by_plan(&plan, &candidates, shelf, day, budget),
-            None => order(&candidates, day, budget, &self.pace(shelf), &self.model),
+        let candidates = self.candidates(shelf, day, &table);
+        let pace = self.pace(shelf);
+        match self.settings.oral.filter(|exam| *exam > day) {
+            Some(exam) => self.by_plan(exam, candidates, &pace, day, budget),
+            None => order(&candidates.collect::<Vec<_>>(), day, budget, &pace, &self.model),
         }
-    }
-
-    /// The plan to the oral, where there is one ahead: the one that is kept for its day, or the plain rule.
-    pub fn plan(&self, shelf: &Shelf, day: StudyDay) -> Option<Plan> {
-        let exam = self.settings.oral.filter(|exam| *exam > day)?;
-        let kept = self.settings.plan.filter(|kept| kept.plan.exam == exam).map(|kept| kept.plan);
-        Some(kept.unwrap_or_else(|| {
-            let (_, cards) = self.plan_cards(shelf, day);
-            simple_rule(&cards, day, exam, f64::from(self.settings.minutes) * 60.0)
-        }))
     }
 
     /// The certificate's cards as a plan sees them, with their keys.
     pub fn plan_cards(&self, shelf: &Shelf, day: StudyDay) -> (Vec<CardKey>, Vec<PlanCard>) {
         let table = format!("{}.", self.settings.certificate.table());
         let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).filter(|c| c.wanted).collect();
-        let cards = self.as_planned(&candidates, shelf);
+        let cards = as_planned(&candidates, &self.pace(shelf));
         (candidates.into_iter().map(|c| c.key.clone()).collect(), cards)
     }
 
-    fn as_planned(&self, candidates: &[Candidate<'_>], shelf: &Shelf) -> Vec<PlanCard> {
-        let pace = self.pace(shelf);
-        ranks(candidates)
-            .into_iter()
-            .zip(candidates)
-            .map(|(rank, candidate)| PlanCard {
-                weight: candidate.weight,
-                seconds: pace.seconds(candidate.kind),
-                rank,
-                trace: candidate.memory.map(|memory| Trace::of(memory, None)),
-            })
-            .collect()
-    }
-
-    /// The day's watch by a plan; cards of other certificates that are due come after it, while there is time.
-    fn by_plan(&self, plan: &Plan, candidates: &[Candidate<'_>], shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
-        let pace = self.pace(shelf);
+    /// The day's watch by the plan to the oral: the one that is kept for its day, or the plain rule. Cards of other
+    /// certificates that are due come after it, while there is time.
+    fn by_plan<'a>(
+        &self,
+        exam: StudyDay,
+        candidates: impl Iterator<Item = Candidate<'a>>,
+        pace: &Pace,
+        day: StudyDay,
+        budget: f64,
+    ) -> Order {
         let (wanted, others): (Vec<Candidate<'_>>, Vec<Candidate<'_>>) =
-            candidates.iter().cloned().partition(|candidate| candidate.wanted);
-        let cards = self.as_planned(&wanted, shelf);
-        let picks = todays(plan, &cards, day, budget, &self.model);
+            candidates.partition(|candidate| candidate.wanted);
+        let cards = as_planned(&wanted, pace);
+        let kept = self.settings.plan.filter(|kept| kept.plan.exam == exam).map(|kept| kept.plan);
+        let plan = kept.unwrap_or_else(|| simple_rule(&cards, day, exam, f64::from(self.settings.minutes) * 60.0));
+        let picks = todays(&plan, &cards, day, budget, &self.model);
         let items: Vec<Item> = picks
             .iter()
             .map(|pick| Item {
@@ -143,7 +129,7 @@ impl Learner {
         let met: Vec<Candidate<'_>> = others.into_iter().filter(|c| c.memory.is_some()).collect();
         let left = budget - order_of_day.seconds();
         if left > 0.0 {
-            let rest = order(&met, day, left, &pace, &self.model);
+            let rest = order(&met, day, left, pace, &self.model);
             order_of_day.items.extend(rest.items);
         }
         order_of_day
@@ -229,4 +215,17 @@ impl Learner {
             None => competence.to_owned(),
         }
     }
+}
+
+fn as_planned(candidates: &[Candidate<'_>], pace: &Pace) -> Vec<PlanCard> {
+    ranks(candidates)
+        .into_iter()
+        .zip(candidates)
+        .map(|(rank, candidate)| PlanCard {
+            weight: candidate.weight,
+            seconds: pace.seconds(candidate.kind),
+            rank,
+            trace: candidate.memory.map(|memory| Trace::of(memory, None)),
+        })
+        .collect()
 }

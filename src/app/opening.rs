@@ -9,7 +9,7 @@ use crate::app::learner::{Learner, Today};
 use crate::app::shelf::Shelf;
 use crate::app::state::{Setup, worth_saying};
 use crate::domain::attempt::Attempt;
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
@@ -114,7 +114,7 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
 fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreError> {
     let day = learner.day(now);
     // A day's attempts lie within the two calendar days around it, whatever ship's time was.
-    let from = Instant(now.0.saturating_sub(2 * 86_400_000));
+    let from = Instant(now.0.saturating_sub(2 * MS_PER_DAY));
     let attempts = store.attempts_between(from, Instant(i64::MAX)).wait()?;
     let of_today = attempts.into_iter().filter(|a| a.day() == day);
     Ok(Today { day: Some(day), attempts: of_today.map(|a| (a.card.clone(), a.final_outcome(), a.seconds)).collect() })

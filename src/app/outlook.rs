@@ -190,22 +190,20 @@ impl History {
         self.memory.insert(attempt.card.clone(), next);
     }
 
-    /// What the answers say beside the chance, once all are in.
-    fn told(&self, model: &Model) -> Told {
-        let mut all = self.clone();
-        all.pass_weeks(StudyDay(i32::MAX), model);
+    /// How recall was foretold in watches, and in orals.
+    fn fits(&self) -> [Option<Calibration>; 2] {
         let of_orals: Vec<Seen> = self.sittings.iter().flat_map(|(_, _, sitting)| sitting.questions.clone()).collect();
+        [Calibration::of(&self.reviews), Calibration::of(&of_orals)]
+    }
+
+    /// By card, points with how often they were missed, the most missed first.
+    fn missed_most(&self) -> HashMap<CardKey, Vec<(usize, u32)>> {
         let missed = self.missed.iter().map(|(key, points)| {
             let mut points: Vec<(usize, u32)> = points.iter().map(|(point, n)| (*point, *n)).collect();
             points.sort_by_key(|(point, n)| (std::cmp::Reverse(*n), *point));
             (key.clone(), points)
         });
-        Told {
-            fits: [Calibration::of(&self.reviews), Calibration::of(&of_orals)],
-            trends: all.trends,
-            missed: missed.collect(),
-            hours: (self.by_week.clone(), self.whole),
-        }
+        missed.collect()
     }
 
     /// What is believed of the learner.
@@ -217,18 +215,11 @@ impl History {
     }
 }
 
-/// What answers say beside the chance.
-struct Told {
-    fits: [Option<Calibration>; 2],
-    trends: HashMap<String, Vec<Option<f64>>>,
-    missed: HashMap<CardKey, Vec<(usize, u32)>>,
-    hours: (Vec<(usize, f64)>, (usize, f64)),
-}
-
 /// Works the chance out; on `day` as well, where there is one.
-pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History, model: &Model) -> Outlook {
+pub fn work_out(today: &Pool, on_day: Option<&Pool>, mut history: History, model: &Model) -> Outlook {
     let belief = history.belief();
-    let Told { fits, trends, missed, hours } = history.told(model);
+    // What is left of the weeks up to today passes without an answer.
+    history.pass_weeks(StudyDay(i32::MAX), model);
     let later = on_day.unwrap_or(today);
     let costs = area_costs(&later.exam, &belief, later.areas.len(), MENDED);
     let items = today.exam.parts.iter().flat_map(|part| &part.pool);
@@ -238,10 +229,10 @@ pub fn work_out(today: &Pool, on_day: Option<&Pool>, history: &History, model: &
         on_day: on_day.map(|pool| chance_range(&pool.exam, &belief)),
         costs: costs.into_iter().map(|AreaCost { area, cost }| (later.areas[area].clone(), cost)).collect(),
         unseen: (unseen, all),
-        fits,
-        trends,
-        missed,
-        hours,
+        fits: history.fits(),
+        missed: history.missed_most(),
+        trends: history.trends,
+        hours: (history.by_week, history.whole),
     }
 }
 
@@ -320,7 +311,7 @@ impl Outlooks {
             let wake = wake.clone();
             thread::spawn(move || {
                 // Nobody listening any more means that something has changed meanwhile.
-                let _ = sender.send(work_out(&now, then.as_ref(), &history, &model));
+                let _ = sender.send(work_out(&now, then.as_ref(), history, &model));
                 wake();
             });
             self.working = Some(receiver);
@@ -341,7 +332,7 @@ impl Outlooks {
     /// Blocks until it is worked out: for faces without frames.
     pub fn settle(&mut self) -> Result<(), StoreError> {
         if let Some((ticket, now, then, model)) = self.reading.take() {
-            self.done = Some(work_out(&now, then.as_ref(), &ticket.wait()?, &model));
+            self.done = Some(work_out(&now, then.as_ref(), ticket.wait()?, &model));
         }
         if let Some(working) = self.working.take() {
             self.done = working.recv().ok();

@@ -38,7 +38,7 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
         Err(error) => return cannot(error),
     };
     let (now_pool, then) = pools(learner, &ready.shelf, today, learner.settings.oral);
-    let outlook = work_out(&now_pool, then.as_ref(), &history, &learner.model);
+    let outlook = work_out(&now_pool, then.as_ref(), history, &learner.model);
     let table = view(learner, &ready.shelf, Some(&outlook), now);
     if is_json {
         let range = |range: Range| json!({ "low": range.low, "middle": range.middle, "high": range.high });

@@ -23,7 +23,8 @@ pub struct StudyDay(pub i32);
 /// The hour of ship's time at which a study day begins.
 pub const DAY_BEGINS_HOUR: i64 = 4;
 const MS_PER_MINUTE: i64 = 60_000;
-const MS_PER_DAY: i64 = 86_400_000;
+/// Milliseconds of a day.
+pub const MS_PER_DAY: i64 = 86_400_000;
 
 impl ShipOffset {
     /// UTC-12:00, the westernmost.

@@ -91,6 +91,13 @@ pub struct Bar {
     pub passes: bool,
 }
 
+impl Block {
+    /// A table of these columns and rows.
+    pub fn table(columns: Vec<Column>, rows: impl Iterator<Item = Vec<String>>) -> Self {
+        Block::Table(Table { columns, rows: rows.collect() })
+    }
+}
+
 impl Column {
     /// A column of words.
     pub fn words(head: &str, share: f32) -> Self {

@@ -1,7 +1,7 @@
 //! A learner's progress as a document for a training officer.
 
 use crate::present::competence::{CompetenceView, figure};
-use crate::present::document::{Block, Column, Document, Level, Sign, Table, csv_line};
+use crate::present::document::{Block, Column, Document, Level, Sign, csv_line};
 use crate::present::oral::SittingRow;
 
 /// What the report says of itself at its foot.
@@ -37,8 +37,8 @@ pub fn document(progress: &Progress) -> Document {
     blocks.push(Block::Heading(Level::Part, "Competences".to_owned()));
     for band in &progress.table.bands {
         blocks.push(Block::Heading(Level::Small, band.title.clone()));
-        blocks.push(Block::Table(Table {
-            columns: vec![
+        blocks.push(Block::table(
+            vec![
                 Column::words("competence", 3.6),
                 Column::figure("cards met", 1.2),
                 Column::figure("recall today", 1.0),
@@ -47,57 +47,47 @@ pub fn document(progress: &Progress) -> Document {
                 Column::figure("last oral", 0.9),
                 Column::words("", 0.8),
             ],
-            rows: band
-                .rows
-                .iter()
-                .map(|row| {
-                    vec![
-                        row.title.clone(),
-                        format!("{} of {}", row.met, row.required),
-                        figure(row.today),
-                        figure(row.on_day),
-                        row.trend_words(),
-                        figure(row.mark),
-                        if row.weak { "weak" } else { "" }.to_owned(),
-                    ]
-                })
-                .collect(),
-        }));
+            band.rows.iter().map(|row| {
+                vec![
+                    row.title.clone(),
+                    format!("{} of {}", row.met, row.required),
+                    figure(row.today),
+                    figure(row.on_day),
+                    row.trend_words(),
+                    figure(row.mark),
+                    if row.weak { "weak" } else { "" }.to_owned(),
+                ]
+            }),
+        ));
     }
     blocks.push(Block::Heading(Level::Part, "Study by week".to_owned()));
-    blocks.push(Block::Table(Table {
-        columns: vec![
+    blocks.push(Block::table(
+        vec![
             Column::words("week to", 2.0),
             Column::figure("answers", 1.0),
             Column::figure("hours", 1.0),
             Column::words("", 4.0),
         ],
-        rows: progress
-            .weeks
-            .iter()
-            .map(|(week, answers, hours)| vec![week.clone(), answers.to_string(), format!("{hours:.1}"), String::new()])
-            .collect(),
-    }));
+        progress.weeks.iter().map(|(week, answers, hours)| {
+            vec![week.clone(), answers.to_string(), format!("{hours:.1}"), String::new()]
+        }),
+    ));
     blocks.push(Block::Heading(Level::Part, "Mock orals".to_owned()));
     if progress.sittings.is_empty() {
         blocks.push(Block::Text("None yet.".to_owned()));
     } else {
-        blocks.push(Block::Table(Table {
-            columns: vec![
+        blocks.push(Block::table(
+            vec![
                 Column::figure("", 0.4),
                 Column::words("date", 1.6),
                 Column::words("what", 2.4),
                 Column::figure("mark, %", 0.8),
                 Column::words("", 1.6),
             ],
-            rows: progress
-                .sittings
-                .iter()
-                .map(|row| {
-                    vec![row.number.to_string(), row.date.clone(), row.what.clone(), row.mark.clone(), row.word.clone()]
-                })
-                .collect(),
-        }));
+            progress.sittings.iter().map(|row| {
+                vec![row.number.to_string(), row.date.clone(), row.what.clone(), row.mark.clone(), row.word.clone()]
+            }),
+        ));
     }
     let title = format!("Progress of {}, {}", progress.learner, progress.certificate);
     Document { title, foot: FOOT.to_owned(), blocks }

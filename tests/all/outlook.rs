@@ -28,7 +28,7 @@ fn the_chance_rises_with_recall_and_an_area_that_is_weak_costs_most() {
     let shelf = shelf();
     let blueprint = Blueprint::standard(Certificate::Watch);
     let chance = |recall: &dyn Fn(&Card) -> Option<f64>| {
-        work_out(&pool(&blueprint, &shelf, recall), None, &History::default(), &Model::standard(0.9))
+        work_out(&pool(&blueprint, &shelf, recall), None, History::default(), &Model::standard(0.9))
     };
     let unseen = chance(&|_| None);
     let fair = chance(&|_| Some(0.7));

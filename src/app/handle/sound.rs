@@ -10,13 +10,12 @@ use crate::app::views;
 use crate::app::views::end::plain;
 use crate::devices::Doing;
 use crate::domain::card::Body;
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::oral::Way;
 use crate::present::Notice;
 
 /// The folder of recordings under the profile's folder.
 const RECORDINGS: &str = "recordings";
-const DAY_MS: i64 = 86_400_000;
 
 impl App {
     fn recording_file(&self, name: &str) -> Option<PathBuf> {
@@ -182,7 +181,7 @@ impl App {
         let now = self.now();
         let Some(open) = self.open() else { return };
         let days = i64::from(open.profile.learner.settings.keep_recordings_days);
-        let oldest = now.0 - days * DAY_MS;
+        let oldest = now.0 - days * MS_PER_DAY;
         let Ok(files) = std::fs::read_dir(open.profile.dir.join(RECORDINGS)) else { return };
         for file in files.flatten() {
             let name = file.file_name().to_string_lossy().into_owned();

@@ -85,17 +85,17 @@ fn deeper(sitting: &Sitting, at: usize, card: Option<&Card>) -> Option<Question>
     };
     let said = |point: usize| turn.question.asked == Asked::Lead && point >= 1;
     let probe = probe::after_answer(card, said).into_iter().find(fresh);
-    let what_ifs: Vec<Drafted> = what_if::all(card).into_iter().filter(fresh).collect();
     let mut lot = rng(sitting.setup.seed ^ 0x5EED, sitting.turns.len());
     // After a question of the deck's the model has its turn; before one it is an even chance.
     let model_first = turn.question.asked == Asked::Deeper || by_lot([1.0, 1.0].into_iter(), &mut lot) == Some(0);
-    if let Some(drafted) = probe.filter(|_| !model_first || what_ifs.is_empty()) {
-        return question(sitting, at, Asked::Deeper, drafted);
+    if model_first || probe.is_none() {
+        let what_ifs: Vec<Drafted> = what_if::all(card).into_iter().filter(fresh).collect();
+        if let Some(at_random) = by_lot(what_ifs.iter().map(|_| 1.0), &mut lot) {
+            return question(sitting, at, Asked::WhatIf, what_ifs.into_iter().nth(at_random)?);
+        }
     }
-    if let Some(at_random) = by_lot(what_ifs.iter().map(|_| 1.0), &mut lot) {
-        return question(sitting, at, Asked::WhatIf, what_ifs.into_iter().nth(at_random)?);
-    }
-    probe::reason(card).filter(fresh).and_then(|drafted| question(sitting, at, Asked::Deeper, drafted))
+    let drafted = probe.or_else(|| probe::reason(card).filter(fresh))?;
+    question(sitting, at, Asked::Deeper, drafted)
 }
 
 fn question(sitting: &Sitting, at: usize, asked: Asked, drafted: Drafted) -> Option<Question> {

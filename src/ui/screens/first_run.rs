@@ -159,6 +159,15 @@ fn step_by_arrows(ui: &Ui, answers: &mut Answers) {
     }
 }
 
+/// The ruler of minutes a day. What is dragged stays in the draft until it is let go; gives the minutes to show, and
+/// those that were chosen where they are others.
+pub(super) fn minutes_ui(ui: &mut Ui, set: u32, draft: &mut Option<u32>) -> (u32, Option<u32>) {
+    let mut minutes = draft.unwrap_or(set);
+    let dragged = ruler(ui, "Minutes a day", &mut minutes, 5, 120, 5).dragged();
+    *draft = dragged.then_some(minutes);
+    (minutes, (!dragged && minutes != set).then_some(minutes))
+}
+
 /// A day as it is being typed, with the day that stood when that began.
 pub(super) type DayDraft = Option<(Option<StudyDay>, String)>;
 

@@ -7,8 +7,8 @@ use crate::app::route::Route;
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
 use crate::present::words;
 use crate::ui::keys;
-use crate::ui::kit::{self, Act, Chart, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint, ruler};
-use crate::ui::screens::first_run::{DayDraft, oral_day_ui};
+use crate::ui::kit::{self, Act, Chart, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint};
+use crate::ui::screens::first_run::{DayDraft, minutes_ui, oral_day_ui};
 use crate::ui::theme::measure::{
     CHART_HIGH, CHART_LEAST, CHART_TINY, LINE, LIST_ROW, PLAN_ASIDE, READING, S4, S8, S12, S16, S24, S40,
 };
@@ -229,7 +229,7 @@ fn aside_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comma
         return None;
     }
     heading(ui, "Minutes a day", Size::Label, Cut::Semi);
-    let mut minutes = local.minutes.unwrap_or(view.minutes);
+    let minutes = local.minutes.unwrap_or(view.minutes);
     ui.horizontal(|ui| {
         label(ui, &minutes.to_string(), Size::Head, Cut::Mono, p.ink);
         ui.add_space(S16);
@@ -237,15 +237,8 @@ fn aside_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comma
         let first = kit::key_box(ui, pos2(rect.left(), rect.center().y), keys::MINUS.face, p.ink_second, p.line);
         kit::key_box(ui, pos2(first.right() + S4, rect.center().y), keys::PLUS.face, p.ink_second, p.line);
     });
-    let response = ruler(ui, "Minutes a day", &mut minutes, 5, 120, 5);
-    if response.dragged() {
-        local.minutes = Some(minutes);
-    } else {
-        local.minutes = None;
-        if minutes != view.minutes {
-            command = Some(Command::PlanWith(minutes));
-        }
-    }
+    let (_, chosen) = minutes_ui(ui, view.minutes, &mut local.minutes);
+    command = chosen.map(Command::PlanWith).or(command);
     if let PlanState::Ready(plan) = &view.state {
         let width = ui.available_width();
         label_in(ui, width, &plan.more, Size::Label, Cut::Regular, p.ink_second);

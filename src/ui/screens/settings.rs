@@ -7,10 +7,8 @@ use crate::domain::day::ShipOffset;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::{SettingsView, words};
 use crate::ui::keys::{self, Held, Hot};
-use crate::ui::kit::{
-    self, Act, Field, Room, Sheet, field, heading, label, label_in, option, paint_in, room, ruler, toggle,
-};
-use crate::ui::screens::first_run::{DayDraft, cards_in, oral_day_ui};
+use crate::ui::kit::{self, Act, Field, Room, Sheet, field, heading, label, label_in, option, paint_in, room, toggle};
+use crate::ui::screens::first_run::{DayDraft, cards_in, minutes_ui, oral_day_ui};
 use crate::ui::theme::measure::{BLOCK_WIDE, ITEM, READING, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -75,16 +73,8 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     command = oral_day_ui(ui, (view.oral, view.today), &mut local.date).or(command);
     ui.add_space(S24);
     group(ui, "Minutes a day");
-    let mut minutes = local.minutes.unwrap_or(view.minutes);
-    let response = ruler(ui, "Minutes a day", &mut minutes, 5, 120, 5);
-    if response.dragged() {
-        local.minutes = Some(minutes);
-    } else {
-        local.minutes = None;
-        if minutes != view.minutes {
-            command = Some(Command::SetMinutes(minutes));
-        }
-    }
+    let (minutes, chosen) = minutes_ui(ui, view.minutes, &mut local.minutes);
+    command = chosen.map(Command::SetMinutes).or(command);
     let said = words::capital(&words::count_in_words(minutes as usize, "minute"));
     let said = format!("{said}, about {}.", cards_in(minutes, view.seconds_a_card));
     label(ui, &said, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
