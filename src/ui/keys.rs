@@ -123,6 +123,7 @@ pub fn letter(letter: char) -> Hot {
         'U' => plain("U", &[Key::U]),
         'V' => plain("V", &[Key::V]),
         'W' => plain("W", &[Key::W]),
+        'Y' => plain("Y", &[Key::Y]),
         'Z' => plain("Z", &[Key::Z]),
         _ => plain("X", &[Key::X]),
     }
@@ -153,6 +154,8 @@ pub enum Held {
     Button,
     /// A checkbox or a radio button: Space is its own.
     Choice,
+    /// A row of a list to be ticked: Space is its own, and Escape leaves it.
+    Tick,
     /// A field of one line: all but Enter is its own.
     Line,
     /// A field of several lines: everything is its own.
@@ -186,10 +189,17 @@ pub fn held(ctx: &Context) -> Held {
     }
 }
 
-/// Whether a field had the focus just before this pass: Escape then only leaves the field.
+/// Whether a field, or a row to be ticked, had the focus just before this pass: Escape then only leaves it.
 fn was_in_field(ctx: &Context) -> bool {
     let note: Option<Note> = ctx.data(|d| d.get_temp(note_id()));
-    note.is_some_and(|n| matches!(n.held, Held::Line | Held::Text) && n.pass + 1 >= ctx.cumulative_pass_nr())
+    note.is_some_and(|n| {
+        matches!(n.held, Held::Line | Held::Text | Held::Tick) && n.pass + 1 >= ctx.cumulative_pass_nr()
+    })
+}
+
+/// Whether a key would be taken now: where the keyboard writes into a field, a letter is text, and its box is not shown.
+pub fn works(ctx: &Context, hot: Hot) -> bool {
+    allowed(ctx, hot)
 }
 
 fn allowed(ctx: &Context, hot: Hot) -> bool {
@@ -200,7 +210,7 @@ fn allowed(ctx: &Context, hot: Hot) -> bool {
     match hot.keys[0] {
         Key::Escape => !was_in_field(ctx),
         Key::F1 | Key::F2 | Key::F5 | Key::F6 | Key::F7 => true,
-        Key::Enter => matches!(held, Held::Nothing | Held::Choice | Held::Line),
+        Key::Enter => matches!(held, Held::Nothing | Held::Choice | Held::Tick | Held::Line),
         Key::Space => held == Held::Nothing,
         Key::PageUp | Key::PageDown => held != Held::Text,
         _ => !matches!(held, Held::Line | Held::Text),
@@ -212,7 +222,28 @@ pub fn take(ui: &Ui, hot: Hot) -> bool {
     take_any(ui, hot, false)
 }
 
-/// The same, and again for as long as it is held down.
+/// The same for an action of this name. A second stroke of Enter so soon that nobody can have read what it would do now is
+/// taken for an accident, and dropped.
+pub fn take_for(ui: &Ui, hot: Hot, name: &'static str) -> bool {
+    /// Two strokes within so many seconds are one of a hand.
+    const TWICE: f64 = 0.4;
+    if !take(ui, hot) {
+        return false;
+    }
+    if hot != ENTER {
+        return true;
+    }
+    let now = ui.input(|i| i.time);
+    let id = Id::new("enter-did");
+    let before = ui.data_mut(|d| {
+        let before: Option<(&'static str, f64)> = d.get_temp(id);
+        d.insert_temp(id, (name, now));
+        before
+    });
+    before.is_none_or(|(did, at)| did == name || now - at > TWICE)
+}
+
+/// The same as [`take`], and again for as long as it is held down.
 pub fn take_repeated(ui: &Ui, hot: Hot) -> bool {
     take_any(ui, hot, true)
 }

@@ -8,6 +8,7 @@ mod rail;
 pub mod schematic;
 pub mod screens;
 pub mod shell;
+pub mod strokes;
 pub mod theme;
 mod window;
 

@@ -5,6 +5,7 @@ use std::sync::{Arc, OnceLock};
 use eframe::egui::{self, Context, Ui};
 
 use crate::ui::shell::{self, Locals};
+use crate::ui::strokes::Strokes;
 use crate::ui::{Program, theme};
 
 /// Lets background work wake the sleeping window, without knowing of a window.
@@ -55,12 +56,18 @@ pub fn run(program: Box<dyn Program>, wake: &Wake) -> Result<(), String> {
 pub struct Window {
     program: Box<dyn Program>,
     locals: Locals,
+    strokes: Strokes,
 }
 
 impl Window {
     /// A window on a program.
     pub fn new(program: Box<dyn Program>) -> Self {
-        Self { program, locals: Locals::default() }
+        Self { program, locals: Locals::default(), strokes: Strokes::default() }
+    }
+
+    /// Before anything else in a pass: mends the names of keys.
+    pub fn take_input(&mut self, input: &mut egui::RawInput) {
+        self.strokes.mend(&mut input.events);
     }
 
     /// Lets the program do its chores and follows the learner's choices.
@@ -89,6 +96,10 @@ impl eframe::App for Window {
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.frame(ui);
+    }
+
+    fn raw_input_hook(&mut self, _ctx: &Context, input: &mut egui::RawInput) {
+        self.take_input(input);
     }
 
     fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
