@@ -174,7 +174,11 @@ impl App {
                 };
                 let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
-                let context = format!("Card {} of {of}", (done + 1).min(of));
+                let context = match (session.watch.answered_cards(), session.watch.returning()) {
+                    (answered, 0) => format!("{answered} of {of} cards answered"),
+                    (answered, 1) => format!("{answered} of {of} cards answered, 1 comes again"),
+                    (answered, back) => format!("{answered} of {of} cards answered, {back} come again"),
+                };
                 return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
             }
             if session.watch.left() == 0 {

@@ -99,6 +99,8 @@ pub struct WatchCardView {
     pub shown: Option<PartShown>,
     /// Seconds on this card so far.
     pub seconds: u32,
+    /// Seconds within which a full answer is fluent, where the card says so.
+    pub limit: Option<u32>,
     /// Whether the clock runs (it stops when the answer is in).
     pub clock_runs: bool,
     /// Today, for setting aside until a day.
@@ -256,6 +258,8 @@ pub struct ResultView {
     pub worked_out: Outcome,
     /// The notch so far.
     pub notch: Notch,
+    /// What makes which outcome, in one line: `All five points: Answered. Three or four: Prompted. ...`; may be empty.
+    pub rule: String,
     /// The card's reason, Markdown.
     pub because: Option<String>,
 }

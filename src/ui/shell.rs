@@ -7,9 +7,7 @@ use crate::app::route::Route;
 use crate::present::{ShellView, View};
 use crate::ui::kit::{self, Room, paint_in, room};
 use crate::ui::screens::{self, KeyLine};
-use crate::ui::theme::measure::{
-    HEAD, HEAD_LOW, PROGRESS, S4, S8, S12, S16, S24, S40, SHEET, SHEET_HIGHEST, SHEET_WIDEST,
-};
+use crate::ui::theme::measure::{HEAD, HEAD_LOW, PROGRESS, S4, S8, S12, S16, S24, S40, SHEET, SHEET_WIDEST};
 use crate::ui::theme::{self, Cut, Size};
 use crate::ui::{keys, rail};
 
@@ -144,7 +142,7 @@ fn page_rect(rest: Rect, room: Room, bare: bool) -> Rect {
         Room::Tiny => (S8, S8),
     };
     let width = (rest.width() - 2.0 * side).min(if bare { SHEET } else { SHEET_WIDEST });
-    let height = (rest.height() - bottom).min(SHEET_HIGHEST + head_height(room));
+    let height = rest.height() - bottom;
     Rect::from_min_size(pos2((rest.center().x - width / 2.0).round(), rest.top()), vec2(width, height))
 }
 

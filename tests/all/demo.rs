@@ -218,7 +218,12 @@ fn plan_and_knowing_are_walked_by_keys_at_every_size() {
         let (_home, mut app) = copied(NOW);
         at(&mut app, Route::Competence);
         let log = Rc::new(RefCell::new(Vec::new()));
-        let mut bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        let mut bench = Bench::driving(
+            Box::new(Settled { app: Rc::new(RefCell::new(app)), log: Rc::clone(&log) }),
+            log,
+            size,
+            0.25,
+        );
         bench.key(Key::W);
         assert!(bench.shows("How well does this program know you?"), "{size}");
         assert!(bench.harness.query_by_label_contains("In watches: foretold").is_some(), "{size}: the bins are told");

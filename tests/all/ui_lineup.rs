@@ -229,7 +229,7 @@ fn a_line_up_is_mended_and_checked_again_and_the_first_check_counts() {
     assert!(bench.shows("check two; the first counts"));
     bench.harness.get_by_role_and_label(Role::Label, "Return to service tank: met");
     assert!(bench.shows("3 of 4 demands met"), "the outcome is that of the first check");
-    bench.key(Key::Plus).key(Key::Enter);
+    bench.key(Key::Plus).key(Key::Space);
     assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
     bench.harness.get_by_role_and_label(Role::Button, "Return valve, shut");
 }
@@ -271,25 +271,30 @@ fn a_setting_that_works_is_shown_with_what_stands_otherwise() {
 #[test]
 fn a_check_that_works_offers_no_mending() {
     let mut bench = bench(works());
-    assert!(bench.harness.query_by_label("Mend it").is_none());
+    assert!(bench.harness.query_by_label("Correct it").is_none());
     bench.harness.get_by_role_and_label(Role::Button, "Show one that works");
     bench.key(Key::Enter);
+    assert_eq!(bench.commands(), [], "Enter, which checked it, does not accept");
+    bench.key(Key::Space);
     assert_eq!(bench.commands(), [Command::Accept]);
 }
 
 #[test]
-fn the_flood_spreads_pipe_by_pipe_and_enter_goes_to_its_end() {
+fn the_flood_spreads_pipe_by_pipe_and_is_skipped_by_a_key() {
     let program = LineupProgram { moving: true, ..works() };
     let log = program.log.clone();
     let mut bench = Bench::driving(Box::new(program), log, SIZES[0], 0.01);
     assert!(!bench.shows("Answered:"), "it has only begun");
-    bench.harness.get_by_role_and_label(Role::Button, "To the end");
+    bench.harness.get_by_role_and_label(Role::Button, "Skip to the result");
     let boxes = |bench: &Bench| bench.harness.output().shapes.len();
     let begun = boxes(&bench);
     bench.harness.run_steps(60);
     assert!(boxes(&bench) > begun, "more is flooded");
     assert!(!bench.shows("Answered:"));
     bench.harness.key_press(Key::Enter);
+    bench.harness.run_steps(3);
+    assert!(!bench.shows("Answered:"), "Enter, which checked it, does nothing more");
+    bench.harness.key_press(Key::S);
     bench.harness.run_steps(3);
     assert_eq!(bench.commands(), [], "the key that ends the flooding accepts nothing");
     assert!(bench.shows("Answered:"));

@@ -20,31 +20,39 @@ use crate::ui_support::{Bench, SIZES};
 
 /// The program, with the store's answers awaited after each command.
 pub struct Settled {
-    pub app: App,
+    pub app: Rc<RefCell<App>>,
     pub log: Rc<RefCell<Vec<Command>>>,
+}
+
+impl Settled {
+    /// Gives the program a command past the window.
+    pub fn run(app: &Rc<RefCell<App>>, command: Command) {
+        app.borrow_mut().handle(command);
+        app.borrow_mut().settle();
+    }
 }
 
 impl Program for Settled {
     fn view(&mut self) -> Arc<ShellView> {
-        self.app.view()
+        self.app.borrow_mut().view()
     }
 
     fn command(&mut self, command: Command) {
         self.log.borrow_mut().push(command.clone());
-        self.app.command(command);
-        self.app.settle();
+        self.app.borrow_mut().command(command);
+        self.app.borrow_mut().settle();
     }
 
     fn tick(&mut self) -> Option<Duration> {
-        self.app.tick()
+        self.app.borrow_mut().tick()
     }
 
     fn theme(&self) -> ThemeChoice {
-        self.app.theme()
+        self.app.borrow().theme()
     }
 
     fn scale_percent(&self) -> u32 {
-        self.app.scale_percent()
+        self.app.borrow().scale_percent()
     }
 
     fn still(&self) -> bool {
@@ -56,8 +64,14 @@ fn bench(home: &Path, route: Route, size: Vec2) -> Bench {
     let mut app = started(home);
     app.handle(Command::Go(route));
     app.settle();
-    let log = Rc::new(RefCell::new(Vec::new()));
-    Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25)
+    on(app, size).0
+}
+
+/// A window of a size on a program, and the program.
+pub fn on(app: App, size: Vec2) -> (Bench, Rc<RefCell<App>>) {
+    let (app, log) = (Rc::new(RefCell::new(app)), Rc::new(RefCell::new(Vec::new())));
+    let program = Settled { app: Rc::clone(&app), log: Rc::clone(&log) };
+    (Bench::driving(Box::new(program), log, size, 0.25), app)
 }
 
 #[test]
@@ -71,11 +85,15 @@ fn a_sitting_with_a_second_person_is_sat_by_keys_alone() {
         assert!(bench.shows("For the second person"), "{size}: the points are seen from the start");
         bench.key(Key::Num1).key(Key::Enter);
         assert!(bench.shows("Keep the answer"), "{size}");
-        bench.key(Key::Minus).key(Key::Enter);
+        bench.key(Key::Minus).key(Key::Space);
         assert!(bench.shows("Finish the answer"), "{size}: the next question stands");
         bench.key(Key::P);
-        assert!(bench.shows("The clock stands"), "{size}");
+        assert!(bench.shows("Paused"), "{size}");
         bench.key(Key::E);
+        assert!(bench.shows("End the sitting here?"), "{size}: no one key ends it");
+        bench.key(Key::E).key(Key::Enter).key(Key::Escape);
+        assert!(bench.shows("Paused"), "{size}: and Escape leads back");
+        bench.key(Key::E).key(Key::Y);
         assert!(bench.shows("Debrief of sitting 1"), "{size}");
         bench.key(Key::R);
         assert!(bench.shows("1 of "), "{size}: question by question");
@@ -111,6 +129,6 @@ fn a_competence_opens_by_key_and_is_studied() {
         bench.key(Key::Enter);
         let commands = bench.commands();
         assert_eq!(commands, [Command::StudyCompetence("A-III/1.1.1".to_owned())], "{size}");
-        assert!(bench.shows("Card 1 of"), "{size}: a watch on it has begun");
+        assert!(bench.shows("0 of "), "{size}: a watch on it has begun");
     }
 }

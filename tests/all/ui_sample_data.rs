@@ -158,6 +158,7 @@ pub fn card(n: usize, on: &OnCard) -> WatchCardView {
         picture: None,
         shown: None,
         seconds: if asked { 12 } else { 38 },
+        limit: None,
         clock_runs: false,
         today: TODAY,
         in_oral: false,
@@ -187,6 +188,7 @@ fn result(worked_out: Outcome, on: &OnCard, detail: String, because: Option<&str
         detail,
         worked_out,
         notch: on.notch,
+        rule: "All said: Answered. Fewer: Missed.".to_owned(),
         because: because.map(str::to_owned),
     }
 }

@@ -290,6 +290,7 @@ impl LineupProgram {
             detail: format!("{met} of {of} demands met, 1 min 5 s. Next in 9 days."),
             worked_out,
             notch: self.notch,
+            rule: "All said: Answered. Fewer: Missed.".to_owned(),
             because: Some(
                 "The supply and the return are shifted as a pair, or one tank empties into the other.".to_owned(),
             ),
@@ -308,6 +309,7 @@ impl Program for LineupProgram {
             ask: self.ask.clone(),
             caution: None,
             seconds: 65,
+            limit: None,
             clock_runs: false,
             today: StudyDay(20_782),
             in_oral: false,

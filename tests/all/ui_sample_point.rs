@@ -146,6 +146,7 @@ impl PointProgram {
                 detail: "6 s. Next in 9 days.".to_owned(),
                 worked_out: marking.outcome,
                 notch: self.notch,
+                rule: "All said: Answered. Fewer: Missed.".to_owned(),
                 because: self.card.because.clone(),
             },
         }))
@@ -164,6 +165,7 @@ impl Program for PointProgram {
             ask: self.card.ask.clone(),
             caution: None,
             seconds: 6,
+            limit: None,
             clock_runs: false,
             today: StudyDay(20_782),
             in_oral: false,

@@ -231,6 +231,7 @@ pub fn run(list: &[String], number: usize, right: bool, notch: Notch) -> Sequenc
             detail: format!("{} lines, 6 min 41 s. Next tomorrow.", list.len()),
             worked_out,
             notch,
+            rule: "All said: Answered. Fewer: Missed.".to_owned(),
             because: Some("Air comes before oil, and oil before the first turn.".to_owned()),
         },
     }
@@ -303,6 +304,7 @@ impl Program for SequenceProgram {
             },
             caution: None,
             seconds: if self.runs.is_empty() { 134 } else { 401 },
+            limit: None,
             clock_runs: false,
             today: StudyDay(20_782),
             in_oral: false,

@@ -225,6 +225,7 @@ impl WorkingProgram {
                 detail: format!("{second}3 min 12 s. Next in 3 days."),
                 worked_out,
                 notch: self.notch,
+                rule: "All said: Answered. Fewer: Missed.".to_owned(),
                 because: (!may_try_again).then(|| "Two revolutions make one working cycle.".to_owned()),
             },
         }
@@ -263,6 +264,7 @@ impl WorkingProgram {
             ask: ask.to_owned(),
             caution: None,
             seconds: 192,
+            limit: None,
             clock_runs: false,
             today: StudyDay(20_782),
             in_oral: false,

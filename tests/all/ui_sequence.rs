@@ -219,7 +219,7 @@ fn a_broken_run_is_mended_and_run_again_and_the_first_one_counts() {
     assert!(bench.shows("Missed: 6 lines"), "the outcome is that of the first run");
     bench.key(Key::M).key(Key::Escape);
     assert!(bench.shows("The supply pump trips: no flow."), "Escape leads back to the run");
-    bench.key(Key::Plus).key(Key::Enter);
+    bench.key(Key::Plus).key(Key::Space);
     assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
     assert!(bench.shows("no line yet"), "asked again, it begins with an empty sheet");
 }
@@ -251,6 +251,8 @@ fn a_run_that_works_says_so_and_tells_what_the_plant_did_by_itself() {
     bench.harness.get_by_label("Main switchboard live: holds");
     bench.harness.get_by_label_contains("It works: every line did its work");
     bench.key(Key::Enter);
+    assert_eq!(bench.commands(), []);
+    bench.key(Key::Space);
     assert_eq!(bench.commands(), [Command::Accept]);
 }
 
@@ -264,7 +266,7 @@ fn a_list_that_ends_too_early_names_what_is_left() {
 }
 
 #[test]
-fn a_run_is_played_line_by_line_and_enter_goes_to_its_end() {
+fn a_run_is_played_line_by_line_and_is_skipped_by_a_key() {
     let program = SequenceProgram { runs: vec![list(BROKEN)], moving: true, ..SequenceProgram::default() };
     let log = program.log.clone();
     let mut bench = Bench::driving(Box::new(program), log, SIZES[0], 0.01);
@@ -273,8 +275,8 @@ fn a_run_is_played_line_by_line_and_enter_goes_to_its_end() {
     assert!(bench.shows("supply fans running"), "after 120 ms of the window's clock the first line is told");
     bench.harness.get_by_label("Supply fans running: holds");
     assert!(!bench.shows("The compressor runs hot"));
-    bench.harness.get_by_role_and_label(Role::Button, "To the end");
-    bench.harness.key_press(Key::Enter);
+    bench.harness.get_by_role_and_label(Role::Button, "Skip to the result");
+    bench.harness.key_press(Key::S);
     bench.harness.run_steps(3);
     assert_eq!(bench.commands(), [], "the key that ends the playing accepts nothing");
     assert!(bench.shows("The compressor runs hot") && bench.shows("Missed: 6 lines"));

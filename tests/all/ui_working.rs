@@ -160,7 +160,7 @@ fn a_missed_working_is_tried_again_shown_and_accepted_by_keys() {
     bench.key(Key::M);
     assert!(!named(&bench, "Method, line 1"), "and put away again");
     assert_eq!(bench.commands(), []);
-    bench.key(Key::Plus).key(Key::N).key(Key::Enter);
+    bench.key(Key::Plus).key(Key::N).key(Key::Space);
     assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::FreshFigures, Command::Accept]);
 }
 

@@ -11,7 +11,7 @@ use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
 use crate::domain::ids::AttemptId;
-use crate::domain::marking::{Detail, PointMark, Slip, longest_rising};
+use crate::domain::marking::{Detail, PointMark, Slip, longest_rising, rule};
 use crate::domain::outcome::Outcome;
 use crate::present::drawing::DrawingView;
 use crate::present::watch::{
@@ -62,6 +62,7 @@ pub fn card(
             .filter(|_| in_remedy)
             .and_then(|drawing| point::shown(card, Some(drawing))),
         seconds: sheet.seconds(now) as u32,
+        limit: card.seconds.map(|seconds| seconds.round() as u32),
         clock_runs: sheet.clock_runs(),
         today: learner.day(now),
         in_oral: beside.in_oral,
@@ -347,6 +348,7 @@ fn result(
             .to_owned(),
         worked_out: marked.marking.outcome,
         notch: marked.notch,
+        rule: rule(card),
         because: card.because.clone(),
     }
 }

@@ -4,11 +4,13 @@ mod figure;
 mod lineup;
 mod point;
 mod recall;
+mod rule;
 mod sequence;
 mod text;
 mod why;
 mod working;
 
+pub use rule::rule;
 pub use why::longest_rising;
 
 use std::collections::BTreeMap;

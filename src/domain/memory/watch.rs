@@ -84,6 +84,16 @@ impl Watch {
         (self.of - self.left(), self.of)
     }
 
+    /// Different cards that have been answered at least once.
+    pub fn answered_cards(&self) -> usize {
+        self.done.len().min(self.of)
+    }
+
+    /// Cards that were missed and are still to come again.
+    pub fn returning(&self) -> usize {
+        self.coming.iter().filter(|card| card.returned).count()
+    }
+
     /// Cards that are still to come, each counted once.
     pub fn left(&self) -> usize {
         self.coming.len()

@@ -123,7 +123,7 @@ fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, kind: Look, enab
     }
     let at = pos2(rect.left() + pad, rect.center().y);
     let placed = text::paint(ui.painter(), at, Align2::LEFT_CENTER, name, size, cut, ink);
-    if let Some(hot) = hot {
+    if let Some(hot) = hot.filter(|hot| keys::works(ui.ctx(), *hot)) {
         key_box(ui, pos2(placed.right() + gap, rect.center().y), hot.face, ink, line);
     }
     let ring = if kind != Look::Quiet { rect } else { rect.shrink2(vec2(-S8 / 2.0, S8)) };
@@ -145,7 +145,9 @@ pub fn link(ui: &Ui, right_center: eframe::egui::Pos2, name: &str, hot: Hot) -> 
     }
     let ink = if response.hovered() { p.bronze } else { p.ink };
     text::paint(ui.painter(), rect.left_center(), Align2::LEFT_CENTER, name, Size::Label, Cut::Regular, ink);
-    key_box(ui, pos2(rect.right() - key, rect.center().y), hot.face, p.ink_second, p.line);
+    if keys::works(ui.ctx(), hot) {
+        key_box(ui, pos2(rect.right() - key, rect.center().y), hot.face, p.ink_second, p.line);
+    }
     ring_focus(ui, &response, rect.expand2(vec2(S8 / 2.0, 0.0)));
     (response.on_hover_cursor(CursorIcon::PointingHand), rect.left())
 }

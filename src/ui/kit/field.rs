@@ -33,13 +33,20 @@ impl<'a> Field<'a> {
     }
 }
 
+/// The height of a field of so many rows.
+pub fn field_height(ui: &Ui, rows: usize, mono: bool) -> f32 {
+    let font = theme::font(Size::Body, if mono { Cut::Mono } else { Cut::Regular });
+    let row = ui.fonts_mut(|f| f.row_height(&font));
+    if rows == 1 { ITEM } else { row * rows as f32 + 2.0 * S8 }
+}
+
 /// Draws a field in the flow.
 pub fn field(ui: &mut Ui, spec: &Field<'_>, text: &mut String) -> Response {
     let p = theme::palette(ui);
     let cut = if spec.mono { Cut::Mono } else { Cut::Regular };
     let font = theme::font(Size::Body, cut);
     let row = ui.fonts_mut(|f| f.row_height(&font));
-    let height = if spec.rows == 1 { ITEM } else { row * spec.rows as f32 + 2.0 * S8 };
+    let height = field_height(ui, spec.rows, spec.mono);
     let (_, rect) = ui.allocate_space(vec2(spec.width.min(ui.available_width()), height));
     let focused = ui.memory(|m| m.has_focus(spec.id));
     ui.painter().rect_filled(rect, CornerRadius::same(CORNER), p.sheet);

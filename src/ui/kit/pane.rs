@@ -1,5 +1,5 @@
-//! Two columns side by side that scroll each on its own, as high as the sheet has room; where there is not enough
-//! room for that, two columns in the flow, or one below the other.
+//! Two columns side by side that scroll as one, as high as the sheet has room; where there is not enough room for that,
+//! two columns in the flow, or one below the other.
 
 use eframe::egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
@@ -14,10 +14,31 @@ pub struct Panes {
     pub left: Rect,
     /// The right one.
     pub right: Rect,
-    /// How high both are where each scrolls on its own.
+    /// How high both are where they scroll as one.
     pub height: Option<f32>,
     /// The right one stands below the left one.
     pub stacked: bool,
+}
+
+/// One of two columns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+}
+
+fn column(ui: &mut Ui, side: Side, rect: Rect, content: &mut impl FnMut(&mut Ui, Side)) -> f32 {
+    let mut child = ui.new_child(UiBuilder::new().id_salt(("column", side == Side::Left)).max_rect(rect));
+    child.set_width(rect.width());
+    content(&mut child, side);
+    child.min_rect().bottom()
+}
+
+/// The places of two columns in the flow: the left one so wide, with this gap.
+pub fn flowing(ui: &Ui, left: f32, gap: f32) -> Panes {
+    panes(ui, left, gap, f32::INFINITY, 0.0)
 }
 
 /// The places of two columns below the cursor: the left one so wide, with this gap, leaving so much free below.
@@ -44,33 +65,38 @@ impl Panes {
         rect.with_min_y(child.min_rect().bottom())
     }
 
-    /// Draws one column; lines may hang out by 24 at both sides. Returns what it returned and its bottom.
-    pub fn column<R>(&self, ui: &mut Ui, name: &str, rect: Rect, content: impl FnOnce(&mut Ui) -> R) -> (R, f32) {
-        let inner = |ui: &mut Ui| {
-            ui.horizontal_top(|ui| {
-                ui.add_space(S24);
-                ui.vertical(|ui| {
-                    ui.set_width(rect.width());
-                    content(ui)
-                })
-                .inner
-            })
-            .inner
-        };
-        let outer = rect.expand2(vec2(S24, 0.0));
-        let mut child = ui.new_child(UiBuilder::new().id_salt(name).max_rect(outer));
-        if self.height.is_some() {
-            let area = ScrollArea::vertical().id_salt(name).auto_shrink(false).max_height(rect.height());
-            let out = area.show(&mut child, inner);
-            (out.inner, rect.bottom())
-        } else {
-            let inner = inner(&mut child);
-            (inner, child.min_rect().bottom())
+    /// Draws both columns below their heads; lines may hang out by 24 at both sides. They scroll as one or, where there is no
+    /// room for that, stand in the flow of the sheet. `content` draws the one that it is told, and the right one first.
+    /// Returns their bottom.
+    pub fn columns(&self, ui: &mut Ui, (left, right): (Rect, Rect), mut content: impl FnMut(&mut Ui, Side)) -> f32 {
+        if self.stacked {
+            let first = column(ui, Side::Left, left, &mut content);
+            return column(ui, Side::Right, self.second(right, first), &mut content);
         }
+        if self.height.is_none() {
+            let second = column(ui, Side::Right, right, &mut content);
+            return second.max(column(ui, Side::Left, left, &mut content));
+        }
+        let outer = left.union(right).expand2(vec2(S24, 0.0));
+        let mut child = ui.new_child(UiBuilder::new().id_salt("columns").max_rect(outer));
+        ScrollArea::vertical().id_salt("columns").auto_shrink(false).max_height(outer.height()).show(
+            &mut child,
+            |ui| {
+                let at = ui.cursor().min;
+                let place = |of: Rect| {
+                    let x = at.x + of.left() - outer.left();
+                    Rect::from_min_size(pos2(x, at.y), vec2(of.width(), f32::INFINITY))
+                };
+                let second = column(ui, Side::Right, place(right), &mut content);
+                let bottom = second.max(column(ui, Side::Left, place(left), &mut content));
+                ui.allocate_space(vec2(ui.available_width(), (bottom - at.y).max(0.0)));
+            },
+        );
+        outer.bottom()
     }
 
     /// Where the second column stands once the first has ended.
-    pub fn second(&self, rect: Rect, first_bottom: f32) -> Rect {
+    fn second(&self, rect: Rect, first_bottom: f32) -> Rect {
         if self.stacked { rect.with_min_y(first_bottom + S16) } else { rect }
     }
 }

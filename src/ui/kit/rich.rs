@@ -31,6 +31,21 @@ pub fn rich(ui: &mut Ui, markdown: &str, width: f32, size: Size, color: Color32)
     }
 }
 
+/// The height that [`rich`] needs for Markdown in this width.
+pub fn rich_height(ui: &Ui, markdown: &str, width: f32, size: Size) -> f32 {
+    let mut height = 0.0;
+    for (i, block) in blocks(markdown).iter().enumerate() {
+        if i > 0 {
+            height += if block.bullet.is_some() { S4 } else { S8 };
+        }
+        let left = block.bullet.as_ref().map_or(0.0, |_| if size == Size::Prompt { S16 + S8 } else { S16 + S4 });
+        let mut job = job(&block.text, size, Color32::PLACEHOLDER);
+        job.wrap.max_width = (width - left).max(1.0);
+        height += ui.painter().layout_job(job).size().y;
+    }
+    height
+}
+
 struct Block {
     bullet: Option<String>,
     text: String,

@@ -101,7 +101,7 @@ impl Sheet<'_> {
         content: impl FnOnce(&mut Ui) -> R,
     ) -> Shown<R, T> {
         let room = if self.folded { room(ui.ctx()).min(Room::Folded) } else { room(ui.ctx()) };
-        let by_key = acts.iter().find(|a| a.enabled && a.hot.is_some_and(|h| keys::take(ui, h)));
+        let by_key = acts.iter().find(|a| a.enabled && a.hot.is_some_and(|h| keys::take_for(ui, h, a.name)));
         let by_key = by_key.map(|a| a.value.clone());
         let sheet = ui.available_rect_before_wrap();
         let frame = self.frame(ui, sheet, room);

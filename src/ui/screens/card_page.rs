@@ -9,7 +9,7 @@ use crate::present::{CardPageView, words};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, label, label_in, mark, paint, rich, wedge_in_margin};
 use crate::ui::screens::deck::{sources_ui, standing_mark};
-use crate::ui::screens::parts::{AsideAct, AsideLocal, Prompt, because_ui, prompt_ui};
+use crate::ui::screens::parts::{AsideAct, AsideLocal, Prompt, prompt_ui, reason_ui};
 use crate::ui::screens::working_givens;
 use crate::ui::theme::measure::{READING, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -57,9 +57,11 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
             kind: view.kind,
             place: &view.place,
             clock: None,
+            limit: None,
             ask: &view.ask,
             caution: view.caution.as_deref(),
             picture: view.picture.as_ref(),
+            pinned: false,
             answered: false,
         };
         prompt_ui(ui, &prompt, &mut local.picture);
@@ -69,7 +71,7 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
             command
         });
         answer_ui(ui, &view.answer);
-        because_ui(ui, view.because.as_deref());
+        reason_ui(ui, view.because.as_deref());
         sources_ui(ui, &view.sources);
         story_ui(ui, view);
         local.aside.content_ui(ui);

@@ -1,11 +1,11 @@
 //! A figure card: a field, then the right value, the error, and the slip where one is known.
 
-use eframe::egui::{Id, Ui};
+use eframe::egui::{Id, Key, Ui};
 
 use crate::app::command::Command;
 use crate::present::watch::ResultView;
 use crate::present::{Tone, words};
-use crate::ui::kit::{Cell, Column, Field, Mark, Room, field, label, label_in, room, row};
+use crate::ui::kit::{Cell, Column, Field, Mark, Room, field, field_height, label, label_in, room, row};
 use crate::ui::screens::parts::{ResultAt, result_ui};
 use crate::ui::screens::watch_card::CardLocal;
 use crate::ui::theme::measure::{BLOCK_WIDE, PROMPT, READING, S8, S12, TABLE_ROW};
@@ -27,15 +27,21 @@ pub(super) fn asked_ui(ui: &mut Ui, hint: &str, local: &mut CardLocal) {
     ui.add_space(S8);
     let id = Id::new("figure-typed");
     let spec = Field { mono: true, ..Field::line(id, "Your figure, with its unit", BLOCK_WIDE) };
-    let fresh = local.typed.is_empty() && ui.memory(|m| m.focused().is_none());
     let response = field(ui, &spec, &mut local.typed);
-    if fresh && !local.aside.open() {
+    local.take_field(ui, &response);
+    if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter)) {
+        // With nothing typed Enter hands nothing in, and does not lead out of the field.
         response.request_focus();
     }
     if !hint.is_empty() {
         ui.add_space(S8);
         label_in(ui, PROMPT, hint, Size::Label, Cut::Regular, p.ink_second);
     }
+}
+
+/// The height of [`asked_ui`] without its hint.
+pub(super) fn height(ui: &Ui) -> f32 {
+    theme::line_height(Size::Label) + S8 + field_height(ui, 1, true) + S8 + theme::line_height(Size::Label)
 }
 
 /// The figure beside the right one.

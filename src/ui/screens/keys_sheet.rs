@@ -80,15 +80,17 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ]
         }
         View::Oral(_) => vec![
-            ("ENTER", "Finish the answer, keep it; CTRL ENTER from inside a text"),
-            ("SPACE", "Finish a spoken answer, and go on"),
+            ("ENTER", "Finish the answer, or hand it in; CTRL ENTER from inside a text"),
+            ("SPACE", "Keep the marked answer and go on"),
             ("F5, F6, F7", "Speak, type, a second person marks"),
             ("1, …, 9", "Tick a point"),
-            ("−, +", "Move the outcome"),
-            ("K", "Nothing (more) to say"),
+            ("−, +", "Adjust the result"),
+            ("K", "I don’t know, or nothing more"),
             ("W", "A note of the second person"),
-            ("P", "Pause: the clock stands"),
-            ("ESC", "Leave the sitting; nothing kept is lost"),
+            ("P", "Pause"),
+            ("E", "End the sitting; you are asked first"),
+            ("PAGE UP, PAGE DOWN", "Read the conversation so far"),
+            ("ESC", "Leave the field; once more: leave the sitting, nothing kept is lost"),
         ],
         View::Blueprint(_) => vec![
             ("↑, ↓", "Choose a competence or a rule"),
@@ -148,12 +150,11 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
         ],
         View::Profiles(_) => vec![("↑, ↓", "Choose a learner"), ("ENTER", "Open"), ("N", "New learner")],
         View::Settings(_) => vec![
-            ("W, E", "Ship’s time half an hour back, on"),
-            ("−, +", "Recall target lower, higher"),
             ("D", "Type the day of the oral"),
             ("N", "No date yet"),
+            ("TAB", "To the next setting"),
             ("SPACE", "Choose what has the focus"),
-            ("←, →", "Fewer or more minutes, with the focus on the ruler"),
+            ("←, →", "Less or more of what has the focus"),
         ],
         View::Worksheet(_) => worksheet_page::key_lines(),
         View::Opening | View::About(_) => vec![],
@@ -163,13 +164,11 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
 
 fn stage_lines(stage: &Stage) -> Vec<KeyLine> {
     let accept =
-        [("ENTER", "Accept"), ("−, +", "Move the outcome one notch"), ("A", "Set aside"), ("F", "Report a fault")];
+        [("SPACE", "Accept"), ("−, +", "Adjust the result by one"), ("A", "Set aside"), ("F", "Report a fault")];
     match stage {
-        Stage::RecallAsked => vec![
-            ("SPACE", "Show the key points"),
-            ("T", "Type the answer"),
-            ("CTRL ENTER", "Find the points in what is typed"),
-        ],
+        Stage::RecallAsked => {
+            vec![("ENTER", "Show the key points"), ("T", "Type the answer"), ("CTRL ENTER", "Mark what is typed")]
+        }
         Stage::RecallShown { .. } => {
             [("1, …, 9", "Tick a point as said, or take the tick away")].into_iter().chain(accept).collect()
         }
@@ -186,6 +185,6 @@ fn stage_lines(stage: &Stage) -> Vec<KeyLine> {
         Stage::LineupAsked(_) | Stage::LineupChecked(_) => lineup::key_lines(stage),
         Stage::WorkingAsked(_) | Stage::WorkingMarked(_) => working::key_lines(stage),
         Stage::PointAsked(_) | Stage::PointMarked(_) => point::key_lines(stage),
-        Stage::Remedy { .. } => vec![("ENTER", "Next part")],
+        Stage::Remedy { .. } => vec![("SPACE", "Next part")],
     }
 }

@@ -159,6 +159,7 @@ impl LineupLocal {
     }
 
     fn begin_mending(&mut self, checked: &LineupCheckedView) {
+        self.wanted = self.chosen;
         self.set = Some(checked.set.clone());
         self.mending = true;
         self.right_shown = false;
@@ -251,12 +252,12 @@ pub(super) fn acts(stage: &Stage, local: &LineupLocal, keeping: bool, tiny: bool
         Stage::LineupAsked(asked) => setting_acts(asked, local, tiny),
         Stage::LineupChecked(checked) if local.mending => setting_acts(&checked.asked, local, tiny),
         Stage::LineupChecked(checked) if !local.settled(checked) => {
-            vec![Act::primary("To the end", keys::ENTER, act(LineupAct::ToTheEnd))]
+            vec![Act::primary("Skip to the result", keys::letter('S'), act(LineupAct::ToTheEnd))]
         }
         Stage::LineupChecked(checked) => {
-            let mut acts = vec![Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!keeping)];
+            let mut acts = vec![Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Accept)).when(!keeping)];
             if !checked.works() {
-                acts.push(Act::other("Mend it", keys::letter('M'), act(LineupAct::Mend)));
+                acts.push(Act::other("Correct it", keys::letter('M'), act(LineupAct::Mend)));
             }
             let right = if local.right(checked).is_some() { "Show my own" } else { "Show one that works" };
             acts.push(Act::other(right, keys::letter('W'), act(LineupAct::Right)));
@@ -343,9 +344,11 @@ pub(super) fn key_lines(stage: &Stage) -> Vec<KeyLine> {
     let mut lines = vec![];
     if matches!(stage, Stage::LineupChecked(_)) {
         lines.extend([
-            ("ENTER", "Accept; while it floods: to the end; while mending: check again"),
-            ("−, +", "Move the outcome one notch"),
-            ("M", "Mend it and check again; Escape leads back"),
+            ("SPACE", "Accept"),
+            ("S", "While it floods: skip to the result"),
+            ("ENTER", "While it is corrected: check again"),
+            ("−, +", "Adjust the result by one"),
+            ("M", "Correct it and check again; Escape leads back"),
             ("W", "Show a setting that works, or your own again"),
             ("A", "Set aside"),
             ("F", "Report a fault"),

@@ -19,6 +19,7 @@ mod lineup_foot;
 mod opening;
 mod oral;
 mod oral_front;
+mod oral_middle;
 mod oral_parts;
 mod parts;
 mod plan;

@@ -1,6 +1,8 @@
-//! A sitting being sat: the thread so far, the question with its answer, the clocks.
+//! A sitting being sat: the conversation so far, the question with its answer, the clocks.
+//!
+//! Question, clocks, field and actions stay where they are; only the conversation, and what an answer came to, scroll.
 
-use eframe::egui::{Align2, Id, Rect, Ui, UiBuilder, pos2, vec2};
+use eframe::egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 use crate::app::command::Command;
 use crate::domain::answer::Given;
@@ -8,29 +10,32 @@ use crate::domain::oral::Way;
 use crate::present::OralView;
 use crate::present::watch::Stage;
 use crate::ui::keys;
-use crate::ui::kit::{self, Act, Field, Mark, Room, Sheet, field, label_in, mark, paint_in, rich};
-use crate::ui::screens::oral_parts::{clocks_line_ui, clocks_ui, thread_ui, ways_ui};
-use crate::ui::screens::parts::{ResultAt, caution_in};
+use crate::ui::kit::{self, Act, Room, Sheet, label_in};
+use crate::ui::screens::oral_middle::{middle_ui, note_id};
+use crate::ui::screens::oral_parts::{ThreadLocal, clocks_line_ui, clocks_ui, thread_ui};
 use crate::ui::screens::watch_card::{CardLocal, watch_card_ui};
-use crate::ui::screens::{figure, recall};
-use crate::ui::theme::measure::{PROMPT, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::measure::{PROMPT, S4, S8, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// Drafts of a sitting.
 #[derive(Default)]
 pub struct OralLocal {
     card: CardLocal,
+    thread: ThreadLocal,
+    /// The learner is asked whether the sitting is to end.
+    ending: bool,
 }
 
 impl OralLocal {
-    /// Escape closes what is open on the card first.
+    /// Escape closes what is open on the card, or the question about the end, first.
     pub fn takes_escape(&self) -> bool {
-        self.card.takes_escape()
+        self.ending || self.card.takes_escape()
     }
 
-    /// On another page the picture is not drawn any more.
+    /// On another page the picture is not drawn any more, and nobody is asked about the end.
     pub fn put_picture_away(&mut self) {
         self.card.put_picture_away();
+        self.ending = false;
     }
 }
 
@@ -39,8 +44,11 @@ pub fn oral_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Co
     if view.card.clock_runs {
         ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
     }
+    if local.ending {
+        return ending_ui(ui, view, local);
+    }
     if view.paused {
-        return paused_ui(ui, view);
+        return paused_ui(ui, view, local);
     }
     let by_key = way_keys(ui, view);
     let command = if view.wide { wide_ui(ui, view, local) } else { sheet_ui(ui, view, local) };
@@ -61,36 +69,68 @@ fn way_keys(ui: &Ui, view: &OralView) -> Option<Command> {
         .map(|(_, way)| Command::AnswerBy(way))
 }
 
-/// The clock stands: the question is put away, as an examiner would.
-fn paused_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {
-    let acts = [
-        Act::primary("Go on", keys::ENTER, Command::PauseOral(false)),
-        Act::other("End the sitting here", keys::letter('E'), Command::BreakOffOral),
-        Act::other("Leave it for later", keys::letter('L'), Command::LeaveOral),
-    ];
-    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "oral-paused" };
-    let ((), act) = sheet.show(ui, &acts, |ui| {
+/// A heading and a few sentences in the place of the question.
+fn message_ui<T: Clone>(ui: &mut Ui, view: &OralView, acts: &[Act<T>], (head, words): (&str, &str)) -> Option<T> {
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "oral-message" };
+    let ((), act) = sheet.show(ui, acts, |ui| {
         let p = theme::palette(ui);
-        ui.add_space(S40);
-        kit::heading(ui, "The clock stands", Size::Prompt, Cut::Semi);
+        ui.add_space(if kit::is_low(ui.ctx()) { S8 } else { S40 });
+        kit::heading(ui, head, Size::Prompt, Cut::Semi);
         ui.add_space(S8);
-        let words = "Nothing that is kept is lost, whatever you do now. Go on, and the same question stands again. End the sitting here, and it is \
-                     marked by what was answered.";
         label_in(ui, PROMPT, words, Size::Body, Cut::Regular, p.ink_second);
     });
     act
 }
 
+/// The clock stands: the question is put away, as an examiner would.
+fn paused_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
+    #[derive(Clone)]
+    enum Do {
+        Run(Command),
+        End,
+    }
+    let acts = [
+        Act::primary("Go on", keys::SPACE, Do::Run(Command::PauseOral(false))),
+        Act::other("Leave it for later", keys::letter('L'), Do::Run(Command::LeaveOral)),
+        Act::other("End the sitting", keys::letter('E'), Do::End),
+    ];
+    let words = "Your answers are saved. No time runs. Go on, and the same question stands again with what you have typed; or \
+                 leave it for later, and the front page of Oral leads back to it.";
+    match message_ui(ui, view, &acts, ("Paused", words)) {
+        Some(Do::Run(command)) => Some(command),
+        Some(Do::End) => {
+            local.ending = true;
+            None
+        }
+        None => None,
+    }
+}
+
+/// Nobody ends a sitting by one stroke of a key.
+fn ending_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
+    let acts =
+        [Act::primary("Back to the sitting", keys::ESC, false), Act::outlined("Yes, end it", keys::letter('Y'), true)];
+    let words = format!(
+        "You are at {}. Ended now, the sitting is marked by what you have answered so far; the question that stands counts for \
+         nothing. You can take it up again today, on the front page of Oral.",
+        view.number
+    );
+    let end = message_ui(ui, view, &acts, ("End the sitting here?", &words))?;
+    local.ending = false;
+    end.then_some(Command::BreakOffOral)
+}
+
 /// Sequences, line-ups, workings, points and whys take the whole sheet, under a band with the clocks.
 fn wide_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
     let whole = ui.available_rect_before_wrap();
-    let band = Rect::from_min_size(whole.min, vec2(whole.width(), S40));
+    let tiny = kit::room(ui.ctx()) == Room::Tiny;
+    let band = Rect::from_min_size(whole.min, vec2(whole.width(), if tiny { S24 } else { S40 }));
     let mut command = None;
     let mut right = band.right();
     if asked(view) {
         for (name, hot, wish) in [
             ("Pause", keys::letter('P'), Command::PauseOral(true)),
-            ("Nothing to say", keys::letter('K'), Command::RunDry),
+            ("I don’t know", keys::letter('K'), Command::RunDry),
         ] {
             let (response, left) = kit::link(ui, pos2(right, band.center().y), name, hot);
             if response.clicked() || keys::take(ui, hot) {
@@ -100,9 +140,27 @@ fn wide_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comman
         }
     }
     clocks_line_ui(ui, band.with_max_x(right), view);
-    let rest = Rect::from_min_max(pos2(whole.left(), band.bottom()), whole.max);
+    let mut rest = Rect::from_min_max(pos2(whole.left(), band.bottom()), whole.max);
+    if tiny {
+        rest.min.y += pinned_ui(ui, rest, &view.card.ask);
+    }
     let mut child = ui.new_child(UiBuilder::new().id_salt("oral-card").max_rect(rest));
     watch_card_ui(&mut child, &view.card, &mut local.card).or(command)
+}
+
+/// In the smallest window the question stands over the sheet, which scrolls: two lines of it, and the rest by the wheel.
+/// Returns the height it takes.
+fn pinned_ui(ui: &mut Ui, place: Rect, ask: &str) -> f32 {
+    let most = 2.0 * theme::line_height(Size::Label) + S4;
+    let width = place.width() - S16;
+    let height = kit::rich_height(ui, ask, width, Size::Label).min(most);
+    let top = Rect::from_min_size(place.min, vec2(place.width(), height));
+    let mut child = ui.new_child(UiBuilder::new().id_salt("pinned-question").max_rect(top));
+    ScrollArea::vertical().id_salt(("pinned-question", ask)).max_height(height).show(&mut child, |ui| {
+        let ink = theme::palette(ui).ink;
+        kit::rich(ui, ask, width, Size::Label, ink);
+    });
+    height + S4
 }
 
 /// What can be done on the sheet.
@@ -116,7 +174,7 @@ enum OralAct {
 fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
     let run = |command| OralAct::Run(command);
     if !asked(view) {
-        let keep = Act::primary("Keep the answer", keys::ENTER, run(Command::Accept)).when(!view.card.keeping);
+        let keep = Act::primary("Keep the answer", keys::SPACE, run(Command::Accept)).when(!view.card.keeping);
         let mut acts = vec![keep];
         if view.sound.recorded {
             let name = if view.sound.playing { "Stop playing" } else { "Hear it again" };
@@ -130,16 +188,16 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
         }
         return acts;
     }
-    let mut acts = match (view.way, &view.card.stage) {
-        (Way::Write, Stage::FigureAsked { .. }) => {
-            vec![Act::primary("Hand in", keys::ENTER, OralAct::HandIn).when(!local.typed.trim().is_empty())]
-        }
-        (Way::Write, _) => {
-            vec![Act::primary("Hand in", keys::CTRL_ENTER, OralAct::HandIn).when(!local.typed.trim().is_empty())]
-        }
+    let typed = !local.typed.trim().is_empty();
+    let figure = matches!(view.card.stage, Stage::FigureAsked { .. });
+    let mut acts = match view.way {
+        Way::Write if figure => vec![Act::primary("Hand in", keys::ENTER, OralAct::HandIn).when(typed)],
+        Way::Write => vec![Act::primary("Hand in", keys::CTRL_ENTER, OralAct::HandIn).when(typed)],
         _ => vec![Act::primary("Finish the answer", keys::ENTER, run(Command::FinishSpeaking))],
     };
-    acts.push(Act::other("Nothing to say", keys::letter('K'), run(Command::RunDry)));
+    // What is typed is not thrown away by one stroke: it is handed in, or taken out of the field first.
+    let dry = Act::other("I don’t know", keys::letter('K'), run(Command::RunDry));
+    acts.push(dry.when(view.way != Way::Write || !typed));
     acts.push(Act::other("Pause", keys::letter('P'), run(Command::PauseOral(true))));
     if view.way != Way::Write || view.sound.aloud {
         acts.push(read_act(view));
@@ -152,26 +210,26 @@ fn read_act(view: &OralView) -> Act<OralAct> {
     Act::other(name, keys::letter('R'), OralAct::Run(Command::ReadAgain))
 }
 
-fn note_id() -> Id {
-    Id::new("oral-note")
-}
-
 fn sheet_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
     local.card.follow(&view.card);
     let room = kit::room(ui.ctx());
     let acts = acts(view, &local.card);
-    // Space goes on where nothing else has it: an oral can be sat without looking at the screen.
-    let by_space = (asked(view) && view.way != Way::Write || !asked(view)) && keys::take(ui, keys::SPACE);
-    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "oral" };
-    let (inner, act) = sheet.show(ui, &acts, |ui| match room {
-        Room::Tiny => {
-            let (_, band) = ui.allocate_space(vec2(ui.available_width(), S24 + S4));
+    let (up, down) = (keys::take_repeated(ui, keys::PAGE_UP), keys::take_repeated(ui, keys::PAGE_DOWN));
+    let pages = f32::from(i8::from(down) - i8::from(up));
+    // In the smallest window the title block would take the room of the answer.
+    let block = (room != Room::Tiny).then_some(&view.block);
+    let sheet = Sheet { framed: true, block, folded: false, scroll: "oral" };
+    let (inner, act) = sheet.show(ui, &acts, |ui| {
+        let height = ui.clip_rect().height() - kit::margins(ui.ctx());
+        if room == Room::Tiny {
+            let (_, band) = ui.allocate_space(vec2(ui.available_width(), S24));
             clocks_line_ui(ui, band, view);
-            middle_ui(ui, view, local)
+            let height = height - S24 - S4;
+            middle_ui(ui, view, &mut local.card, height, pages * height)
+        } else {
+            columns_ui(ui, view, local, (height, pages * (height - S40)))
         }
-        _ => columns_ui(ui, view, local, room),
     });
-    let act = act.or_else(|| by_space.then(|| acts[0].value.clone()).filter(|_| acts[0].enabled));
     match act {
         Some(OralAct::Run(command)) => Some(command),
         Some(OralAct::HandIn) => Some(Command::Submit(Given::Text(local.card.typed.trim().to_owned()))),
@@ -183,138 +241,27 @@ fn sheet_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
     }
 }
 
-fn columns_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal, room: Room) -> Option<Command> {
-    let (left, right) = if room == Room::Full { (224.0, 200.0) } else { (184.0, 160.0) };
-    let gap = if room == Room::Full { S40 } else { S24 };
+/// Three columns of one height: Page Up and Page Down scroll the conversation or, once it is marked, the answer.
+fn columns_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal, (height, page): (f32, f32)) -> Option<Command> {
+    let full = kit::room(ui.ctx()) == Room::Full;
+    let (left, right) = if full { (224.0, 200.0) } else { (184.0, 160.0) };
+    let gap = if full { S40 } else { S24 };
     let whole = ui.max_rect();
     let top = ui.cursor().top();
     let middle = whole.width() - left - right - 2.0 * gap;
-    let place = |x: f32, width: f32| Rect::from_min_size(pos2(whole.left() + x, top), vec2(width, f32::INFINITY));
-    let mut bottom = top;
+    let place = |x: f32, width: f32| Rect::from_min_size(pos2(whole.left() + x, top), vec2(width, height));
+    let (thread_page, answer_page) = if asked(view) { (page, 0.0) } else { (0.0, page) };
     let mut child = ui.new_child(UiBuilder::new().id_salt("thread").max_rect(place(0.0, left)));
-    thread_ui(&mut child, &view.thread);
-    bottom = child.min_rect().bottom().max(bottom);
+    thread_ui(&mut child, &view.thread, &mut local.thread, thread_page);
     let mut child = ui.new_child(UiBuilder::new().id_salt("clocks").max_rect(place(left + middle + 2.0 * gap, right)));
     clocks_ui(&mut child, view);
-    bottom = child.min_rect().bottom().max(bottom);
     let mut child = ui.new_child(UiBuilder::new().id_salt("middle").max_rect(place(left + gap, middle)));
-    let command = middle_ui(&mut child, view, local);
-    bottom = child.min_rect().bottom().max(bottom);
+    let command = middle_ui(&mut child, view, &mut local.card, height, answer_page);
     let clip = ui.clip_rect();
     for x in [left + gap / 2.0, left + middle + 1.5 * gap] {
         let x = ui.painter().round_to_pixel_center(whole.left() + x);
         ui.painter().vline(x, clip.y_range(), theme::hairline(ui));
     }
-    ui.allocate_space(vec2(whole.width(), bottom - top));
+    ui.allocate_space(vec2(whole.width(), height));
     command
-}
-
-fn middle_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
-    let p = theme::palette(ui);
-    let full = kit::room(ui.ctx()) == Room::Full;
-    if kit::room(ui.ctx()) != Room::Tiny {
-        let (_, row) = ui.allocate_space(vec2(ui.available_width(), theme::line_height(Size::Label)));
-        let word = paint_in(ui, row, Align2::LEFT_CENTER, &view.asked, Size::Label, Cut::Semi, p.ink);
-        let rest = row.with_min_x(word.right() + S8);
-        paint_in(ui, rest, Align2::LEFT_CENTER, &format!("· {}", view.number), Size::Label, Cut::Regular, p.ink_second);
-        ui.add_space(if full && asked(view) { S40 } else { S12 });
-    }
-    if !view.lead_in.is_empty() {
-        label_in(ui, PROMPT, &view.lead_in, Size::Body, Cut::Regular, p.ink_second);
-        ui.add_space(S4);
-    }
-    let size = match (asked(view), view.card.ask.chars().count()) {
-        (true, ..=160) if full => Size::Prompt,
-        (true, _) => Size::Head,
-        _ => Size::Body,
-    };
-    rich(ui, &view.card.ask, PROMPT, size, p.ink);
-    if let Some(caution) = &view.card.caution {
-        ui.add_space(S12);
-        caution_in(ui, caution, ui.available_width());
-    }
-    if let Some(picture) = &view.card.picture {
-        ui.add_space(S12);
-        kit::picture(ui, picture, &mut local.card.picture, 0.3);
-    }
-    ui.add_space(if full { S24 } else { S16 });
-    stage_ui(ui, view, local)
-}
-
-fn stage_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
-    let mut command = None;
-    match (&view.card.stage, view.way) {
-        (Stage::RecallAsked, Way::Write) => {
-            let rows = if kit::room(ui.ctx()) == Room::Full { 6 } else { 4 };
-            let width = ui.available_width();
-            let spec = Field { hint: "Your answer", rows, ..Field::line(recall::field_id(), "Your answer", width) };
-            let fresh = local.card.typed.is_empty() && ui.memory(|m| m.focused().is_none());
-            let response = field(ui, &spec, &mut local.card.typed);
-            if fresh {
-                response.request_focus();
-            }
-            ui.add_space(S16);
-            command = ways_ui(ui, view.way);
-        }
-        (Stage::FigureAsked { hint }, _) => {
-            figure::asked_ui(ui, hint, &mut local.card);
-            ui.add_space(S16);
-            command = ways_ui(ui, view.way);
-        }
-        (Stage::RecallAsked, _) => {
-            sound_ui(ui, view);
-            if let Some(points) = &view.examiner {
-                command = recall::points_ui(ui, points, "For the second person: tick what is said");
-            }
-            ui.add_space(S16);
-            command = ways_ui(ui, view.way).or(command);
-        }
-        (Stage::RecallShown { points, typed, result }, Way::Write) => {
-            command = recall::found_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer));
-        }
-        (Stage::RecallShown { points, typed, result }, way) => {
-            let heard = way == Way::Second;
-            command = recall::shown_ui(ui, points, typed.as_deref(), (result, ResultAt::Answer), heard);
-            if way == Way::Second {
-                command = note_ui(ui, view).or(command);
-            }
-        }
-        (Stage::FigureMarked { given, expected, error, tell, tone, result }, _) => {
-            let marked = figure::Marked { given, expected, error, tell: tell.as_deref(), tone: *tone };
-            command = figure::marked_ui(ui, &marked, (result, ResultAt::Answer));
-        }
-        _ => {}
-    }
-    command
-}
-
-/// What the voice and the microphone do while an answer is spoken.
-fn sound_ui(ui: &mut Ui, view: &OralView) {
-    let p = theme::palette(ui);
-    let words = match (view.sound.reading, view.sound.recording, view.way) {
-        (true, ..) => "The question is being read; its time begins after that.",
-        (_, true, _) => "Recording. It stays on this computer.",
-        (.., Way::Speak) => "Say your answer aloud, then finish it. Nothing is recorded.",
-        _ => "",
-    };
-    if words.is_empty() {
-        return;
-    }
-    ui.horizontal(|ui| {
-        if view.sound.recording && !view.sound.reading {
-            let (_, place) = ui.allocate_space(vec2(S16, theme::line_height(Size::Label)));
-            mark(ui.painter(), place.center(), Mark::Dot, p.bronze);
-        }
-        label_in(ui, PROMPT, words, Size::Label, Cut::Regular, p.ink_second);
-    });
-    ui.add_space(S8);
-}
-
-fn note_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {
-    ui.add_space(S16);
-    let mut note = view.note.clone();
-    let width = ui.available_width();
-    let spec = Field { hint: "A note for the debrief", ..Field::line(note_id(), "Note of the second person", width) };
-    field(ui, &spec, &mut note);
-    (note != view.note).then_some(Command::SetNote(note))
 }

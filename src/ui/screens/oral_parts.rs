@@ -1,6 +1,6 @@
 //! Parts of a sitting: the thread, the clocks, the ways to answer.
 
-use eframe::egui::{Align2, Rect, Sense, Stroke, Ui, WidgetInfo, WidgetType, pos2, vec2};
+use eframe::egui::{Align, Align2, Rect, ScrollArea, Sense, Stroke, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::command::Command;
 use crate::domain::oral::Way;
@@ -11,12 +11,34 @@ use crate::ui::kit::{self, Mark, heading, label, lines, mark, paint_in};
 use crate::ui::theme::measure::{FOCUS, LINE, LIST_ROW, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
+/// How long the conversation was when it was last drawn.
+#[derive(Default)]
+pub(super) struct ThreadLocal {
+    rows: usize,
+}
+
+/// The height of the ways to answer.
+pub(super) const WAYS: f32 = S24 + S8;
+
 /// The conversation so far as an indented thread, the question that stands last.
-pub(super) fn thread_ui(ui: &mut Ui, rows: &[ThreadRow]) {
-    let p = theme::palette(ui);
+pub(super) fn thread_ui(ui: &mut Ui, rows: &[ThreadRow], local: &mut ThreadLocal, page: f32) {
     heading(ui, "So far", Size::Label, Cut::Semi);
     ui.add_space(S8);
-    let count = rows.len();
+    // The question that stands comes into sight once; from then on the column is the reader's.
+    let grown = std::mem::replace(&mut local.rows, rows.len()) != rows.len();
+    let area = ScrollArea::vertical().id_salt("oral-thread").auto_shrink(false);
+    area.show(ui, |ui| {
+        ui.scroll_with_delta(vec2(0.0, -page));
+        ui.set_width(ui.available_width() - S8);
+        rows_ui(ui, rows);
+        if grown {
+            ui.scroll_to_cursor(Some(Align::BOTTOM));
+        }
+    });
+}
+
+fn rows_ui(ui: &mut Ui, rows: &[ThreadRow]) {
+    let p = theme::palette(ui);
     for (at, row) in rows.iter().enumerate() {
         let indent = S16 * f32::from(row.depth) + if row.depth > 0 { S4 } else { 0.0 };
         let width = ui.available_width() - indent;
@@ -46,9 +68,6 @@ pub(super) fn thread_ui(ui: &mut Ui, rows: &[ThreadRow]) {
             mark(ui.painter(), at, shape, theme::tone(ui, row.tone));
         }
         ui.painter().galley(pos2(left + mark_width, rect.top() + height), word, p.ink_second);
-        if row.now && at + 1 == count {
-            response.scroll_to_me(None);
-        }
     }
 }
 
@@ -143,7 +162,7 @@ pub(super) fn ways_ui(ui: &mut Ui, way: Way) -> Option<Command> {
             let chosen = way == of;
             let cut = if chosen { Cut::Semi } else { Cut::Regular };
             let words = kit::width_of(ui, name, Size::Label, cut);
-            let (id, rect) = ui.allocate_space(vec2(words + S8 + S40, S24 + S8));
+            let (id, rect) = ui.allocate_space(vec2(words + S8 + S40, WAYS));
             let response = ui.interact(rect, id, Sense::click());
             response.widget_info(|| WidgetInfo::selected(WidgetType::RadioButton, true, chosen, name));
             if response.has_focus() {

@@ -38,25 +38,36 @@ pub(super) struct Prompt<'a> {
     pub(super) kind: Kind,
     pub(super) place: &'a str,
     pub(super) clock: Option<u32>,
+    /// Seconds within which a full answer is fluent.
+    pub(super) limit: Option<u32>,
     pub(super) ask: &'a str,
     pub(super) caution: Option<&'a str>,
     pub(super) picture: Option<&'a PictureView>,
+    /// The question stands above the sheet, where it stays while the sheet scrolls.
+    pub(super) pinned: bool,
     /// The answer stands below, which needs the room more than the picture does.
     pub(super) answered: bool,
 }
 
 /// Kind, place, clock; the question; the caution; the picture.
 pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::PictureLocal) {
-    let Prompt { kind, place, clock, ask, caution, picture, answered } = *prompt;
+    let Prompt { kind, place, clock, limit, ask, pinned, answered, .. } = *prompt;
     let p = theme::palette(ui);
     let room = kit::room(ui.ctx());
+    if pinned {
+        beside_ui(ui, prompt, shown);
+        return;
+    }
     if room == kit::Room::Full {
         ui.add_space(S8);
     }
     let (_, row) = ui.allocate_space(vec2(ui.available_width(), theme::line_height(Size::Label)));
     let word = paint_in(ui, row, Align2::LEFT_CENTER, kind_word(kind), Size::Label, Cut::Semi, p.ink);
     let right = clock.map_or(row.right(), |seconds| {
-        let text = words::clock(seconds);
+        let text = match limit {
+            Some(limit) => format!("{} of {}", words::clock(seconds), words::clock(limit)),
+            None => words::clock(seconds),
+        };
         paint_in(ui, row, Align2::RIGHT_CENTER, &text, Size::Label, Cut::Mono, p.ink_second).left() - S16
     });
     let dot = pos2(word.right() + S8, row.center().y);
@@ -66,6 +77,8 @@ pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
     ui.add_space(S8);
     // A long question, such as a sequence's plant and goal, is set smaller, so that there is room for the answer.
     let size = match (room, ask.chars().count()) {
+        (kit::Room::Full, MIDDLING_ASK..) if answered => Size::Body,
+        (kit::Room::Full, _) if answered => Size::Head,
         (kit::Room::Tiny, _) if kit::is_low(ui.ctx()) => Size::Body,
         (_, LONG_ASK..) => Size::Body,
         (kit::Room::Tiny, _) | (_, MIDDLING_ASK..) => Size::Head,
@@ -73,19 +86,25 @@ pub(super) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
     };
     let width = if size == Size::Body { ui.available_width() } else { PROMPT };
     rich(ui, ask, width, size, p.ink);
-    if let Some(caution) = caution {
-        ui.add_space(S12);
-        caution_in(ui, caution, ui.available_width());
-    }
-    if picture.is_some() {
-        ui.add_space(S12);
-    }
-    picture_ui(ui, picture, shown, if answered { 0.26 } else { 0.42 });
+    beside_ui(ui, prompt, shown);
     ui.add_space(match room {
+        kit::Room::Full if answered => S12,
         kit::Room::Full => S24,
         kit::Room::Folded => S16,
         kit::Room::Tiny => S8,
     });
+}
+
+/// What belongs to a question beside its words: the caution, the picture.
+fn beside_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::PictureLocal) {
+    if let Some(caution) = prompt.caution {
+        ui.add_space(S12);
+        caution_in(ui, caution, ui.available_width());
+    }
+    if prompt.picture.is_some() {
+        ui.add_space(S12);
+    }
+    picture_ui(ui, prompt.picture, shown, if prompt.answered { 0.26 } else { 0.42 });
 }
 
 /// A card's picture, in at most this share of the window's height.
@@ -113,11 +132,23 @@ pub(super) fn caution_in(ui: &mut Ui, text: &str, width: f32) {
     });
 }
 
+/// The rule by which the answer was weighed, and the reason of the card.
+pub(super) fn because_ui(ui: &mut Ui, result: &ResultView) {
+    let p = theme::palette(ui);
+    if !result.rule.is_empty() {
+        ui.add_space(S12);
+        let mut job = kit::job("Rule", Size::Label, Cut::Semi, p.ink);
+        job.append(&result.rule, S12, theme::format(Size::Label, Cut::Regular, p.ink_second));
+        ui.add(eframe::egui::Label::new(job).wrap());
+    }
+    reason_ui(ui, result.because.as_deref());
+}
+
 /// The reason of a card.
-pub(super) fn because_ui(ui: &mut Ui, because: Option<&str>) {
+pub(super) fn reason_ui(ui: &mut Ui, because: Option<&str>) {
     let Some(because) = because else { return };
     let p = theme::palette(ui);
-    ui.add_space(S16);
+    ui.add_space(S12);
     heading(ui, "Because", Size::Label, Cut::Semi);
     ui.add_space(S4);
     rich(ui, because, READING, Size::Body, p.ink);
@@ -148,7 +179,7 @@ pub(super) fn result_ui(ui: &mut Ui, result: &ResultView, at: ResultAt) -> Optio
     } else {
         None
     };
-    because_ui(ui, result.because.as_deref());
+    because_ui(ui, result);
     command
 }
 
@@ -199,7 +230,7 @@ pub(super) fn outcome_line_ui(ui: &mut Ui, result: &ResultView) -> Option<Comman
 fn notch_ui(ui: &mut Ui, result: &ResultView) -> Option<Command> {
     let p = theme::palette(ui);
     let said = match result.notch {
-        crate::domain::outcome::Notch::None => "Move one notch:".to_owned(),
+        crate::domain::outcome::Notch::None => "Adjust the result:".to_owned(),
         _ => format!("Worked out as {}; you moved it:", result.worked_out.word()),
     };
     let mut command = None;
@@ -224,7 +255,7 @@ fn notch_button(ui: &mut Ui, hot: Hot, name: &str, named: bool) -> bool {
     let width = S24 + S4 + kit::width_of(ui, words, Size::Label, Cut::Regular);
     let (id, rect) = ui.allocate_space(vec2(width, S24));
     let response = ui.interact(rect, id, Sense::click());
-    let said = format!("Move one notch {name}");
+    let said = format!("Adjust the result {name}");
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, &said));
     if response.has_focus() {
         keys::note(ui.ctx(), id, keys::Held::Button);

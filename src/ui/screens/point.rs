@@ -91,7 +91,7 @@ pub(super) fn acts(stage: &Stage, local: &PointLocal, keeping: bool) -> Vec<Act<
             acts
         }
         _ => {
-            let accept = Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!keeping);
+            let accept = Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Accept)).when(!keeping);
             [accept].into_iter().chain(aside()).collect()
         }
     }
@@ -280,7 +280,9 @@ fn node_ui(
     }
     if response.has_focus() {
         // Enter is the screen's, and the arrows step from part to part.
-        keys::note(ui.ctx(), response.id, Held::Choice);
+        // After the marking parts are only looked at: the keys are the card's.
+        let held = if marked.is_some() { Held::Nothing } else { Held::Choice };
+        keys::note(ui.ctx(), response.id, held);
         let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
         ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
     }
@@ -335,7 +337,7 @@ fn marked_ui(ui: &mut Ui, marked: &PointMarkedView, local: &PointLocal) {
     ui.add_space(S4);
     let response = label(ui, &marked.reason, Size::Body, Cut::Regular, p.ink);
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_live(accesskit::Live::Polite));
-    because_ui(ui, marked.result.because.as_deref());
+    because_ui(ui, &marked.result);
     ui.add_space(S16);
     let drawing = &marked.drawing.drawing;
     let line = match local.chosen {
@@ -353,8 +355,8 @@ pub(super) fn key_lines(stage: &Stage) -> Vec<KeyLine> {
             vec![step, ("ENTER", "Mark the part that is chosen"), ("ESC", "Let go of it; once more: leave the watch")]
         }
         _ => vec![
-            ("ENTER", "Accept"),
-            ("−, +", "Move the outcome one notch"),
+            ("SPACE", "Accept"),
+            ("−, +", "Adjust the result by one"),
             ("←, →", "Name the parts one by one"),
             ("A", "Set aside"),
             ("F", "Report a fault"),

@@ -150,14 +150,14 @@ pub(super) fn acts(stage: &Stage, local: &SequenceLocal, keeping: bool) -> Vec<A
         Stage::SequenceAsked(_) => arranging_acts(local),
         Stage::SequenceRun(_) if local.mending => arranging_acts(local),
         Stage::SequenceRun(run) if !local.settled(run) => {
-            vec![Act::primary("To the end", keys::ENTER, CardAct::Sequence(SequenceAct::ToTheEnd))]
+            vec![Act::primary("Skip to the result", keys::letter('S'), CardAct::Sequence(SequenceAct::ToTheEnd))]
         }
         Stage::SequenceRun(run) => {
             let right =
                 if local.right_shown && run.right_order.is_some() { "Show the facts" } else { "Show a right order" };
             let mut acts = vec![
-                Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!keeping),
-                Act::other("Mend it", keys::letter('M'), CardAct::Sequence(SequenceAct::Mend)),
+                Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Accept)).when(!keeping),
+                Act::other("Correct it", keys::letter('M'), CardAct::Sequence(SequenceAct::Mend)),
                 Act::other(right, keys::letter('W'), CardAct::Sequence(SequenceAct::RightOrder)),
             ];
             if run.explain {
@@ -181,7 +181,7 @@ pub(super) fn sequence_ui(ui: &mut Ui, stage: &Stage, local: &mut SequenceLocal,
         Stage::SequenceAsked(view) => arranging_ui(ui, view, None, local, used),
         Stage::SequenceRun(run) if local.mending => arranging_ui(ui, &run.asked, Some(run), local, used),
         Stage::SequenceRun(run) => {
-            let panes = panes(ui, FACTS, S40, 0.0, used + kit::margins(ui.ctx()));
+            let panes = kit::flowing(ui, FACTS, S40);
             sequence_run::run_ui(ui, run, local, &panes);
             None
         }
@@ -263,9 +263,10 @@ pub(super) fn key_lines(stage: &Stage) -> Vec<crate::ui::screens::KeyLine> {
     let mut lines = vec![];
     if matches!(stage, Stage::SequenceRun(_)) {
         lines.extend([
-            ("ENTER", "Accept; while it plays: to the end"),
-            ("−, +", "Move the outcome one notch"),
-            ("M", "Mend the list and run it again; Escape leads back"),
+            ("SPACE", "Accept"),
+            ("S", "While it plays: skip to the result"),
+            ("−, +", "Adjust the result by one"),
+            ("M", "Correct the list and run it again; Escape leads back"),
             ("W", "Show a right order, or the facts again"),
             ("X", "Explain it, where that is offered"),
             ("A", "Set aside"),

@@ -10,7 +10,7 @@ use eframe::egui::{
 use crate::present::sequence::{
     EffectView, FailureView, How, ReflexView, RightOrder, RunLine, SequenceRunView, Severity,
 };
-use crate::ui::kit::{self, Mark, Panes, Room, ZIGZAG, break_line, heading, label, label_in, mark, paint};
+use crate::ui::kit::{self, Mark, Panes, Room, Side, ZIGZAG, break_line, heading, label, label_in, mark, paint};
 use crate::ui::screens::parts::because_ui;
 use crate::ui::screens::sequence::{SequenceLocal, end_of_panes};
 use crate::ui::screens::sequence_facts;
@@ -26,19 +26,24 @@ const RIGHT_ORDER: &str = "A right order";
 /// Draws the run as far as it is played.
 pub(super) fn run_ui(ui: &mut Ui, run: &SequenceRunView, local: &mut SequenceLocal, panes: &Panes) {
     let right = run.right_order.as_ref().filter(|_| local.right_shown);
-    // What is read first comes first where one column stands below the other; otherwise the procedure does, so
-    // that it is what Page Up and Page Down scroll.
-    let place = if panes.stacked { panes.left } else { panes.right };
-    let below = panes.head(ui, "Procedure", place, |ui| head_ui(ui, run));
-    let procedure = panes.column(ui, "Procedure", below, |ui| procedure_ui(ui, run, local));
-    let beside = if panes.stacked { panes.second(panes.right, procedure.1) } else { panes.left };
     let name = if right.is_some() { RIGHT_ORDER } else { sequence_facts::COLUMN };
-    let beside = panes.head(ui, "Beside", beside, |ui| sequence_facts::head_ui(ui, name));
-    let facts = panes.column(ui, "Beside", beside, |ui| match right {
-        Some(order) => right_order_ui(ui, order),
-        None => sequence_facts::column_ui(ui, run, local.shown),
+    let beside = |ui: &mut Ui| {
+        sequence_facts::head_ui(ui, name);
+        match right {
+            Some(order) => right_order_ui(ui, order),
+            None => sequence_facts::column_ui(ui, run, local.shown),
+        }
+    };
+    let procedure = |ui: &mut Ui| {
+        head_ui(ui, run);
+        procedure_ui(ui, run, local);
+    };
+    // What is read first comes first where one column stands below the other.
+    let bottom = panes.columns(ui, (panes.left, panes.right), |ui, side| match (side, panes.stacked) {
+        (Side::Left, false) | (Side::Right, true) => beside(ui),
+        _ => procedure(ui),
     });
-    end_of_panes(ui, procedure.1.max(facts.1));
+    end_of_panes(ui, bottom);
     local.look_at = None;
 }
 
@@ -280,7 +285,7 @@ fn after_ui(ui: &mut Ui, run: &SequenceRunView) {
             label_in(ui, READING, &missing.sentence(None), Size::Label, Cut::Regular, p.ink);
         }
     }
-    because_ui(ui, run.result.because.as_deref());
+    because_ui(ui, &run.result);
 }
 
 /// A failure after the first.

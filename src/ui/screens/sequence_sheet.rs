@@ -9,7 +9,7 @@ use eframe::egui::{
 use crate::present::sequence::{SequenceAskedView, StepView};
 use crate::present::words;
 use crate::ui::keys::{self, Held};
-use crate::ui::kit::{self, Panes, Room, dashed_slot, heading, paint};
+use crate::ui::kit::{self, Panes, Room, Side, dashed_slot, heading, paint};
 use crate::ui::screens::sequence::{Board, end_of_panes};
 use crate::ui::screens::sequence_draft::Place;
 use crate::ui::theme::measure::{ASHORE, ITEM, LINE, OPTION_ROW, PROCEDURE, RUN_ROW, S4, S8, S12, S16, S24, S40};
@@ -32,22 +32,23 @@ pub(super) fn board_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board,
     board.draft.settle(&all);
     board.moved |= keys_ui(ui, board, &all);
     let mut done = Vec::new();
-    let ashore = |ui: &mut Ui, board: &mut Board, done: &mut Vec<Done>, rect: Rect| {
-        let below = panes.head(ui, "Ashore", rect, |ui| ashore_head_ui(ui, board.draft.ashore(&all).len()));
-        panes.column(ui, "Ashore", below, |ui| ashore_ui(ui, view, board, &all, done)).1
-    };
-    let sheet = |ui: &mut Ui, board: &mut Board, done: &mut Vec<Done>, rect: Rect| {
-        let below = panes.head(ui, "Procedure", rect, |ui| sheet_head_ui(ui, board, done));
-        panes.column(ui, "Procedure", below, |ui| sheet_ui(ui, view, board, done)).1
-    };
-    let bottom = if panes.stacked {
-        let first = ashore(ui, board, &mut done, panes.left);
-        sheet(ui, board, &mut done, panes.second(panes.right, first))
-    } else {
-        // The procedure comes first, so that it is what Page Up and Page Down scroll.
-        let second = sheet(ui, board, &mut done, panes.right);
-        second.max(ashore(ui, board, &mut done, panes.left))
-    };
+    let heads = (
+        panes.head(ui, "Ashore", panes.left, |ui| ashore_head_ui(ui, board.draft.ashore(&all).len())),
+        if panes.stacked {
+            panes.right
+        } else {
+            panes.head(ui, "Procedure", panes.right, |ui| sheet_head_ui(ui, board, &mut done))
+        },
+    );
+    let bottom = panes.columns(ui, heads, |ui, side| match side {
+        Side::Left => ashore_ui(ui, view, board, &all, &mut done),
+        Side::Right => {
+            if panes.stacked {
+                sheet_head_ui(ui, board, &mut done);
+            }
+            sheet_ui(ui, view, board, &mut done);
+        }
+    });
     end_of_panes(ui, bottom);
     if let Some(step) = board.dragged.clone().and_then(|key| view.steps.iter().find(|s| s.key == key)) {
         ghost_ui(ui, step, board, &mut done);

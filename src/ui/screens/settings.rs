@@ -1,15 +1,15 @@
 //! The learner's choices.
 
-use eframe::egui::{Align2, Id, Rect, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
+use eframe::egui::{Align2, CursorIcon, EventFilter, Id, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
 use crate::app::command::Command;
 use crate::domain::day::ShipOffset;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::{SettingsView, words};
 use crate::ui::keys::{self, Held, Hot};
-use crate::ui::kit::{self, Act, Field, Room, Sheet, field, heading, label, label_in, option, paint_in, room, toggle};
+use crate::ui::kit::{self, Act, Field, Room, Sheet, field, heading, label, label_in, option, room, toggle};
 use crate::ui::screens::first_run::{DayDraft, cards_in, minutes_ui, oral_day_ui};
-use crate::ui::theme::measure::{BLOCK_WIDE, ITEM, READING, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::measure::{BLOCK_WIDE, ITEM, READING, S4, S8, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// Drafts of the name and the date, and the ruler while it is dragged.
@@ -106,7 +106,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let value = format!("{}  {}", view.clock, view.ship.label());
     let ship = |by: i32| ShipOffset::from_minutes(view.ship.minutes() + by);
     let can = (ship(-30).is_some(), ship(30).is_some());
-    if let Some(by) = stepper(ui, "Ship’s time", &value, (keys::letter('W'), keys::letter('E')), can) {
+    if let Some(by) = stepper(ui, "Ship’s time", &value, can) {
         command = ship(30 * by).map(Command::SetShip);
     }
     ui.add_space(S4);
@@ -116,7 +116,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     group(ui, "Recall target");
     let percent = (view.recall_target * 100.0).round() as i32;
     let can = (percent > 70, percent < 99);
-    if let Some(by) = stepper(ui, "Recall target", &format!("{percent} %"), (keys::MINUS, keys::PLUS), can) {
+    if let Some(by) = stepper(ui, "Recall target", &format!("{percent} %"), can) {
         command = Some(Command::SetRecallTarget(f64::from((percent + by).clamp(70, 99)) / 100.0));
     }
     ui.add_space(S4);
@@ -127,7 +127,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let days = view.keep_recordings_days;
     let can = (days > 1, days < 365);
     let value = words::count(days as usize, "day");
-    if let Some(by) = stepper(ui, "Recordings kept", &value, (keys::letter('G'), keys::letter('H')), can) {
+    if let Some(by) = stepper(ui, "Recordings kept", &value, can) {
         command = Some(Command::KeepRecordings(kept_days(days, by)));
     }
     ui.add_space(S24);
@@ -145,7 +145,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     group(ui, "Scale");
     let scale = view.scale_percent;
     let can = (scale > 80, scale < 200);
-    if let Some(by) = stepper(ui, "Scale", &format!("{scale} %"), (keys::ZOOM_OUT, keys::ZOOM_IN), can) {
+    if let Some(by) = stepper(ui, "Scale", &format!("{scale} %"), can) {
         let wished = i64::from(scale) + 10 * i64::from(by);
         command = u32::try_from(wished.clamp(80, 200)).ok().map(Command::SetScale);
     }
@@ -167,32 +167,62 @@ fn kept_days(days: u32, by: i32) -> u32 {
     .clamp(1, 365)
 }
 
-/// A value with a key for less and a key for more. Returns -1 or 1.
-fn stepper(ui: &mut Ui, name: &str, value: &str, (less, more): (Hot, Hot), (down, up): (bool, bool)) -> Option<i32> {
+/// A value with an arrow for less and an arrow for more, each to be pressed by mouse; with the focus on the value, the arrow
+/// keys do the same. Returns -1 or 1.
+fn stepper(ui: &mut Ui, name: &str, value: &str, (down, up): (bool, bool)) -> Option<i32> {
     let mut by = None;
     ui.horizontal(|ui| {
-        if step(ui, &format!("{name}: less"), less, down) {
+        if step(ui, &format!("{name}: less"), keys::TO_LEFT, down) {
             by = Some(-1);
         }
-        let p = theme::palette(ui);
-        let (id, rect) = ui.allocate_space(vec2(S40 * 4.0, ITEM));
-        let place = Rect::from_center_size(rect.center(), rect.size() - vec2(S16, 0.0));
-        paint_in(ui, place, Align2::CENTER_CENTER, value, Size::Body, Cut::Mono, p.ink);
-        let _ = id;
-        if step(ui, &format!("{name}: more"), more, up) {
+        by = by.or(value_ui(ui, name, value).filter(|by| if *by < 0 { down } else { up }));
+        if step(ui, &format!("{name}: more"), keys::RIGHT, up) {
             by = Some(1);
         }
-        ui.add_space(S12);
     });
     by
 }
 
+/// The value, which can have the focus: by then the arrow keys are its own.
+fn value_ui(ui: &mut Ui, name: &str, value: &str) -> Option<i32> {
+    let p = theme::palette(ui);
+    let (_, rect) = ui.allocate_space(vec2(S40 * 4.0, ITEM));
+    let id = ui.id().with(("stepper", name));
+    let response = ui.interact(rect, id, Sense::click());
+    if response.clicked() {
+        response.request_focus();
+    }
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Slider, true, name));
+    ui.ctx().accesskit_node_builder(id, |node: &mut accesskit::Node| {
+        node.set_role(accesskit::Role::SpinButton);
+        node.set_value(value);
+        node.add_action(accesskit::Action::Increment);
+        node.add_action(accesskit::Action::Decrement);
+    });
+    let asked = |action| ui.input(|i| i.has_accesskit_action_request(id, action));
+    let mut by =
+        if asked(accesskit::Action::Increment) { Some(1) } else { asked(accesskit::Action::Decrement).then_some(-1) };
+    if response.has_focus() {
+        keys::note(ui.ctx(), id, Held::Choice);
+        let filter = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|m| m.set_focus_lock_filter(id, filter));
+        if keys::take_repeated(ui, keys::TO_LEFT) {
+            by = Some(-1);
+        } else if keys::take_repeated(ui, keys::RIGHT) {
+            by = Some(1);
+        }
+    }
+    kit::paint(ui.painter(), rect.center(), Align2::CENTER_CENTER, value, Size::Body, Cut::Mono, p.ink);
+    kit::ring_focus(ui, &response, rect.shrink2(vec2(S4, S4)));
+    by
+}
+
+/// An arrow for the mouse; the keyboard steps on the value itself.
 fn step(ui: &mut Ui, name: &str, hot: Hot, enabled: bool) -> bool {
     let p = theme::palette(ui);
-    let (id, rect) = ui.allocate_space(vec2(S40 + S16, ITEM));
+    let (id, rect) = ui.allocate_space(vec2(S24 + S4, ITEM));
     let response = ui.interact(rect, id, if enabled { Sense::click() } else { Sense::hover() });
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, enabled, name));
-    ui.ctx().accesskit_node_builder(id, |n: &mut accesskit::Node| n.set_keyboard_shortcut(hot.face));
     if response.has_focus() {
         keys::note(ui.ctx(), id, Held::Button);
     }
@@ -201,8 +231,8 @@ fn step(ui: &mut Ui, name: &str, hot: Hot, enabled: bool) -> bool {
         (true, false) => p.ink,
         _ => p.hairline,
     };
-    let drawn =
-        kit::key_box(ui, pos2(rect.left(), rect.center().y), hot.face, ink, if enabled { p.line } else { p.hairline });
+    let line = if enabled { p.line } else { p.hairline };
+    let drawn = kit::key_box(ui, pos2(rect.left() + S4, rect.center().y), hot.face, ink, line);
     kit::ring_focus(ui, &response, drawn);
-    enabled && (response.clicked() || keys::take_repeated(ui, hot))
+    enabled && response.on_hover_cursor(CursorIcon::PointingHand).clicked()
 }

@@ -1,6 +1,6 @@
 //! A card of the watch, from the question to the outcome that is accepted.
 
-use eframe::egui::{Align, Ui, UiBuilder, vec2};
+use eframe::egui::{Align, Response, Ui, UiBuilder, vec2};
 
 use crate::app::command::Command;
 use crate::domain::card::Kind;
@@ -37,6 +37,10 @@ pub struct CardLocal {
     revealed: bool,
     /// Escape leads back on the card first.
     escapes: bool,
+    /// The field for the answer is to have the focus: a new question stands.
+    wants_focus: bool,
+    /// In which pass the field was last drawn.
+    field_pass: u64,
 }
 
 impl CardLocal {
@@ -55,13 +59,24 @@ impl CardLocal {
         self.point.drawing.clear();
     }
 
+    /// Gives the field for the answer the focus once: when a new question stands, and when it comes back from behind
+    /// another sheet. Who leaves it by Escape is not put into it again.
+    pub(super) fn take_field(&mut self, ui: &Ui, field: &Response) {
+        let pass = ui.ctx().cumulative_pass_nr();
+        let was_away = self.field_pass + 1 < pass;
+        self.field_pass = pass;
+        if std::mem::take(&mut self.wants_focus) || was_away {
+            field.request_focus();
+        }
+    }
+
     /// A new card, or the same one asked again, begins with no drafts; true then.
     pub(super) fn follow(&mut self, view: &WatchCardView) -> bool {
         let stage = std::mem::discriminant(&view.stage);
         let asked = view.stage.is_asked();
         let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
         if fresh {
-            *self = Self { card: Some(view.key.clone()), ..Self::default() };
+            *self = Self { card: Some(view.key.clone()), wants_focus: true, ..Self::default() };
         }
         self.revealed = !asked && self.stage != Some(stage);
         self.stage = Some(stage);
@@ -144,9 +159,11 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             kind: view.kind,
             place: &view.place,
             clock,
+            limit: view.limit,
             ask: &view.ask,
             caution: view.caution.as_deref(),
             picture: view.picture.as_ref(),
+            pinned: view.in_oral && kit::room(ui.ctx()) == kit::Room::Tiny,
             answered: result.is_some(),
         };
         let command = if working::is_working(&view.stage) {
@@ -235,10 +252,10 @@ fn acts(view: &WatchCardView, local: &CardLocal, tiny: bool) -> Vec<Act<CardAct>
         Stage::PointAsked(_) | Stage::PointMarked(_) => point::acts(&view.stage, &local.point, view.keeping),
         Stage::Remedy { parts, shown, .. } => {
             let name = if *shown < parts.len() { "Next part" } else { "On with the watch" };
-            vec![Act::primary(name, keys::ENTER, CardAct::Run(Command::RemedyOn))]
+            vec![Act::primary(name, keys::SPACE, CardAct::Run(Command::RemedyOn))]
         }
         Stage::RecallShown { .. } | Stage::FigureMarked { .. } | Stage::WhyMarked { .. } => vec![
-            Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!view.keeping),
+            Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Accept)).when(!view.keeping),
             Act::other("Set aside", keys::letter('A'), CardAct::Aside(AsideAct::Choose)),
             Act::other("Report a fault", keys::letter('F'), CardAct::Aside(AsideAct::Report)),
         ],
@@ -260,7 +277,10 @@ fn wrapped<A>(acts: Vec<Act<A>>, wrap: fn(A) -> CardAct) -> Vec<Act<CardAct>> {
 
 fn stage_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal, top: f32) -> Option<Command> {
     match &view.stage {
-        Stage::RecallAsked => recall::asked_ui(ui, local),
+        Stage::RecallAsked => {
+            recall::asked_ui(ui, local);
+            None
+        }
         Stage::RecallShown { points, typed, result } => {
             recall::shown_ui(ui, points, typed.as_deref(), (result, local.result_at), false)
         }
@@ -310,7 +330,13 @@ fn run(ui: &Ui, act: CardAct, view: &WatchCardView, local: &mut CardLocal) -> Op
             _ => Some(Command::Submit(crate::domain::answer::Given::Text(local.typed.trim().to_owned()))),
         },
         CardAct::Sequence(act) => sequence::run(&act, &view.stage, &mut local.sequence),
-        CardAct::Lineup(act) => lineup::run(&act, &view.stage, &mut local.lineup),
+        CardAct::Lineup(act) => {
+            // Checked, the valves give the keys back to the card.
+            if let (LineupAct::Check, Some(focused)) = (&act, ui.memory(|m| m.focused())) {
+                ui.memory_mut(|m| m.surrender_focus(focused));
+            }
+            lineup::run(&act, &view.stage, &mut local.lineup)
+        }
         CardAct::Working(act) => working::run(&act, &view.stage, &mut local.working),
         CardAct::Point(act) => point::run(ui, &act, &view.stage, &mut local.point),
         CardAct::Aside(act) => local.aside.run(&act, &view.key, view.today),

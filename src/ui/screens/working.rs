@@ -62,7 +62,7 @@ pub(super) fn acts(stage: &Stage, local: &WorkingLocal, keeping: bool) -> Vec<Ac
 }
 
 fn marked_acts(view: &WorkingMarkedView, local: &WorkingLocal, keeping: bool) -> Vec<Act<CardAct>> {
-    let mut acts = vec![Act::primary("Accept", keys::ENTER, CardAct::Run(Command::Accept)).when(!keeping)];
+    let mut acts = vec![Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Accept)).when(!keeping)];
     if view.may_try_again {
         acts.push(Act::outlined("Try again", keys::letter('T'), CardAct::Run(Command::TryAgain)));
     }
@@ -212,8 +212,8 @@ fn asked_ui(ui: &mut Ui, view: &WorkingAskedView, local: &mut WorkingLocal) -> O
 pub(super) fn key_lines(stage: &Stage) -> Vec<crate::ui::screens::KeyLine> {
     match stage {
         Stage::WorkingMarked(_) => vec![
-            ("ENTER", "Accept"),
-            ("−, +", "Move the outcome one notch"),
+            ("SPACE", "Accept"),
+            ("−, +", "Adjust the result by one"),
             ("T", "Try again on the same figures, while the method has not been shown"),
             ("M", "Show a model working, or put it away"),
             ("N", "Another with fresh figures, as practice"),

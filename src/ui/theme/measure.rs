@@ -45,8 +45,6 @@ pub const TICK: f32 = 12.0;
 pub const SHEET: f32 = 1016.0;
 /// The widest sheet.
 pub const SHEET_WIDEST: f32 = 1240.0;
-/// The highest sheet.
-pub const SHEET_HIGHEST: f32 = 880.0;
 /// The widest column for reading, about 72 characters of body text.
 pub const READING: f32 = 560.0;
 /// The widest prompt, about 65 characters.
