@@ -120,6 +120,9 @@ pub enum Command {
     SetBlueprint(Box<Blueprint>),
     /// Accept the outcome: the attempt is kept and the next card comes.
     Accept,
+    /// Take the answer that was accepted last in this watch back: it counts no more, and its card lies on the sheet
+    /// again as it was marked.
+    TakeBack,
     /// In a remedy: on to its next part.
     RemedyOn,
     /// Leave the card on the sheet out of the watch, or bring a card back.

@@ -37,6 +37,9 @@ pub struct Learner {
     pub sittings: Vec<KeptSitting>,
     /// What was done today.
     pub today: Today,
+    /// Answers taken back since the profile was opened: what was worked out of the answers no longer holds when it
+    /// goes up.
+    pub taken_back: u64,
 }
 
 /// What was done on one study day.
@@ -195,6 +198,20 @@ impl Learner {
             self.today = Today { day: Some(day), attempts: Vec::new() };
         }
         self.today.attempts.push((attempt.card.clone(), attempt.final_outcome(), attempt.seconds));
+    }
+
+    /// Takes an attempt out again that has been taken back: the reverse of [`Learner::take_in`]. `memory` is what the
+    /// attempts at its card that are left give.
+    pub fn take_out(&mut self, attempt: &Attempt, memory: Option<CardMemory>) {
+        match memory {
+            Some(memory) => self.memory.insert(attempt.card.clone(), memory),
+            None => self.memory.remove(&attempt.card),
+        };
+        let done = (&attempt.card, attempt.final_outcome(), attempt.seconds);
+        if let Some(at) = self.today.attempts.iter().rposition(|a| (&a.0, a.1, a.2) == done) {
+            self.today.attempts.remove(at);
+        }
+        self.taken_back += 1;
     }
 
     /// Sets the recall target and works out every due day anew.

@@ -104,6 +104,7 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
         model,
         sittings: store.sittings().wait()?,
         today: Today::default(),
+        taken_back: 0,
         settings,
     };
     learner.today = today(&store, &learner, now)?;

@@ -261,6 +261,7 @@ struct Basis {
     blueprint: Blueprint,
     cards: usize,
     attempts: u64,
+    taken_back: u64,
     turns: usize,
 }
 
@@ -288,6 +289,7 @@ impl Outlooks {
             blueprint: learner.settings.blueprint(),
             cards: shelf.cards().count(),
             attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
+            taken_back: learner.taken_back,
             turns: learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum(),
         };
         if self.basis.as_ref() == Some(&basis) {

@@ -69,6 +69,7 @@ struct Basis {
     minutes: u32,
     cards: usize,
     attempts: u64,
+    taken_back: u64,
 }
 
 #[derive(Default)]
@@ -144,6 +145,7 @@ impl Planner {
             minutes: self.tried.unwrap_or(learner.settings.minutes),
             cards: shelf.cards().count(),
             attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
+            taken_back: learner.taken_back,
         };
         if self.basis.as_ref() == Some(&basis) {
             return;

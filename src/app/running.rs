@@ -169,7 +169,8 @@ impl App {
                 let beside = views::card::Beside {
                     pictured: self.pictured(found.1),
                     worksheet: self.lines(),
-                    keeping: self.keeping.is_some(),
+                    keeping: self.is_keeping(),
+                    can_take_back: self.can_take_back(),
                     in_oral: false,
                 };
                 let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
@@ -182,7 +183,7 @@ impl App {
                 return ("Watch".to_owned(), context, View::WatchCard(Box::new(view)), progress);
             }
             if session.watch.left() == 0 {
-                let view = views::end::end(learner, &open.shelf, session, now);
+                let view = views::end::end(learner, &open.shelf, session, self.can_take_back(), now);
                 return page("Watch", "Stood", View::WatchEnd(Box::new(view)));
             }
         }
@@ -198,6 +199,7 @@ impl App {
                 pictured: self.pictured(&asked.1.lead),
                 worksheet: self.lines(),
                 keeping: self.keeping_turn.is_some(),
+                can_take_back: false,
                 in_oral: true,
             };
             views::oral::sitting(learner, &open.shelf, asked, beside, now)

@@ -4,6 +4,7 @@
 
 use crate::app::working::AtWork;
 use crate::domain::answer::{Answer, Given, LinedUp};
+use crate::domain::attempt::Attempt;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -14,6 +15,8 @@ use crate::domain::plant::{Procedure, explain, run};
 use crate::present::lineup::RightSetting;
 use crate::present::sequence::RightOrder;
 
+/// So many answers of a watch can be taken back, one after the other.
+const MOST_TAKEN_BACK: usize = 50;
 /// The longest time that counts for one answer, in seconds.
 const LONGEST_SECONDS: f64 = 1_800.0;
 
@@ -30,6 +33,16 @@ pub struct Session {
     pub seconds: f64,
     /// A working that was left unanswered, with the seconds that it took so far.
     resting: Option<(CardKey, Box<AtWork>, f64)>,
+    /// Answers accepted in it that can be taken back, the last one last.
+    accepted: Vec<Accepted>,
+}
+
+/// An accepted answer that can be taken back.
+#[derive(Debug, Clone)]
+struct Accepted {
+    attempt: Attempt,
+    /// The watch as it stood before, the answer marked on its sheet.
+    before: Box<Session>,
 }
 
 /// One card on the sheet.
@@ -116,7 +129,37 @@ pub struct Marked {
 impl Session {
     /// A session at its first card.
     pub fn begin(watch: Watch) -> Self {
-        Self { watch, sheet: None, slips: Vec::new(), seconds: 0.0, resting: None }
+        Self { watch, sheet: None, slips: Vec::new(), seconds: 0.0, resting: None, accepted: Vec::new() }
+    }
+
+    /// The answer on the sheet was accepted and kept; what follows changes the watch.
+    pub fn note_accepted(&mut self, attempt: Attempt) {
+        let mut accepted = std::mem::take(&mut self.accepted);
+        if accepted.len() == MOST_TAKEN_BACK {
+            accepted.remove(0);
+        }
+        accepted.push(Accepted { attempt, before: Box::new(self.clone()) });
+        self.accepted = accepted;
+    }
+
+    /// The answer accepted last, and the sheet that it stood on; none where there is none that can be taken back.
+    pub fn last_accepted(&self) -> Option<(&Attempt, Option<&Sheet>)> {
+        self.accepted.last().map(|last| (&last.attempt, last.before.sheet.as_ref()))
+    }
+
+    /// The watch as it was before its last answer was accepted, and that answer; a working that has been begun since
+    /// keeps its figures. Cards that `is_aside` names have been set aside meanwhile and do not come again.
+    pub fn take_back(mut self, now: Instant, is_aside: impl Fn(&CardKey) -> bool) -> (Self, Option<Attempt>) {
+        let Some(Accepted { attempt, before }) = self.accepted.pop() else { return (self, None) };
+        if self.sheet.is_some() {
+            self.rest(now);
+        }
+        let mut watch = before.watch.clone();
+        let aside: Vec<CardKey> = watch.coming().skip(1).filter(|key| is_aside(key)).cloned().collect();
+        for key in aside {
+            watch = watch.without(&key);
+        }
+        (Self { watch, resting: self.resting, accepted: self.accepted, ..*before }, Some(attempt))
     }
 
     /// Lays the current card on the sheet. `shuffle` gives an order of `n` things, as positions from 1; figures are

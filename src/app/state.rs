@@ -53,6 +53,8 @@ pub struct App {
     pub(super) route: Route,
     pub(super) session: Option<Session>,
     pub(super) keeping: Option<Keeping>,
+    /// An answer that is being taken back.
+    pub(super) taking_back: Option<Ticket<Changed>>,
     pub(super) oral: Option<AtOral>,
     pub(super) keeping_turn: Option<KeepingTurn>,
     pub(super) outlooks: Outlooks,
@@ -95,6 +97,9 @@ pub(super) struct Open {
     pub(super) profile: Profile,
 }
 
+/// Cards with their memory from now on; none where nothing is known of them any more.
+pub(super) type Changed = Vec<(CardKey, Option<CardMemory>)>;
+
 /// An attempt on its way into the store: the sheet moves on only when it is there.
 pub(super) struct Keeping {
     pub(super) attempt: Attempt,
@@ -115,6 +120,7 @@ impl App {
             route: Route::Watch,
             session: None,
             keeping: None,
+            taking_back: None,
             oral: None,
             keeping_turn: None,
             outlooks: Outlooks::default(),
@@ -157,6 +163,10 @@ impl App {
             let Keeping { attempt, memory, why_missed, ticket } = keeping;
             let kept = ticket.wait();
             self.kept(attempt, memory, why_missed, kept);
+        }
+        if let Some(ticket) = self.taking_back.take() {
+            let answer = ticket.wait();
+            self.taken_back(answer);
         }
         if let Some(keeping) = self.keeping_turn.take() {
             let KeepingTurn { turn, attempt, ticket } = keeping;
@@ -207,6 +217,11 @@ impl App {
             && let Some(Keeping { attempt, memory, why_missed, .. }) = self.keeping.take()
         {
             self.kept(attempt, memory, why_missed, answer);
+            changed = true;
+        }
+        if let Some(answer) = self.taking_back.as_ref().and_then(Ticket::try_take) {
+            self.taking_back = None;
+            self.taken_back(answer);
             changed = true;
         }
         if let Some(answer) = self.keeping_turn.as_ref().and_then(|k| k.ticket.try_take())

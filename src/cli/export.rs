@@ -4,10 +4,23 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use crate::cli::{cannot, profile};
-use crate::store::{OpenOptions, Store};
+use serde::Serialize;
 
-/// Prints every attempt, oldest first: with `json` one JSON object a line, otherwise a line of words.
+use crate::cli::{cannot, profile};
+use crate::domain::attempt::Attempt;
+use crate::store::{ListedAttempt, OpenOptions, Store};
+
+/// One line of the export.
+#[derive(Serialize)]
+struct Line<'a> {
+    #[serde(flatten)]
+    attempt: &'a Attempt,
+    /// It was taken back.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    voided: bool,
+}
+
+/// Prints every attempt that was ever accepted, oldest first; what was taken back says so: with `json` one JSON object a line, otherwise a line of words.
 pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
     let setup = match profile::setup(dir, profile::system_clock()) {
         Ok(setup) => setup,
@@ -24,20 +37,22 @@ pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
     let mut after = None;
     let mut out = std::io::stdout().lock();
     loop {
-        let page = match store.attempts(after.clone(), 1_000).wait() {
+        let page = match store.list_attempts(after.clone(), 1_000).wait() {
             Ok(page) => page,
             Err(error) => return cannot(error),
         };
         let Some(last) = page.last() else { return ExitCode::SUCCESS };
-        after = Some(last.id.clone());
-        for attempt in &page {
+        after = Some(last.attempt.id.clone());
+        for ListedAttempt { attempt, voided } in &page {
             let line = if json {
-                match serde_json::to_string(attempt) {
+                match serde_json::to_string(&Line { attempt, voided: *voided }) {
                     Ok(line) => line,
                     Err(error) => return cannot(error),
                 }
             } else {
-                format!("{} {} {} {:.0} s", attempt.at.0, attempt.card, attempt.final_outcome().word(), attempt.seconds)
+                let outcome = attempt.final_outcome().word();
+                let mark = if *voided { ", taken back" } else { "" };
+                format!("{} {} {outcome} {:.0} s{mark}", attempt.at.0, attempt.card, attempt.seconds)
             };
             if writeln!(out, "{line}").is_err() {
                 // Whoever read the pipe has enough.

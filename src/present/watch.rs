@@ -109,6 +109,8 @@ pub struct WatchCardView {
     pub in_oral: bool,
     /// An answer is being kept: nothing can be accepted until it is.
     pub keeping: bool,
+    /// The answer accepted before can be taken back.
+    pub can_take_back: bool,
     /// Where the card is between asked and accepted.
     pub stage: Stage,
     /// The title block.
@@ -277,6 +279,8 @@ pub struct WatchEndView {
     pub slipped: Vec<SlippedRow>,
     /// What comes tomorrow, in a sentence.
     pub tomorrow: String,
+    /// The last answer can be taken back.
+    pub can_take_back: bool,
     /// The title block.
     pub block: TitleBlock,
 }

@@ -1,10 +1,13 @@
 //! Attempts in the file: added, never changed, read back in order of time.
 
-use rusqlite::{Row, Transaction, params};
+use std::ops::ControlFlow;
+use std::path::Path;
+
+use rusqlite::{Connection, Row, Transaction, params};
 
 use super::error::StoreError;
-use super::memory;
 use super::thread::Db;
+use super::{memory, voids};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::ids::{AttemptId, CardKey, is_id};
@@ -53,59 +56,132 @@ pub(super) fn unite(db: &mut Db, attempts: &[Attempt]) -> Result<u64, StoreError
     Ok(new)
 }
 
-/// Attempts in order of (time, id) after the given one, or from the first; at most `limit`.
-pub(super) fn page(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<Vec<Attempt>, StoreError> {
-    let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+/// An attempt as it is listed: with those that were taken back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ListedAttempt {
+    /// The attempt.
+    pub attempt: Attempt,
+    /// It was taken back and counts for nothing.
+    pub voided: bool,
+}
+
+/// All attempts that were ever accepted, those taken back among them, in order of (time, id) after the given one, or
+/// from the first; at most `limit`.
+pub(super) fn list(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<Vec<ListedAttempt>, StoreError> {
+    let mut all = Vec::new();
+    if limit == 0 {
+        return Ok(all);
+    }
+    let mut visit = |listed| {
+        all.push(listed);
+        if all.len() < limit { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+    };
+    let sql = format!("SELECT {COLUMNS} FROM attempt");
     match after {
-        None => {
-            let sql = format!("SELECT {COLUMNS} FROM attempt ORDER BY at_ms, id LIMIT ?1");
-            select(db, &sql, params![limit])
-        }
+        None => db.walk(&format!("{sql} ORDER BY at_ms, id"), params![], &mut visit)?,
         Some(id) => {
-            let sql = format!(
-                "SELECT {COLUMNS} FROM attempt WHERE (at_ms, id) > (SELECT at_ms, id FROM attempt WHERE id = ?1)
-                 ORDER BY at_ms, id LIMIT ?2"
-            );
-            select(db, &sql, params![id.0, limit])
+            let sql =
+                format!("{sql} WHERE (at_ms, id) > (SELECT at_ms, id FROM attempt WHERE id = ?1) ORDER BY at_ms, id");
+            db.walk(&sql, params![id.0], &mut visit)?;
         }
     }
-}
-
-/// All attempts at one card, in order of (time, id).
-pub(super) fn of_card(db: &Db, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
-    let sql = format!("SELECT {COLUMNS} FROM attempt WHERE card = ?1 ORDER BY at_ms, id");
-    select(db, &sql, params![card.to_string()])
-}
-
-/// Attempts from `from` up to, not including, `to`, in order of (time, id).
-pub(super) fn between(db: &Db, from: Instant, to: Instant) -> Result<Vec<Attempt>, StoreError> {
-    let sql = format!("SELECT {COLUMNS} FROM attempt WHERE at_ms >= ?1 AND at_ms < ?2 ORDER BY at_ms, id");
-    select(db, &sql, params![from.0, to.0])
-}
-
-/// Goes through all attempts in order of (time, id).
-pub(super) fn each(db: &Db, mut visit: impl FnMut(Attempt)) -> Result<(), StoreError> {
-    let sql = format!("SELECT {COLUMNS} FROM attempt ORDER BY at_ms, id");
-    walk(db, &sql, params![], &mut visit)
-}
-
-/// How many there are.
-pub(super) fn count(db: &Db) -> Result<u64, StoreError> {
-    let n: i64 = db.conn.query_row("SELECT count(*) FROM attempt", [], |row| row.get(0)).map_err(db.fail(READ))?;
-    Ok(n.unsigned_abs())
-}
-
-fn select(db: &Db, sql: &str, params: impl rusqlite::Params) -> Result<Vec<Attempt>, StoreError> {
-    let mut all = Vec::new();
-    walk(db, sql, params, &mut |attempt| all.push(attempt))?;
     Ok(all)
 }
 
-fn walk(db: &Db, sql: &str, params: impl rusqlite::Params, visit: &mut dyn FnMut(Attempt)) -> Result<(), StoreError> {
-    let mut statement = db.conn.prepare_cached(sql).map_err(db.fail(READ))?;
-    let mut rows = statement.query(params).map_err(db.fail(READ))?;
-    while let Some(row) = rows.next().map_err(db.fail(READ))? {
-        visit(read(db, row)?);
+/// Attempts that count, in order of (time, id) after the given one, or from the first; at most `limit`.
+pub(super) fn page(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<Vec<Attempt>, StoreError> {
+    let mut all: Vec<Attempt> = Vec::new();
+    let mut after = after.cloned();
+    while all.len() < limit {
+        let listed = list(db, after.as_ref(), limit - all.len())?;
+        let Some(last) = listed.last() else { break };
+        after = Some(last.attempt.id.clone());
+        all.extend(listed.into_iter().filter(|listed| !listed.voided).map(|listed| listed.attempt));
+    }
+    Ok(all)
+}
+
+/// All attempts at one card that count, in order of (time, id).
+pub(super) fn of_card(db: &Db, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
+    db.counting(&of_card_sql(), params![card.to_string()])
+}
+
+/// The same within a transaction.
+pub(super) fn left_of_card(conn: &Connection, file: &Path, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
+    let mut all = Vec::new();
+    walk(conn, file, &of_card_sql(), params![card.to_string()], &mut |listed| {
+        if !listed.voided {
+            all.push(listed.attempt);
+        }
+        ControlFlow::Continue(())
+    })?;
+    Ok(all)
+}
+
+fn of_card_sql() -> String {
+    format!("SELECT {COLUMNS} FROM attempt WHERE card = ?1 ORDER BY at_ms, id")
+}
+
+/// Attempts that count from `from` up to, not including, `to`, in order of (time, id).
+pub(super) fn between(db: &Db, from: Instant, to: Instant) -> Result<Vec<Attempt>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM attempt WHERE at_ms >= ?1 AND at_ms < ?2 ORDER BY at_ms, id");
+    db.counting(&sql, params![from.0, to.0])
+}
+
+/// Goes through all attempts that count in order of (time, id).
+pub(super) fn each(db: &Db, mut visit: impl FnMut(Attempt)) -> Result<(), StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM attempt ORDER BY at_ms, id");
+    db.walk(&sql, params![], &mut |listed| {
+        if !listed.voided {
+            visit(listed.attempt);
+        }
+        ControlFlow::Continue(())
+    })
+}
+
+/// How many there are that count.
+pub(super) fn count(db: &Db) -> Result<u64, StoreError> {
+    let fail = db.fail(READ);
+    let n: i64 = db.conn.query_row("SELECT count(*) FROM attempt", [], |row| row.get(0)).map_err(&fail)?;
+    Ok(n.unsigned_abs() - voids::count(&db.conn).map_err(&fail)?)
+}
+
+type Visit<'a> = &'a mut dyn FnMut(ListedAttempt) -> ControlFlow<()>;
+
+impl Db {
+    fn walk(&self, sql: &str, params: impl rusqlite::Params, visit: Visit<'_>) -> Result<(), StoreError> {
+        walk(&self.conn, &self.file, sql, params, visit)
+    }
+
+    fn counting(&self, sql: &str, params: impl rusqlite::Params) -> Result<Vec<Attempt>, StoreError> {
+        let mut all = Vec::new();
+        self.walk(sql, params, &mut |listed| {
+            if !listed.voided {
+                all.push(listed.attempt);
+            }
+            ControlFlow::Continue(())
+        })?;
+        Ok(all)
+    }
+}
+
+fn walk(
+    conn: &Connection,
+    file: &Path,
+    sql: &str,
+    params: impl rusqlite::Params,
+    visit: Visit<'_>,
+) -> Result<(), StoreError> {
+    let fail = |e: rusqlite::Error| StoreError::from_sql(READ, file, &e);
+    let gone = voids::ids(conn).map_err(fail)?;
+    let mut statement = conn.prepare_cached(sql).map_err(fail)?;
+    let mut rows = statement.query(params).map_err(fail)?;
+    while let Some(row) = rows.next().map_err(fail)? {
+        let attempt = read(file, row)?;
+        let voided = gone.contains(&attempt.id.0);
+        if visit(ListedAttempt { attempt, voided }).is_break() {
+            break;
+        }
     }
     Ok(())
 }
@@ -181,9 +257,12 @@ fn evidence_json(a: &Attempt) -> rusqlite::Result<String> {
     serde_json::to_string(&a.evidence).map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))
 }
 
-fn read(db: &Db, row: &Row<'_>) -> Result<Attempt, StoreError> {
-    let id: String = row.get(0).map_err(db.fail(READ))?;
-    read_fields(row, &id).map_err(|why| db.unreadable(format!("the answer {id}"), why))
+fn read(file: &Path, row: &Row<'_>) -> Result<Attempt, StoreError> {
+    let id: String = row.get(0).map_err(|e| StoreError::from_sql(READ, file, &e))?;
+    read_fields(row, &id).map_err(|why| {
+        let (what, place) = (format!("the answer {id}"), file.to_owned());
+        StoreError::Unreadable { what, place, why }
+    })
 }
 
 fn read_fields(row: &Row<'_>, id: &str) -> Result<Attempt, String> {

@@ -13,7 +13,7 @@ use rusqlite::backup::{Backup, StepResult};
 
 use super::error::StoreError;
 use super::health::{self, Health, Look};
-use super::{files, stamp};
+use super::{files, schema, stamp};
 use crate::domain::day::Instant;
 
 /// Backups kept.
@@ -141,14 +141,20 @@ fn copy(from: &Connection, to: &Path) -> rusqlite::Result<()> {
 /// What a file holds that cannot be worked out again, in short: tables that are only ever added to by their
 /// last row's number, the rest in full.
 fn holds(conn: &Connection) -> rusqlite::Result<String> {
-    conn.query_row(
+    // What version 3 brought is not in the older files that a backup is made of before they are brought up to date.
+    let orals = if schema::version(conn)? >= 3 {
+        "(SELECT max(rowid) FROM sitting), (SELECT count(*) FROM sitting_turn), (SELECT count(*) FROM sitting_end),
+         (SELECT max(nr) FROM event)"
+    } else {
+        "NULL"
+    };
+    let sql = format!(
         "SELECT json_array(
             (SELECT user_version FROM pragma_user_version),
             (SELECT max(rowid) FROM attempt), (SELECT max(nr) FROM set_aside), (SELECT max(nr) FROM fault),
-            (SELECT json FROM settings), (SELECT value FROM meta WHERE name = 'created-ms'))",
-        [],
-        |row| row.get(0),
-    )
+            (SELECT json FROM settings), (SELECT value FROM meta WHERE name = 'created-ms'), {orals})"
+    );
+    conn.query_row(&sql, [], |row| row.get(0))
 }
 
 fn holds_of(file: &Path) -> Option<String> {

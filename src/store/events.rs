@@ -1,5 +1,5 @@
 //! Events of a profile: plans kept, memory parameters adopted, results of orals. Only ever added; the newest of a kind
-//! is what holds.
+//! is what holds. (What was taken back is in `voids.rs`: there each event holds.)
 
 use rusqlite::{OptionalExtension, params};
 

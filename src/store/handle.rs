@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::attempts;
+use super::attempts::{self, ListedAttempt};
 use super::backup::{self, BackupInfo};
 use super::error::{OpenError, StoreError};
 use super::events::{self, KeptEvent};
@@ -17,6 +17,7 @@ use super::search::{self, Hit, SearchDoc};
 use super::sittings::{self, KeptSitting};
 use super::thread::Desk;
 use super::ticket::Ticket;
+use super::voids;
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::day::Instant;
 use crate::domain::ids::{AttemptId, CardKey};
@@ -75,6 +76,22 @@ impl Store {
         self.desk.ask(move |db| attempts::unite(db, &attempts))
     }
 
+    /// Takes attempts back, at the time `at`. They stay in the file, marked by an event, and count for nothing any
+    /// more. `memory_of` works a card's memory out of the attempts at it that are left, in order of (time, id); none
+    /// where none is left. What is given is each card's memory from now on. All of it is one transaction; taking the
+    /// same attempt back twice is harmless.
+    ///
+    /// # Errors
+    /// The ticket's error leaves all as it was; an id that no attempt has is refused.
+    pub fn void_attempts(
+        &self,
+        attempts: Vec<AttemptId>,
+        at: Instant,
+        memory_of: impl Fn(&[Attempt]) -> Option<CardMemory> + Send + 'static,
+    ) -> Ticket<Vec<(CardKey, Option<CardMemory>)>> {
+        self.desk.ask(move |db| voids::void(db, &attempts, at, &memory_of))
+    }
+
     /// Keeps a new sitting, with the turns that it has. One that is there already changes nothing.
     pub fn begin_sitting(&self, sitting: KeptSitting) -> Ticket<()> {
         self.desk.ask(move |db| sittings::begin(db, &sitting))
@@ -120,7 +137,14 @@ impl Store {
         self.desk.ask(move |db| events::all(db, kind))
     }
 
-    /// A page of attempts in order of (time, id), after the given one or from the first.
+    /// A page of all attempts ever accepted, those taken back among them, in order of (time, id), after the given one
+    /// or from the first.
+    pub fn list_attempts(&self, after: Option<AttemptId>, limit: usize) -> Ticket<Vec<ListedAttempt>> {
+        self.desk.ask(move |db| attempts::list(db, after.as_ref(), limit))
+    }
+
+    /// A page of the attempts that count, in order of (time, id), after the given one or from the first. As everywhere
+    /// but in [`Store::list_attempts`], those taken back are passed over.
     pub fn attempts(&self, after: Option<AttemptId>, limit: usize) -> Ticket<Vec<Attempt>> {
         self.desk.ask(move |db| attempts::page(db, after.as_ref(), limit))
     }

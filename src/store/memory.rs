@@ -78,6 +78,11 @@ pub(super) fn put(tx: &Transaction<'_>, card: &CardKey, m: &CardMemory) -> rusql
     Ok(())
 }
 
+/// Takes one card's row out.
+pub(super) fn remove(tx: &Transaction<'_>, card: &CardKey) -> rusqlite::Result<()> {
+    tx.execute("DELETE FROM card_memory WHERE card = ?1", [card.to_string()]).map(|_| ())
+}
+
 /// Whether the row may be kept.
 pub(super) fn check(card: &CardKey, m: &CardMemory) -> Result<(), StoreError> {
     let numbers = m.stability.is_finite() && m.difficulty.is_finite() && m.seconds_total.is_finite();

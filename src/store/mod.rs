@@ -27,7 +27,9 @@ mod sittings;
 mod stamp;
 mod thread;
 mod ticket;
+mod voids;
 
+pub use attempts::ListedAttempt;
 pub use backup::BackupInfo;
 pub use error::{OpenError, StoreError};
 pub use events::KeptEvent;

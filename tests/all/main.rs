@@ -1,6 +1,7 @@
 //! All integration tests in one binary; one module for each part.
 
 mod app_pictures;
+mod app_take_back;
 mod app_watch;
 mod app_working;
 mod bundled;
@@ -65,6 +66,7 @@ mod store_profiles;
 mod store_props;
 mod store_search;
 mod store_sittings;
+mod store_voids;
 mod strict;
 mod train;
 mod ui_flows;

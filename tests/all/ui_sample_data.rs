@@ -163,6 +163,7 @@ pub fn card(n: usize, on: &OnCard) -> WatchCardView {
         today: TODAY,
         in_oral: false,
         keeping: false,
+        can_take_back: false,
         stage,
         block: block(n),
     }
@@ -318,6 +319,7 @@ pub fn end() -> WatchEndView {
                 "tomorrow",
             ),
         ],
+        can_take_back: false,
         tomorrow: "Tomorrow 31 cards come back, about 19 minutes; both that slipped are among them.".to_owned(),
         block: TitleBlock::of([
             ["For", "E. Dunmore", "Watch", "57"],

@@ -314,6 +314,7 @@ impl Program for LineupProgram {
             today: StudyDay(20_782),
             in_oral: false,
             keeping: false,
+            can_take_back: false,
             stage: self.stage(),
             block: TitleBlock::of([
                 ["Deck", "Auxiliary engines and first start", "Card", "22 of 138"],

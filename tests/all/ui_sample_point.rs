@@ -170,6 +170,7 @@ impl Program for PointProgram {
             today: StudyDay(20_782),
             in_oral: false,
             keeping: false,
+            can_take_back: false,
             stage,
             block: TitleBlock::of([
                 ["Deck", "Marram Light, our own plant", "Card", "31 of 138"],

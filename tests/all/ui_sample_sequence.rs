@@ -309,6 +309,7 @@ impl Program for SequenceProgram {
             today: StudyDay(20_782),
             in_oral: false,
             keeping: false,
+            can_take_back: false,
             stage: self.stage(),
             block: TitleBlock::of([
                 ["Deck", "Marram Light, our own plant", "Card", "31 of 138"],

@@ -269,6 +269,7 @@ impl WorkingProgram {
             today: StudyDay(20_782),
             in_oral: false,
             keeping: false,
+            can_take_back: false,
             stage: self.stage_of_card(),
             block: TitleBlock::of([
                 ["Deck", "Engine performance and working", "Card", "8 of 126"],

@@ -11,7 +11,7 @@ use crate::store::FaultReport;
 impl App {
     /// Leaves a card out of the watch, or brings it back. The card on the sheet makes way for the next.
     pub(super) fn set_aside(&mut self, card: CardKey, until: Until) {
-        if self.keeping.is_some() {
+        if self.is_keeping() {
             return;
         }
         let card = card_of(card);

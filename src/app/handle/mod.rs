@@ -52,6 +52,7 @@ impl App {
             Command::DrawFor(place) => self.pictures.draw_for(place),
             Command::Accept if self.in_oral() => self.accept_turn(),
             Command::Accept => self.accept(),
+            Command::TakeBack => self.take_back(),
             Command::BeginOral(choice) => self.begin_oral(choice, None),
             Command::GoOnWithOral(way) => self.go_on_with_oral(way),
             Command::LeaveOral => self.leave_oral(),

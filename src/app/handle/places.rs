@@ -50,7 +50,7 @@ impl App {
     /// A card left unanswered on the sheet is laid out anew, with its clock at nought, when the watch goes on.
     fn rest_the_sheet(&mut self) {
         let now = self.now();
-        if self.keeping.is_none()
+        if !self.is_keeping()
             && let Some(session) = &mut self.session
             && session.watch.left() > 0
         {

@@ -5,7 +5,7 @@ use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
 use crate::app::session::{Session, Stage};
-use crate::app::state::{App, Keeping};
+use crate::app::state::{App, Changed, Keeping};
 use crate::app::views::card::{remedy_parts, why_missed};
 use crate::app::views::point;
 use crate::domain::answer::Given;
@@ -13,6 +13,7 @@ use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
+use crate::domain::memory::replay::replay_card;
 use crate::domain::memory::watch::Watch;
 use crate::domain::outcome::{Notch, Outcome};
 use crate::present::{Notice, words};
@@ -22,6 +23,9 @@ impl App {
     /// Begins today's watch, or goes on with the one broken off.
     pub(super) fn stand_watch(&mut self, shorter: bool) {
         self.route = crate::app::route::Route::Watch;
+        if self.is_keeping() {
+            return;
+        }
         let now = self.now();
         if self.session.as_ref().is_some_and(|s| s.watch.left() > 0) {
             self.lay_next();
@@ -108,7 +112,7 @@ impl App {
 
     /// Leaves the watch; what is accepted is kept, and the rest waits on the front page.
     pub(super) fn leave_watch(&mut self) {
-        if self.keeping.is_some() {
+        if self.is_keeping() {
             return;
         }
         let now = self.now();
@@ -146,7 +150,7 @@ impl App {
         &mut self,
         run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
     ) -> Option<R> {
-        if self.keeping.is_some() || self.keeping_turn.is_some() {
+        if self.is_keeping() || self.keeping_turn.is_some() {
             return None;
         }
         if self.in_oral() {
@@ -165,7 +169,7 @@ impl App {
     /// Hands the attempt to the store. The sheet moves on when it is kept.
     pub(super) fn accept(&mut self) {
         let now = self.now();
-        if self.keeping.is_some() {
+        if self.is_keeping() {
             return;
         }
         let (Some(open), Some(sheet)) = (self.open(), self.session.as_ref().and_then(|s| s.sheet.as_ref())) else {
@@ -210,6 +214,9 @@ impl App {
         if let Some(open) = self.open_mut() {
             open.profile.learner.take_in(&attempt, memory, now);
         }
+        if let Some(session) = &mut self.session {
+            session.note_accepted(attempt.clone());
+        }
         let about = self.session.as_mut().and_then(|s| s.sheet.as_mut()).filter(|s| s.explaining.is_some());
         if let Some(sheet) = about {
             // The question about the run is answered; the run itself is still to be accepted.
@@ -226,6 +233,59 @@ impl App {
             session.watch = std::mem::take(&mut session.watch).answered(attempt.final_outcome(), misses);
         }
         self.lay_next();
+    }
+
+    /// An answer of the watch is on its way into the store, or out of what counts.
+    pub(in crate::app) fn is_keeping(&self) -> bool {
+        self.keeping.is_some() || self.taking_back.is_some()
+    }
+
+    /// Whether the watch in front has an answer that can be taken back now.
+    pub(in crate::app) fn can_take_back(&self) -> bool {
+        let accepted = self.session.as_ref().is_some_and(|session| session.last_accepted().is_some());
+        accepted && self.route == crate::app::route::Route::Watch && !self.is_keeping()
+    }
+
+    /// Has the answer accepted last taken back. Its card comes back to the sheet when the store has done so.
+    pub(super) fn take_back(&mut self) {
+        if self.is_keeping() || self.route != crate::app::route::Route::Watch {
+            return;
+        }
+        let now = self.now();
+        let last = self.session.as_ref().and_then(Session::last_accepted);
+        let (Some(open), Some((attempt, sheet))) = (self.open(), last) else {
+            self.notice = Some(Notice::failed("There is no accepted answer in this watch to take back."));
+            return;
+        };
+        if sheet.is_none_or(|sheet| open.shelf.card(&sheet.key).is_none()) {
+            let text = "The answer stays as it is: its card is in no deck any more.";
+            self.notice = Some(Notice::failed(text));
+            return;
+        }
+        let model = open.profile.learner.model.clone();
+        let store = &open.profile.store;
+        let ticket = store.void_attempts(vec![attempt.id.clone()], now, move |left| replay_card(&model, left));
+        self.taking_back = Some(ticket);
+    }
+
+    /// The store has taken it back: the card is on the sheet again, marked, as before it was accepted.
+    pub(crate) fn taken_back(&mut self, answer: Result<Changed, StoreError>) {
+        let changed = match answer {
+            Ok(changed) => changed,
+            Err(error) => return self.fail(&error),
+        };
+        let now = self.now();
+        let Some(session) = self.session.take() else { return };
+        let Some(open) = self.open_mut() else { return };
+        let learner = &mut open.profile.learner;
+        let day = learner.day(now);
+        let (session, attempt) = session.take_back(now, |key| learner.is_aside(key, day));
+        if let Some(attempt) = attempt {
+            let memory = changed.into_iter().find(|(key, _)| *key == attempt.card).and_then(|(_, memory)| memory);
+            learner.take_out(&attempt, memory);
+        }
+        self.session = Some(session);
+        self.notice = Some(Notice::done("The answer is taken back. It counts again when you accept it."));
     }
 
     /// On to the next part of a remedy, or out of it.

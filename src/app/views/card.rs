@@ -28,6 +28,8 @@ pub struct Beside {
     pub worksheet: WorksheetView,
     /// An answer is being kept.
     pub keeping: bool,
+    /// The answer accepted before can be taken back.
+    pub can_take_back: bool,
     /// It is asked in a mock oral: when it comes back is no matter there.
     pub in_oral: bool,
 }
@@ -67,6 +69,7 @@ pub fn card(
         today: learner.day(now),
         in_oral: beside.in_oral,
         keeping: beside.keeping,
+        can_take_back: beside.can_take_back,
         stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), (sheet, beside.in_oral), now),
         block,
     }

@@ -9,8 +9,8 @@ use crate::domain::outcome::Outcome;
 use crate::present::watch::{SlippedRow, WatchEndView};
 use crate::present::{TitleBlock, words};
 
-/// The end of a watch.
-pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, now: Instant) -> WatchEndView {
+/// The end of a watch; `can_take_back` where its last answer can be.
+pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: bool, now: Instant) -> WatchEndView {
     let day = learner.day(now);
     let done = session.watch.done();
     let cards = done.len();
@@ -47,6 +47,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, now: Instant) ->
         counts: lasts.collect(),
         slipped,
         tomorrow: front::tomorrow(learner, shelf, day),
+        can_take_back,
         block: TitleBlock::of([
             ["For", &learner.settings.learner, "Answers", &attempts.to_string()],
             ["Stood", &words::day(day), "Minutes", &format!("{:.0}", (session.seconds / 60.0).ceil())],

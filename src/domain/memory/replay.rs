@@ -19,3 +19,8 @@ pub fn replay(model: &Model, attempts: &[Attempt]) -> HashMap<CardKey, CardMemor
     }
     memories
 }
+
+/// One card's memory from the attempts at it, in order of time; none where there are none.
+pub fn replay_card(model: &Model, attempts: &[Attempt]) -> Option<CardMemory> {
+    attempts.iter().fold(None, |before, attempt| Some(model.after(before.as_ref(), attempt)))
+}
