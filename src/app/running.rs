@@ -184,7 +184,7 @@ impl App {
             }
             if session.watch.left() == 0 {
                 let view = views::end::end(learner, &open.shelf, session, self.can_take_back(), now);
-                return page("Watch", "Stood", View::WatchEnd(Box::new(view)));
+                return page("Watch", "Finished", View::WatchEnd(Box::new(view)));
             }
         }
         let view = views::front::front(learner, &open.shelf, self.session.as_ref(), now);

@@ -35,7 +35,7 @@ pub struct WatchFrontView {
 /// What there is to do on the front page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FrontState {
-    /// Cards wait: *Stand the watch*.
+    /// Cards wait: *Start the watch*.
     Ready,
     /// A watch was interrupted: *Go on with the watch*.
     GoOn,

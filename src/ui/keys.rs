@@ -81,6 +81,8 @@ pub const SHIFT_UP: Hot = Hot { face: "SHIFT ↑", keys: &[Key::ArrowUp], with: 
 pub const CTRL_UP: Hot = Hot { face: "CTRL ↑", keys: &[Key::ArrowUp], with: With::Ctrl };
 /// Control and down: a later line.
 pub const CTRL_DOWN: Hot = Hot { face: "CTRL ↓", keys: &[Key::ArrowDown], with: With::Ctrl };
+/// Take the last accepted answer back.
+pub const TAKE_BACK: Hot = Hot { face: "CTRL B", keys: &[Key::B], with: With::Ctrl };
 /// Take a line's value over as the answer.
 pub const CTRL_T: Hot = Hot { face: "CTRL T", keys: &[Key::T], with: With::Ctrl };
 /// An empty worksheet.

@@ -169,8 +169,8 @@ fn overlaps(place: &str, texts: &[(Rect, Rect, String)]) {
 
 fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
     let primary = [
-        "Stand the first watch",
-        "Stand the watch",
+        "Start the first watch",
+        "Start the watch",
         "Show key points",
         "Accept",
         "Mark it",

@@ -51,7 +51,7 @@ pub fn first_run_ui(ui: &mut Ui, view: &FirstRunView, local: &mut FirstRunLocal)
     let mut answers = local.answers.take().unwrap_or_else(|| Answers::of(view));
     let oral = answers.oral(view.today);
     let acts = [
-        Act::primary("Stand the first watch", keys::ENTER, true).when(oral.is_ok()),
+        Act::primary("Start the first watch", keys::ENTER, true).when(oral.is_ok()),
         Act::other("Look round first", keys::letter('L'), false).when(oral.is_ok()),
     ];
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "first-run" };

@@ -50,7 +50,7 @@ fn line_ui(ui: &mut Ui, (key, does): &KeyLine) {
 pub fn key_lines(view: &View) -> Vec<KeyLine> {
     match view {
         View::FirstRun(_) => vec![
-            ("ENTER", "Stand the first watch"),
+            ("ENTER", "Start the first watch"),
             ("L", "Look round first"),
             ("↑, ↓", "Choose the certificate"),
             ("D", "Type a date"),
@@ -58,17 +58,26 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("←, →", "Fewer or more minutes a day"),
         ],
         View::WatchFront(v) => match v.state {
-            FrontState::Ready => vec![("ENTER", "Stand the watch"), ("S", "A shorter watch")],
+            FrontState::Ready => vec![("ENTER", "Start the watch"), ("S", "A shorter watch")],
             FrontState::GoOn => vec![("ENTER", "Go on with the watch")],
             FrontState::NothingDue | FrontState::Done => vec![("ENTER", "Look into the library")],
             FrontState::NoDecks => vec![("ENTER", "Read the deck folders again"), ("L", "Library")],
         },
         View::WatchCard(v) => {
             let mut lines = stage_lines(&v.stage);
+            if v.can_take_back && v.stage.is_asked() {
+                lines.push(("CTRL B", "Take back the last answer: its card comes back as it was marked"));
+            }
             lines.push(("ESC", "Leave the watch; nothing accepted is lost"));
             lines
         }
-        View::WatchEnd(_) => vec![("ENTER", "To the front page"), ("L", "Library")],
+        View::WatchEnd(v) => {
+            let mut lines = vec![("ENTER", "To the front page"), ("L", "Library")];
+            if v.can_take_back {
+                lines.push(("CTRL B", "Take back the last answer"));
+            }
+            lines
+        }
         View::OralFront(v) => {
             let enter = if v.standing.is_some() { "Go on with the sitting" } else { "Begin the oral" };
             vec![

@@ -12,7 +12,7 @@ use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Panes, Room, Side, dashed_slot, heading, paint};
 use crate::ui::screens::sequence::{Board, end_of_panes};
 use crate::ui::screens::sequence_draft::Place;
-use crate::ui::theme::measure::{ASHORE, ITEM, LINE, OPTION_ROW, PROCEDURE, RUN_ROW, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::measure::{LINE, READING, RUN_ROW, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// From a slip's left edge to its words; past the grip, or past the number.
@@ -69,7 +69,7 @@ pub(super) fn board_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board,
 
 /// The width of the steps ashore at this width of the content.
 pub(super) fn ashore_width(content: f32) -> f32 {
-    (content - S40) * ASHORE / (ASHORE + PROCEDURE)
+    (content - S40) / 2.0
 }
 
 /// Everything but *Run it* by keys; true when something moved.
@@ -128,7 +128,7 @@ fn ashore_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board, all: &[&s
     for (n, step) in view.steps.iter().filter(|s| ashore.contains(&s.key.as_str())).enumerate() {
         let chosen = board.draft.chosen() == Some(&step.key);
         let text = kit::lines(ui, &step.words, ui.available_width() - WORDS - S8, 6, Size::Label, Cut::Regular, p.ink);
-        let height = OPTION_ROW.max(text.size().y + S16);
+        let height = RUN_ROW.max(text.size().y + S8);
         let (_, rect) = ui.allocate_space(vec2(ui.available_width(), height));
         let response = slip(ui, step, rect, &format!("Ashore: {}", step.words), board);
         kit::list_item(ui, &response, (n + 1, count), chosen);
@@ -274,7 +274,7 @@ fn line_ui(
     let lift = if chosen { S40 * 4.0 } else { S8 };
     let width = ui.available_width() - WORDS - S4 - lift;
     let text = kit::lines(ui, &step.words, width, 6, Size::Label, Cut::Regular, p.ink);
-    let height = ITEM.max(text.size().y + S16);
+    let height = RUN_ROW.max(text.size().y + S8);
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), height));
     let response = slip(ui, step, rect, &format!("Line {}: {}", place.1, step.words), board);
     kit::list_item(ui, &response, (place.1, place.2), chosen);
@@ -312,7 +312,7 @@ fn slot_ui(ui: &mut Ui, view: &SequenceAskedView, board: &Board, at: usize, done
     let shown = step.map_or("", |s| &s.words);
     let width = ui.available_width() - WORDS - S4 - S40 * 3.5;
     let text = kit::lines(ui, shown, width, 6, Size::Label, Cut::Regular, p.bronze);
-    let height = ITEM.max(text.size().y + S16);
+    let height = RUN_ROW.max(text.size().y + S16);
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), height));
     let box_ = rect.shrink2(vec2(LINE, S4)).translate(vec2(0.0, -LINE / 2.0));
     dashed_slot(ui, box_);
@@ -362,7 +362,7 @@ fn ghost_ui(ui: &mut Ui, step: &StepView, board: &mut Board, done: &mut Vec<Done
     }
     let Some(pointer) = pointer else { return };
     let painter = ui.ctx().layer_painter(LayerId::new(Order::Tooltip, Id::new("sequence-ghost")));
-    let text = kit::lines(ui, &step.words, ASHORE - WORDS - S8, 2, Size::Label, Cut::Regular, p.ink);
+    let text = kit::lines(ui, &step.words, READING * 0.75 - WORDS - S8, 2, Size::Label, Cut::Regular, p.ink);
     let rect = Rect::from_min_size(
         pointer - vec2(S16, S16),
         vec2(WORDS + text.size().x + S12, RUN_ROW.max(text.size().y + S8)),

@@ -126,6 +126,15 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         local.lineup.take_pages(ui);
     }
     let mut acts = acts(view, local, kit::room(ui.ctx()) == kit::Room::Tiny);
+    let mut taken_back = None;
+    if view.can_take_back && view.stage.is_asked() && !local.aside.open() {
+        if kit::room(ui.ctx()) == kit::Room::Tiny {
+            // Its key does the same without a place of its own.
+            taken_back = keys::take(ui, keys::TAKE_BACK).then_some(Command::TakeBack);
+        } else {
+            acts.push(Act::other("Take back the last answer", keys::TAKE_BACK, CardAct::Run(Command::TakeBack)));
+        }
+    }
     if view.in_oral {
         acts.retain(|act| !matches!(act.value, CardAct::Aside(_)));
     }
@@ -206,7 +215,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             ui.ctx().request_discard("the outcome moves into sight");
         }
     }
-    shown.act.and_then(|act| run(ui, act, view, local)).or(command)
+    shown.act.and_then(|act| run(ui, act, view, local)).or(taken_back).or(command)
 }
 
 /// Sources too long for the title block are said in full under the answer.

@@ -14,10 +14,13 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// Draws the end.
 pub fn watch_end_ui(ui: &mut Ui, view: &WatchEndView) -> Option<Command> {
-    let acts = [
+    let mut acts = vec![
         Act::primary("To the front page", keys::ENTER, Command::LeaveWatch),
         Act::other("Library", keys::letter('L'), Command::Go(Route::Library)),
     ];
+    if view.can_take_back {
+        acts.push(Act::other("Take back the last answer", keys::TAKE_BACK, Command::TakeBack));
+    }
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "watch-end" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view));
     act.or(opened)

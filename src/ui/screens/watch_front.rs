@@ -30,7 +30,7 @@ fn acts(state: FrontState) -> Vec<Act<Command>> {
     match state {
         FrontState::Ready => {
             vec![
-                Act::primary("Stand the watch", keys::ENTER, stand(false)),
+                Act::primary("Start the watch", keys::ENTER, stand(false)),
                 Act::other("Shorter watch", s, stand(true)),
             ]
         }

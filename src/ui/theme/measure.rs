@@ -102,10 +102,6 @@ pub const LIST_ROW: f32 = 32.0;
 /// An option of the first run.
 pub const OPTION_ROW: f32 = 36.0;
 
-/// The steps ashore, as drawn.
-pub const ASHORE: f32 = 384.0;
-/// The procedure sheet, as drawn.
-pub const PROCEDURE: f32 = 488.0;
 /// The column of facts.
 pub const FACTS: f32 = 264.0;
 /// A row of a run, and of the column of facts.
