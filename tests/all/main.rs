@@ -72,6 +72,7 @@ mod train;
 mod ui_flows;
 mod ui_lineup;
 mod ui_look;
+mod ui_marked;
 mod ui_monkey;
 mod ui_oral;
 mod ui_pictures;

@@ -51,7 +51,9 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
         };
         vec![first, Act::other("Report a fault", keys::letter('F'), AsideAct::Report)]
     };
-    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "card-page" };
+    // Each card begins at its top, however far down the one before was left.
+    let scroll = format!("card-page {}/{}", view.key.deck.0, view.key.card);
+    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: &scroll };
     let (drawn_for, act) = sheet.show(ui, &acts, |ui| {
         let prompt = Prompt {
             kind: view.kind,

@@ -192,10 +192,14 @@ pub(super) fn outcome_ui(ui: &mut Ui, result: &ResultView) -> Option<Command> {
 pub(super) fn outcome_at_ui(ui: &mut Ui, result: &ResultView, size: Size) -> Option<Command> {
     let p = theme::palette(ui);
     let words = format!("{}: {}", result.outcome.word(), result.detail);
+    // Words that do not fit into the line are set smaller, in two.
+    let fits = kit::width_of(ui, &words, size, Cut::Semi) <= ui.available_width();
+    let size = if fits { size } else { Size::Label };
     let mut job = eframe::egui::text::LayoutJob::default();
     job.append(&format!("{}:", result.outcome.word()), 0.0, theme::format(size, Cut::Semi, p.ink));
     job.append(&format!(" {}", result.detail), 0.0, theme::format(size, Cut::Regular, p.ink));
-    let response = ui.add(eframe::egui::Label::new(job).truncate());
+    let label = eframe::egui::Label::new(job);
+    let response = ui.add(if fits { label.truncate() } else { label.wrap() });
     ui.ctx().accesskit_node_builder(response.id, |node| {
         node.set_value(words);
         node.set_live(eframe::egui::accesskit::Live::Polite);
