@@ -71,7 +71,8 @@ fn way_keys(ui: &Ui, view: &OralView) -> Option<Command> {
 
 /// A heading and a few sentences in the place of the question.
 fn message_ui<T: Clone>(ui: &mut Ui, view: &OralView, acts: &[Act<T>], (head, words): (&str, &str)) -> Option<T> {
-    let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "oral-message" };
+    let block = (kit::room(ui.ctx()) != Room::Tiny).then_some(&view.block);
+    let sheet = Sheet { framed: true, block, folded: false, scroll: "oral-message" };
     let ((), act) = sheet.show(ui, acts, |ui| {
         let p = theme::palette(ui);
         ui.add_space(if kit::is_low(ui.ctx()) { S8 } else { S40 });

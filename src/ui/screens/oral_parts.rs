@@ -138,7 +138,11 @@ pub(super) fn clocks_line_ui(ui: &Ui, band: Rect, view: &OralView) {
     let p = theme::palette(ui);
     let time = |(seconds, of): (u32, u32)| format!("{} of {}", words::clock(seconds), words::clock(of));
     let over = view.answer.0 > view.answer.1;
-    let clocks = format!("{}  ·  sitting {}", time(view.answer), time(view.sitting));
+    let clocks = if kit::room(ui.ctx()) == kit::Room::Tiny {
+        format!("{} · {} of {} min", time(view.answer), view.sitting.0 / 60, view.sitting.1 / 60)
+    } else {
+        format!("{}  ·  sitting {}", time(view.answer), time(view.sitting))
+    };
     let color = if over { p.amber } else { p.ink };
     let placed = paint_in(ui, band, Align2::RIGHT_CENTER, &clocks, Size::Label, Cut::Mono, color);
     let left = band.with_max_x(placed.left() - S16);
