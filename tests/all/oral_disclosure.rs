@@ -31,6 +31,13 @@ fn oral(app: &mut App) -> Option<OralView> {
     }
 }
 
+fn watch_card(app: &mut App) -> WatchCardView {
+    match &app.view().view {
+        View::WatchCard(card) => (**card).clone(),
+        view => panic!("no card: {view:?}"),
+    }
+}
+
 fn source(card: &WatchCardView) -> String {
     card.block.rows.iter().find(|row| row.label == "Source").expect("a title block").value.clone()
 }
@@ -187,14 +194,15 @@ fn in_a_watch_the_source_stands_on_the_sheet_once_the_card_is_marked() {
     let mut app = started(home.path());
     app.handle(Command::StandWatch { shorter: false });
     for _ in 0..4 {
-        let View::WatchCard(before) = &app.view().view else { panic!("a card") };
+        let before = watch_card(&mut app);
         let card = cards().get(&before.key).expect("a card of the decks");
-        assert_eq!(source(before), "Shown after the answer");
+        assert_eq!(source(&before), "Shown after the answer");
         let given = wrong(card);
         app.handle(Command::Submit(given));
         app.settle();
-        let View::WatchCard(after) = &app.view().view else { panic!("a card") };
-        assert!(source(after).len() > 3 && source(after) != "Shown after the answer", "{}", source(after));
+        let after = watch_card(&mut app);
+        let shown = source(&after);
+        assert!(shown.len() > 3 && shown != "Shown after the answer", "{shown}");
         let result = after.stage.result().expect("marked");
         assert!(!result.withheld && !result.fixed);
         app.handle(Command::Accept);
