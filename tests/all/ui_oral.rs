@@ -164,3 +164,22 @@ fn a_competence_opens_by_key_and_is_studied() {
         assert!(bench.shows("0 of "), "{size}: a watch on it has begun");
     }
 }
+
+#[test]
+fn a_sitting_that_was_ended_is_taken_up_again_from_the_front_page() {
+    for size in SIZES {
+        let home = tempfile::tempdir().unwrap();
+        let mut app = started(home.path());
+        let length = Length::Questions(4);
+        app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(7));
+        app.settle();
+        app.handle(Command::BreakOffOral);
+        app.settle();
+        app.handle(Command::Go(Route::OralFront));
+        let log = Rc::new(RefCell::new(Vec::new()));
+        let mut bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        assert!(bench.shows("Sitting 1, ended early, after 0 of 4 questions"), "{size}");
+        bench.key(Key::T);
+        assert!(bench.shows("question 1 of 4"), "{size}: it goes on");
+    }
+}
