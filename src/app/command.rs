@@ -70,8 +70,10 @@ pub enum Command {
     GoOnWithOral(Way),
     /// Leave the sitting for later; nothing kept is lost.
     LeaveOral,
-    /// End the sitting where it stands.
+    /// End the sitting where it stands; on the same study day it can be taken up again.
     BreakOffOral,
+    /// Take up again the sitting of this id, which was ended by hand on this study day.
+    ResumeOral(String, Way),
     /// Stop the sitting's clock, or let it run again.
     PauseOral(bool),
     /// Answer by speaking, by writing, or to a second person.

@@ -197,6 +197,7 @@ impl Life<'_> {
             device: self.device.clone(),
             sitting: Sitting::begin(setup),
             ended: None,
+            early: false,
         };
         let mut turns = Vec::new();
         let mut at = begins;
@@ -213,7 +214,7 @@ impl Life<'_> {
             let reply = Reply {
                 what: What::Said(said, None),
                 seconds,
-                by: MarkedBy::Learner,
+                by: MarkedBy::Second,
                 note: String::new(),
                 recording: None,
             };

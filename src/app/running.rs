@@ -11,6 +11,7 @@ use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
+use crate::domain::oral::{Place, asks_reason};
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
@@ -81,7 +82,7 @@ impl App {
             ),
             Route::Watch => self.draw_watch(open, now),
             Route::OralFront => {
-                page("Oral", "Mock oral", View::OralFront(Box::new(views::oral::front(learner, &open.shelf))))
+                page("Oral", "Mock oral", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
             }
             Route::Oral => self.draw_oral(open, now),
             Route::Blueprint => {
@@ -93,7 +94,7 @@ impl App {
                     let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
                     page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
                 }
-                None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf)))),
+                None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now))))),
             },
             Route::Competence => {
                 let certificate = learner.settings.certificate;
@@ -171,7 +172,7 @@ impl App {
                     worksheet: self.lines(),
                     keeping: self.is_keeping(),
                     can_take_back: self.can_take_back(),
-                    in_oral: false,
+                    place: Place::Watch,
                 };
                 let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
@@ -195,12 +196,14 @@ impl App {
         let learner = &open.profile.learner;
         let asked = self.oral.as_ref().and_then(|oral| Some((oral, oral.asked.as_ref()?)));
         let view = asked.and_then(|asked| {
+            let sitting = &asked.0.kept.sitting;
+            let asks_reason = asks_reason(sitting, &asked.1.question, &asked.1.lead);
             let beside = views::card::Beside {
                 pictured: self.pictured(&asked.1.lead),
                 worksheet: self.lines(),
                 keeping: self.keeping_turn.is_some(),
                 can_take_back: false,
-                in_oral: true,
+                place: Place::Oral(sitting.setup.draw, asks_reason),
             };
             views::oral::sitting(learner, &open.shelf, asked, beside, now)
         });
@@ -213,7 +216,7 @@ impl App {
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }
-            None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf)))),
+            None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now))))),
         }
     }
 

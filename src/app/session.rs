@@ -342,6 +342,7 @@ impl Sheet {
             key: about_a_run(&card.key),
             ask: format!("{} Give the causes in order, from the first to that.", full_stop(&question.tell)),
             because: None,
+            because_points: Vec::new(),
             caution: None,
             seconds: None,
             probes: Vec::new(),

@@ -5,7 +5,7 @@
 use crate::app::session::{Marked, Sheet, Stage};
 use crate::domain::answer::Given;
 use crate::domain::card::{Body, Card, Recall};
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::oral::{
@@ -155,6 +155,11 @@ impl AtOral {
     pub fn lead(&self) -> Option<&CardKey> {
         self.asked.as_ref().map(|asked| &asked.lead.key)
     }
+}
+
+/// A sitting that was ended by hand can be taken up again on the study day on which it was ended.
+pub fn may_be_taken_up(kept: &KeptSitting, today: StudyDay) -> bool {
+    kept.early && kept.ended.is_some_and(|ended| ended.study_day(kept.ship) == today)
 }
 
 /// The card that a question is answered as: set or typed, or its points to be ticked. A calculation is worked on paper

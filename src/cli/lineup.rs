@@ -411,7 +411,10 @@ mod tests {
             detail: String::new(),
             worked_out: Outcome::Missed,
             notch: Notch::None,
+            rule: String::new(),
             because: None,
+            withheld: false,
+            fixed: false,
         };
         let set = network.setting_of(&set(&["qcv"], Some("cooler-one"))).expect("it is one");
         let right = views::right_setting(&network).ok();

@@ -124,6 +124,9 @@ enum Command {
         /// Begin a new sitting, though one is not over.
         #[arg(long)]
         afresh: bool,
+        /// Take up again the sitting that was ended by hand today.
+        #[arg(long, conflicts_with = "afresh")]
+        take_up: bool,
         /// Sit it as if it were this time, such as 2026-11-25T08:00:00Z.
         #[arg(long)]
         now: Option<String>,
@@ -203,9 +206,9 @@ pub fn run() -> ExitCode {
         Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
-        Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, now }) => {
+        Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now }) => {
             let length = minutes.map_or(Length::Questions(questions), Length::Minutes);
-            oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, now })
+            oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, take_up, now })
         }
         Some(Command::Ready { profile, on, json }) => ready::run(profile, on.as_deref(), json),
         Some(Command::Plan { profile, minutes, json }) => plan::run(profile, minutes, json),

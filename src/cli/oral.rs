@@ -12,7 +12,7 @@ use crate::app::handle::report::written;
 use crate::app::program::Program;
 use crate::app::sitting::OralChoice;
 use crate::app::state::App;
-use crate::cli::say::wrapped;
+use crate::cli::say::{labelled, wrapped};
 use crate::cli::watch::{Face, Next};
 use crate::cli::{cannot, profile};
 use crate::domain::oral::{Draw, Length, Manner, Way};
@@ -33,14 +33,16 @@ pub struct Wish {
     pub pressing: bool,
     /// A new sitting, though one is not over.
     pub afresh: bool,
+    /// The sitting that was ended by hand today, again.
+    pub take_up: bool,
     /// As if it were this time.
     pub now: Option<String>,
 }
 
 const CAUTION: &str = "This trains memory and reasoning only. Aboard, the ship's safety management system, the makers'\n\
                        instructions and the administration's rules come first.";
-const HELP: &str =
-    "Type your answer. - says that you have nothing (more) to say. :q leaves the sitting; every kept answer stays.";
+const HELP: &str = "Type your answer. - says “I don’t know; next question”. :q leaves the sitting for later, :e ends it; every kept \
+                    answer stays.";
 
 /// Sits an oral.
 pub fn run(wish: Wish) -> ExitCode {
@@ -51,8 +53,17 @@ pub fn run(wish: Wish) -> ExitCode {
     app.leave_pictures_unread();
     app.handle(Command::Go(crate::app::route::Route::OralFront));
     app.settle();
-    let standing = matches!(&app.view().view, View::OralFront(front) if front.standing.is_some());
-    if standing && !wish.afresh {
+    let (standing, take_up) = match &app.view().view {
+        View::OralFront(front) => (front.standing.is_some(), front.take_up.clone()),
+        _ => (false, None),
+    };
+    let goes_on = wish.take_up || (standing && !wish.afresh);
+    if wish.take_up {
+        let Some(take_up) = take_up else {
+            return cannot("no sitting was ended by hand today; leave `--take-up` out to begin one or to go on with one");
+        };
+        app.handle(Command::ResumeOral(take_up.id, Way::Write));
+    } else if goes_on {
         app.handle(Command::GoOnWithOral(Way::Write));
     } else {
         let choice = OralChoice {
@@ -66,7 +77,7 @@ pub fn run(wish: Wish) -> ExitCode {
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
-    match face.sit(standing && !wish.afresh) {
+    match face.sit(goes_on) {
         Ok(code) => code,
         // The reader of the pipe has gone; what was kept stays.
         Err(_) => ExitCode::SUCCESS,
@@ -100,12 +111,18 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let shell = self.app.view();
             match &shell.view {
                 View::Oral(oral) => {
-                    if self.question(oral)? == Next::Leave {
+                    let next = self.question(oral)?;
+                    if next == Next::End {
+                        // Its debrief comes next.
+                        self.app.handle(Command::BreakOffOral);
+                        continue;
+                    }
+                    if next == Next::Leave {
                         self.app.handle(Command::LeaveOral);
                         self.app.settle();
                         writeln!(
                             self.out,
-                            "\nThe sitting is broken off. Every kept answer stays; `bedplate oral` goes on."
+                            "\nThe sitting is left for later. Your answers are saved; `bedplate oral` goes on."
                         )?;
                         return Ok(ExitCode::SUCCESS);
                     }
@@ -129,15 +146,24 @@ impl<R: BufRead, W: Write> Face<R, W> {
     }
 
     fn told(&mut self, view: &DebriefView) -> std::io::Result<()> {
-        writeln!(self.out, "\n{}\n{}. {}", view.about, view.headline, wrapped(&view.sentence, 0))?;
+        writeln!(self.out, "\n{}.\n{}\n{}", view.headline, wrapped(&view.sentence, 0), view.about)?;
         for row in &view.functions {
-            let word = if row.passes { "pass" } else { "below" };
+            let word = if row.passes { "passed" } else { "below the pass mark" };
             let (share, line) = (row.share * 100.0, row.line * 100.0);
-            writeln!(self.out, "  {}: {share:.0} % ({word}; {line:.0} % passes)", row.name)?;
+            writeln!(self.out, "  {}: {share:.0} % ({word}; pass mark {line:.0} %)", row.name)?;
         }
         for row in &view.missed {
-            let critical = if row.critical { " (safety-critical)" } else { "" };
-            writeln!(self.out, "{}", wrapped(&format!("Missed: {}{critical} [{}]", row.say, row.asked), 2))?;
+            writeln!(self.out, "{}", wrapped(&format!("{}. {}", row.number, row.asked), 0))?;
+            for point in &row.points {
+                writeln!(self.out, "{}", labelled("   missed:", &point.words(), 11))?;
+            }
+            if let Some(because) = &row.because {
+                writeln!(self.out, "{}", labelled("   because:", because, 12))?;
+            }
+            writeln!(self.out, "{}", labelled("   source:", &row.source, 11))?;
+        }
+        if view.early {
+            writeln!(self.out, "Today it can be taken up again: `bedplate oral --take-up`.")?;
         }
         writeln!(self.out, "`bedplate report {} --file FILE` writes it down.", view.number)
     }

@@ -142,7 +142,16 @@ mod tests {
             unmet: vec![],
             right_order: None,
             explain: false,
-            result: ResultView { outcome: worked_out, detail: String::new(), worked_out, notch, because: None },
+            result: ResultView {
+                outcome: worked_out,
+                detail: String::new(),
+                worked_out,
+                notch,
+                rule: String::new(),
+                because: None,
+                withheld: false,
+                fixed: false,
+            },
         };
         let text = told(&run).join("\n");
         let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");

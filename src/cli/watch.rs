@@ -61,8 +61,10 @@ pub(super) struct Face<R, W> {
 pub(super) enum Next {
     /// On with what is on the sheet now.
     Card,
-    /// The watch is left.
+    /// The watch, or the sitting, is left.
     Leave,
+    /// The sitting is ended.
+    End,
 }
 
 impl<R: BufRead, W: Write> Face<R, W> {
@@ -211,6 +213,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let Some(line) = self.ask(prompt)? else { return Ok(Next::Leave) };
             match line.split_once(' ').map_or((line.as_str(), ""), |(a, b)| (a, b)) {
                 (":q", _) => return Ok(Next::Leave),
+                (":e", _) if card.in_oral => {
+                    if self.ends()? {
+                        return Ok(Next::End);
+                    }
+                }
                 ("-", "") if card.in_oral => {
                     self.app.handle(Command::RunDry);
                     return Ok(Next::Card);
@@ -231,6 +238,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 },
             }
         }
+    }
+
+    /// Whether the sitting is to end here, as the learner says once more.
+    pub(super) fn ends(&mut self) -> std::io::Result<bool> {
+        let words = "End the sitting here? It is marked by what was answered; today it can be taken up again. y ends it: ";
+        Ok(self.ask(words)?.is_some_and(|line| line.eq_ignore_ascii_case("y")))
     }
 
     /// Sets the card aside (`:a`) or reports a fault in it (`:f`).
@@ -263,6 +276,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let Some(result) = result else { return Ok(Next::Card) };
             writeln!(self.out, "{}: {}", result.outcome.word(), result.detail)?;
             let ticks = match &now.stage {
+                _ if result.withheld => "",
                 _ if points > 0 => "numbers tick or untick, ",
                 Stage::SequenceRun(run) if run.explain => {
                     "numbers run a mended list, w shows a right order, x asks why, "
@@ -272,11 +286,18 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 Stage::WorkingMarked(view) => working::choices(view),
                 _ => "",
             };
-            let Some(line) = self.ask(&format!("Enter accepts; {ticks}+ or - moves one notch: "))? else {
+            let notch = if result.fixed { "" } else { "; + or - moves one notch" };
+            let ticks = if ticks.is_empty() { String::new() } else { format!("; {}", ticks.trim_end_matches(", ")) };
+            let enter = if now.in_oral { "Enter keeps the answer" } else { "Enter accepts" };
+            let Some(line) = self.ask(&format!("{enter}{ticks}{notch}: "))? else {
                 return Ok(Next::Leave);
             };
+            if result.withheld && !["", ":q", ":e"].contains(&line.as_str()) {
+                writeln!(self.out, "That is none of the choices. What would have been right is told in the debrief.")?;
+                continue;
+            }
             if let Stage::SequenceRun(run) = &now.stage
-                && !["", "+", "-", "−", ":q"].contains(&line.as_str())
+                && !["", "+", "-", "−", ":q", ":e"].contains(&line.as_str())
             {
                 if self.on_run(run, &line)? {
                     return Ok(Next::Card);
@@ -284,7 +305,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 continue;
             }
             if let Stage::LineupChecked(checked) = &now.stage
-                && !["", "+", "-", "−", ":q"].contains(&line.as_str())
+                && !["", "+", "-", "−", ":q", ":e"].contains(&line.as_str())
             {
                 self.on_check(checked, &line)?;
                 continue;
@@ -315,6 +336,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 "+" => self.app.handle(Command::SetNotch(Notch::Up)),
                 "-" | "−" => self.app.handle(Command::SetNotch(Notch::Down)),
                 ":q" => return Ok(Next::Leave),
+                ":e" if now.in_oral => {
+                    if self.ends()? {
+                        return Ok(Next::End);
+                    }
+                }
                 _ => match numbers(&line) {
                     Some(numbers) if points > 0 && numbers.iter().all(|n| (1..=points).contains(n)) => {
                         numbers.into_iter().for_each(|n| self.app.handle(Command::Tick(n)));
@@ -375,7 +401,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 Ok((Some(result.clone()), 0))
             }
             Stage::WhyMarked { given, right, result } => {
-                writeln!(self.out, "The right order:")?;
+                if !right.is_empty() {
+                    writeln!(self.out, "The right order:")?;
+                }
                 for (n, link) in right.iter().enumerate() {
                     writeln!(self.out, "{}", labelled(&format!("  {}", n + 1), link, 5))?;
                 }

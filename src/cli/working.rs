@@ -6,13 +6,13 @@ use std::io::{BufRead, Write};
 use crate::app::command::{Command, Work};
 use crate::app::program::Program;
 use crate::cli::say::{labelled, printable, wrapped};
-use crate::cli::watch::{Face, Next};
+use crate::cli::watch::{Face, Next, card_of};
 use crate::domain::answer::{Given, Worked};
 use crate::present::watch::Stage;
 use crate::present::working::{
     LineResult, MarkedLine, Round, TryView, ValueView, WorkLine, WorkingAskedView, WorkingMarkedView,
 };
-use crate::present::{Tone, View, WatchCardView};
+use crate::present::{Tone, WatchCardView};
 
 const HELP: &str = "A line with `=` goes on the worksheet, such as `A = pi * D^2 / 4`; `= expression` needs no name. Anything else is the answer.\n\
     :t takes the last value as the answer    :l lists the lines    :u takes the last line away";
@@ -135,6 +135,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
             };
             let answer = match typed.split_once(' ').map_or((typed.as_str(), ""), |(a, b)| (a, b)) {
                 (":q", _) => return Ok(Next::Leave),
+                (":e", _) if card.in_oral => {
+                    if self.ends()? {
+                        return Ok(Next::End);
+                    }
+                    continue;
+                }
                 ("-", "") if card.in_oral => {
                     self.app.handle(Command::RunDry);
                     return Ok(Next::Card);
@@ -183,8 +189,8 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 ..Worked::default()
             })));
             self.app.settle();
-            let handed_in =
-                matches!(&self.app.view().view, View::WatchCard(c) if matches!(c.stage, Stage::WorkingMarked(_)));
+            let shell = self.app.view();
+            let handed_in = card_of(&shell.view).is_some_and(|card| matches!(card.stage, Stage::WorkingMarked(_)));
             if handed_in {
                 return Ok(Next::Card);
             }
@@ -197,11 +203,8 @@ impl<R: BufRead, W: Write> Face<R, W> {
         let work = Work { lines: lines.to_vec(), answer: String::new(), entered: lines.last().cloned() };
         self.app.handle(Command::Work(work));
         self.app.settle();
-        match &self.app.view().view {
-            View::WatchCard(card) => match &card.stage {
-                Stage::WorkingAsked(view) => view.sheet.lines.clone(),
-                _ => Vec::new(),
-            },
+        match card_of(&self.app.view().view).map(|card| &card.stage) {
+            Some(Stage::WorkingAsked(view)) => view.sheet.lines.clone(),
             _ => Vec::new(),
         }
     }
@@ -233,16 +236,13 @@ impl<R: BufRead, W: Write> Face<R, W> {
         };
         self.app.handle(command);
         let shell = self.app.view();
-        match &shell.view {
-            View::WatchCard(now) => match &now.stage {
-                Stage::WorkingAsked(asked) => {
-                    if asked.round == Round::Practice {
-                        writeln!(self.out, "{}", wrapped(&now.ask, 0))?;
-                    }
-                    Ok(Some(self.work(card, asked)?))
+        match card_of(&shell.view).map(|now| (&now.ask, &now.stage)) {
+            Some((ask, Stage::WorkingAsked(asked))) => {
+                if asked.round == Round::Practice {
+                    writeln!(self.out, "{}", wrapped(ask, 0))?;
                 }
-                _ => Ok(Some(Next::Card)),
-            },
+                Ok(Some(self.work(card, asked)?))
+            }
             _ => Ok(Some(Next::Card)),
         }
     }

@@ -58,6 +58,8 @@ pub struct Card {
     pub ask: String,
     /// The reason, Markdown, shown afterwards.
     pub because: Option<String>,
+    /// What an answer to "And the reason behind it?" must contain; empty where the oral does not ask for the reason.
+    pub because_points: Vec<KeyPoint>,
     /// A caution for hazardous work.
     pub caution: Option<String>,
     /// Keys of the deck's sources, at least one.

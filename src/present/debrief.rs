@@ -10,17 +10,19 @@ pub struct DebriefView {
     pub id: String,
     /// From 1.
     pub number: usize,
-    /// `Debrief of sitting 5, Wednesday 11 March`.
+    /// `Debrief of sitting 5, Wednesday 11 March`; of one that was ended by hand also after how many questions.
     pub about: String,
-    /// `Three functions of four pass`.
+    /// It was ended by hand, before its last question.
+    pub early: bool,
+    /// The verdict and why: `Not passed: 43 %, pass mark 60 %; one safety-critical point missed`.
     pub headline: String,
-    /// What that means for the real day.
+    /// What else belongs to the verdict: the functions below their pass mark, the safety-critical points.
     pub sentence: String,
     /// How that is.
     pub tone: Tone,
     /// A mark for each function that was asked, and for all together.
     pub functions: Vec<MarkRow>,
-    /// Missing points, the safety-critical first.
+    /// Questions with missing points, those with safety-critical ones first.
     pub missed: Vec<MissedRow>,
     /// What went well, a line each.
     pub well: Vec<String>,
@@ -43,21 +45,32 @@ pub struct MarkRow {
     pub name: String,
     /// 0 to 1.
     pub share: f64,
-    /// What passes, 0 to 1.
+    /// The pass mark, 0 to 1.
     pub line: f64,
-    /// At or above the line.
+    /// At or above the pass mark.
     pub passes: bool,
+}
+
+/// A question with points that were missing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MissedRow {
+    /// The question's number: `3`, `3b` for the second follow-up to question 3.
+    pub number: String,
+    /// What was asked, in plain words.
+    pub asked: String,
+    /// What a full answer says and this one did not, the safety-critical first.
+    pub points: Vec<MissedPoint>,
+    /// The card's reason, Markdown, with its first question here.
+    pub because: Option<String>,
+    /// Where it is from.
+    pub source: String,
 }
 
 /// A point that was missing.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct MissedRow {
-    /// What was asked, in plain words.
-    pub asked: String,
+pub struct MissedPoint {
     /// What a full answer says.
     pub say: String,
-    /// Where it is from.
-    pub source: String,
     /// Missing it is unsafe.
     pub critical: bool,
     /// It came after the examiner's prompt.
@@ -73,9 +86,24 @@ pub struct StudyRow {
     pub detail: String,
 }
 
+/// What sort of question a turn is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TurnKind {
+    /// A question in words of its own.
+    Question,
+    /// "What else?", in one of a few sentences.
+    WhatElse,
+    /// "And the reason behind it?"
+    Reason,
+}
+
 /// A question with its answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TurnView {
+    /// `3`, `3b` for the second follow-up to question 3.
+    pub number: String,
+    /// What sort of question it is.
+    pub kind: TurnKind,
     /// 0 for a lead question, 1 to 3 for follow-ups.
     pub depth: u8,
     /// `Lead question`, `Follow-up`.
@@ -94,6 +122,10 @@ pub struct TurnView {
     pub tone: Tone,
     /// Point by point: its words, how it went in a word, how that is, safety-critical.
     pub marks: Vec<(String, String, Tone, bool)>,
+    /// Its points that stayed missing or came after a prompt; none of a "What else?", which asks for another's.
+    pub missed: Vec<MissedPoint>,
+    /// The card's reason, Markdown; with its first question only.
+    pub because: Option<String>,
     /// `1 min 12 s of 2 min`.
     pub time: String,
     /// `marked by the program`.
@@ -104,4 +136,37 @@ pub struct TurnView {
     pub note: String,
     /// Where it is from.
     pub source: String,
+}
+
+impl MissedRow {
+    /// A safety-critical point stayed missing.
+    pub fn is_fatal(&self) -> bool {
+        self.points.iter().any(MissedPoint::is_fatal)
+    }
+}
+
+impl MissedPoint {
+    /// It is safety-critical and did not come after a prompt either.
+    pub fn is_fatal(&self) -> bool {
+        self.critical && !self.prompted
+    }
+
+    /// `safety-critical`, `came after a prompt`, both, or empty.
+    pub fn state(&self) -> &'static str {
+        match (self.critical, self.prompted) {
+            (true, false) => "safety-critical",
+            (true, true) => "safety-critical; came after a prompt",
+            (false, true) => "came after a prompt",
+            _ => "",
+        }
+    }
+
+    /// Its words with its state in brackets.
+    pub fn words(&self) -> String {
+        let say = self.say.trim_end_matches('.');
+        match self.state() {
+            "" => say.to_owned(),
+            state => format!("{say} ({state})"),
+        }
+    }
 }

@@ -22,18 +22,33 @@ pub enum Block {
     Text(String),
     /// The first words in bold, the rest after them.
     Lead(String, String),
-    /// Words of somebody.
-    Quote(String),
-    /// Small words: a source, a note.
-    Small(String),
     /// Label and value.
     Facts(Vec<(String, String)>),
     /// Lines, each with a sign.
     List(Vec<(Sign, String)>),
     /// A table.
     Table(Table),
-    /// Marks against a line.
+    /// Marks against the pass mark.
     Bars(Vec<Bar>),
+    /// A numbered question with what came of it.
+    Entry(Entry),
+}
+
+/// A numbered question with what came of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Entry {
+    /// `3`, `3b`.
+    pub number: String,
+    /// It belongs to the entry before it: set in.
+    pub is_part: bool,
+    /// How it went.
+    pub sign: Sign,
+    /// The question.
+    pub head: String,
+    /// Labelled lines: `Answer` and the words.
+    pub lines: Vec<(String, String)>,
+    /// Small words under it: marks, time, source; empty where there are none.
+    pub small: String,
 }
 
 /// The weight of a heading.
@@ -78,16 +93,16 @@ pub struct Column {
     pub figure: bool,
 }
 
-/// A mark against a line.
+/// A mark against the pass mark.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bar {
     /// Its name.
     pub name: String,
     /// 0 to 1.
     pub share: f64,
-    /// What passes, 0 to 1.
+    /// The pass mark, 0 to 1.
     pub line: f64,
-    /// At or above the line.
+    /// At or above the pass mark.
     pub passes: bool,
 }
 
@@ -122,9 +137,9 @@ impl Sign {
 }
 
 impl Bar {
-    /// `pass` or `below`.
+    /// What stands before the pass mark: `pass mark` or `below`.
     pub fn word(&self) -> &'static str {
-        if self.passes { "pass" } else { "below" }
+        if self.passes { "pass mark" } else { "below" }
     }
 }
 
@@ -144,14 +159,22 @@ fn block_in(out: &mut String, block: &Block) {
     let _ = match block {
         Block::Heading(Level::Part, words) => writeln!(out, "## {words}"),
         Block::Heading(Level::Small, words) => writeln!(out, "### {words}"),
-        Block::Text(words) | Block::Small(words) => writeln!(out, "{words}"),
+        Block::Text(words) => writeln!(out, "{words}"),
         Block::Lead(lead, words) => writeln!(out, "**{lead}** {words}"),
-        Block::Quote(words) => writeln!(out, "> {}", words.replace('\n', "\n> ")),
         Block::Facts(facts) => facts.iter().try_for_each(|(label, value)| writeln!(out, "- {label}: {value}")),
         Block::List(lines) => lines.iter().try_for_each(|(sign, words)| writeln!(out, "- {}{words}", sign.word())),
         Block::Table(table) => table_in(out, table),
         Block::Bars(bars) => table_in(out, &bars_table(bars)),
+        Block::Entry(entry) => entry_in(out, entry),
     };
+}
+
+fn entry_in(out: &mut String, entry: &Entry) -> std::fmt::Result {
+    let level = if entry.is_part { "####" } else { "###" };
+    writeln!(out, "{level} {}. {}\n", entry.number, entry.head)?;
+    let flat = |words: &str| words.split_whitespace().collect::<Vec<_>>().join(" ");
+    entry.lines.iter().try_for_each(|(label, words)| writeln!(out, "- {label}: {}", flat(words)))?;
+    if entry.small.is_empty() { Ok(()) } else { writeln!(out, "- {}", entry.small) }
 }
 
 fn bars_table(bars: &[Bar]) -> Table {
@@ -160,12 +183,15 @@ fn bars_table(bars: &[Bar]) -> Table {
         columns: vec![
             Column::words("function", 3.0),
             Column::figure("mark", 1.0),
-            Column::figure("line", 1.0),
+            Column::figure("pass mark", 1.0),
             Column::words("", 1.0),
         ],
         rows: bars
             .iter()
-            .map(|bar| vec![bar.name.clone(), percent(bar.share), percent(bar.line), bar.word().to_owned()])
+            .map(|bar| {
+                let word = if bar.passes { "passed" } else { "below the pass mark" };
+                vec![bar.name.clone(), percent(bar.share), percent(bar.line), word.to_owned()]
+            })
             .collect(),
     }
 }

@@ -11,6 +11,8 @@ pub struct OralFrontView {
     pub certificate: String,
     /// A sitting that is not over: `Sitting 5, question 3 of 10`.
     pub standing: Option<String>,
+    /// The sitting that was last ended by hand on this study day, which can be taken up again.
+    pub take_up: Option<TakeUp>,
     /// Lead questions by the blueprint, where it counts them.
     pub questions: usize,
     /// What passes, in a sentence.
@@ -31,6 +33,17 @@ pub struct OralFrontView {
     pub block: TitleBlock,
 }
 
+/// A sitting that can be taken up again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakeUp {
+    /// Its id, for `Command::ResumeOral`.
+    pub id: String,
+    /// From 1.
+    pub number: usize,
+    /// `Sitting 5, ended early, after three of ten questions`.
+    pub words: String,
+}
+
 /// A sitting in the list.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SittingRow {
@@ -44,7 +57,7 @@ pub struct SittingRow {
     pub what: String,
     /// `72`, in per cent; `–` where nothing was answered.
     pub mark: String,
-    /// `passes`, `below`, `a safety-critical miss`, `not over`.
+    /// `passed`, `below the pass mark`, `a safety-critical miss`, `ended early`, `not over`.
     pub word: String,
     /// How that is.
     pub tone: Tone,

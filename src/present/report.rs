@@ -1,14 +1,17 @@
 //! A sitting's debrief as a document to read, and as CSV to reckon with.
 
 use crate::present::Tone;
-use crate::present::debrief::{DebriefView, TurnView};
-use crate::present::document::{Bar, Block, Column, Document, Level, Sign, Table, csv_line};
+use crate::present::debrief::{DebriefView, MissedPoint, TurnKind, TurnView};
+use crate::present::document::{Bar, Block, Document, Entry, Level, Sign, csv_line};
 
 /// What a report says of itself at its foot.
 pub const FOOT: &str = "This mark is of a trainer, not of an administration. The ship’s safety management system, the \
                         makers’ instructions and the administration’s rules come first.";
 
-/// The debrief as a document.
+/// So many characters of an answer are printed; the window shows all of it.
+const MOST_GIVEN: usize = 240;
+
+/// The debrief as a document: the verdict, the marks, then each question once.
 pub fn document(view: &DebriefView) -> Document {
     let mut blocks = vec![Block::Lead(format!("{}.", view.headline), view.sentence.clone())];
     blocks.push(Block::Facts(view.facts.clone()));
@@ -20,74 +23,80 @@ pub fn document(view: &DebriefView) -> Document {
         passes: row.passes,
     });
     blocks.push(Block::Bars(bars.collect()));
-    blocks.push(Block::Heading(Level::Part, "Missed points".to_owned()));
-    if view.missed.is_empty() {
-        blocks.push(Block::Text("None.".to_owned()));
-    } else {
-        blocks.push(Block::Table(missed(view)));
-    }
-    let dotted = |lines: Vec<String>| Block::List(lines.into_iter().map(|line| (Sign::Dot, line)).collect());
-    if !view.well.is_empty() {
-        blocks.push(Block::Heading(Level::Part, "What went well".to_owned()));
-        blocks.push(Block::List(view.well.iter().map(|line| (Sign::Tick, line.clone())).collect()));
-    }
     if !view.study.is_empty() {
         blocks.push(Block::Heading(Level::Part, "Study next".to_owned()));
-        blocks.push(dotted(view.study.iter().map(|row| format!("{} ({})", row.name, row.detail)).collect()));
+        let rows: Vec<String> = view.study.iter().map(|row| format!("{} ({})", row.name, row.detail)).collect();
+        blocks.push(Block::Text(format!("{}.", rows.join("; "))));
     }
-    blocks.push(Block::Heading(Level::Part, "The conversation".to_owned()));
-    for (at, turn) in view.turns.iter().enumerate() {
-        turn_in(&mut blocks, at + 1, turn);
+    if !view.turns.is_empty() {
+        blocks.push(Block::Heading(Level::Part, "Question by question".to_owned()));
+        blocks.extend(view.turns.iter().map(|turn| Block::Entry(entry(turn))));
     }
     Document { title: view.about.clone(), foot: FOOT.to_owned(), blocks }
 }
 
-fn missed(view: &DebriefView) -> Table {
-    let row = |row: &crate::present::debrief::MissedRow| {
-        let critical = if row.critical { " (safety-critical)" } else { "" };
-        let prompted = if row.prompted { " (came after a prompt)" } else { "" };
-        vec![row.asked.clone(), format!("{}{critical}{prompted}", row.say), row.source.clone()]
-    };
-    Table {
-        columns: vec![
-            Column::words("asked", 1.0),
-            Column::words("what a full answer says", 1.25),
-            Column::words("where it is from", 1.0),
-        ],
-        rows: view.missed.iter().map(row).collect(),
+/// A question with what came of it: what was missed in full, what was said only as a count.
+fn entry(turn: &TurnView) -> Entry {
+    let mut lines = Vec::new();
+    let mut line = |label: &str, words: String| lines.push((label.to_owned(), words));
+    if !turn.came_to.is_empty() {
+        line("Answer", clipped(&turn.given, MOST_GIVEN));
+    }
+    if !turn.missed.is_empty() {
+        let points: Vec<String> = turn.missed.iter().map(MissedPoint::words).collect();
+        line("Missed", format!("{}.", points.join("; ")));
+    }
+    if !turn.note.is_empty() {
+        line("Note", turn.note.clone());
+    }
+    Entry {
+        number: turn.number.clone(),
+        is_part: turn.depth > 0,
+        // The same few sentences for every card: which one it was does not matter.
+        head: match turn.kind {
+            TurnKind::Question => turn.ask_plain.clone(),
+            TurnKind::WhatElse => "A prompt for what was missing".to_owned(),
+            TurnKind::Reason => "The reason behind it".to_owned(),
+        },
+        sign: match (turn.tone, turn.came_to.is_empty()) {
+            (_, true) => Sign::Dot,
+            (Tone::Good, _) => Sign::Tick,
+            (Tone::Weak, _) => Sign::Half,
+            _ => Sign::Cross,
+        },
+        lines,
+        small: small(turn),
     }
 }
 
-fn turn_in(blocks: &mut Vec<Block>, number: usize, turn: &TurnView) {
-    blocks.push(Block::Heading(Level::Small, format!("{number}. {}", turn.asked)));
-    let lead_in = if turn.lead_in.is_empty() { String::new() } else { format!("{} ", turn.lead_in) };
-    blocks.push(Block::Text(format!("{lead_in}{}", turn.ask_plain)));
+fn small(turn: &TurnView) -> String {
+    let source = if turn.depth == 0 { format!(" Source: {}.", turn.source.trim_end_matches('.')) } else { String::new() };
     if turn.came_to.is_empty() {
-        return;
+        return source.trim_start().to_owned();
     }
-    blocks.push(Block::Quote(turn.given.clone()));
-    let marks = turn.marks.iter().map(|(say, _, tone, critical)| {
-        let sign = match tone {
-            Tone::Good => Sign::Tick,
-            Tone::Weak => Sign::Half,
-            _ => Sign::Cross,
-        };
-        (sign, format!("{say}{}", if *critical { " (safety-critical)" } else { "" }))
-    });
-    blocks.push(Block::List(marks.collect()));
-    let note = if turn.note.is_empty() { String::new() } else { format!(" Note: {}", turn.note) };
-    blocks.push(Block::Small(format!("{}, {}, {}.{note} Source: {}", turn.came_to, turn.time, turn.by, turn.source)));
+    let by = if turn.depth == 0 { format!(", {}", turn.by) } else { String::new() };
+    format!("{}, {}{by}.{source}", turn.came_to, turn.time)
+}
+
+/// The text, cut at a word where it is longer than so many characters.
+fn clipped(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let cut: String = text.chars().take(most).collect();
+    let end = cut.rfind(' ').unwrap_or(cut.len());
+    format!("{} …", cut[..end].trim_end())
 }
 
 /// The debrief as CSV: one line for each point asked.
 pub fn csv(view: &DebriefView) -> String {
     let mut out =
         String::from("sitting,question,depth,kind,asked,answer,point,mark,safety-critical,time,marked,note,source\r\n");
-    for (at, turn) in view.turns.iter().enumerate() {
+    for turn in &view.turns {
         for (say, word, _, critical) in &turn.marks {
             out.push_str(&csv_line(&[
                 view.number.to_string(),
-                (at + 1).to_string(),
+                turn.number.clone(),
                 turn.depth.to_string(),
                 turn.asked.clone(),
                 turn.ask.clone(),

@@ -166,6 +166,8 @@ pub enum Stands {
     Ashore,
     /// Nobody does it: the plant does, once all that it waits for holds.
     ByItself,
+    /// It is told later.
+    Untold,
 }
 
 /// A right order.
@@ -241,6 +243,7 @@ impl GiverView {
         let (does, would) = if missing.must_not { ("ends", "would end") } else { ("gives", "would give") };
         match self.stands {
             Stands::Ashore => format!(" “{words}” {would} it; you left that step ashore."),
+            Stands::Untold => String::new(),
             Stands::ByItself => format!(" The plant {does} it by itself: {words}"),
             Stands::Line(line) if from.is_some_and(|from| line > from) => {
                 format!(" “{words}” {does} it; that step stands at line {line} of your procedure.")

@@ -262,8 +262,12 @@ pub struct ResultView {
     pub notch: Notch,
     /// What makes which outcome, in one line: `All five points: Answered. Three or four: Prompted. ...`; may be empty.
     pub rule: String,
-    /// The card's reason, Markdown.
+    /// The card's reason, Markdown; none where there is none, and where it is told later.
     pub because: Option<String>,
+    /// In a mock oral: what would have been right is told in the debrief, and nothing offers to show it.
+    pub withheld: bool,
+    /// The learner does not move it by a notch.
+    pub fixed: bool,
 }
 
 /// The end of a watch.
@@ -314,6 +318,36 @@ impl Stage {
     }
 }
 
+impl Stage {
+    /// What the answer comes to; none before it is marked.
+    pub fn result(&self) -> Option<&ResultView> {
+        match self {
+            Stage::RecallShown { result, .. }
+            | Stage::FigureMarked { result, .. }
+            | Stage::WhyMarked { result, .. } => Some(result),
+            Stage::SequenceRun(run) => Some(&run.result),
+            Stage::LineupChecked(view) => Some(&view.result),
+            Stage::WorkingMarked(view) => Some(&view.result),
+            Stage::PointMarked(view) => Some(&view.result),
+            _ => None,
+        }
+    }
+
+    /// The same, to be changed.
+    pub fn result_mut(&mut self) -> Option<&mut ResultView> {
+        match self {
+            Stage::RecallShown { result, .. }
+            | Stage::FigureMarked { result, .. }
+            | Stage::WhyMarked { result, .. } => Some(result),
+            Stage::SequenceRun(run) => Some(&mut run.result),
+            Stage::LineupChecked(view) => Some(&mut view.result),
+            Stage::WorkingMarked(view) => Some(&mut view.result),
+            Stage::PointMarked(view) => Some(&mut view.result),
+            _ => None,
+        }
+    }
+}
+
 impl ResultView {
     /// The outcome that the notch key `−` leads to; `None` where it leads nowhere.
     pub fn down(&self) -> Option<(Notch, Outcome)> {
@@ -327,7 +361,7 @@ impl ResultView {
 
     fn step(&self, by: i64) -> Option<(Notch, Outcome)> {
         let to = self.notch.number() + by;
-        let notch = (-1..=1).contains(&to).then(|| Notch::from_number(to))?;
+        let notch = (!self.fixed && (-1..=1).contains(&to)).then(|| Notch::from_number(to))?;
         let outcome = self.worked_out.notched(notch);
         (outcome != self.outcome).then_some((notch, outcome))
     }

@@ -80,6 +80,15 @@ pub fn count_in_words(n: usize, noun: &str) -> String {
     format!("{} {noun}{}", number(n), if n == 1 { "" } else { "s" })
 }
 
+/// `A`, `A and B`, `A, B and C`.
+pub fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [others @ .., last] => format!("{} and {last}", others.join(", ")),
+    }
+}
+
 /// The text with its first letter as a capital.
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();

@@ -117,6 +117,16 @@ impl Store {
         self.desk.ask(move |db| sittings::end(db, &sitting, at))
     }
 
+    /// A sitting is ended by hand, before its last question: it can be taken up again.
+    pub fn end_sitting_early(&self, sitting: String, at: Instant) -> Ticket<()> {
+        self.desk.ask(move |db| sittings::end_early(db, &sitting, at))
+    }
+
+    /// A sitting that was ended by hand goes on.
+    pub fn take_up_sitting(&self, sitting: String, at: Instant) -> Ticket<()> {
+        self.desk.ask(move |db| sittings::take_up(db, &sitting, at))
+    }
+
     /// Every sitting, in order of (time, id).
     pub fn sittings(&self) -> Ticket<Vec<KeptSitting>> {
         self.desk.ask(|db| sittings::all(db))

@@ -1,8 +1,10 @@
 //! Sittings of mock orals: kept turn by turn, so that a killed program loses nothing that was accepted.
 
 use rusqlite::{OptionalExtension, params};
+use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
+use super::events::{self, KeptEvent};
 use super::thread::Db;
 use super::{attempts, memory};
 use crate::domain::attempt::Attempt;
@@ -23,8 +25,20 @@ pub struct KeptSitting {
     pub device: String,
     /// Its setup and its turns so far.
     pub sitting: Sitting,
-    /// When it ended; none while it can be taken up.
+    /// When it ended, after its last question or by hand; none while it is being sat or was left for later.
     pub ended: Option<Instant>,
+    /// It was ended by hand, before its last question.
+    pub early: bool,
+}
+
+/// Kinds of event: a sitting was ended by hand, and was taken up again. The newest of a sitting is what holds.
+const ENDED_EARLY: &str = "sitting-ended-early";
+const TAKEN_UP: &str = "sitting-taken-up";
+
+/// What such an event says.
+#[derive(Serialize, Deserialize)]
+struct OfSitting {
+    sitting: String,
 }
 
 const KEEP: &str = "keep the sitting";
@@ -46,10 +60,14 @@ pub(super) fn begin(db: &mut Db, kept: &KeptSitting) -> Result<(), StoreError> {
     for (n, turn) in turns.iter().enumerate() {
         put_turn(&tx, &kept.id, n, turn).map_err(fail)?;
     }
-    if let Some(ended) = kept.ended {
+    if let Some(ended) = kept.ended.filter(|_| !kept.early) {
         put_end(&tx, &kept.id, ended).map_err(fail)?;
     }
-    tx.commit().map_err(fail)
+    tx.commit().map_err(fail)?;
+    match kept.ended {
+        Some(ended) if kept.early => end_early(db, &kept.id, ended),
+        _ => Ok(()),
+    }
 }
 
 /// Keeps an answered turn, and where it is a lead question the attempt that it makes with what is then known of the card,
@@ -100,6 +118,41 @@ pub(super) fn end(db: &mut Db, id: &str, at: Instant) -> Result<(), StoreError> 
     tx.commit().map_err(fail)
 }
 
+/// A sitting is ended by hand: it has a debrief, and can be taken up again.
+pub(super) fn end_early(db: &Db, id: &str, at: Instant) -> Result<(), StoreError> {
+    events::add(db, ENDED_EARLY, &KeptEvent { at, json: json(&OfSitting { sitting: id.to_owned() })? })
+}
+
+/// A sitting that was ended by hand goes on.
+pub(super) fn take_up(db: &Db, id: &str, at: Instant) -> Result<(), StoreError> {
+    events::add(db, TAKEN_UP, &KeptEvent { at, json: json(&OfSitting { sitting: id.to_owned() })? })
+}
+
+/// Marks the sittings that stand as ended by hand. One that came to its last question after all is over.
+fn mark_early(db: &Db, sittings: &mut [KeptSitting]) -> Result<(), StoreError> {
+    let fail = db.fail(READ);
+    let mut statement = db
+        .conn
+        .prepare("SELECT at_ms, kind, json FROM event WHERE kind IN (?1, ?2) ORDER BY nr")
+        .map_err(&fail)?;
+    let rows = statement
+        .query_map([ENDED_EARLY, TAKEN_UP], |row| {
+            Ok((Instant(row.get(0)?), row.get::<_, String>(1)?, row.get::<_, String>(2)?))
+        })
+        .map_err(&fail)?;
+    for row in rows {
+        let (at, kind, text) = row.map_err(&fail)?;
+        let of: OfSitting = serde_json::from_str(&text)
+            .map_err(|e| db.unreadable("the end of a sitting".to_owned(), e.to_string()))?;
+        let Some(kept) = sittings.iter_mut().find(|kept| kept.id == of.sitting) else { continue };
+        if kept.early || kept.ended.is_none() {
+            kept.early = kind == ENDED_EARLY;
+            kept.ended = kept.early.then_some(at);
+        }
+    }
+    Ok(())
+}
+
 /// Every sitting, in order of (time, id).
 pub(super) fn all(db: &Db) -> Result<Vec<KeptSitting>, StoreError> {
     let fail = db.fail(READ);
@@ -117,16 +170,18 @@ pub(super) fn all(db: &Db) -> Result<Vec<KeptSitting>, StoreError> {
             Ok((id, Instant(at), ship, device, setup, row.get::<_, Option<i64>>(5)?.map(Instant)))
         })
         .map_err(&fail)?;
-    rows.map(|row| {
+    let sittings = rows.map(|row| {
         let (id, at, ship, device, setup, ended) = row.map_err(&fail)?;
         let what = || format!("the sitting {id}");
         let setup: Setup = serde_json::from_str(&setup).map_err(|e| db.unreadable(what(), e.to_string()))?;
         let ship = ShipOffset::from_minutes(ship)
             .ok_or_else(|| db.unreadable(what(), format!("{ship} minutes is no ship's time")))?;
         let turns = turns(db, &id)?;
-        Ok(KeptSitting { id, at, ship, device, sitting: Sitting { setup, turns }, ended })
-    })
-    .collect()
+        Ok(KeptSitting { id, at, ship, device, sitting: Sitting { setup, turns }, ended, early: false })
+    });
+    let mut sittings = sittings.collect::<Result<Vec<KeptSitting>, StoreError>>()?;
+    mark_early(db, &mut sittings)?;
+    Ok(sittings)
 }
 
 fn turns(db: &Db, id: &str) -> Result<Vec<Turn>, StoreError> {

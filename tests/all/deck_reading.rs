@@ -106,6 +106,7 @@ fn plain(id: &str, ask: &str, body: Body) -> Card {
         heading: None,
         ask: ask.to_owned(),
         because: None,
+        because_points: Vec::new(),
         caution: None,
         sources: vec!["practice".to_owned()],
         picture: None,

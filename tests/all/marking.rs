@@ -15,6 +15,7 @@ pub fn card(body: Body) -> Card {
         heading: None,
         ask: "?".to_owned(),
         because: None,
+        because_points: Vec::new(),
         caution: None,
         sources: vec!["practice".to_owned()],
         picture: None,

@@ -32,6 +32,7 @@ fn cards() -> Vec<Card> {
                 heading: None,
                 ask: format!("Tell me about {id}."),
                 because: Some("It is so. And more.".to_owned()),
+                because_points: Vec::new(),
                 caution: None,
                 sources: vec!["practice".to_owned()],
                 picture: None,
@@ -69,7 +70,7 @@ fn sit(setup: Setup, candidates: &[Candidate<'_>], mut say: impl FnMut(&Turn, us
         let points = expected(&question, lead).len();
         let turn = Turn { question: *question, answer: None };
         let what = say(&turn, points);
-        let reply = Reply { what, seconds: 30.0, by: MarkedBy::Learner, note: String::new(), recording: None };
+        let reply = Reply { what, seconds: 30.0, by: MarkedBy::Second, note: String::new(), recording: None };
         let answer = answered(&turn.question, lead, reply).expect("ticks that exist");
         sitting.turns.push(Turn { answer: Some(answer), ..turn });
     }
@@ -222,14 +223,18 @@ fn a_prompt_recovers_half_a_point_and_a_safety_miss_is_asked_for_first() {
     let candidates = candidates(&cards);
     let sitting = sit(setup(1, 1), &candidates, |turn, points| match turn.question.asked {
         Asked::Lead => What::Said(vec![3], None),
+        // The safety-critical one comes at "What else?"; the second only at its own probe.
+        Asked::WhatElse => What::Said(vec![1], None),
         _ => What::Said((1..=points).collect(), None),
     });
     let asked: Vec<Asked> = sitting.turns.iter().map(|t| t.question.asked).collect();
     assert_eq!(
         asked,
-        vec![Asked::Lead, Asked::Missed(1), Asked::Missed(2)],
-        "the critical point first, then the deck's probe"
+        vec![Asked::Lead, Asked::WhatElse, Asked::Missed(2)],
+        "what is critical first, then the deck's probe"
     );
+    let else_asked: Vec<&str> = sitting.turns[1].question.points.iter().map(|point| point.say.as_str()).collect();
+    assert_eq!(else_asked, ["The first thing is there", "The second is there"], "all that is still missing");
     assert_eq!(sitting.turns[2].question.ask, format!("What of the second? ({})", cards[0].key.card));
     let verdict = verdict(&sitting);
     assert_eq!((verdict.earned, verdict.of), (2.0, 3.0));
@@ -248,7 +253,7 @@ fn when_the_minutes_are_up_only_what_is_unsafe_is_still_asked() {
     let answer = answered(&question, &cards[0], reply(What::Said(vec![3], None))).expect("ticks");
     sitting.turns.push(Turn { question: *question, answer: Some(answer) });
     let Next::Ask(question) = next(&sitting, &candidates) else { panic!("the critical point") };
-    assert_eq!(question.asked, Asked::Missed(1));
+    assert_eq!(question.asked, Asked::WhatElse);
     let answer = answered(&question, &cards[0], reply(What::RanDry)).expect("nothing");
     sitting.turns.push(Turn { question: *question, answer: Some(answer) });
     assert!(matches!(next(&sitting, &candidates), Next::End(_)));

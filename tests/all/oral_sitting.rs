@@ -2,6 +2,7 @@
 //! and in the terminal on a pipe.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, Ordering};
 
 use assert_cmd::Command as Process;
 use bedplate::app::command::{Command, ReportAs};
@@ -15,6 +16,7 @@ use bedplate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::watch::Stage;
+use bedplate::present::oral::TakeUp;
 use bedplate::present::{OralView, View};
 
 const NOW: Instant = Instant(1_800_000_000_000);
@@ -85,7 +87,7 @@ fn a_typed_sitting_is_kept_counts_for_memory_and_is_debriefed() {
     let View::Debrief(debrief) = &shell.view else { panic!("no debrief: {:?}", shell.view) };
     assert_eq!(debrief.turns.len(), asked);
     assert!(!debrief.functions.iter().any(|row| row.passes), "nothing was known");
-    assert_eq!(debrief.headline, "No function passes");
+    assert!(debrief.headline.starts_with("Not passed: 0 %, pass mark 60 %"), "{}", debrief.headline);
     assert!(!debrief.missed.is_empty() && !debrief.study_cards.is_empty());
     drop(shell);
     app.handle(Command::WriteReport(ReportAs::Csv));
@@ -172,6 +174,7 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
     assert!(shown.iter().all(|point| point.said));
     let best = result.outcome;
     for _ in 0..3 {
+        // A second person's own outcome, which no rule of a mock takes away.
         app.handle(Command::SetNotch(Notch::Down));
     }
     let moved = oral(&mut app).expect("still there");
@@ -231,8 +234,8 @@ fn in_the_terminal_the_same_seed_asks_the_same() {
     };
     let (said, report, wrong) = sit();
     assert!(said.contains("Lead question · question 1 of 2") && said.contains("question 2 of 2"), "{said}");
-    assert!(said.contains("No function passes"), "{said}");
-    assert!(report.starts_with("# Debrief of sitting 1") && report.contains("nothing said"), "{report}");
+    assert!(said.contains("Not passed: 0 %, pass mark 60 %"), "{said}");
+    assert!(report.starts_with("# Debrief of sitting 1") && report.contains("not known"), "{report}");
     assert!(wrong.contains("no sitting `9`"), "{wrong}");
     assert_eq!(sit().0, said);
 }
@@ -241,7 +244,107 @@ fn in_the_terminal_the_same_seed_asks_the_same() {
 fn in_the_terminal_a_sitting_is_left_and_gone_on_with() {
     let home = tempfile::tempdir().unwrap();
     let first = terminal(home.path(), &["oral", "--questions", "2", "--seed", "5"], "-\n:q\n");
-    assert!(first.contains("broken off"), "{first}");
+    assert!(first.contains("left for later. Your answers are saved"), "{first}");
     let second = terminal(home.path(), &["oral"], &"-\n".repeat(30));
     assert!(second.contains("The sitting goes on.") && second.contains("Debrief of sitting 1"), "{second}");
+}
+
+/// The program on the profile `a` with a clock that can be moved on, in hours from the usual time.
+fn clocked(home: &std::path::Path, hours: &Arc<AtomicI64>) -> App {
+    let clock = Arc::clone(hours);
+    let mut app = App::start(Setup {
+        home: home.to_owned(),
+        dir: home.join("profiles/a"),
+        learner: Some("R. Halloran".to_owned()),
+        ship: Default::default(),
+        clock: Arc::new(move || Instant(NOW.0 + 3_600_000 * clock.load(Ordering::Relaxed))),
+        wake: Arc::new(|| {}),
+    });
+    app.settle();
+    app
+}
+
+fn take_up(app: &mut App) -> Option<TakeUp> {
+    app.handle(Command::Go(Route::OralFront));
+    match &app.view().view {
+        View::OralFront(front) => front.take_up.clone(),
+        view => panic!("no front page: {view:?}"),
+    }
+}
+
+#[test]
+fn a_sitting_ended_by_hand_is_taken_up_again_on_the_same_day() {
+    let home = tempfile::tempdir().unwrap();
+    drop(started(home.path()));
+    let hours = Arc::new(AtomicI64::new(0));
+    let mut app = clocked(home.path(), &hours);
+    begin(&mut app, 3, Way::Write);
+    app.handle(Command::RunDry);
+    app.settle();
+    let before = oral(&mut app).expect("the second question");
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    let shell = app.view();
+    let View::Debrief(debrief) = &shell.view else { panic!("no debrief: {:?}", shell.view) };
+    assert!(debrief.early && debrief.about.ends_with("; ended early, after 1 of 3 questions"), "{}", debrief.about);
+    assert!(debrief.headline.starts_with("Not passed so far: 0 %"), "{}", debrief.headline);
+    let id = debrief.id.clone();
+    drop(shell);
+    // The program is started anew, and still knows that it was ended by hand.
+    drop(app);
+    hours.store(2, Ordering::Relaxed);
+    let mut app = clocked(home.path(), &hours);
+    let offered = take_up(&mut app).expect("it is offered on the front page");
+    assert_eq!((offered.id.as_str(), offered.number), (id.as_str(), 1));
+    assert_eq!(offered.words, "Sitting 1, ended early, after 1 of 3 questions");
+    assert!(matches!(&app.view().view, View::OralFront(front) if front.standing.is_none()), "it is not merely left");
+    app.handle(Command::ResumeOral(id.clone(), Way::Write));
+    app.settle();
+    let after = oral(&mut app).expect("it goes on");
+    assert_eq!(after.thread, before.thread, "the thread stands where it stood");
+    assert_eq!((&after.card.ask, &after.number), (&before.card.ask, &before.number));
+    assert_eq!(after.card.stage, before.card.stage, "the same question, with the same figures in the same order");
+    // Ended by hand once more: on another day it stays as it is.
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    assert!(take_up(&mut app).is_some());
+    hours.store(26, Ordering::Relaxed);
+    assert_eq!(take_up(&mut app), None, "that was yesterday's");
+    app.handle(Command::ResumeOral(id, Way::Write));
+    let shell = app.view();
+    assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("ended on another day")), "{:?}", shell.notice);
+    assert!(!matches!(shell.view, View::Oral(_)));
+}
+
+#[test]
+fn a_sitting_that_was_taken_up_comes_to_its_own_end() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    begin(&mut app, 2, Way::Write);
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    let offered = take_up(&mut app).expect("it is offered");
+    app.handle(Command::ResumeOral(offered.id, Way::Write));
+    app.settle();
+    answer_all(&mut app);
+    let shell = app.view();
+    let View::Debrief(debrief) = &shell.view else { panic!("no debrief") };
+    assert!(!debrief.early && !debrief.about.contains("ended early"), "{}", debrief.about);
+    drop(shell);
+    assert_eq!(take_up(&mut app), None, "it is over");
+}
+
+#[test]
+fn in_the_terminal_a_sitting_is_ended_and_taken_up_again() {
+    let home = tempfile::tempdir().unwrap();
+    let at = ["--now", "2026-11-25T08:00:00Z"];
+    let with = |more: &[&str], input: &str| terminal(home.path(), &[&["oral"], more, &at].concat(), input);
+    let ended = with(&["--questions", "2", "--seed", "5"], "-\n:e\nn\n:e\ny\n");
+    assert!(ended.contains("End the sitting here?") && ended.contains("ended early, after 1 of 2 questions"), "{ended}");
+    assert!(ended.contains("`bedplate oral --take-up`"), "{ended}");
+    let again = with(&["--take-up"], &"-\n".repeat(20));
+    assert!(again.contains("The sitting goes on.") && again.contains("question 2 of 2"), "{again}");
+    assert!(again.contains("Not passed: 0 %"), "{again}");
+    let none = with(&["--take-up"], "");
+    assert!(none.contains("no sitting was ended by hand today"), "{none}");
 }

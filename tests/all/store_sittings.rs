@@ -27,6 +27,7 @@ fn kept(id: &str) -> KeptSitting {
         device: "device-1".to_owned(),
         sitting: Sitting::begin(setup),
         ended: None,
+            early: false,
     }
 }
 
@@ -129,4 +130,35 @@ fn the_newest_event_holds() {
     assert!(store.add_event("plan", event("no JSON")).wait().is_err());
     assert_eq!(store.newest_event("plan").wait().unwrap(), Some(event("{\"a\":2}")));
     assert_eq!(store.events("plan").wait().unwrap().len(), 2);
+}
+
+#[test]
+fn a_sitting_ended_by_hand_is_told_from_one_that_is_over_and_goes_on_when_taken_up() {
+    let dir = tempfile::tempdir().unwrap();
+    let at = |n: i64| Instant(NOW.0 + n);
+    let read = |store: &Store| {
+        let all = store.sittings().wait().unwrap();
+        all.into_iter().map(|kept| (kept.id, kept.ended, kept.early)).collect::<Vec<_>>()
+    };
+    {
+        let store = Store::open(options(dir.path(), NOW)).unwrap().store;
+        store.begin_sitting(kept("s-1")).wait().unwrap();
+        store.begin_sitting(kept("s-2")).wait().unwrap();
+        store.begin_sitting(KeptSitting { ended: Some(at(3)), early: true, ..kept("s-3") }).wait().unwrap();
+        store.end_sitting_early("s-1".to_owned(), at(5)).wait().unwrap();
+        store.end_sitting("s-2".to_owned(), at(6)).wait().unwrap();
+    }
+    let store = Store::open(options(dir.path(), NOW)).unwrap().store;
+    let of = |id: &str, ended, early| (id.to_owned(), ended, early);
+    assert_eq!(
+        read(&store),
+        [of("s-1", Some(at(5)), true), of("s-2", Some(at(6)), false), of("s-3", Some(at(3)), true)]
+    );
+    store.take_up_sitting("s-1".to_owned(), at(7)).wait().unwrap();
+    assert_eq!(read(&store)[0], of("s-1", None, false), "taken up, it is being sat again");
+    store.end_sitting_early("s-1".to_owned(), at(8)).wait().unwrap();
+    assert_eq!(read(&store)[0], of("s-1", Some(at(8)), true));
+    store.take_up_sitting("s-1".to_owned(), at(9)).wait().unwrap();
+    store.end_sitting("s-1".to_owned(), at(10)).wait().unwrap();
+    assert_eq!(read(&store)[0], of("s-1", Some(at(10)), false), "it came to its last question");
 }

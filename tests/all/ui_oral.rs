@@ -9,9 +9,11 @@ use std::time::Duration;
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
+use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
+use bedplate::domain::oral::{Draw, Length, Manner, Way};
 use bedplate::domain::settings::ThemeChoice;
-use bedplate::present::ShellView;
+use bedplate::present::{ShellView, View};
 use eframe::egui::{Key, Vec2};
 use egui_kittest::kittest::Queryable;
 
@@ -107,6 +109,36 @@ fn a_sitting_with_a_second_person_is_sat_by_keys_alone() {
 }
 
 #[test]
+fn the_debrief_opens_with_the_verdict_and_says_each_question_once() {
+    for size in SIZES {
+        let home = tempfile::tempdir().unwrap();
+        let mut app = started(home.path());
+        let length = Length::Questions(4);
+        app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(7));
+        app.settle();
+        let mut asked: Vec<String> = Vec::new();
+        while let View::Oral(view) = &app.view().view {
+            asked.extend((view.asked == "Lead question").then(|| view.card.ask.clone()));
+            app.handle(Command::RunDry);
+            app.settle();
+        }
+        let log = Rc::new(RefCell::new(Vec::new()));
+        let bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        let top = |words: &str| bench.harness.get_by_label_contains(words).rect().top();
+        let verdict = bench.harness.get_by_label_contains("Not passed: 0 %, pass mark 60 %").rect();
+        assert!(verdict.bottom() < size.y, "{size}: it is seen at once, at {verdict}");
+        assert!(verdict.top() < top("Debrief of sitting 1") && verdict.top() < top("Marks by function"), "{size}");
+        assert!(bench.shows("The upright line is the pass mark"), "{size}");
+        assert!(bench.harness.query_all_by_label_contains("pass mark 50").count() > 1, "{size}: each function says its own");
+        for ask in asked {
+            let beginning: String = ask.chars().take(40).collect();
+            let times = bench.harness.query_all_by_label_contains(&beginning).count();
+            assert!(times <= 1, "{size}: {ask} stands {times} times");
+        }
+    }
+}
+
+#[test]
 fn a_blueprint_is_changed_by_keys_and_set_back() {
     let home = tempfile::tempdir().unwrap();
     let mut bench = bench(home.path(), Route::Blueprint, SIZES[0]);
@@ -130,5 +162,24 @@ fn a_competence_opens_by_key_and_is_studied() {
         let commands = bench.commands();
         assert_eq!(commands, [Command::StudyCompetence("A-III/1.1.1".to_owned())], "{size}");
         assert!(bench.shows("0 of "), "{size}: a watch on it has begun");
+    }
+}
+
+#[test]
+fn a_sitting_that_was_ended_is_taken_up_again_from_the_front_page() {
+    for size in SIZES {
+        let home = tempfile::tempdir().unwrap();
+        let mut app = started(home.path());
+        let length = Length::Questions(4);
+        app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(7));
+        app.settle();
+        app.handle(Command::BreakOffOral);
+        app.settle();
+        app.handle(Command::Go(Route::OralFront));
+        let log = Rc::new(RefCell::new(Vec::new()));
+        let mut bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        assert!(bench.shows("Sitting 1, ended early, after 0 of 4 questions"), "{size}");
+        bench.key(Key::T);
+        assert!(bench.shows("question 1 of 4"), "{size}: it goes on");
     }
 }

@@ -190,6 +190,8 @@ fn result(worked_out: Outcome, on: &OnCard, detail: String, because: Option<&str
         worked_out,
         notch: on.notch,
         rule: "All said: Answered. Fewer: Missed.".to_owned(),
+        withheld: false,
+        fixed: false,
         because: because.map(str::to_owned),
     }
 }

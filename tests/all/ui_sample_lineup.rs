@@ -291,6 +291,8 @@ impl LineupProgram {
             worked_out,
             notch: self.notch,
             rule: "All said: Answered. Fewer: Missed.".to_owned(),
+            withheld: false,
+            fixed: false,
             because: Some(
                 "The supply and the return are shifted as a pair, or one tank empties into the other.".to_owned(),
             ),

@@ -42,6 +42,7 @@ pub fn card(part: &str) -> Card {
         topic: "A-III/1.1.5".to_owned(),
         heading: None,
         ask: "Point to the valve that shuts the tank from outside the space.".to_owned(),
+        because_points: Vec::new(),
         because: Some("A burning space is left at once, and its fuel must be shut off from outside.".to_owned()),
         caution: None,
         sources: vec![],
@@ -147,6 +148,8 @@ impl PointProgram {
                 worked_out: marking.outcome,
                 notch: self.notch,
                 rule: "All said: Answered. Fewer: Missed.".to_owned(),
+                withheld: false,
+                fixed: false,
                 because: self.card.because.clone(),
             },
         }))

@@ -232,6 +232,8 @@ pub fn run(list: &[String], number: usize, right: bool, notch: Notch) -> Sequenc
             worked_out,
             notch,
             rule: "All said: Answered. Fewer: Missed.".to_owned(),
+            withheld: false,
+            fixed: false,
             because: Some("Air comes before oil, and oil before the first turn.".to_owned()),
         },
     }

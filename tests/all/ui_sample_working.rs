@@ -226,6 +226,8 @@ impl WorkingProgram {
                 worked_out,
                 notch: self.notch,
                 rule: "All said: Answered. Fewer: Missed.".to_owned(),
+                withheld: false,
+                fixed: false,
                 because: (!may_try_again).then(|| "Two revolutions make one working cycle.".to_owned()),
             },
         }

@@ -15,6 +15,7 @@ mod working;
 
 use crate::app::command::Command;
 use crate::app::state::App;
+use crate::domain::oral::{Place, disclosure};
 use crate::domain::settings::Settings;
 use crate::store::Store;
 
@@ -37,6 +38,7 @@ impl App {
             Command::Tick(point) if self.in_oral() => self.tick_in_oral(point),
             Command::Tick(point) => self.tick(point),
             Command::SetNotch(notch) if self.is_second() => self.step_outcome(notch),
+            Command::SetNotch(_) if self.is_withheld() => {}
             Command::SetNotch(notch) => self.set_notch(notch),
             Command::TrainMemory => self.train_memory(),
             Command::StopTraining => self.trainer.stop(),
@@ -57,6 +59,7 @@ impl App {
             Command::GoOnWithOral(way) => self.go_on_with_oral(way),
             Command::LeaveOral => self.leave_oral(),
             Command::BreakOffOral => self.break_off_oral(),
+            Command::ResumeOral(id, way) => self.resume_oral(&id, way),
             Command::PauseOral(pause) => self.pause_oral(pause),
             Command::AnswerBy(way) => self.set_way(way),
             Command::FinishSpeaking => self.finish_speaking(),
@@ -70,6 +73,16 @@ impl App {
             Command::SetNote(note) => self.set_note(note),
             Command::SetBlueprint(blueprint) => self.set_blueprint(*blueprint),
             Command::RemedyOn => self.remedy_on(),
+            // As on the day: what would have been right is told in the debrief.
+            Command::RunAgain(_)
+            | Command::ShowRightOrder
+            | Command::Explain
+            | Command::CheckAgain(_)
+            | Command::ShowRightSetting
+            | Command::TryAgain
+            | Command::ShowMethod
+            | Command::FreshFigures
+                if self.is_withheld() => {}
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
             Command::Explain => self.explain(),
@@ -105,6 +118,12 @@ impl App {
     /// The sitting is in front.
     pub(super) fn in_oral(&self) -> bool {
         self.route == crate::app::route::Route::Oral && self.oral.is_some()
+    }
+
+    /// A mock oral is in front: nothing that was right is shown before the debrief.
+    fn is_withheld(&self) -> bool {
+        let draw = self.oral.as_ref().filter(|_| self.in_oral()).map(|oral| oral.kept.sitting.setup.draw);
+        draw.is_some_and(|draw| !disclosure(Place::Oral(draw, false), true).answer)
     }
 
     /// A second person marks the sitting in front.

@@ -1,9 +1,13 @@
 //! Sitting a mock oral: begin, answer, keep, go on, end.
 
+use rand::SeedableRng;
+use rand::rngs::StdRng;
+use rand::seq::SliceRandom;
+
 use crate::app::learner::Learner;
 use crate::app::route::Route;
 use crate::app::shelf::Shelf;
-use crate::app::sitting::{AtOral, OralChoice};
+use crate::app::sitting::{AtOral, OralChoice, may_be_taken_up};
 use crate::app::state::{App, Open};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
@@ -51,6 +55,7 @@ impl App {
             device: open.profile.device.clone(),
             sitting: Sitting::begin(setup),
             ended: None,
+            early: false,
         };
         let ticket = open.profile.store.begin_sitting(kept.clone());
         self.saving.push(ticket);
@@ -80,11 +85,43 @@ impl App {
         }
     }
 
+    /// Takes up again a sitting that was ended by hand, on the same study day: the same question stands again.
+    pub(super) fn resume_oral(&mut self, id: &str, way: Way) {
+        if self.keeping_turn.is_some() {
+            return;
+        }
+        let now = self.now();
+        let Some(open) = self.open_mut() else { return };
+        let today = open.profile.learner.day(now);
+        let sittings = &mut open.profile.learner.sittings;
+        let Some(at) = sittings.iter().position(|kept| kept.id == id) else { return };
+        let kept = &mut sittings[at];
+        if !may_be_taken_up(kept, today) {
+            let words = match kept.early {
+                true => "was ended on another day, and stays as it is. Begin a new one.",
+                false => "is not one that was ended early. Begin a new one.",
+            };
+            self.notice = Some(Notice::failed(format!("Sitting {} {words}", at + 1)));
+            return;
+        }
+        (kept.ended, kept.early) = (None, false);
+        let kept = kept.clone();
+        let ticket = open.profile.store.take_up_sitting(id.to_owned(), now);
+        self.saving.push(ticket);
+        self.fall_silent();
+        self.route = Route::Oral;
+        self.oral = Some(AtOral::of(kept, way));
+        self.ask_next();
+    }
+
     /// Lays the next question on the sheet, or ends the sitting.
     fn ask_next(&mut self) {
         let now = self.now();
-        let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
         let Some(mut oral) = self.oral.take() else { return };
+        // Whoever leaves a question and comes back finds it with the same figures, in the same order.
+        let sitting = &oral.kept.sitting;
+        let seed = sitting.setup.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(sitting.turns.len() as u64 + 1);
+        let shuffle = shuffled(seed);
         let Some(open) = self.open() else { return };
         let next = next(
             &oral.kept.sitting,
@@ -97,18 +134,21 @@ impl App {
             self.oral = Some(oral);
             self.read_question(false);
         } else {
-            self.end_oral(oral);
+            self.end_oral(oral, false);
         }
     }
 
-    fn end_oral(&mut self, oral: AtOral) {
+    /// The sitting is over; or, where `early`, was ended by hand.
+    fn end_oral(&mut self, oral: AtOral, early: bool) {
         let now = self.now();
         self.fall_silent();
         let id = oral.kept.id;
         let Some(open) = self.open_mut() else { return };
-        let ticket = open.profile.store.end_sitting(id.clone(), now);
+        let store = &open.profile.store;
+        let ticket =
+            if early { store.end_sitting_early(id.clone(), now) } else { store.end_sitting(id.clone(), now) };
         if let Some(kept) = open.profile.learner.sittings.iter_mut().find(|kept| kept.id == id) {
-            kept.ended = Some(now);
+            (kept.ended, kept.early) = (Some(now), early);
         }
         self.saving.push(ticket);
         if self.route == Route::Oral {
@@ -117,13 +157,13 @@ impl App {
         }
     }
 
-    /// Ends the sitting where it stands, with what has been answered.
+    /// Ends the sitting where it stands, with what has been answered. On the same study day it can be taken up again.
     pub(super) fn break_off_oral(&mut self) {
         if self.keeping_turn.is_some() {
             return;
         }
         if let Some(oral) = self.oral.take() {
-            self.end_oral(oral);
+            self.end_oral(oral, true);
         }
     }
 
@@ -284,6 +324,15 @@ impl App {
             }
             Err(error) => self.fail(&error),
         }
+    }
+}
+
+/// An order of `n` things from this seed, as positions from 1.
+fn shuffled(seed: u64) -> impl FnOnce(usize) -> Vec<usize> {
+    move |n| {
+        let mut positions: Vec<usize> = (1..=n).collect();
+        positions.shuffle(&mut StdRng::seed_from_u64(seed));
+        positions
     }
 }
 

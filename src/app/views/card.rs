@@ -12,6 +12,7 @@ use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
 use crate::domain::ids::AttemptId;
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising, rule};
+use crate::domain::oral::{Disclosure, Place, disclosure};
 use crate::domain::outcome::Outcome;
 use crate::present::drawing::DrawingView;
 use crate::present::watch::{
@@ -30,8 +31,8 @@ pub struct Beside {
     pub keeping: bool,
     /// The answer accepted before can be taken back.
     pub can_take_back: bool,
-    /// It is asked in a mock oral: when it comes back is no matter there.
-    pub in_oral: bool,
+    /// Where it is asked: in a mock oral, when it comes back is no matter, and what was right is told later.
+    pub place: Place,
 }
 
 /// The card on the sheet.
@@ -43,9 +44,15 @@ pub fn card(
     beside: Beside,
     now: Instant,
 ) -> WatchCardView {
-    let block = block(learner, shelf, deck, card);
+    let mut block = block(learner, shelf, deck, card);
     // A question about a run stands in front of the card that was run.
     let (card, sheet) = sheet.front(card);
+    let told = disclosure(beside.place, is_answered(sheet));
+    if !told.source && !matches!(sheet.stage, SheetStage::Remedy(_)) {
+        let later = if is_answered(sheet) { "In the debrief" } else { "Shown after the answer" };
+        block.rows.iter_mut().filter(|row| row.label == "Source").for_each(|row| row.value = later.to_owned());
+    }
+    let in_oral = beside.place != Place::Watch;
     let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
     WatchCardView {
         key: card.key.clone(),
@@ -67,12 +74,17 @@ pub fn card(
         limit: card.seconds.map(|seconds| seconds.round() as u32),
         clock_runs: sheet.clock_runs(),
         today: learner.day(now),
-        in_oral: beside.in_oral,
+        in_oral,
         keeping: beside.keeping,
         can_take_back: beside.can_take_back,
-        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), (sheet, beside.in_oral), now),
+        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), (sheet, in_oral, told), now),
         block,
     }
+}
+
+/// The question is over on this sheet: nothing more is to be answered.
+fn is_answered(sheet: &Sheet) -> bool {
+    matches!(sheet.stage, SheetStage::Marked(_)) && !sheet.work.as_ref().is_some_and(|work| work.is_open(&sheet.stage))
 }
 
 /// A card's title block.
@@ -95,7 +107,7 @@ fn stage(
     learner: &Learner,
     (deck, card): (&Deck, &Card),
     (drawing, worksheet): (Option<DrawingView>, WorksheetView),
-    (sheet, in_oral): (&Sheet, bool),
+    (sheet, in_oral, told): (&Sheet, bool, Disclosure),
     now: Instant,
 ) -> Stage {
     let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
@@ -119,7 +131,7 @@ fn stage(
             Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
         }
         (body, SheetStage::Marked(marked)) => {
-            let result = result(learner, card, (marked, sheet), (now, in_oral));
+            let result = result(learner, card, (marked, sheet), (now, in_oral, told));
             match body {
                 Body::Recall(recall) => Stage::RecallShown {
                     points: points(recall, marked),
@@ -130,9 +142,11 @@ fn stage(
                     result,
                 },
                 Body::Figure(figure) => figure_marked(figure, marked, result),
-                Body::Why(why) => {
-                    Stage::WhyMarked { given: given_links(why, marked), right: why.links.clone(), result }
-                }
+                Body::Why(why) => Stage::WhyMarked {
+                    given: given_links(why, marked),
+                    right: if told.answer { why.links.clone() } else { Vec::new() },
+                    result,
+                },
                 Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
                 Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, sheet, result))),
                 Body::Working(working) => working::stage(working, sheet, worksheet, Some(result)),
@@ -181,15 +195,17 @@ fn figure_marked(figure: &Figure, marked: &Marked, result: ResultView) -> Stage 
     let tolerance = within_words(&figure.within);
     let expected =
         if tolerance.is_empty() { figure.value_text.clone() } else { format!("{}, {tolerance}", figure.value_text) };
+    // What was not given right is told in the debrief.
+    let told = right || !result.withheld;
     Stage::FigureMarked {
         given,
-        expected,
+        expected: if told { expected } else { "told in the debrief".to_owned() },
         error: match error {
             _ if right => "right".to_owned(),
-            Some(error) => format!("{} out", percent(error)),
-            None => String::new(),
+            Some(error) if told => format!("{} out", percent(error)),
+            _ => String::new(),
         },
-        tell: slip.map(|s| s.tell.clone()),
+        tell: slip.filter(|_| told).map(|s| s.tell.clone()),
         tone: match marked.marking.outcome {
             Outcome::Missed => Tone::Bad,
             Outcome::Prompted => Tone::Weak,
@@ -321,7 +337,7 @@ fn result(
     learner: &Learner,
     card: &Card,
     (marked, sheet): (&Marked, &Sheet),
-    (now, in_oral): (Instant, bool),
+    (now, in_oral, told): (Instant, bool, Disclosure),
 ) -> ResultView {
     let attempt = Attempt {
         id: AttemptId(String::new()),
@@ -352,7 +368,9 @@ fn result(
         worked_out: marked.marking.outcome,
         notch: marked.notch,
         rule: rule(card),
-        because: card.because.clone(),
+        because: card.because.clone().filter(|_| told.reason),
+        withheld: !told.answer,
+        fixed: !told.notch,
     }
 }
 

@@ -3,13 +3,15 @@
 use crate::app::learner::Learner;
 use crate::app::shelf::Shelf;
 use crate::app::views::end::plain;
-use crate::app::views::oral::{asked_word, came_to, short_function, tone_of};
+use crate::app::views::oral::{asked_word, brief_function, came_to, ended_early, short_function, tone_of};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::card::{Body, Card};
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
-use crate::domain::oral::{Answered, Failing, MarkedBy, Turn, Verdict, debrief};
-use crate::present::debrief::{DebriefView, MarkRow, MissedRow, StudyRow, TurnView};
+use crate::domain::oral::{
+    Answered, Asked, Failing, MarkedBy, MissedPoint as Missed, Rules, Sitting, Turn, Verdict, debrief, is_of_reason,
+};
+use crate::present::debrief::{DebriefView, MarkRow, MissedPoint, MissedRow, StudyRow, TurnKind, TurnView};
 use crate::present::oral::{draw_word, manner_word};
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
@@ -25,7 +27,6 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
     let rules = sitting.setup.blueprint.rules;
     let day = kept.at.study_day(kept.ship);
     let (study, study_cards) = study(learner, shelf, &debrief.weak, today);
-    let (headline, sentence, tone) = words_of(verdict);
     let mut functions: Vec<MarkRow> = verdict
         .functions
         .iter()
@@ -48,46 +49,42 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
     let answered = sitting.turns.iter().filter(|turn| turn.answer.is_some()).count();
     let minutes = format!("{:.0} min", (debrief.seconds / 60.0).ceil());
     let marked = marked_by(sitting.turns.iter().filter_map(|turn| turn.answer.as_ref()));
+    let turns = turns(shelf, sitting, &debrief.missed);
+    let early = kept.early.then(|| ended_early(sitting));
+    let about = format!("Debrief of sitting {number}, {}", words::day(day));
     DebriefView {
         id: kept.id.clone(),
         number,
-        about: format!("Debrief of sitting {number}, {}", words::day(day)),
-        headline,
-        sentence,
-        tone,
+        early: kept.early,
+        about: early.as_ref().map_or_else(|| about.clone(), |early| format!("{about}; {early}")),
+        headline: headline(verdict, rules, kept.early),
+        sentence: sentence(verdict, rules),
+        tone: match verdict.passes {
+            _ if verdict.of <= 0.0 => Tone::Quiet,
+            true => Tone::Good,
+            false if verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..))) => Tone::Bad,
+            false => Tone::Weak,
+        },
         functions,
-        missed: debrief
-            .missed
-            .iter()
-            .map(|point| {
-                let question = &sitting.turns[point.turn].question;
-                MissedRow {
-                    asked: plain(&question.ask),
-                    say: point.say.clone(),
-                    source: question.sources.join("; "),
-                    critical: point.critical,
-                    prompted: point.prompted,
-                }
-            })
-            .collect(),
+        missed: missed(&turns),
         // A follow-up says little without what it follows.
         well: debrief
             .well
             .iter()
-            .map(|at| &sitting.turns[*at].question)
-            .filter(|question| question.depth == 0)
-            .map(|question| plain(&question.ask))
+            .filter(|at| sitting.turns[**at].question.depth == 0)
+            .map(|at| format!("{}  {}", turns[*at].number, turns[*at].ask_plain))
             .collect(),
         study,
         study_cards,
-        turns: sitting.turns.iter().map(|turn| turn_view(shelf, turn)).collect(),
+        turns,
         facts: vec![
             ("Candidate".to_owned(), learner.settings.learner.clone()),
             ("Certificate".to_owned(), certificate.clone()),
             ("Date".to_owned(), words::full_date(day)),
             (
                 "Sitting".to_owned(),
-                format!("{number}, {}, {}", draw_word(sitting.setup.draw), manner_word(sitting.setup.manner)),
+                format!("{number}, {}, {}", draw_word(sitting.setup.draw), manner_word(sitting.setup.manner))
+                    + &early.map_or_else(String::new, |early| format!(", {early}")),
             ),
             (
                 "Questions".to_owned(),
@@ -108,6 +105,44 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
     }
 }
 
+/// Every question with its answer, numbered: `3` for a lead question, `3a`, `3b` for its follow-ups.
+fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[Missed]) -> Vec<TurnView> {
+    let (mut lead, mut follow_up) = (0usize, 0u8);
+    let number = |turn: &Turn| {
+        if turn.question.asked == Asked::Lead {
+            (lead, follow_up) = (lead + 1, 0);
+            return lead.to_string();
+        }
+        follow_up += 1;
+        format!("{lead}{}", char::from(b'a' + (follow_up - 1).min(25)))
+    };
+    let numbers: Vec<String> = sitting.turns.iter().map(number).collect();
+    let of_turn = |at: usize| {
+        let points = missed.iter().filter(|point| point.turn == at);
+        points.map(|p| MissedPoint { say: p.say.clone(), critical: p.critical, prompted: p.prompted }).collect()
+    };
+    let turns = sitting.turns.iter().zip(numbers).enumerate();
+    turns.map(|(at, (turn, number))| turn_view(shelf, turn, number, of_turn(at))).collect()
+}
+
+/// Questions with missing points, those with safety-critical ones first. A question about the reason is named by its
+/// number: its words are the same for every card.
+fn missed(turns: &[TurnView]) -> Vec<MissedRow> {
+    let rows = turns.iter().filter(|turn| !turn.missed.is_empty()).map(|turn| MissedRow {
+        number: turn.number.clone(),
+        asked: match turn.kind {
+            TurnKind::Reason => "The reason behind it".to_owned(),
+            TurnKind::Question | TurnKind::WhatElse => turn.ask_plain.clone(),
+        },
+        points: turn.missed.clone(),
+        because: turn.because.clone(),
+        source: turn.source.clone(),
+    });
+    let mut rows: Vec<MissedRow> = rows.collect();
+    rows.sort_by_key(|row| !row.is_fatal());
+    rows
+}
+
 /// Blueprints have no editions of their own: 1 is ours, 2 one's own.
 fn blueprint_edition(kept: &KeptSitting) -> u8 {
     let blueprint = &kept.sitting.setup.blueprint;
@@ -115,60 +150,80 @@ fn blueprint_edition(kept: &KeptSitting) -> u8 {
     if standard.shares == blueprint.shares && standard.rules == blueprint.rules { 1 } else { 2 }
 }
 
-fn words_of(verdict: &Verdict) -> (String, String, Tone) {
-    let passing = verdict.functions.iter().filter(|mark| mark.passes).count();
-    let all = verdict.functions.len();
-    let headline = match (passing, all) {
-        (_, 0) => "Nothing was answered".to_owned(),
-        (n, of) if n == of && of > 1 => format!("All {} functions pass", words::number(of)),
-        (1, 1) => "The one function asked passes".to_owned(),
-        (0, _) => "No function passes".to_owned(),
-        (n, of) => format!(
-            "{} of {} pass{}",
-            words::capital(&words::count_in_words(n, "function")),
-            words::number(of),
-            if n == 1 { "es" } else { "" }
-        ),
-    };
-    let below: Vec<String> = verdict
-        .failings
-        .iter()
-        .filter_map(|failing| match failing {
-            Failing::Function(key) => Some(short_function(key)),
-            _ => None,
-        })
-        .collect();
-    let critical = verdict.failings.iter().find_map(|failing| match failing {
-        Failing::Critical(_, say) => Some(say.trim_end_matches('.').to_owned()),
-        _ => None,
-    });
-    let mut sentence = match (below.len(), verdict.passes) {
-        _ if all == 0 => "There is nothing to say of this sitting.".to_owned(),
-        (_, true) => "On the real day this sitting would pass.".to_owned(),
-        (0, _) if critical.is_none() => {
-            "All together is below the line: on the real day this sitting would not pass.".to_owned()
-        }
-        (0, _) => String::new(),
-        (1, _) => format!("{} is below the line: on the real day this sitting would not pass.", below[0]),
-        (n, _) if n == all => {
-            "Every function is below the line: on the real day this sitting would not pass.".to_owned()
-        }
-        (n, _) => {
-            let functions = words::count_in_words(n, "function");
-            format!("{} are below the line: on the real day this sitting would not pass.", words::capital(&functions))
-        }
-    };
-    if let Some(say) = critical {
-        let more = format!("A safety-critical point stayed missing, which fails a sitting: {}.", say);
-        sentence = if sentence.is_empty() { more } else { format!("{more} {sentence}") };
+/// A share in per cent. One that only just misses what it is held against is not rounded up to it.
+fn percent(share: f64, against: f64) -> String {
+    let whole = format!("{:.0}", share * 100.0);
+    if share + 1e-9 < against && whole == format!("{:.0}", against * 100.0) {
+        return format!("{:.1} %", (share * 1000.0).floor() / 10.0);
     }
-    let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
-    let tone = match (verdict.passes, fatal) {
-        (true, _) => Tone::Good,
-        (_, true) => Tone::Bad,
-        _ => Tone::Weak,
+    format!("{whole} %")
+}
+
+/// The verdict and why, in a line.
+fn headline(verdict: &Verdict, rules: Rules, early: bool) -> String {
+    if verdict.of <= 0.0 {
+        return "Nothing was answered".to_owned();
+    }
+    let overall = percent(verdict.share(), rules.overall);
+    let pass_mark = percent(rules.overall, 0.0);
+    let below = below(verdict, rules);
+    let fails_overall = verdict.failings.contains(&Failing::Overall);
+    let share = if fails_overall || below.is_empty() {
+        format!("{overall}, pass mark {pass_mark}")
+    } else {
+        let parts: Vec<String> = below.iter().map(|(name, share)| format!("{share} in {name}")).collect();
+        format!("{overall} in all, but {}, where {} is needed", words::listed(&parts), percent(rules.each_function, 0.0))
     };
-    (headline, sentence, tone)
+    let critical = match fatal(verdict).len() {
+        0 => String::new(),
+        n => format!("; {} missed", words::count_in_words(n, "safety-critical point")),
+    };
+    let word = if verdict.passes { "Passed" } else { "Not passed" };
+    format!("{word}{}: {share}{critical}", if early { " so far" } else { "" })
+}
+
+/// What else belongs to the verdict.
+fn sentence(verdict: &Verdict, rules: Rules) -> String {
+    if verdict.of <= 0.0 {
+        return "There is nothing to say of this sitting.".to_owned();
+    }
+    let mut sentences = Vec::new();
+    if let [first, more @ ..] = fatal(verdict).as_slice() {
+        let more = match more.len() {
+            0 => String::new(),
+            n => format!(" (and {} more, below)", words::number(n)),
+        };
+        sentences.push(format!("Safety-critical and missed: {}{more}.", first.trim_end_matches('.')));
+    }
+    let line = percent(rules.each_function, 0.0);
+    let below = below(verdict, rules);
+    if verdict.failings.contains(&Failing::Overall) && !below.is_empty() {
+        let parts: Vec<String> = below.iter().map(|(name, share)| format!("{name} ({share})")).collect();
+        sentences.push(format!("Below the {line} that each function needs: {}.", words::listed(&parts)));
+    }
+    if sentences.is_empty() {
+        let all = if verdict.functions.len() == 1 { "The function" } else { "Every function" };
+        sentences.push(match below.is_empty() {
+            true => format!("{all} that was asked is at or above its pass mark of {line}."),
+            false => "What was missed stands below, with what a full answer says.".to_owned(),
+        });
+    }
+    sentences.join(" ")
+}
+
+/// The functions below their pass mark, each with its share.
+fn below(verdict: &Verdict, rules: Rules) -> Vec<(String, String)> {
+    let below = verdict.functions.iter().filter(|mark| !mark.passes);
+    below.map(|mark| (brief_function(&mark.function), percent(mark.share(), rules.each_function))).collect()
+}
+
+/// The safety-critical points that stayed missing.
+fn fatal(verdict: &Verdict) -> Vec<&str> {
+    let say = |failing| match failing {
+        &Failing::Critical(_, ref say) => Some(say.as_str()),
+        _ => None,
+    };
+    verdict.failings.iter().filter_map(say).collect()
 }
 
 fn marked_by<'a>(answers: impl Iterator<Item = &'a Answered>) -> String {
@@ -225,7 +280,7 @@ fn study(learner: &Learner, shelf: &Shelf, weak: &[CardKey], today: StudyDay) ->
     (rows, cards)
 }
 
-fn turn_view(shelf: &Shelf, turn: &Turn) -> TurnView {
+fn turn_view(shelf: &Shelf, turn: &Turn, number: String, missed: Vec<MissedPoint>) -> TurnView {
     let question = &turn.question;
     let answer = turn.answer.as_ref();
     let card = shelf.card(&question.card).map(|(_, card)| card);
@@ -234,7 +289,16 @@ fn turn_view(shelf: &Shelf, turn: &Turn) -> TurnView {
         e if e > 0.0 => ("in part", Tone::Weak),
         _ => ("missing", Tone::Bad),
     };
+    let is_lead = question.asked == Asked::Lead;
     TurnView {
+        number,
+        kind: match question.asked {
+            Asked::WhatElse => TurnKind::WhatElse,
+            Asked::Deeper if is_of_reason(question) => TurnKind::Reason,
+            _ => TurnKind::Question,
+        },
+        missed,
+        because: card.filter(|_| is_lead).and_then(|card| card.because.clone()),
         depth: question.depth,
         asked: asked_word(question).to_owned(),
         lead_in: question.lead_in.clone(),
@@ -274,7 +338,7 @@ fn given_words(answer: &Answered, card: Option<&Card>) -> String {
         numbered.collect::<Vec<_>>().join("  ")
     };
     match (&answer.given, card.map(|card| &card.body)) {
-        (None, _) => "Nothing (more) to say.".to_owned(),
+        (None, _) => "“I don’t know.”".to_owned(),
         (Some(Given::Text(text)), _) => text.trim().to_owned(),
         (Some(Given::Said(_)), _) => "Said aloud.".to_owned(),
         (Some(Given::Links(links)), Some(Body::Why(why))) => listed(
@@ -309,5 +373,60 @@ fn given_words(answer: &Answered, card: Option<&Card>) -> String {
             part.unwrap_or_else(|| "No part".to_owned())
         }
         (Some(_), _) => "Set on the sheet.".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::oral::FunctionMark;
+
+    const RULES: Rules = Rules { overall: 0.6, each_function: 0.5, critical_fails: true };
+
+    /// A verdict of marks in hundredths for marine engineering and electrical, with safety-critical misses.
+    fn verdict(marine: f64, electrical: f64, critical: &[&str]) -> Verdict {
+        let mark = |function: &str, earned: f64| FunctionMark {
+            function: function.to_owned(),
+            earned,
+            of: 100.0,
+            passes: earned >= 50.0,
+        };
+        let functions = vec![mark("A-III/1.1", marine), mark("A-III/1.2", electrical)];
+        let (earned, of) = (marine + electrical, 200.0);
+        let mut failings: Vec<Failing> =
+            critical.iter().map(|say| Failing::Critical(0, (*say).to_owned())).collect();
+        failings.extend(functions.iter().filter(|m| !m.passes).map(|m| Failing::Function(m.function.clone())));
+        if earned / of < RULES.overall {
+            failings.push(Failing::Overall);
+        }
+        Verdict { functions, earned, of, passes: failings.is_empty(), failings }
+    }
+
+    #[test]
+    fn the_verdict_is_said_with_its_reason_in_a_line() {
+        for (of, wanted) in [
+            (verdict(80.0, 68.0, &[]), "Passed: 74 %, pass mark 60 %"),
+            (verdict(50.0, 36.0, &["The tie is open"]), "Not passed: 43 %, pass mark 60 %; one safety-critical point missed"),
+            (verdict(99.0, 43.0, &[]), "Not passed: 71 % in all, but 43 % in Electrical, where 50 % is needed"),
+            (verdict(80.0, 68.0, &["A", "B"]), "Not passed: 74 %, pass mark 60 %; two safety-critical points missed"),
+            (verdict(62.0, 57.6, &[]), "Not passed: 59.8 %, pass mark 60 %"),
+        ] {
+            assert_eq!(headline(&of, RULES, false), wanted);
+        }
+        assert_eq!(headline(&verdict(80.0, 68.0, &[]), RULES, true), "Passed so far: 74 %, pass mark 60 %");
+        let nothing = Verdict { functions: vec![], earned: 0.0, of: 0.0, passes: false, failings: vec![Failing::NothingAsked] };
+        assert_eq!(headline(&nothing, RULES, false), "Nothing was answered");
+    }
+
+    #[test]
+    fn what_else_belongs_to_the_verdict_stands_under_it() {
+        let of = verdict(50.0, 36.0, &["The tie is open.", "Doors stay shut"]);
+        assert_eq!(
+            sentence(&of, RULES),
+            "Safety-critical and missed: The tie is open (and one more, below). Below the 50 % that each function needs: \
+             Electrical (36 %)."
+        );
+        let passed = "Every function that was asked is at or above its pass mark of 50 %.";
+        assert_eq!(sentence(&verdict(80.0, 68.0, &[]), RULES), passed);
     }
 }

@@ -48,7 +48,7 @@ pub fn of_setting(
         name: demand.name.clone(),
         met: state.met,
         leaks: !state.met && matches!(demand.want, Want::Never(_)),
-        reason: reason(&asked.schematic, &set, state, &used),
+        reason: if result.withheld { String::new() } else { reason(&asked.schematic, &set, state, &used) },
     });
     let demands = demands.collect();
     LineupCheckedView { demands, flooded: flooded(&examined), asked, check, set, right, result }
@@ -67,7 +67,7 @@ fn reason(view: &SchematicView, set: &Setting, state: &DemandState, used: &[usiz
         let through = if needless.is_empty() { &turned } else { &needless };
         return match through.iter().map(|node| view.known(*node)).collect::<Vec<_>>().as_slice() {
             [] => "it flows, whatever is turned".to_owned(),
-            names => format!("it flows by {}", listed(names)),
+            names => format!("it flows by {}", words::listed(names)),
         };
     }
     let hindrance = |node: &usize| {
@@ -85,18 +85,9 @@ fn reason(view: &SchematicView, set: &Setting, state: &DemandState, used: &[usiz
         [] => "nothing that can be turned would do it".to_owned(),
         nodes if nodes.len() > 1 && all_shut(nodes) => {
             let names: Vec<String> = nodes.iter().map(|node| view.known(*node)).collect();
-            format!("{} are shut", listed(&names))
+            format!("{} are shut", words::listed(&names))
         }
-        nodes => listed(&nodes.iter().map(hindrance).collect::<Vec<_>>()),
-    }
-}
-
-/// `A`, `A and B`, `A, B and C`.
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [others @ .., last] => format!("{} and {last}", others.join(", ")),
+        nodes => words::listed(&nodes.iter().map(hindrance).collect::<Vec<_>>()),
     }
 }
 
@@ -164,7 +155,7 @@ pub fn remedy(network: &Network, part: &mut dyn FnMut(String, String, bool)) {
     for (label, nodes) in [("Always open", &proof.needed_open), ("Always shut", &proof.needed_shut)] {
         if !nodes.is_empty() {
             let names: Vec<String> = nodes.iter().map(|node| view.known(*node)).collect();
-            part(label.to_owned(), listed(&names), false);
+            part(label.to_owned(), words::listed(&names), false);
         }
     }
     if let Some(set) = &proof.least_open {

@@ -3,18 +3,18 @@
 use crate::app::learner::Learner;
 use crate::app::session::Stage;
 use crate::app::shelf::Shelf;
-use crate::app::sitting::{AskedNow, AtOral};
+use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
 use crate::app::views::card::{self, Beside};
 use crate::app::views::end::plain;
 use crate::deck::competences;
 use crate::domain::card::Body;
-use crate::domain::day::Instant;
+use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::{
-    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Turn, Verdict, Way, allot,
-    function_of, notices, verdict,
+    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, Way,
+    allot, disclosure, function_of, notices, verdict,
 };
 use crate::present::oral::{
-    BlueprintView, OralFrontView, OralView, SittingRow, SoundView, ThreadRow, draw_word, manner_word,
+    BlueprintView, OralFrontView, OralView, SittingRow, SoundView, TakeUp, ThreadRow, draw_word, manner_word,
 };
 use crate::present::watch::{PointRow, Stage as PresentStage};
 use crate::present::{TitleBlock, Tone, words};
@@ -24,16 +24,18 @@ use crate::store::KeptSitting;
 const A_LEAD: u32 = 60 * MINUTES_A_LEAD;
 
 /// The page on which a sitting is begun.
-pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
+pub fn front(learner: &Learner, shelf: &Shelf, today: StudyDay) -> OralFrontView {
     let settings = &learner.settings;
     let blueprint = settings.blueprint();
     let sat: Vec<(&KeptSitting, Verdict)> =
         learner.sittings.iter().map(|kept| (kept, verdict(&kept.sitting))).collect();
     let rows: Vec<SittingRow> =
         sat.iter().enumerate().map(|(at, (kept, came))| row(at + 1, kept, came)).rev().collect();
-    let over = sat.iter().filter(|(kept, came)| kept.ended.is_some() && came.of > 0.0);
+    // The mark of a sitting that was ended early is that of a few questions.
+    let over = sat.iter().filter(|(kept, came)| kept.ended.is_some() && !kept.early && came.of > 0.0);
     let trend: Vec<f64> = over.map(|(_, came)| came.share()).collect();
     let standing = learner.sittings.iter().enumerate().rev().find(|(_, kept)| kept.ended.is_none());
+    let take_up = learner.sittings.iter().enumerate().rev().find(|(_, kept)| may_be_taken_up(kept, today));
     let rules = blueprint.rules;
     let critical = if rules.critical_fails { " A safety-critical miss fails, even after a prompt." } else { "" };
     let askable = shelf.cards().filter(|(_, c)| blueprint.shares.iter().any(|s| s.competence == c.topic)).count();
@@ -42,6 +44,11 @@ pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
         standing: standing.map(|(at, kept)| {
             let asked = kept.sitting.leads().count();
             format!("Sitting {}, broken off after {}", at + 1, words::count_in_words(asked, "lead question"))
+        }),
+        take_up: take_up.map(|(at, kept)| TakeUp {
+            id: kept.id.clone(),
+            number: at + 1,
+            words: format!("Sitting {}, {}", at + 1, ended_early(&kept.sitting)),
         }),
         questions: blueprint.length.leads(),
         rules: format!(
@@ -63,6 +70,15 @@ pub fn front(learner: &Learner, shelf: &Shelf) -> OralFrontView {
     }
 }
 
+/// `ended early, after 3 of 10 questions`.
+pub fn ended_early(sitting: &Sitting) -> String {
+    let answered = sitting.leads().filter(|turn| turn.answer.is_some()).count();
+    match sitting.setup.blueprint.length {
+        Length::Questions(of) => format!("ended early, after {answered} of {}", words::count(of, "question")),
+        Length::Minutes(_) => format!("ended early, after {}", words::count(answered, "question")),
+    }
+}
+
 fn own_or_ours(blueprint: &Blueprint) -> &'static str {
     if *blueprint == Blueprint::standard(blueprint.certificate) { "common practice, ours" } else { "your own" }
 }
@@ -76,10 +92,11 @@ fn row(number: usize, kept: &KeptSitting, verdict: &Verdict) -> SittingRow {
     let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
     let (word, tone) = match (kept.ended.is_some(), verdict.of > 0.0, verdict.passes) {
         (false, ..) => ("not over", Tone::Quiet),
+        _ if kept.early => ("ended early", Tone::Quiet),
         (_, false, _) => ("nothing answered", Tone::Quiet),
-        (_, _, true) => ("passes", Tone::Good),
+        (_, _, true) => ("passed", Tone::Good),
         _ if fatal => ("a critical miss", Tone::Bad),
-        _ => ("below the line", Tone::Weak),
+        _ => ("below the pass mark", Tone::Weak),
     };
     SittingRow {
         id: kept.id.clone(),
@@ -109,6 +126,7 @@ pub fn sitting(
     let clock = oral.clock(now);
     let (deck, _) = shelf.card(&asked.lead.key)?;
     let sheet = &asked.sheet;
+    let place = beside.place;
     let mut shown = card::card(learner, shelf, (deck, &asked.card), sheet, beside, clock);
     shown.place = Learner::place(&asked.lead);
     if !matches!(asked.card.body, Body::Working(_)) {
@@ -126,6 +144,12 @@ pub fn sitting(
         points.iter_mut().filter(|point| !point.said).for_each(unsaid);
     }
     let setup = &oral.kept.sitting.setup;
+    if let Some(result) = shown.stage.result_mut() {
+        // A question about the reason has shown it once it is answered.
+        let is_of_reason = asked.question.asked == Asked::Lead || !asked.lead.because_points.is_empty();
+        result.because = asked.lead.because.clone().filter(|_| is_of_reason && disclosure(place, true).reason);
+        result.fixed = result.fixed && oral.way != Way::Second;
+    }
     let turns = &oral.kept.sitting.turns;
     let blueprint = &setup.blueprint;
     let leads = blueprint.length.leads();
@@ -215,7 +239,7 @@ fn unsaid(point: &mut PointRow) {
 pub fn asked_word(question: &Question) -> &'static str {
     match question.asked {
         Asked::Lead => "Lead question",
-        Asked::Missed(_) => "Follow-up",
+        Asked::Missed(_) | Asked::WhatElse => "Follow-up",
         Asked::Deeper => "One level deeper",
         Asked::WhatIf => "What if",
     }
@@ -228,7 +252,7 @@ pub fn short_function(key: &str) -> String {
 }
 
 /// The same in a word or two: `Electrical`.
-fn brief_function(key: &str) -> String {
+pub fn brief_function(key: &str) -> String {
     let title = short_function(key);
     let brief = title.split([',']).next().unwrap_or(&title);
     brief.split(" and care").next().unwrap_or(brief).to_owned()
@@ -258,7 +282,7 @@ fn thread(turns: &[Turn], now: &Question) -> Vec<ThreadRow> {
 /// What an answer came to: `5 of 6 points`.
 pub fn came_to(answer: &Answered) -> String {
     if answer.ran_dry {
-        return "nothing said".to_owned();
+        return "not known".to_owned();
     }
     let earned: f64 = answer.marks.iter().map(|mark| mark.earned).sum();
     let of = answer.marks.len();

@@ -18,7 +18,7 @@ pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instan
         let end = crate::domain::day::StudyDay(today.0 - 7 * (WEEKS - 1 - at) as i32);
         (words::full_date(end), *n, seconds / 3_600.0)
     });
-    let front = views::oral::front(learner, shelf);
+    let front = views::oral::front(learner, shelf, today);
     let mut facts = vec![
         ("Learner".to_owned(), settings.learner.clone()),
         ("Certificate aimed at".to_owned(), front.certificate.clone()),

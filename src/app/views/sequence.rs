@@ -59,12 +59,35 @@ pub fn ran(procedure: &Procedure, sheet: &Sheet, result: ResultView) -> Sequence
         facts: facts.iter().map(|f| fact(procedure, *f, &at_start)).collect(),
         begun: run.begun.firings.iter().map(|f| reflex(procedure, f.reflex, &f.gained, &f.lost)).collect(),
         lines: lines.collect(),
-        failures: failures(procedure, &run, &list),
-        unmet: unmet(procedure, &run, &list),
-        right_order: sheet.sequence.right.clone(),
-        explain: sheet.sequence.may_explain,
+        failures: failures(procedure, &run, &list).into_iter().map(|f| told(f, result.withheld)).collect(),
+        unmet: unmet(procedure, &run, &list).into_iter().map(|missing| by_whom(missing, result.withheld)).collect(),
+        right_order: sheet.sequence.right.clone().filter(|_| !result.withheld),
+        explain: sheet.sequence.may_explain && !result.withheld,
         result,
     }
+}
+
+/// A failure as it is told: where what was right is withheld, without what it did to the plant and without what would
+/// have met the need, for an examiner asks for both.
+fn told(failure: FailureView, withheld: bool) -> FailureView {
+    if !withheld {
+        return failure;
+    }
+    let missing: Vec<MissingView> = failure.missing.into_iter().map(|missing| by_whom(missing, true)).collect();
+    let cause = if missing.is_empty() {
+        "This step is never part of a right answer."
+    } else {
+        "This step cannot be done here."
+    };
+    FailureView { cause: cause.to_owned(), missing, ..failure }
+}
+
+fn by_whom(missing: MissingView, withheld: bool) -> MissingView {
+    if !withheld {
+        return missing;
+    }
+    let untold = GiverView { words: String::new(), stands: Stands::Untold };
+    MissingView { givers: vec![untold], ..missing }
 }
 
 /// The words of an order that works, the shortest; empty where there is none.
@@ -162,7 +185,7 @@ fn missing(procedure: &Procedure, run: &Run, list: &[usize], need: Need, at: usi
         Stands::Line(line) if line > at + 1 => 0,
         Stands::Ashore => 1,
         Stands::ByItself => 2,
-        Stands::Line(_) => 3,
+        Stands::Line(_) | Stands::Untold => 3,
     });
     MissingView {
         key: procedure.facts[need.fact].key.clone(),

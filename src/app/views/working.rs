@@ -119,7 +119,8 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
         Some((worked, marking)) => (worked, marking),
         None => (worked_in(first).unwrap_or(&none), &first.marking),
     };
-    let may_try_again = work.may_try_again(first);
+    let told = !result.withheld;
+    let may_try_again = told && work.may_try_again(first);
     let mut tries = Vec::new();
     match (&work.first, practice) {
         (Some((text, before)), None) => {
@@ -127,7 +128,13 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
             tries.push(try_view(working, ("First try, ", text), before, before.outcome, true));
             tries.push(try_view(working, ("Second try, ", &worked.text), marking, second, true));
         }
-        _ => tries.push(try_view(working, ("", &worked.text), marking, marking.outcome, !may_try_again)),
+        _ => tries.push(try_view(working, ("", &worked.text), marking, marking.outcome, told && !may_try_again)),
+    }
+    if !told {
+        // Right or not; the slip, if it is known, is told in the debrief.
+        let right = marking.outcome >= Outcome::Answered;
+        let words = format!("{}: {}.", unit_read(&worked.text), if right { "right" } else { "not right" });
+        tries.iter_mut().for_each(|one| one.words = words::capital(&words));
     }
     if practice.is_none() && work.first.is_none() {
         // What is wrong with a line stands under that line.
@@ -142,15 +149,15 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
     let because = result.because.clone().filter(|_| !may_try_again);
     WorkingMarkedView {
         givens: givens(working, work.front()),
-        lines: if marks.is_empty() {
+        lines: if marks.is_empty() || !told {
             plain_lines(work.front(), worked)
         } else {
             marks.iter().map(|mark| marked_line(mark, &marking.detail, !may_try_again)).collect()
         },
         answer: typed_value(&worked.text),
         tries,
-        expected: (!may_try_again).then(|| right_answer(working, expected)),
-        method: work.shown.then(|| method_lines(working, method, marks)),
+        expected: (told && !may_try_again).then(|| right_answer(working, expected)),
+        method: (work.shown && told).then(|| method_lines(working, method, marks)),
         may_try_again,
         practice: practice.is_some(),
         result: ResultView { because, ..result },

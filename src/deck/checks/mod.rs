@@ -22,6 +22,7 @@ pub(crate) mod bad_value;
 pub(crate) mod bad_ways;
 pub(crate) mod bad_weight;
 pub(crate) mod bad_within;
+pub(crate) mod because_alone;
 pub(crate) mod changing_sign;
 pub(crate) mod cold_answer;
 pub(crate) mod control_character;
@@ -146,6 +147,7 @@ const ALL: &[&Check] = &[
     &bad_ways::CHECK,
     &bad_weight::CHECK,
     &bad_within::CHECK,
+    &because_alone::CHECK,
     &changing_sign::CHECK,
     &cold_answer::CHECK,
     &control_character::CHECK,

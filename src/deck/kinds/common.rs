@@ -12,7 +12,7 @@ use crate::domain::card::{After, Body, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 
 const KEYS: &[&str] =
-    &["id", "topic", "heading", "ask", "because", "caution", "sources", "picture", "seconds", "weight", "probes"];
+    &["id", "topic", "heading", "ask", "because", "because_points", "caution", "sources", "picture", "seconds", "weight", "probes"];
 const PROBE_KEYS: &[&str] = &["after", "ask", "points"];
 const PROBE_SAMPLE: &str = "probes = [{ after = \"all\", ask = \"...\", points = [{ say = \"...\" }] }]";
 const USUAL_WEIGHT: u8 = 2;
@@ -59,6 +59,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let sources = sources(context, table);
     let heading = table.text(context, "heading");
     let because = table.text(context, "because");
+    let because_points = points::of_reason(context, table);
     let caution = table.text(context, "caution");
     let picture = table.text(context, "picture");
     let seconds = seconds(context, table);
@@ -78,6 +79,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
             heading: heading.map(Text::own),
             ask: ask.own(),
             because: because.map(Text::own),
+            because_points,
             caution: caution.map(Text::own),
             sources: sources.iter().map(|source| source.text.clone()).collect(),
             picture: picture.map(Text::own),

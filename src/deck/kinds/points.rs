@@ -1,22 +1,42 @@
-//! Key points, of a recall card and of a probe alike.
+//! Key points, of a recall card, of a probe and of a reason alike.
 
 use super::phrases::{self, Phrases};
-use crate::deck::checks::point_count;
+use crate::deck::checks::{because_alone, point_count};
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::problem::Site;
 use crate::domain::card::KeyPoint;
 
 /// The digits 1 to 9 tick the points.
 const MOST_POINTS: usize = 9;
 const KEYS: &[&str] = &["say", "accept", "reject", "critical"];
 const SAMPLE: &str = "points = [{ say = \"...\", accept = [\"...\"] }]";
+const REASON_SAMPLE: &str = "because_points = [{ say = \"...\", accept = [\"...\"] }]";
 
 /// Reads `points` of a card or a probe; `None` where there is no list of them. Points that are not sound have
 /// been reported, and stand in the list as far as they could be read.
 pub(super) fn read(context: &mut Context<'_>, owner: Table<'_, '_>) -> Option<Vec<KeyPoint>> {
     let value = owner.required(context, "points", SAMPLE)?;
-    let tables = owner.tables(context, "points", "a key point", SAMPLE)?;
+    list(context, owner, "points", (context.site(value.span()), SAMPLE))
+}
+
+/// Reads `because_points` of a card, which may be left out; the same form, and the same checks.
+pub(super) fn of_reason(context: &mut Context<'_>, owner: Table<'_, '_>) -> Vec<KeyPoint> {
+    let Some(value) = owner.get("because_points") else { return Vec::new() };
+    let site = context.site(value.span());
+    if owner.get("because").is_none() {
+        context.report(because_alone::found(site));
+    }
+    list(context, owner, "because_points", (site, REASON_SAMPLE)).unwrap_or_default()
+}
+
+fn list(
+    context: &mut Context<'_>,
+    owner: Table<'_, '_>,
+    key: &str,
+    (site, sample): (Site, &str),
+) -> Option<Vec<KeyPoint>> {
+    let tables = owner.tables(context, key, "a key point", sample)?;
     if tables.is_empty() || tables.len() > MOST_POINTS {
-        let site = context.site(value.span());
         context.report(point_count::found(site, tables.len()));
     }
     let mut points = Vec::with_capacity(tables.len());

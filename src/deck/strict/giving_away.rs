@@ -36,6 +36,11 @@ fn by_itself(card: &Card, found: &mut Vec<Finding>) {
         let message = format!("the question makes point {} by itself", point + 1);
         found.push(Finding::of_card(Sort::GivenAway, &card.key, message, MEND));
     }
+    let of_reason = with_points(card, &card.because_points);
+    for point in said(&of_reason, &card.ask) {
+        let message = format!("the question makes point {} of the reason by itself", point + 1);
+        found.push(Finding::of_card(Sort::GivenAway, &card.key, message, MEND));
+    }
     for (at, probe) in card.probes.iter().enumerate() {
         let about = with_points(card, &probe.points);
         for point in said(&about, &probe.ask) {

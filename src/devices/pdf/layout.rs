@@ -1,7 +1,7 @@
 //! A document laid out on pages: what is drawn, and where, in points from the upper left corner.
 
 use super::measure::{Face, Measure};
-use crate::present::document::{Bar, Block, Document, Level, Sign, Table};
+use crate::present::document::{Bar, Block, Document, Entry, Level, Sign, Table};
 
 /// A4.
 pub(super) const WIDE: f32 = 595.28;
@@ -11,6 +11,11 @@ const TOP: f32 = 60.0;
 const BOTTOM: f32 = 74.0;
 const BODY: f32 = 10.0;
 const SMALL: f32 = 8.5;
+/// Entries, which are many.
+const DENSE: f32 = 9.0;
+const FINE: f32 = 8.0;
+/// The width of an entry's labels.
+const LABEL: f32 = 38.0;
 const PART: f32 = 13.0;
 const TITLE: f32 = 20.0;
 /// Line spacing for a size.
@@ -144,25 +149,52 @@ impl Layout<'_> {
                 self.words(lead, (Face::Semi, BODY + 1.0), LEFT, width, Ink::Full);
                 self.words(words, (Face::Sans, BODY), LEFT, width, Ink::Full);
             }
-            Block::Quote(words) => {
-                let top = self.y;
-                let page = self.pages.len();
-                self.words(words, (Face::Italic, BODY), LEFT + 14.0, width - 14.0, Ink::Full);
-                if page == self.pages.len() {
-                    let height = self.y - top;
-                    self.put(Op::Box { x: LEFT + 4.0, y: top + 2.0, width: 1.5, height: height - 3.0, ink: Ink::Line });
-                }
-            }
-            Block::Small(words) => self.words(words, (Face::Sans, SMALL), LEFT, width, Ink::Second),
             Block::Facts(facts) => self.facts(facts),
             Block::List(lines) => self.list(lines),
             Block::Table(table) => self.table(table),
             Block::Bars(bars) => self.bars(bars),
+            Block::Entry(entry) => return self.entry(entry),
         }
-        self.y += match next {
-            Some(Block::Small(_)) => 1.0,
-            _ => GAP - 2.0,
-        };
+        self.y += GAP - 2.0;
+    }
+
+    /// A question: sign and number at its left, under it the labelled lines, and small what it came to.
+    fn entry(&mut self, entry: &Entry) {
+        let number = if entry.is_part { 30.0 } else { 14.0 };
+        let x = LEFT + number + 22.0;
+        let width = WIDE - LEFT - x;
+        let (head, line) = if entry.is_part { (Face::Sans, Ink::Pale) } else { (Face::Semi, Ink::Line) };
+        let lines: f32 =
+            entry.lines.iter().map(|(_, words)| self.height(words, (Face::Sans, DENSE), width - LABEL)).sum();
+        let small = if entry.small.is_empty() { 0.0 } else { self.height(&entry.small, (Face::Sans, FINE), width) };
+        // An entry stays on its page, unless it is a long one.
+        self.room((self.height(&entry.head, (head, DENSE), width) + lines + small + 5.0).min(160.0));
+        if !entry.is_part {
+            self.rule(0.5, line);
+        }
+        self.y += 2.0;
+        let y = self.y + DENSE * 0.68;
+        self.put(Op::Sign { x: LEFT + number - 8.0, y, sign: entry.sign });
+        let (page, top) = (self.pages.len(), self.y);
+        self.words(&entry.number, (head, DENSE), LEFT + number, 20.0, Ink::Full);
+        if page == self.pages.len() {
+            self.y = top;
+        }
+        self.words(&entry.head, (head, DENSE), x, width, Ink::Full);
+        for (label, words) in &entry.lines {
+            self.room(DENSE * LEADING);
+            let (page, top) = (self.pages.len(), self.y);
+            self.words(label, (Face::Sans, DENSE), x, LABEL, Ink::Second);
+            if page == self.pages.len() {
+                self.y = top;
+            }
+            let face = if label == "Answer" { Face::Italic } else { Face::Sans };
+            self.words(words, (face, DENSE), x + LABEL, width - LABEL, Ink::Full);
+        }
+        if !entry.small.is_empty() {
+            self.words(&entry.small, (Face::Sans, FINE), x, width, Ink::Second);
+        }
+        self.y += 3.0;
     }
 
     fn facts(&mut self, facts: &[(String, String)]) {
@@ -237,7 +269,7 @@ impl Layout<'_> {
         self.y = bottom + CELL / 2.0;
     }
 
-    /// Marks as bars with the line that passes.
+    /// Marks as bars with the pass mark.
     fn bars(&mut self, bars: &[Bar]) {
         let width = self.width();
         let (name, word) = (width * 0.42, 92.0);
@@ -256,7 +288,7 @@ impl Layout<'_> {
             self.put(Op::Box { x, y, width: bar * share, height: BAR, ink });
             let line = x + bar * mark.line.clamp(0.0, 1.0) as f32;
             self.put(Op::Box { x: line - 0.6, y: y - 3.0, width: 1.2, height: BAR + 6.0, ink: Ink::Full });
-            let said = format!("{:.0} %  {}, line {:.0}", mark.share * 100.0, mark.word(), mark.line * 100.0);
+            let said = format!("{:.0} %, {} {:.0} %", mark.share * 100.0, mark.word(), mark.line * 100.0);
             self.y = top;
             self.words(&said, (Face::Sans, BODY), x + bar + 10.0, word, Ink::Full);
             self.y = top + height;
@@ -289,7 +321,14 @@ mod tests {
                 Block::Lead("No function passes.".to_owned(), sentence.clone()),
                 Block::Heading(Level::Part, "Missed".to_owned()),
                 Block::Table(Table { columns, rows: (0..30).map(row).collect() }),
-                Block::Quote(sentence.repeat(20)),
+                Block::Entry(Entry {
+                    number: "12b".to_owned(),
+                    is_part: true,
+                    sign: Sign::Half,
+                    head: format!("asked {sentence}"),
+                    lines: vec![("Answer".to_owned(), sentence.repeat(20))],
+                    small: format!("source {sentence}"),
+                }),
                 Block::List((0..40).map(|n| (Sign::Half, format!("line-{n} {sentence}"))).collect()),
                 Block::Facts(vec![("Candidate".to_owned(), "R. Halloran".to_owned())]),
                 Block::Text("x".repeat(400)),

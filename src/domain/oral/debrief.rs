@@ -50,7 +50,7 @@ pub fn debrief(sitting: &Sitting) -> Debrief {
         }
         for (point, mark) in answer.marks.iter().enumerate().filter(|(_, mark)| mark.earned < 0.5) {
             // A prompt that asks for the same point once more misses it once.
-            if matches!(turn.question.asked, Asked::Missed(_)) && repeats(sitting, at, &mark.say) {
+            if turn.question.asked.is_prompt() && repeats(sitting, at, &mark.say) {
                 continue;
             }
             missed.push(MissedPoint {

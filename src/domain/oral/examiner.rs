@@ -56,7 +56,7 @@ fn lead_question(sitting: &Sitting, candidate: &Candidate<'_>) -> Question {
         depth: 0,
         asked: Asked::Lead,
         about: None,
-        lead_in: if ran_dry { "Let us leave that.".to_owned() } else { String::new() },
+        lead_in: if ran_dry { "Next question.".to_owned() } else { String::new() },
         ask: card.ask.clone(),
         points: Vec::new(),
         sources: candidate.sources.iter().map(|source| source.title.clone()).collect(),

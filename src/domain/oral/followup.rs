@@ -1,11 +1,16 @@
 //! Follow-ups: exactly what was missed, or one level deeper, never deeper than three and never the same twice.
 
+use rand::RngExt;
+use rand::rngs::StdRng;
+
 use super::draw::{Candidate, by_lot, rng};
 use super::examiner::pressed;
-use super::probe::{self, Drafted};
-use super::sitting::{Asked, Manner, Question, Sitting, Turn};
+use super::probe::{self, Drafted, Lacking};
+use super::sitting::{Answered, Asked, Manner, OralPoint, Question, Sitting, Turn};
+use super::verdict::recovered;
 use super::what_if;
-use crate::domain::card::Card;
+use crate::domain::answer::Given;
+use crate::domain::card::{Body, Card};
 
 /// The deepest follow-up.
 const DEEPEST: u8 = 3;
@@ -36,7 +41,9 @@ pub(super) fn follow_up(sitting: &Sitting, candidates: &[Candidate<'_>], time_up
     if nothing && sitting.setup.manner == Manner::Steady {
         return None;
     }
-    if let (Asked::Missed(_), Some(before)) = (turn.question.asked, turn.question.about) {
+    if turn.question.asked.is_prompt()
+        && let Some(before) = turn.question.about
+    {
         // After a prompt the rest of the same answer comes first; a pressing examiner goes deeper when there is none.
         let go_deeper = answer.is_full() && sitting.setup.manner == Manner::Pressing;
         return missed(sitting, before, card).or_else(|| go_deeper.then(|| deeper(sitting, at, card)).flatten());
@@ -48,35 +55,100 @@ pub(super) fn follow_up(sitting: &Sitting, candidates: &[Candidate<'_>], time_up
 fn critical(sitting: &Sitting, first: usize, card: Option<&Card>) -> Option<Question> {
     (first..sitting.turns.len()).find_map(|at| {
         let turn = &sitting.turns[at];
-        let answer = turn.answer.as_ref()?;
         // A follow-up for a missing point is the prompt; there is no second one.
-        if matches!(turn.question.asked, Asked::Missed(_)) {
+        if turn.question.asked.is_prompt() {
             return None;
         }
-        let wanted = answer.missing().into_iter().filter(|point| answer.marks[*point].critical);
-        wanted.into_iter().find_map(|point| for_point(sitting, at, point, card))
+        let marks = &turn.answer.as_ref()?.marks;
+        let wanted = still_missing(sitting, at).into_iter().filter(|point| marks[*point].critical);
+        wanted.into_iter().find_map(|point| for_point(sitting, at, point, card, 1))
     })
 }
 
 /// The first point that is missing in a turn's answer and has not been asked for.
 fn missed(sitting: &Sitting, at: usize, card: Option<&Card>) -> Option<Question> {
-    let turn = &sitting.turns[at];
-    if matches!(turn.question.asked, Asked::Missed(_)) {
+    if sitting.turns[at].question.asked.is_prompt() {
         return None;
     }
-    turn.answer.as_ref()?.missing().into_iter().find_map(|point| for_point(sitting, at, point, card))
+    let most = if sitting.setup.manner == Manner::Pressing { 2 } else { 1 };
+    still_missing(sitting, at).into_iter().find_map(|point| for_point(sitting, at, point, card, most))
 }
 
-/// A question for one missing point (from 0) of a turn's answer: the deck's own probe, or a plain one.
-fn for_point(sitting: &Sitting, at: usize, point: usize, card: Option<&Card>) -> Option<Question> {
+/// Positions (from 0) of a turn's points that are missing and have not come after a prompt, the safety-critical first.
+fn still_missing(sitting: &Sitting, at: usize) -> Vec<usize> {
+    let missing = sitting.turns[at].answer.as_ref().map(Answered::missing).unwrap_or_default();
+    missing.into_iter().filter(|point| !recovered(sitting, at, *point)).collect()
+}
+
+/// A question for one missing point (from 0) of a turn's answer: the deck's own probe, the model's "what if" about it,
+/// or "What else?" for all that is missing, asked `most` times.
+fn for_point(sitting: &Sitting, at: usize, point: usize, card: Option<&Card>, most: usize) -> Option<Question> {
     let turn = &sitting.turns[at];
-    let own = card.filter(|_| turn.question.asked == Asked::Lead).and_then(|card| probe::after_missed(card, point + 1));
-    let drafted = own.or_else(|| probe::plain(turn, point, card))?;
-    question(sitting, at, Asked::Missed(point + 1), drafted)
+    let of_lead = card.filter(|_| turn.question.asked == Asked::Lead);
+    if let Some(own) = of_lead.and_then(|card| probe::after_missed(card, point + 1)) {
+        return question(sitting, at, Asked::Missed(point + 1), own);
+    }
+    let say = &turn.answer.as_ref()?.marks[point].say;
+    let what_ifs = of_lead.map(|card| what_if::about(card, say)).unwrap_or_default();
+    if !what_ifs.is_empty() {
+        let one = by_lot(what_ifs.iter().map(|_| 1.0), &mut lot(sitting))?;
+        return question(sitting, at, Asked::Missed(point + 1), what_ifs.into_iter().nth(one)?);
+    }
+    what_else(sitting, at, card, most)
+}
+
+/// "What else?", for all that is still missing in a turn's answer. Not where it would be no fair question: what is set
+/// or worked has no more to be said, whoever has seen the points knows them, and where nothing at all came it helps
+/// only with what is safety-critical.
+fn what_else(sitting: &Sitting, at: usize, card: Option<&Card>, most: usize) -> Option<Question> {
+    let turn = &sitting.turns[at];
+    let answer = turn.answer.as_ref()?;
+    let is_lead = turn.question.asked == Asked::Lead;
+    let key_points = match card.map(|card| &card.body) {
+        Some(Body::Recall(recall)) if is_lead => Some(&recall.points),
+        _ => None,
+    };
+    let said_aloud = matches!(answer.given, Some(Given::Said(_)));
+    if answer.saw_the_points() || (is_lead && key_points.is_none() && !said_aloud) {
+        return None;
+    }
+    let missing = still_missing(sitting, at);
+    let lacking = Lacking {
+        all: answer.marks.iter().all(|mark| mark.earned <= 0.0),
+        critical: missing.iter().any(|point| answer.marks[*point].critical),
+    };
+    if lacking.all && !lacking.critical && (answer.ran_dry || !is_lead) {
+        return None;
+    }
+    let before = sitting.turns.iter().filter(|turn| turn.question.about == Some(at));
+    let before: Vec<&Turn> = before.filter(|turn| turn.question.asked == Asked::WhatElse).collect();
+    let helped = |turn: &&Turn| turn.answer.as_ref().is_some_and(|a| a.marks.iter().any(|mark| mark.earned > 0.0));
+    if before.len() >= most || before.last().is_some_and(|turn| !helped(turn)) {
+        return None;
+    }
+    let wanted = |point: &usize| {
+        let mark = &answer.marks[*point];
+        let plain = || OralPoint {
+            say: mark.say.clone(),
+            accept: Vec::new(),
+            reject: Vec::new(),
+            critical: mark.critical,
+        };
+        let asked = turn.question.points.get(*point).cloned();
+        asked.or_else(|| key_points?.get(*point).map(OralPoint::of)).unwrap_or_else(plain)
+    };
+    let points: Vec<OralPoint> = missing.iter().map(wanted).collect();
+    let sentence = lot(sitting).random_range(0..6);
+    question(sitting, at, Asked::WhatElse, probe::what_else(before.len() + 1, lacking, points, sentence))
+}
+
+/// The lot of follow-ups at this turn.
+fn lot(sitting: &Sitting) -> StdRng {
+    rng(sitting.setup.seed ^ 0x5EED, sitting.turns.len())
 }
 
 /// One level deeper after a full answer: the deck's probe for it or the model's "what if", and where there is neither,
-/// the reason.
+/// the reason, if the deck says what it must contain.
 fn deeper(sitting: &Sitting, at: usize, card: Option<&Card>) -> Option<Question> {
     let card = card?;
     let turn = &sitting.turns[at];
@@ -85,7 +157,7 @@ fn deeper(sitting: &Sitting, at: usize, card: Option<&Card>) -> Option<Question>
     };
     let said = |point: usize| turn.question.asked == Asked::Lead && point >= 1;
     let probe = probe::after_answer(card, said).into_iter().find(fresh);
-    let mut lot = rng(sitting.setup.seed ^ 0x5EED, sitting.turns.len());
+    let mut lot = lot(sitting);
     // After a question of the deck's the model has its turn; before one it is an even chance.
     let model_first = turn.question.asked == Asked::Deeper || by_lot([1.0, 1.0].into_iter(), &mut lot) == Some(0);
     if model_first || probe.is_none() {
@@ -102,7 +174,7 @@ fn question(sitting: &Sitting, at: usize, asked: Asked, drafted: Drafted) -> Opt
     let turn = &sitting.turns[at];
     let depth = turn.question.depth + 1;
     // What is about the card is named after the card, so that it is not asked again at another depth.
-    let id = if matches!(asked, Asked::Missed(_)) {
+    let id = if asked.is_prompt() {
         id(turn, &drafted.id)
     } else {
         format!("{}#{}", turn.question.card, drafted.id)

@@ -42,6 +42,7 @@ pub fn card_of(question: &Question, lead: &Card) -> Card {
     Card {
         ask: question.ask.clone(),
         because: None,
+        because_points: Vec::new(),
         caution: None,
         picture: None,
         seconds: None,
@@ -135,6 +136,16 @@ fn outcome_of(marks: &[Mark]) -> Outcome {
     Outcome::from_share(marks.iter().map(|mark| mark.earned).sum(), marks.len() as f64, false)
 }
 
+/// The point of a step that was done too early, with what that does.
+pub(super) fn too_early(step: &str, tell: &str) -> String {
+    format!("Not too early: {}. {tell}", step.trim_end_matches('.'))
+}
+
+/// The point of a step that belongs to no right order.
+pub(super) fn never(step: &str) -> String {
+    format!("Never: {step}")
+}
+
 /// A marking as the points that it rests on.
 pub fn marks_of(card: &Card, marking: &Marking) -> Vec<Mark> {
     let plain = |say: &str, earned: f64, critical: bool| Mark { say: say.to_owned(), earned, critical };
@@ -166,18 +177,14 @@ pub fn marks_of(card: &Card, marking: &Marking) -> Vec<Mark> {
             let mut marks: Vec<Mark> =
                 needed.into_iter().map(|step| plain(&procedure.steps[step].say, share(!wrong(step)), false)).collect();
             for bad in breaks.iter().filter(|b| b.severity.is_grave()) {
-                marks.push(plain(
-                    &format!("Not too early: {}. {}", say(&bad.step).trim_end_matches('.'), bad.tell),
-                    0.0,
-                    true,
-                ));
+                marks.push(plain(&too_early(say(&bad.step), &bad.tell), 0.0, true));
             }
             for key in traps {
                 let severity = procedure
                     .step_of(key)
                     .and_then(|s| procedure.steps[s].trap.as_ref())
                     .map_or(Severity::NoEffect, |t| t.severity);
-                marks.push(plain(&format!("Never: {}", say(key)), 0.0, severity.is_grave()));
+                marks.push(plain(&never(say(key)), 0.0, severity.is_grave()));
             }
             marks.push(plain("The goal is reached", share(*reaches_goal), false));
             marks

@@ -6,6 +6,7 @@
 
 mod blueprint;
 mod debrief;
+mod disclosure;
 mod draw;
 mod examiner;
 mod followup;
@@ -18,6 +19,7 @@ mod what_if;
 
 pub use blueprint::{Blueprint, BlueprintError, Length, MINUTES_A_LEAD, Rules, Share, function_of};
 pub use debrief::{Debrief, MissedPoint, debrief};
+pub use disclosure::{Disclosure, Place, asks_reason, disclosure, is_of_reason};
 pub use draw::{Candidate, allot};
 pub use examiner::{Ended, Next, next};
 pub use mark::{Reply, What, answered, card_of, expected, marks_of};

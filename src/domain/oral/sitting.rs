@@ -92,7 +92,7 @@ pub struct Question {
     pub asked: Asked,
     /// The turn (from 0) that provoked it; none for a lead question.
     pub about: Option<usize>,
-    /// What the examiner says first: `Let us leave that.`; empty where nothing.
+    /// What the examiner says first: `Next question.`; empty where nothing.
     pub lead_in: String,
     /// The words, Markdown.
     pub ask: String,
@@ -110,8 +110,10 @@ pub struct Question {
 pub enum Asked {
     /// By blueprint.
     Lead,
-    /// This point (from 1) of what was asked before was missed.
+    /// This point (from 1) of what was asked before was missed; the deck or the model has a question for it.
     Missed(usize),
+    /// Points of what was asked before were missed: "What else?", for all that are still missing.
+    WhatElse,
     /// The answer was full: one level deeper.
     Deeper,
     /// What the plant does if something else happens.
@@ -203,7 +205,19 @@ impl Sitting {
     }
 }
 
+impl Asked {
+    /// A prompt for what was missing in the turn that it is about: no question of its own.
+    pub fn is_prompt(self) -> bool {
+        matches!(self, Asked::Missed(_) | Asked::WhatElse)
+    }
+}
+
 impl Answered {
+    /// It was said aloud and marked by the learner, before whom all points then lay.
+    pub fn saw_the_points(&self) -> bool {
+        self.by == MarkedBy::Learner && matches!(self.given, Some(Given::Said(_)))
+    }
+
     /// All that was asked for is there.
     pub fn is_full(&self) -> bool {
         self.marks.iter().all(|mark| mark.earned >= 1.0)

@@ -96,12 +96,18 @@ fn worth(sitting: &Sitting, at: usize, answer: &Answered, point: usize) -> f64 {
     if recovered(sitting, at, point) { earned.max(PROMPTED) } else { earned }
 }
 
-/// A follow-up asked for the point, and its answer held all that it asked for.
+/// The point (from 0) of a turn came after a prompt: a follow-up that asked for it alone was answered in full, or one
+/// that asked for all that was missing held it.
 pub(super) fn recovered(sitting: &Sitting, at: usize, point: usize) -> bool {
-    sitting.turns.iter().any(|turn| {
-        turn.question.about == Some(at)
-            && turn.question.asked == Asked::Missed(point + 1)
-            && turn.answer.as_ref().is_some_and(|answer| !answer.marks.is_empty() && answer.is_full())
+    let say = |answer: &Answered| answer.marks.get(point).map(|mark| mark.say.clone());
+    let Some(say) = sitting.turns[at].answer.as_ref().and_then(say) else { return false };
+    sitting.turns.iter().filter(|turn| turn.question.about == Some(at)).any(|turn| {
+        let Some(answer) = &turn.answer else { return false };
+        match turn.question.asked {
+            Asked::Missed(asked) => asked == point + 1 && !answer.marks.is_empty() && answer.is_full(),
+            Asked::WhatElse => answer.marks.iter().any(|mark| mark.say == say && mark.earned >= 1.0),
+            _ => false,
+        }
     })
 }
 
@@ -134,7 +140,7 @@ pub fn competence_marks(sitting: &Sitting) -> Vec<(String, f64, f64)> {
 fn marks_by(sitting: &Sitting, group: impl Fn(&Question) -> &str) -> Vec<(String, f64, f64)> {
     let mut marks: Vec<(String, f64, f64)> = Vec::new();
     for (at, turn) in sitting.turns.iter().enumerate() {
-        let Some(answer) = turn.answer.as_ref().filter(|_| !matches!(turn.question.asked, Asked::Missed(_))) else {
+        let Some(answer) = turn.answer.as_ref().filter(|_| !turn.question.asked.is_prompt()) else {
             continue;
         };
         let earned: f64 = (0..answer.marks.len()).map(|point| worth(sitting, at, answer, point)).sum();

@@ -1,10 +1,11 @@
 //! "And if ... now?": questions whose answer comes from the plant model or the model of the piping, not from a list.
 
+use super::mark::{never, too_early};
 use super::probe::Drafted;
 use super::sitting::OralPoint;
 use crate::domain::card::{Body, Card};
 use crate::domain::piping::{self, Network, Want};
-use crate::domain::plant::Procedure;
+use crate::domain::plant::{Procedure, Step};
 
 /// Every "what if" that a card's model gives, in a fixed order.
 pub(super) fn all(card: &Card) -> Vec<Drafted> {
@@ -15,23 +16,58 @@ pub(super) fn all(card: &Card) -> Vec<Drafted> {
     }
 }
 
+/// Those "what ifs" that ask for what was missed here: the point (its words) of an answer to the card itself.
+pub(super) fn about(card: &Card, missed: &str) -> Vec<Drafted> {
+    match &card.body {
+        Body::Sequence(procedure) => {
+            let early = of_faults(procedure).filter(|(step, tell, _)| too_early(&step.say, tell) == missed);
+            early.map(|(.., drafted)| drafted).chain(of_traps(procedure, missed)).collect()
+        }
+        Body::Lineup(network) => {
+            let loses = |drafted: &Drafted| drafted.points.iter().any(|point| point.accept.iter().any(|p| p == missed));
+            of_network(network).into_iter().filter(loses).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// For a trap that was stepped into: what it does.
+fn of_traps<'a>(procedure: &'a Procedure, missed: &'a str) -> impl Iterator<Item = Drafted> + 'a {
+    procedure.steps.iter().filter(move |step| never(&step.say) == missed).filter_map(|step| {
+        Some(Drafted {
+            id: format!("if-{}", step.key),
+            lead_in: "Think again.".to_owned(),
+            ask: format!("You do this: “{}”. What happens?", step.say.trim_end_matches('.')),
+            points: vec![told(step.trap.as_ref()?.tell.clone()?)],
+        })
+    })
+}
+
+/// What the plant does, as the one point of an answer.
+fn told(tell: String) -> OralPoint {
+    OralPoint { say: tell, accept: Vec::new(), reject: Vec::new(), critical: false }
+}
+
 /// For each need of a step with a known fault: what happens if the step is done without it.
 fn of_procedure(procedure: &Procedure) -> Vec<Drafted> {
+    of_faults(procedure).map(|(.., drafted)| drafted).collect()
+}
+
+/// The same, each with its step and what happens.
+fn of_faults(procedure: &Procedure) -> impl Iterator<Item = (&Step, &str, Drafted)> {
     let steps = procedure.steps.iter().filter(|step| step.trap.is_none());
-    steps
-        .flat_map(|step| step.faults.iter().map(move |fault| (step, fault)))
-        .filter_map(|(step, fault)| {
-            let tell = fault.tell.clone()?;
-            let fact = procedure.name(fault.without.fact);
-            let said = if fault.without.holds { "is not so" } else { "is still so" };
-            Some(Drafted {
-                id: format!("if-{}-{}", step.key, procedure.written(fault.without).replace('!', "not-")),
-                lead_in: "Suppose this.".to_owned(),
-                ask: format!("You come to “{}”, but “{fact}” {said}. What happens?", step.say.trim_end_matches('.')),
-                points: vec![OralPoint { say: tell, accept: Vec::new(), reject: Vec::new(), critical: false }],
-            })
-        })
-        .collect()
+    steps.flat_map(|step| step.faults.iter().map(move |fault| (step, fault))).filter_map(|(step, fault)| {
+        let tell = fault.tell.as_deref()?;
+        let fact = procedure.name(fault.without.fact);
+        let said = if fault.without.holds { "is not so" } else { "is still so" };
+        let drafted = Drafted {
+            id: format!("if-{}-{}", step.key, procedure.written(fault.without).replace('!', "not-")),
+            lead_in: "Suppose this.".to_owned(),
+            ask: format!("You come to “{}”, but “{fact}” {said}. What happens?", step.say.trim_end_matches('.')),
+            points: vec![told(tell.to_owned())],
+        };
+        Some((step, tell, drafted))
+    })
 }
 
 /// For each valve on which every right setting hangs: what is lost when somebody turns it.

@@ -3,15 +3,15 @@
 use eframe::egui::{Align2, CornerRadius, Rect, Sense, Stroke, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::command::{Command, ReportAs};
-use crate::present::DebriefView;
 use crate::present::debrief::{MarkRow, MissedRow};
+use crate::present::{DebriefView, Tone, words};
 use crate::ui::keys;
-use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint, wedge_in_margin};
+use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint, rich};
 use crate::ui::screens::debrief_replay::replay_ui;
 use crate::ui::theme::measure::{LINE, LIST_ROW, READING, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
-/// Missed points that are shown before all are asked for.
+/// Questions with missed points that are shown before all are asked for.
 const FIRST: usize = 3;
 
 /// What is shown of a debrief.
@@ -86,7 +86,7 @@ fn acts(view: &DebriefView, local: &DebriefLocal) -> Vec<Act<DebriefAct>> {
     let mut acts = vec![Act::primary("Study these now", keys::ENTER, study).when(!view.study_cards.is_empty())];
     if view.missed.len() > FIRST {
         acts.push(Act::other(
-            if local.all { "The first missed points" } else { "All missed points" },
+            if local.all { "Fewer questions" } else { "All that was missed" },
             keys::letter('A'),
             DebriefAct::All,
         ));
@@ -113,20 +113,21 @@ fn content_ui(ui: &mut Ui, view: &DebriefView, all: bool) {
     let wide = whole.width() - if aside > 0.0 { aside + S40 } else { 0.0 };
     let place = Rect::from_min_size(pos2(whole.left(), top), vec2(wide, f32::INFINITY));
     let mut main = ui.new_child(UiBuilder::new().id_salt("marks").max_rect(place));
-    label(&mut main, &view.about, Size::Label, Cut::Regular, p.ink_second);
-    heading(&mut main, &view.headline, if full { Size::Big } else { Size::Prompt }, Cut::Semi);
-    main.add_space(S4);
+    // The verdict and why come first, before anything else is read.
     let tone = theme::tone(&main, view.tone);
     main.horizontal_top(|ui| {
         let shape = match view.tone {
-            crate::present::Tone::Good => Mark::Tick,
-            crate::present::Tone::Bad => Mark::WedgeRight,
+            Tone::Good => Mark::Tick,
+            Tone::Bad => Mark::WedgeRight,
             _ => Mark::WedgeDown,
         };
-        let (_, at) = ui.allocate_space(vec2(S16, theme::line_height(Size::Body)));
-        mark(ui.painter(), at.center(), shape, tone);
-        label_in(ui, READING + S40, &view.sentence, Size::Body, Cut::Regular, p.ink_second);
+        let (_, at) = ui.allocate_space(vec2(S24, theme::line_height(Size::Prompt)));
+        mark(ui.painter(), pos2(at.left() + S8, at.center().y), shape, tone);
+        ui.vertical(|ui| heading(ui, &view.headline, if full { Size::Prompt } else { Size::Head }, Cut::Semi));
     });
+    main.add_space(S4);
+    label_in(&mut main, READING + S40, &view.sentence, Size::Body, Cut::Regular, p.ink);
+    label(&mut main, &view.about, Size::Label, Cut::Regular, p.ink_second);
     main.add_space(S24);
     marks_ui(&mut main, &view.functions);
     let mut bottom = main.min_rect().bottom();
@@ -198,8 +199,14 @@ fn marks_ui(ui: &mut Ui, rows: &[MarkRow]) {
     for row in rows {
         let (id, rect) = ui.allocate_space(vec2(width, LIST_ROW));
         let response = ui.interact(rect, id, Sense::hover());
-        let word = if row.passes { "pass" } else { "below" };
-        let said = format!("{}: {:.0} per cent, {word}; {:.0} passes", row.name, row.share * 100.0, row.line * 100.0);
+        let word = if row.passes { "passed" } else { "below" };
+        let against = if row.passes { "passed" } else { "below the pass mark" };
+        let said = format!(
+            "{}: {:.0} per cent, {against}; pass mark {:.0}",
+            row.name,
+            row.share * 100.0,
+            row.line * 100.0
+        );
         response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
         let name = lines(ui, &row.name, names - S12, 1, Size::Label, Cut::Regular, p.ink);
         ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(name.size(), rect).min, name, p.ink);
@@ -224,12 +231,12 @@ fn marks_ui(ui: &mut Ui, rows: &[MarkRow]) {
     }
     let said: Vec<String> = rows.iter().map(|row| format!("{:.0}", row.line * 100.0)).collect();
     let each = said.first().cloned().unwrap_or_default();
-    let words = format!(
-        "Per cent. The upright line passes: {each} in each function, {} all together.",
+    let note = format!(
+        "Per cent. The upright line is the pass mark: {each} in each function, {} all together.",
         said.last().cloned().unwrap_or_default()
     );
     ui.add_space(S4);
-    label(ui, &words, Size::Small, Cut::Regular, p.ink_second);
+    label(ui, &note, Size::Small, Cut::Regular, p.ink_second);
 }
 
 fn missed_ui(ui: &mut Ui, rows: &[MissedRow], all: bool) {
@@ -237,43 +244,58 @@ fn missed_ui(ui: &mut Ui, rows: &[MissedRow], all: bool) {
     let shown = if all { rows.len() } else { rows.len().min(FIRST) };
     let title = match rows.len() {
         0 => "No point was missed".to_owned(),
-        n if shown < n => format!("Missed points, {shown} of {n}"),
-        n => format!("Missed points, all {n}"),
+        n if shown < n => format!("What was missed: {shown} of {n} questions"),
+        n => format!("What was missed: {}", words::count(n, "question")),
     };
     heading(ui, &title, Size::Label, Cut::Semi);
     ui.add_space(S4);
     for row in &rows[..shown] {
-        let width = ui.available_width();
-        let columns = [width * 0.3, width * 0.42, width * 0.28];
-        let state = match (row.critical, row.prompted) {
-            (true, false) => "safety-critical",
-            (true, true) => "safety-critical; came after a prompt",
-            (false, true) => "came after a prompt",
-            _ => "",
-        };
-        let asked = lines(ui, &row.asked, columns[0] - S16, 4, Size::Label, Cut::Regular, p.ink);
-        let state_color = if row.critical && !row.prompted { p.red_lead } else { p.ink_second };
-        let state_line = lines(ui, state, columns[0] - S16, 1, Size::Small, Cut::Regular, state_color);
-        let say = lines(ui, &row.say, columns[1] - S16, 6, Size::Label, Cut::Regular, p.ink);
-        let source = lines(ui, &row.source, columns[2], 4, Size::Label, Cut::Regular, p.ink_second);
-        let asked_height = asked.size().y + if state.is_empty() { 0.0 } else { state_line.size().y };
-        let height = asked_height.max(say.size().y).max(source.size().y) + S16;
-        let (id, rect) = ui.allocate_space(vec2(width, height));
-        let response = ui.interact(rect, id, Sense::hover());
-        let said = format!("Asked: {} Missing: {} {state}. From: {}", row.asked, row.say, row.source);
-        response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
-        if row.critical && !row.prompted {
-            wedge_in_margin(ui, Rect::from_min_size(rect.min, vec2(rect.width(), S40)));
-        }
-        let top = rect.top() + S8;
-        let below = asked.size().y;
-        ui.painter().galley(pos2(rect.left(), top), asked, p.ink);
-        if !state.is_empty() {
-            ui.painter().galley(pos2(rect.left(), top + below), state_line, state_color);
-        }
-        ui.painter().galley(pos2(rect.left() + columns[0], top), say, p.ink);
-        ui.painter().galley(pos2(rect.left() + columns[0] + columns[1], top), source, p.ink_second);
-        let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
-        ui.painter().hline(rect.x_range(), y, theme::hairline(ui));
+        missed_row_ui(ui, row);
+        let y = ui.painter().round_to_pixel_center(ui.cursor().top());
+        ui.painter().hline(ui.max_rect().x_range(), y, theme::hairline(ui));
+        ui.add_space(LINE);
     }
+    if rows.is_empty() {
+        label(ui, "All that was asked for was there.", Size::Label, Cut::Regular, p.ink_second);
+    }
+}
+
+/// A question at the left with where it is from, what its answer did not say at the right.
+fn missed_row_ui(ui: &mut Ui, row: &MissedRow) {
+    let p = theme::palette(ui);
+    ui.add_space(S8);
+    let width = ui.available_width();
+    let (number, left) = (S40, width * 0.38);
+    let top = ui.cursor().top();
+    let begin = ui.cursor().left();
+    let column = |ui: &mut Ui, at: f32, wide: f32, name: &str| {
+        let place = Rect::from_min_size(pos2(begin + at, top), vec2(wide, f32::INFINITY));
+        ui.new_child(UiBuilder::new().id_salt((name, &row.number)).max_rect(place))
+    };
+    let mut asked = column(ui, 0.0, number, "number");
+    label(&mut asked, &row.number, Size::Label, Cut::Mono, p.ink_second);
+    let mut asked = column(ui, number, left - number - S16, "asked");
+    let wide = asked.available_width();
+    label_in(&mut asked, wide, &row.asked, Size::Label, Cut::Regular, p.ink);
+    label_in(&mut asked, wide, &format!("Source: {}", row.source), Size::Small, Cut::Regular, p.ink_second);
+    let mut missed = column(ui, left, width - left, "missed");
+    let wide = missed.available_width();
+    for point in &row.points {
+        missed.horizontal_top(|ui| {
+            let (shape, color) = match (point.is_fatal(), point.prompted) {
+                (true, _) => (Mark::WedgeRight, p.red_lead),
+                (_, true) => (Mark::WedgeDown, p.amber),
+                _ => (Mark::Cross, p.ink_second),
+            };
+            let (_, at) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
+            mark(ui.painter(), pos2(at.left() + S8, at.center().y), shape, color);
+            label_in(ui, wide - S24, &point.words(), Size::Label, Cut::Regular, p.ink);
+        });
+    }
+    if let Some(because) = &row.because {
+        missed.add_space(S4);
+        rich(&mut missed, &format!("Because: {because}"), wide, Size::Label, p.ink_second);
+    }
+    let bottom = asked.min_rect().bottom().max(missed.min_rect().bottom()) + S8;
+    ui.allocate_space(vec2(width, bottom - top));
 }

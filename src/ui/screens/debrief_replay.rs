@@ -42,5 +42,12 @@ pub(super) fn replay_ui(ui: &mut Ui, (number, of): (usize, usize), turn: &TurnVi
     if !turn.note.is_empty() {
         label_in(ui, PROMPT, &format!("Note: {}", turn.note), Size::Label, Cut::Regular, p.ink);
     }
+    if let Some(because) = &turn.because {
+        ui.add_space(S12);
+        heading(ui, "Because", Size::Label, Cut::Semi);
+        ui.add_space(S4);
+        rich(ui, because, PROMPT, Size::Body, p.ink);
+        ui.add_space(S12);
+    }
     label_in(ui, PROMPT, &format!("Source: {}", turn.source), Size::Label, Cut::Regular, p.ink_second);
 }

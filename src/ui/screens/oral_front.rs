@@ -45,6 +45,10 @@ pub fn oral_front_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLoc
     } else {
         acts.push(Act::primary("Begin the oral", keys::ENTER, Command::BeginOral(choice)).when(!view.no_cards));
     }
+    if let Some(sitting) = &view.take_up {
+        let again = Command::ResumeOral(sitting.id.clone(), local.way);
+        acts.push(Act::outlined("Take it up again", keys::letter('T'), again));
+    }
     acts.push(Act::other("Blueprint", keys::letter('B'), Command::Go(Route::Blueprint)));
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "oral-front" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local, questions));
@@ -61,6 +65,10 @@ fn content_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLocal, que
     };
     heading(ui, headline, if kit::room(ui.ctx()) == Room::Full { Size::Big } else { Size::Prompt }, Cut::Semi);
     ui.add_space(S4);
+    if let Some(sitting) = &view.take_up {
+        let words = format!("{}. Today it can be taken up again.", sitting.words);
+        label_in(ui, READING + S40, &words, Size::Body, Cut::Regular, p.ink);
+    }
     label_in(ui, READING + S40, &view.certificate, Size::Body, Cut::Regular, p.ink_second);
     let width = ui.available_width();
     label_in(ui, width, &view.rules, Size::Label, Cut::Regular, p.ink_second);

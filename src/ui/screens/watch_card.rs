@@ -6,7 +6,7 @@ use crate::app::command::Command;
 use crate::domain::card::Kind;
 use crate::domain::ids::CardKey;
 use crate::present::WatchCardView;
-use crate::present::watch::{ResultView, Stage};
+use crate::present::watch::Stage;
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet};
 use crate::ui::screens::lineup::{LineupAct, LineupLocal};
@@ -138,6 +138,9 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     if view.in_oral {
         acts.retain(|act| !matches!(act.value, CardAct::Aside(_)));
     }
+    if view.stage.result().is_some_and(|result| result.withheld) {
+        acts.retain(|act| !act.value.shows_what_is_right());
+    }
     let of_sequence = sequence::is_sequence(&view.stage);
     let scroll = if of_sequence { "sequence" } else { "card" };
     // A sequence and a drawing need the height, and keep the outcome in sight above the actions.
@@ -148,7 +151,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let at = if of_board || of_point { ResultAt::Strip } else { local.result_at };
     let settled =
         sequence::shows_outcome(&view.stage, &local.sequence) && lineup::shows_outcome(&view.stage, &local.lineup);
-    let result = result_of(&view.stage).filter(|_| settled);
+    let result = view.stage.result().filter(|_| settled);
     let low = if of_point { point::is_low(ui.ctx()) } else { kit::is_low(ui.ctx()) };
     let strip = match (result, at) {
         _ if with_foot => lineup_foot::height(ui, &view.stage),
@@ -218,6 +221,19 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     shown.act.and_then(|act| run(ui, act, view, local)).or(taken_back).or(command)
 }
 
+impl CardAct {
+    /// It shows what would have been right, or lets the learner find it out.
+    fn shows_what_is_right(&self) -> bool {
+        matches!(
+            self,
+            CardAct::Sequence(SequenceAct::Mend | SequenceAct::RightOrder)
+                | CardAct::Lineup(LineupAct::Mend | LineupAct::Right)
+                | CardAct::Working(WorkingAct::Method)
+                | CardAct::Run(Command::Explain | Command::TryAgain | Command::FreshFigures)
+        )
+    }
+}
+
 /// Sources too long for the title block are said in full under the answer.
 fn long_source_ui(ui: &mut Ui, source: &str) {
     ui.add_space(S12);
@@ -229,19 +245,6 @@ fn long_source(view: &WatchCardView) -> Option<&str> {
     const FITS: usize = 100;
     let source = view.block.rows.iter().find(|r| r.label == "Source" && r.value.chars().count() > FITS);
     source.map(|row| row.value.as_str())
-}
-
-fn result_of(stage: &Stage) -> Option<&ResultView> {
-    match stage {
-        Stage::RecallShown { result, .. } | Stage::FigureMarked { result, .. } | Stage::WhyMarked { result, .. } => {
-            Some(result)
-        }
-        Stage::SequenceRun(run) => Some(&run.result),
-        Stage::LineupChecked(view) => Some(&view.result),
-        Stage::WorkingMarked(view) => Some(&view.result),
-        Stage::PointMarked(view) => Some(&view.result),
-        _ => None,
-    }
 }
 
 fn acts(view: &WatchCardView, local: &CardLocal, tiny: bool) -> Vec<Act<CardAct>> {

@@ -284,7 +284,7 @@ pub(super) fn marked_ui(
         right.min.y = used + S16;
     }
     let mut child = ui.new_child(UiBuilder::new().id_salt("right").max_rect(right));
-    column_head(&mut child, "The right order", "");
+    column_head(&mut child, "The right order", if right_order.is_empty() { "told in the debrief" } else { "" });
     for (i, link) in right_order.iter().enumerate() {
         line_ui(&mut child, i + 1, link, None);
     }
