@@ -222,6 +222,23 @@ fn what_is_painted_and_what_is_hit_agree() {
     });
 }
 
+/// The pressure lifts the needle at its shoulder, so who points there is right. The shoulder lies where the rod grows
+/// thick inside the chamber, from 196 to 206 across the sheet; the rod on either side of it is the needle.
+#[test]
+fn the_shoulder_of_the_injectors_needle_is_where_the_pressure_takes_hold() {
+    let cards = point_cards();
+    let (_, card) =
+        cards.iter().find(|(_, c)| c.key.card.to_string() == "injector-chamber").expect("the injector's card");
+    for at in [[201.0, 240.0], [201.0, 250.0], [201.0, 260.0], [190.0, 232.0], [190.0, 268.0]] {
+        let (hit, named, outcome) = answered(card, Pointed::At(at));
+        assert!(hit && outcome == Outcome::Answered, "{at:?} is {named:?}");
+    }
+    for at in [[150.0, 250.0], [185.0, 250.0], [240.0, 250.0]] {
+        let (hit, named, _) = answered(card, Pointed::At(at));
+        assert_eq!((hit, named.as_deref()), (false, Some("needle")), "{at:?}");
+    }
+}
+
 /// Words that are in so many names or looks that they give nothing away.
 const COMMON: [&str; 21] = [
     "valve", "valves", "the", "and", "for", "with", "part", "pump", "water", "steam", "pipe", "oil", "gas", "air",
