@@ -72,7 +72,7 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
     let lexicon = lexicon();
     for family in &unit.families {
         let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
-        for term in text.family(*family) {
+        for term in text.family(*family).filter(|t| !text.shadowed(t, *family)) {
             push(term.start, term.end, quality, Met::Same);
         }
     }

@@ -147,6 +147,22 @@ impl Text {
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
+    /// Whether a term is only part of a longer one that means something else: "engine" in "auxiliary engine" is no
+    /// main engine.
+    pub(super) fn shadowed(&self, term: &Term, family: Family) -> bool {
+        let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < term.end);
+        let near = self.terms[from..].iter().take_while(|t| t.start <= term.start);
+        let longer = near.filter(|t| t.end >= term.end && t.end - t.start > term.end - term.start);
+        let mut any = false;
+        for t in longer {
+            if t.families.contains(&family) || t.implied.contains(&family) {
+                return false;
+            }
+            any |= t.families.iter().any(|f| !lexicon().is_loose(*f));
+        }
+        any
+    }
+
     /// Whether a word may carry an opposite: "on" only at the end of its clause and in no longer term,
     /// "up" never.
     pub(super) fn particle_stands(&self, at: usize) -> bool {
