@@ -228,10 +228,11 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
     let mut current = 0;
     // What the next comma brings back, where a sentence begins with "before" or "after".
     let mut turn: Option<(usize, i32)> = None;
+    let mut main = None;
     for at in from..end {
         let token = &tokens[at];
         if let Some((clause, value)) = turn
-            && token.clause != clause
+            && (token.clause != clause || main == Some(at))
         {
             current = value;
             turn = None;
@@ -245,20 +246,59 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
             "after" if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "that" | "this" | "which")) => {
                 current += 1;
             }
+            "next" if names_a_thing(tokens, from, at) => {}
             "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
             "before" | "prior" if opening && at == from => {
+                main = main_clause(tokens, at, end);
                 turn = Some((token.clause, current));
                 current += 1;
             }
             // "Nobody enters before it is aired": airing comes first.
-            "before" | "until" | "till" if denied_earlier(tokens, from, at) => current -= 1,
+            "before" | "until" | "till" | "unless" if denied_earlier(tokens, from, at) => current -= 1,
+            "when" | "if" if at > from && tokens[at - 1].word == "only" => current -= 1,
             "before" | "prior" | "until" | "till" | "causes" | "causing" => current += 1,
-            "after" | "once" if opening && at == from => turn = Some((token.clause, current + 1)),
+            "after" | "once" if opening && (at == from || tokens[at - 1].word == "and") => {
+                main = main_clause(tokens, at, end);
+                turn = Some((token.clause, current + 1));
+            }
             "after" | "because" | "since" | "due" | "once" => current -= 1,
             _ => {}
         }
         rank[at] = current;
     }
+}
+
+/// "The next tank", "next to it": no order in time. "Next I open it" begins its clause.
+fn names_a_thing(tokens: &[Token], from: usize, at: usize) -> bool {
+    let begins = at == from || tokens[at - 1].clause != tokens[at].clause || matches!(tokens[at - 1].word.as_str(), "and" | "then");
+    !begins || tokens.get(at + 1).is_some_and(|n| n.word == "to")
+}
+
+/// Verbs of the engine room that begin the main clause of an order.
+const ACTS: &[&str] = &[
+    "open", "close", "shut", "start", "stop", "check", "test", "prove", "earth", "drain", "fill", "enter", "flush", "tell",
+    "call", "put", "take", "change", "clean", "remove", "fit", "turn", "blow", "vent", "isolate", "lock", "inform", "slow",
+    "reduce", "raise", "lower", "pump", "transfer", "measure", "sound", "go", "ventilate", "write",
+];
+
+/// Where the main clause begins in a sentence that opens with "after", "once" or "before" and has no mark: "after
+/// opening the next tank close the full one", "once it is earthed I prove it dead".
+fn main_clause(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
+    let first = tokens.get(from)?;
+    let opens = matches!(first.word.as_str(), "after" | "once" | "before" | "when");
+    let end = (from + 1..end).find(|i| tokens[*i].clause != first.clause).unwrap_or(end);
+    let marked = tokens.get(end).is_some_and(|t| t.sentence == first.sentence && t.part != first.part);
+    if !opens || marked || end - from < 5 {
+        return None;
+    }
+    let word = |i: usize| tokens[i].word.as_str();
+    let named = |i: usize| matches!(word(i), "the" | "a" | "an" | "of" | "to" | "its" | "is" | "are" | "and" | "have" | "has");
+    let late = from + 3..end;
+    let speaker = late.clone().find(|&i| matches!(word(i), "i" | "we" | "you" | "they") && !named(i - 1));
+    let act = || late.clone().find(|&i| ACTS.contains(&word(i)) && !named(i - 1) && !matches!(word(i - 1), "i" | "we" | "you" | "they"));
+    // The last "the" behind a word of weight: "after we have entered the area the system is flushed".
+    let subject = || late.clone().rev().find(|&i| word(i) == "the" && tokens[i - 1].role == Role::Content && tokens[from..i].iter().any(|t| t.word == "the"));
+    speaker.or_else(act).or_else(subject)
 }
 
 /// Whether a denial stands before a word in the same run of words between marks.

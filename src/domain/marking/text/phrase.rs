@@ -40,6 +40,8 @@ pub(super) struct Phrase {
     /// Denials that are no part of a unit.
     pub denials: Vec<Denied>,
     pub total: f64,
+    /// How many things it names, a term of several words being one.
+    pub things: usize,
     /// Every word of it, small ones too.
     pub stems: Vec<String>,
 }
@@ -136,7 +138,7 @@ impl Phrase {
     pub(super) fn prepare(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
         let read = read(text);
         let merged = Self::build(&read, true, weigh);
-        let single = Self::build(&read, false, weigh);
+        let single = Self { things: merged.units.len(), ..Self::build(&read, false, weigh) };
         let one = merged.units.len() == single.units.len() && merged.denials.len() == single.denials.len();
         match (one, merged.denials.len() < single.denials.len()) {
             (true, _) => vec![single],
@@ -224,7 +226,7 @@ impl Phrase {
         }
         let total = units.iter().map(|u| u.weight).sum();
         let stems = read.tokens.iter().map(|t| t.stem.clone()).collect();
-        Phrase { units, denials, total, stems }
+        Phrase { things: units.len(), units, denials, total, stems }
     }
 
     /// How many units of weight it has.
@@ -242,9 +244,14 @@ impl Phrase {
         self.units.iter().any(|u| u.rank != self.units[0].rank)
     }
 
+    /// Whether it puts a thing first or last, or two things in order.
+    pub(super) fn puts_in_order(&self) -> bool {
+        self.has_order() || self.units.iter().any(|u| matches!(u.word.as_str(), "first" | "last"))
+    }
+
     /// Whether every word of it belongs to a unit, so that no small word was left out.
     pub(super) fn is_whole(&self) -> bool {
-        self.stems.len() == self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
+        self.stems.len() == self.denials.len() + self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
     }
 
     /// Stems of the phrase, to know what several points share.

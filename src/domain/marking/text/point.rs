@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::against::{Placed, dispensed, in_context, turned};
+use super::against::{Placed, claimed, dispensed, ended, in_context, misordered, turned};
 use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
@@ -111,6 +111,10 @@ fn kinds(point: &Point) -> Vec<Dimension> {
 fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
     let say: Vec<Placed> = point.say.iter().map(|s| Placed::new(text, s)).collect();
+    let ordered: Vec<Placed> = (point.say.iter().chain(&point.accept))
+        .filter(|p| p.has_order() && p.denials.is_empty())
+        .map(|p| Placed::new(text, p))
+        .collect();
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
@@ -120,7 +124,9 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
                     && phrase.is_thin()
                     && !stands_alone(text, &say, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
-                if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &say, phrase, &cluster) {
+                if cluster.sense == Sense::Affirms && strength >= 1.0
+                    && (turned(text, &say, phrase, &cluster) || misordered(text, &ordered, phrase, &cluster))
+                {
                     deny(&mut evidence, strength, cluster, true);
                 } else if !thin {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
@@ -145,7 +151,7 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
         deny(&mut evidence, 1.0, cluster, true);
     }
     for phrase in &point.reject {
-        if let Some(cluster) = verbatim(text, phrase) {
+        if let Some(cluster) = verbatim(text, phrase).filter(|c| !ended(text, c)) {
             deny(&mut evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
@@ -156,6 +162,9 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
                 && cluster.coverage >= threshold_for(phrase, REJECT)
                 && ordered
                 && close
+                && (cluster.used.len() > 1 || phrase.units.len() == 1)
+                && claimed(text, phrase, &cluster)
+                && !ended(text, &cluster)
             {
                 deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
             }

@@ -202,8 +202,8 @@ fn clause_word(word: &str) -> Option<bool> {
     match word {
         "and" | "but" | "however" | "although" | "though" | "because" | "so" | "then" | "while" | "whereas"
         | "otherwise" | "until" | "till" | "unless" | "before" | "after" | "when" | "once" | "since" | "if"
-        | "therefore" | "plus" => Some(false),
-        "or" | "nor" | "which" => Some(true),
+        | "therefore" | "plus" | "nor" => Some(false),
+        "or" | "which" => Some(true),
         _ => None,
     }
 }
