@@ -417,11 +417,21 @@ pub(super) fn misordered(text: &Text, ordered: &[Placed], phrase: &Phrase, clust
         }
     }
     let both: Vec<usize> = late.iter().copied().filter(|t| early.contains(t)).collect();
-    early.retain(|t| !both.contains(t) && cluster.used.contains(t));
+    early.retain(|t| !both.contains(t));
     late.retain(|t| !both.contains(t));
-    let Some(place) = early.iter().map(|t| text.placed[*t]).min() else { return false };
-    !late.iter().any(|t| cluster.used.contains(t) || text.placed[*t] > place)
-        && late.iter().any(|t| text.placed[*t] < place)
+    let inside = |side: &[usize]| side.iter().copied().filter(|t| cluster.used.contains(t)).collect::<Vec<_>>();
+    let place = |t: &usize| text.placed[*t];
+    match (inside(&early).as_slice(), inside(&late).as_slice()) {
+        (own @ [_, ..], []) => {
+            let from = own.iter().map(place).min().unwrap_or(0);
+            late.iter().any(|t| place(t) < from) && !late.iter().any(|t| place(t) > from)
+        }
+        ([], own @ [_, ..]) => {
+            let to = own.iter().map(place).max().unwrap_or(0);
+            early.iter().any(|t| place(t) > to) && !early.iter().any(|t| place(t) < to)
+        }
+        _ => false,
+    }
 }
 
 /// How far around a phrase the other side of its order is looked for, in tokens.

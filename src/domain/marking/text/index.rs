@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use super::ignorance;
 use super::lexicon::{Family, lexicon};
 use super::tokens::{Role, Token, tokens};
 
@@ -45,8 +46,19 @@ const LONGEST_TERM: usize = 6;
 const KIN: usize = 5;
 
 impl Text {
+    /// A phrase of a deck.
     pub(super) fn new(text: &str) -> Self {
-        let tokens = tokens(text);
+        Self::of(tokens(text))
+    }
+
+    /// A learner's answer, without what they say not to know.
+    pub(super) fn answer(text: &str) -> Self {
+        let mut tokens = tokens(text);
+        ignorance::leave_out(&mut tokens);
+        Self::of(tokens)
+    }
+
+    fn of(tokens: Vec<Token>) -> Self {
         let rank = ranks(&tokens);
         let placed = placed(&tokens, &rank);
         let mut made = Self {
@@ -145,6 +157,12 @@ impl Text {
     pub(super) fn in_term(&self, at: usize) -> bool {
         let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < at);
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
+    }
+
+    /// Whether a word is part of a longer term whose words mean the same.
+    pub(super) fn in_close_term(&self, at: usize) -> bool {
+        let close = |t: &Term| t.families.iter().any(|f| !lexicon().is_loose(*f));
+        self.terms.iter().any(|t| t.end > t.start && t.start <= at && t.end >= at && close(t))
     }
 
     /// Whether a term is only part of a longer one that means something else: "engine" in "auxiliary engine" is no

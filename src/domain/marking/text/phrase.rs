@@ -208,7 +208,12 @@ impl Phrase {
                     if let Some(denied) = denials.last_mut().filter(|_| open.is_some()) {
                         denied.units.push(units.len());
                     }
-                    units.push(unit(read, at, end, condition, weigh));
+                    let mut made = unit(read, at, end, condition, weigh);
+                    // "Make" of "make-up water" is no giving.
+                    if end == at && LIGHT.contains(&token.stem.as_str()) && read.in_close_term(at) {
+                        made.families.clear();
+                    }
+                    units.push(made);
                 }
                 _ => {}
             }

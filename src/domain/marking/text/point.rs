@@ -23,6 +23,8 @@ const SIDE: f64 = 0.25;
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
 const ASKED: f64 = 0.45;
+/// From this share on a short phrase stands entire, however little its words weigh.
+const ENTIRE: f64 = 0.9;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.
@@ -46,7 +48,7 @@ struct Evidence {
 }
 
 pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
-    let text = Text::new(answer);
+    let text = Text::answer(answer);
     let asked = Phrase::stems(ask);
     let shared = shared_stems(points);
     let weigh = |stem: &str| {
@@ -122,6 +124,7 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
                 let thin = !cluster.verbatim
                     && cluster.sense != Sense::Opposes
                     && phrase.is_thin()
+                    && !(cluster.used.len() > 1 && cluster.coverage >= ENTIRE)
                     && !stands_alone(text, &say, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
                 if cluster.sense == Sense::Affirms && strength >= 1.0

@@ -19,7 +19,9 @@ pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]
     }
     let met = |unit: &usize| chosen.iter().any(|h| h.unit == *unit);
     let live: Vec<_> = phrase.denials.iter().filter(|d| d.units.iter().any(met)).collect();
-    let own = live.len();
+    // One "no" of the answer may reach all that the phrase denies: "no air, no battery" in "no air or batteries".
+    let own = live.len().min(1);
+    let hard = if live.len() > 1 { hard.min(1) } else { hard };
     // What the phrase denies must stand in the answer before anything can be said of it.
     let head_missing = live.iter().any(|d| d.units.first().is_some_and(|u| !met(u)));
     let forbids = live.iter().any(|d| d.act);
