@@ -436,3 +436,24 @@ pub(super) fn misordered(text: &Text, ordered: &[Placed], phrase: &Phrase, clust
 
 /// How far around a phrase the other side of its order is looked for, in tokens.
 const WIDE: usize = 12;
+
+/// Whether the answer denies of the matched words the very word that the point's own sentence denies: "I would never
+/// cut on safety gear" where safety is not cut.
+pub(super) fn denies_too(text: &Text, say: &Placed, cluster: &Cluster) -> bool {
+    let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
+    let reach = text.tokens[first].reach;
+    let from = first.saturating_sub(AROUND);
+    let denied = (from..text.tokens.len().min(last + AROUND))
+        .find(|i| text.tokens[*i].role == Role::Denial && text.tokens[*i].reach == reach && !cluster.used.contains(i));
+    let Some(denial) = denied else { return false };
+    say.phrase.denials.iter().flat_map(|d| &d.units).any(|unit| {
+        say.phrase.units[*unit].weight >= 0.4
+            && say.between(from, last + AROUND).iter().any(|h| {
+                h.unit == *unit
+                    && h.met == Met::Same
+                    && h.start > denial
+                    && text.tokens[h.start].reach == reach
+                    && !cluster.used.contains(&h.start)
+            })
+    })
+}

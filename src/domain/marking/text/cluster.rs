@@ -56,6 +56,8 @@ pub(super) struct Cluster {
     pub close: bool,
     /// Its units stand in the order of the phrase.
     pub straight: bool,
+    /// Every unit was met by the phrase's own word, in its order.
+    pub whole: bool,
     /// The text has the phrase word for word.
     pub verbatim: bool,
 }
@@ -81,6 +83,7 @@ impl Cluster {
             own_words,
             close: true,
             straight: true,
+            whole: false,
             verbatim: false,
         }
     }
@@ -123,6 +126,7 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
         own_words: phrase.units.len(),
         close: true,
         straight: true,
+        whole: true,
         verbatim: true,
     })
 }
@@ -311,6 +315,9 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
             + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
         close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
         straight: chosen.is_sorted_by_key(|h| h.start),
+        whole: chosen.len() == phrase.units.len()
+            && chosen.is_sorted_by_key(|h| h.start)
+            && chosen.iter().all(|h| h.own && h.met == Met::Same),
         verbatim: false,
     }
 }

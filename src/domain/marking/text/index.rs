@@ -55,6 +55,7 @@ impl Text {
     pub(super) fn answer(text: &str) -> Self {
         let mut tokens = tokens(text);
         ignorance::leave_out(&mut tokens);
+        part_main_clauses(&mut tokens);
         Self::of(tokens)
     }
 
@@ -285,6 +286,47 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
         rank[at] = current;
     }
 }
+
+/// Gives the main clause behind an opening "if" or "when" without a mark a clause and a reach of its own: in "if it
+/// does not drop the steam side is choked" nothing is denied of the steam side.
+fn part_main_clauses(tokens: &mut [Token]) {
+    let mut at = 0;
+    while at < tokens.len() {
+        let (part, sentence) = (tokens[at].part, tokens[at].sentence);
+        let end = (at..tokens.len()).find(|i| tokens[*i].part != part || tokens[*i].sentence != sentence);
+        let end = end.unwrap_or(tokens.len());
+        if matches!(tokens[at].word.as_str(), "if" | "when" | "once" | "after" | "as")
+            && let Some(main) = second_statement(tokens, at, end)
+        {
+            for token in &mut tokens[main..] {
+                token.clause += 1;
+                token.reach += 1;
+            }
+        }
+        at = end;
+    }
+}
+
+/// Verbs of a statement, by which its subject is found.
+const FINITE: &[&str] = &["is", "are", "was", "were", "has", "will", "must", "can", "should", "means", "have"];
+
+/// Where the second statement begins in a run of words that holds two: at the subject of its verb.
+fn second_statement(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
+    let word = |i: usize| tokens[i].word.as_str();
+    if tokens[from..end].iter().any(|t| t.clause != tokens[from].clause) {
+        return None;
+    }
+    (from + 4..end).filter(|i| FINITE.contains(&word(*i))).find_map(|verb| {
+        let subject = (from + 3..verb).rev().find(|i| SUBJECTS.contains(&word(*i)))?;
+        let states = |i: usize| {
+            FINITE.contains(&word(i)) || matches!(word(i), "does" | "do" | "did") || tokens[i].role == Role::Denial
+        };
+        ((from + 1..subject).any(states) && tokens[subject - 1].role == Role::Content).then_some(subject)
+    })
+}
+
+/// Words at which the subject of a statement begins.
+const SUBJECTS: &[&str] = &["the", "a", "it", "my", "its", "i", "we", "you"];
 
 /// "The next tank", "next to it": no order in time. "Next I open it" begins its clause.
 fn names_a_thing(tokens: &[Token], from: usize, at: usize) -> bool {

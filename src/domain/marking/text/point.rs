@@ -3,10 +3,11 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::against::{Placed, claimed, dispensed, ended, in_context, misordered, turned};
+use super::against::{Placed, claimed, denies_too, dispensed, ended, in_context, misordered, turned};
 use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
+use super::tokens::Role;
 use crate::domain::card::KeyPoint;
 use crate::domain::quantity::Dimension;
 
@@ -67,7 +68,13 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
 
 /// Whether words only repeat the question: what near-fits make of them is no answer. Word for word they may be one.
 fn repeats(text: &Text, asked: &HashSet<String>, cluster: &Cluster) -> bool {
-    !cluster.verbatim && !cluster.valued && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
+    let own_words = cluster.whole && cluster.used.len() > 1 && !foreign_inside(text, cluster);
+    !cluster.verbatim && !own_words && !cluster.valued && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
+}
+
+/// Whether other words of weight stand among the matched ones.
+fn foreign_inside(text: &Text, cluster: &Cluster) -> bool {
+    cluster.tokens.clone().any(|t| !cluster.used.contains(&t) && text.tokens[t].role == Role::Content)
 }
 
 /// Stems that stand in more than one point.
@@ -120,7 +127,10 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
-            for cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
+            for mut cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
+                if cluster.sense == Sense::Denies && say.iter().any(|s| denies_too(text, s, &cluster)) {
+                    cluster.sense = Sense::Affirms;
+                }
                 let thin = !cluster.verbatim
                     && cluster.sense != Sense::Opposes
                     && phrase.is_thin()
