@@ -160,10 +160,22 @@ impl Text {
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
-    /// Whether a word is part of a longer term whose words mean the same.
-    pub(super) fn in_close_term(&self, at: usize) -> bool {
-        let close = |t: &Term| t.families.iter().any(|f| !lexicon().is_loose(*f));
-        self.terms.iter().any(|t| t.end > t.start && t.start <= at && t.end >= at && close(t))
+    /// The longer terms that a word is part of and whose words mean the same.
+    pub(super) fn close_terms(&self, at: usize) -> impl Iterator<Item = &Term> {
+        let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < at);
+        let near = self.terms[from..].iter().take_while(move |t| t.start <= at);
+        near.filter(move |t| {
+            t.end > t.start && t.end >= at && t.families.iter().any(|f| !lexicon().is_loose(*f))
+        })
+    }
+
+    /// Whether a word that belongs to a term of the phrase belongs to another one here: "emergency" of "emergency stop"
+    /// is not met in "emergency generator".
+    pub(super) fn of_another(&self, at: usize, within: &[Family]) -> bool {
+        let mut terms = self.close_terms(at).peekable();
+        !within.is_empty()
+            && terms.peek().is_some()
+            && terms.all(|t| t.end > at && !t.families.iter().chain(&t.implied).any(|f| within.contains(f)))
     }
 
     /// Whether a term is only part of a longer one that means something else: "engine" in "auxiliary engine" is no
@@ -180,6 +192,20 @@ impl Text {
             any |= t.families.iter().any(|f| !lexicon().is_loose(*f));
         }
         any
+    }
+
+    /// Whether a denial belongs to a term and denies nothing else: "does not start" tells a fault. "I do not start it" and
+    /// "do not start" deny.
+    pub(super) fn denial_in_term(&self, at: usize) -> bool {
+        let word = |back: usize| {
+            let near = at.checked_sub(back).map(|i| &self.tokens[i]).filter(|t| t.reach == self.tokens[at].reach);
+            near.map_or("", |t| t.word.as_str())
+        };
+        let speaker = |w: &str| matches!(w, "" | "i" | "we" | "you");
+        let told = speaker(word(1)) && !word(1).is_empty()
+            || word(1) == "do" && speaker(word(2))
+            || self.tokens[at].word == "dont" && speaker(word(1));
+        self.in_term(at) && !told
     }
 
     /// Whether a word may carry an opposite: "on" only at the end of its clause and in no longer term,

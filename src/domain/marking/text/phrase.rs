@@ -20,6 +20,8 @@ pub(super) struct Unit {
     pub weight: f64,
     pub rank: i32,
     reach: usize,
+    /// What the longer term means that it is a word of: "emergency" of "emergency stop".
+    pub within: Vec<Family>,
     /// Stands behind "until", "unless" or "before" in a phrase that denies.
     pub condition: bool,
 }
@@ -210,7 +212,7 @@ impl Phrase {
                     }
                     let mut made = unit(read, at, end, condition, weigh);
                     // "Make" of "make-up water" is no giving.
-                    if end == at && LIGHT.contains(&token.stem.as_str()) && read.in_close_term(at) {
+                    if end == at && LIGHT.contains(&token.stem.as_str()) && read.close_terms(at).next().is_some() {
                         made.families.clear();
                     }
                     units.push(made);
@@ -350,6 +352,7 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
         weight: heaviest * if end > at { 1.3 } else { 1.0 },
         rank: read.rank[at],
         reach: token.reach,
+        within: if end == at { read.close_terms(at).flat_map(|t| t.families.iter().copied()).collect() } else { Vec::new() },
         condition,
     }
 }

@@ -58,11 +58,8 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
         asked * common
     };
     let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
-    let mut evidence: Vec<Evidence> =
-        (0..points.len()).map(|at| look(&text, &prepared[at], own_kind(&prepared, at))).collect();
-    for own in &mut evidence {
-        own.affirms.take_if(|(_, cluster)| repeats(&text, &asked, cluster));
-    }
+    let evidence: Vec<Evidence> =
+        (0..points.len()).map(|at| look(&text, &prepared[at], &asked, own_kind(&prepared, at))).collect();
     (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
 }
 
@@ -117,7 +114,7 @@ fn kinds(point: &Point) -> Vec<Dimension> {
     units.map(|unit| unit.dimension).collect()
 }
 
-fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
+fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
     let say: Vec<Placed> = point.say.iter().map(|s| Placed::new(text, s)).collect();
     let ordered: Vec<Placed> = (point.say.iter().chain(&point.accept))
@@ -141,7 +138,7 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
                     && (turned(text, &say, phrase, &cluster) || misordered(text, &ordered, phrase, &cluster))
                 {
                     deny(&mut evidence, strength, cluster, true);
-                } else if !thin {
+                } else if !thin && !(cluster.sense == Sense::Affirms && repeats(text, asked, &cluster)) {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
                 }
             }

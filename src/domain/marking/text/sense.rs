@@ -185,7 +185,7 @@ fn denials(text: &Text, phrase: &Phrase, used: &[usize]) -> (usize, usize) {
         let denial = token.role == Role::Denial;
         let apart = at + 1 >= text.tokens.len() || used.binary_search(&(at + 1)).is_err();
         let permits = text.tokens.get(at + 1).is_some_and(|n| matches!(n.stem.as_str(), "allow" | "permit"));
-        if denial && (apart && text.in_term(at) && !permits || orders_only(text, phrase, at)) {
+        if denial && (apart && text.denial_in_term(at) && !permits || orders_only(text, phrase, at)) {
             continue;
         }
         if !denial && !MISSING.contains(&token.stem.as_str()) {
