@@ -90,6 +90,8 @@ impl Cluster {
 }
 
 const WINDOW_MAX: usize = 40;
+/// What the rest of a short phrase is worth without the word that carries it.
+const WITHOUT_CORE: f64 = 0.8;
 /// What runs on into the next sentence is worth.
 const NEXT_SENTENCE: f64 = 0.75;
 
@@ -294,6 +296,8 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     if matches!(sense, Sense::Opposes | Sense::OtherValue) && !turned_beside(text, phrase, chosen) {
         sense = Sense::Unclear;
     }
+    let core = phrase.core.is_none_or(|core| chosen.iter().any(|h| h.unit == core));
+    let spread = if core { spread } else { WITHOUT_CORE * spread };
     Cluster {
         coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
         rest: if all_said { 1.0 } else { spread * rest_weight / rest_total },

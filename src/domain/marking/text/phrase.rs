@@ -42,6 +42,8 @@ pub(super) struct Phrase {
     /// Denials that are no part of a unit.
     pub denials: Vec<Denied>,
     pub total: f64,
+    /// The one word that carries a short phrase: "tell" of "tell every gang" where the question names the gangs.
+    pub core: Option<usize>,
     /// How many things it names, a term of several words being one.
     pub things: usize,
     /// Every word of it, small ones too.
@@ -226,14 +228,16 @@ impl Phrase {
             denied.units = (0..units.len()).filter(|u| units[*u].reach == denied.reach).collect();
         }
         // In a short phrase every word counts in full: "turning gear in".
+        let mut core = None;
         if units.iter().filter(|u| u.weight >= 0.5).count() < 2 && units.len() > 1 {
+            core = units.iter().position(|u| u.weight >= 0.5);
             for unit in units.iter_mut().filter(|u| u.word != "one") {
                 unit.weight = unit.weight.max(0.9);
             }
         }
         let total = units.iter().map(|u| u.weight).sum();
         let stems = read.tokens.iter().map(|t| t.stem.clone()).collect();
-        Phrase { things: units.len(), units, denials, total, stems }
+        Phrase { things: units.len(), core, units, denials, total, stems }
     }
 
     /// How many units of weight it has.
