@@ -6,7 +6,7 @@ use std::ops::RangeInclusive;
 use super::hits::{Hit, LOOSE, Met, find_joined, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit, orders};
-use super::sense::{closes, condition_met, sense};
+use super::sense::{closes, condition_met, forbidden, sense};
 use super::tokens::Role;
 
 /// What the words of a window do with a phrase.
@@ -54,6 +54,10 @@ pub(super) struct Cluster {
     pub own_words: usize,
     /// By its own words or words that mean the same; not only by words that come near.
     pub close: bool,
+    /// Its units stand in the order of the phrase.
+    pub straight: bool,
+    /// Every unit was met by the phrase's own word, in its order.
+    pub whole: bool,
     /// The text has the phrase word for word.
     pub verbatim: bool,
 }
@@ -78,12 +82,16 @@ impl Cluster {
             heavy,
             own_words,
             close: true,
+            straight: true,
+            whole: false,
             verbatim: false,
         }
     }
 }
 
 const WINDOW_MAX: usize = 40;
+/// What the rest of a short phrase is worth without the word that carries it.
+const WITHOUT_CORE: f64 = 0.8;
 /// What runs on into the next sentence is worth.
 const NEXT_SENTENCE: f64 = 0.75;
 
@@ -97,8 +105,10 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
                 .tokens
                 .get(*at..*at + length)
                 .is_some_and(|row| row.iter().zip(&phrase.stems).all(|(t, s)| t.stem == *s))
-            && !denied_before(text, *at)
-            && !denied_behind(text, *at + length - 1)
+            && (denied_before(text, *at)
+                + denied_behind(text, *at + length - 1)
+                + forbidden(text, *at, *at + length - 1))
+                .is_multiple_of(2)
     };
     let at = (0..text.tokens.len()).find(fits)?;
     let end = at + length - 1;
@@ -117,14 +127,16 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
         heavy: phrase.units.len(),
         own_words: phrase.units.len(),
         close: true,
+        straight: true,
+        whole: true,
         verbatim: true,
     })
 }
 
-fn denied_before(text: &Text, at: usize) -> bool {
+fn denied_before(text: &Text, at: usize) -> usize {
     let (reach, sentence) = (text.tokens[at].reach, text.tokens[at].sentence);
     let near = text.tokens[at.saturating_sub(7)..at].iter().filter(|t| t.reach == reach && t.sentence == sentence);
-    near.filter(|t| t.role == Role::Denial).count() % 2 == 1
+    near.filter(|t| t.role == Role::Denial).count()
 }
 
 /// Every window of a text in which at least `floor` of a phrase stands.
@@ -153,10 +165,10 @@ pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster>
     found
 }
 
-fn denied_behind(text: &Text, end: usize) -> bool {
+fn denied_behind(text: &Text, end: usize) -> usize {
     let reach = text.tokens[end].reach;
     let near = (end + 1..text.tokens.len().min(end + 5)).take_while(|i| text.tokens[*i].reach == reach);
-    near.filter(|i| text.tokens[*i].role == Role::Denial && closes(text, *i)).count() % 2 == 1
+    near.filter(|i| text.tokens[*i].role == Role::Denial && closes(text, *i)).count()
 }
 
 /// The best hit for each unit in the window that begins with the first hit.
@@ -266,7 +278,9 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     let weight_of = |units: &[&Unit]| units.iter().map(|u| u.weight).sum::<f64>();
     let states = (ordered || sense == Sense::Reverses) && weight_of(&things) < 0.36;
     let stated = if states { weight_of(&words) } else { 0.0 };
-    if misplaced(text, phrase, chosen) {
+    // "Pass" is not the transfer and the pump at once.
+    let one_loose_word = used.len() == 1 && chosen.len() > 1 && chosen.iter().all(|h| h.quality <= LOOSE);
+    if misplaced(text, phrase, chosen) || one_loose_word {
         sense = Sense::Unclear;
     }
     // "Do not open it until it has cooled" is said or denied without its condition too.
@@ -282,6 +296,8 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
     if matches!(sense, Sense::Opposes | Sense::OtherValue) && !turned_beside(text, phrase, chosen) {
         sense = Sense::Unclear;
     }
+    let core = phrase.core.is_none_or(|core| chosen.iter().any(|h| h.unit == core));
+    let spread = if core { spread } else { WITHOUT_CORE * spread };
     Cluster {
         coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
         rest: if all_said { 1.0 } else { spread * rest_weight / rest_total },
@@ -302,6 +318,10 @@ fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
         own_words: usize::from(all_said)
             + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
         close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
+        straight: chosen.is_sorted_by_key(|h| h.start),
+        whole: chosen.len() == phrase.units.len()
+            && chosen.is_sorted_by_key(|h| h.start)
+            && chosen.iter().all(|h| h.own && h.met == Met::Same),
         verbatim: false,
     }
 }

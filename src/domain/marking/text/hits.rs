@@ -51,7 +51,7 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
             return;
         }
     }
-    for &place in text.stem(&unit.stem) {
+    for &place in text.stem(&unit.stem).iter().filter(|p| !text.of_another(**p, &unit.within)) {
         match stems_follow(text, place, &unit.more_stems) {
             Some(end) => push(place, end, 1.0, Met::Same),
             None if unit.more_stems.len() == 1 => push(place, place, 0.45, Met::Same),
@@ -72,7 +72,7 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
     let lexicon = lexicon();
     for family in &unit.families {
         let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
-        for term in text.family(*family) {
+        for term in text.family(*family).filter(|t| !text.shadowed(t, *family)) {
             push(term.start, term.end, quality, Met::Same);
         }
     }

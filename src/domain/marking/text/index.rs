@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use super::ignorance;
 use super::lexicon::{Family, lexicon};
 use super::tokens::{Role, Token, tokens};
 
@@ -45,8 +46,20 @@ const LONGEST_TERM: usize = 6;
 const KIN: usize = 5;
 
 impl Text {
+    /// A phrase of a deck.
     pub(super) fn new(text: &str) -> Self {
-        let tokens = tokens(text);
+        Self::of(tokens(text))
+    }
+
+    /// A learner's answer, without what they say not to know.
+    pub(super) fn answer(text: &str) -> Self {
+        let mut tokens = tokens(text);
+        ignorance::leave_out(&mut tokens);
+        part_main_clauses(&mut tokens);
+        Self::of(tokens)
+    }
+
+    fn of(tokens: Vec<Token>) -> Self {
         let rank = ranks(&tokens);
         let placed = placed(&tokens, &rank);
         let mut made = Self {
@@ -147,6 +160,54 @@ impl Text {
         self.terms[from..].iter().take_while(|t| t.start <= at).any(|t| t.end > t.start && t.end >= at)
     }
 
+    /// The longer terms that a word is part of and whose words mean the same.
+    pub(super) fn close_terms(&self, at: usize) -> impl Iterator<Item = &Term> {
+        let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < at);
+        let near = self.terms[from..].iter().take_while(move |t| t.start <= at);
+        near.filter(move |t| {
+            t.end > t.start && t.end >= at && t.families.iter().any(|f| !lexicon().is_loose(*f))
+        })
+    }
+
+    /// Whether a word that belongs to a term of the phrase belongs to another one here: "emergency" of "emergency stop"
+    /// is not met in "emergency generator".
+    pub(super) fn of_another(&self, at: usize, within: &[Family]) -> bool {
+        let mut terms = self.close_terms(at).peekable();
+        !within.is_empty()
+            && terms.peek().is_some()
+            && terms.all(|t| t.end > at && !t.families.iter().chain(&t.implied).any(|f| within.contains(f)))
+    }
+
+    /// Whether a term is only part of a longer one that means something else: "engine" in "auxiliary engine" is no
+    /// main engine.
+    pub(super) fn shadowed(&self, term: &Term, family: Family) -> bool {
+        let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < term.end);
+        let near = self.terms[from..].iter().take_while(|t| t.start <= term.start);
+        let longer = near.filter(|t| t.end >= term.end && t.end - t.start > term.end - term.start);
+        let mut any = false;
+        for t in longer {
+            if t.families.contains(&family) || t.implied.contains(&family) {
+                return false;
+            }
+            any |= t.families.iter().any(|f| !lexicon().is_loose(*f));
+        }
+        any
+    }
+
+    /// Whether a denial belongs to a term and denies nothing else: "does not start" tells a fault. "I do not start it" and
+    /// "do not start" deny.
+    pub(super) fn denial_in_term(&self, at: usize) -> bool {
+        let word = |back: usize| {
+            let near = at.checked_sub(back).map(|i| &self.tokens[i]).filter(|t| t.reach == self.tokens[at].reach);
+            near.map_or("", |t| t.word.as_str())
+        };
+        let speaker = |w: &str| matches!(w, "" | "i" | "we" | "you");
+        let told = speaker(word(1)) && !word(1).is_empty()
+            || word(1) == "do" && speaker(word(2))
+            || self.tokens[at].word == "dont" && speaker(word(1));
+        self.in_term(at) && !told
+    }
+
     /// Whether a word may carry an opposite: "on" only at the end of its clause and in no longer term,
     /// "up" never.
     pub(super) fn particle_stands(&self, at: usize) -> bool {
@@ -212,10 +273,11 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
     let mut current = 0;
     // What the next comma brings back, where a sentence begins with "before" or "after".
     let mut turn: Option<(usize, i32)> = None;
+    let mut main = None;
     for at in from..end {
         let token = &tokens[at];
         if let Some((clause, value)) = turn
-            && token.clause != clause
+            && (token.clause != clause || main == Some(at))
         {
             current = value;
             turn = None;
@@ -229,20 +291,100 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
             "after" if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "that" | "this" | "which")) => {
                 current += 1;
             }
+            "next" if names_a_thing(tokens, from, at) => {}
             "then" | "afterwards" | "next" | "later" | "subsequently" | "therefore" | "thereafter" => current += 1,
             "before" | "prior" if opening && at == from => {
+                main = main_clause(tokens, at, end);
                 turn = Some((token.clause, current));
                 current += 1;
             }
             // "Nobody enters before it is aired": airing comes first.
-            "before" | "until" | "till" if denied_earlier(tokens, from, at) => current -= 1,
+            "before" | "until" | "till" | "unless" if denied_earlier(tokens, from, at) => current -= 1,
+            "when" | "if" if at > from && tokens[at - 1].word == "only" => current -= 1,
             "before" | "prior" | "until" | "till" | "causes" | "causing" => current += 1,
-            "after" | "once" if opening && at == from => turn = Some((token.clause, current + 1)),
+            "after" | "once" if opening && (at == from || tokens[at - 1].word == "and") => {
+                main = main_clause(tokens, at, end);
+                turn = Some((token.clause, current + 1));
+            }
             "after" | "because" | "since" | "due" | "once" => current -= 1,
             _ => {}
         }
         rank[at] = current;
     }
+}
+
+/// Gives the main clause behind an opening "if" or "when" without a mark a clause and a reach of its own: in "if it
+/// does not drop the steam side is choked" nothing is denied of the steam side.
+fn part_main_clauses(tokens: &mut [Token]) {
+    let mut at = 0;
+    while at < tokens.len() {
+        let (part, sentence) = (tokens[at].part, tokens[at].sentence);
+        let end = (at..tokens.len()).find(|i| tokens[*i].part != part || tokens[*i].sentence != sentence);
+        let end = end.unwrap_or(tokens.len());
+        if matches!(tokens[at].word.as_str(), "if" | "when" | "once" | "after" | "as")
+            && let Some(main) = second_statement(tokens, at, end)
+        {
+            for token in &mut tokens[main..] {
+                token.clause += 1;
+                token.reach += 1;
+            }
+        }
+        at = end;
+    }
+}
+
+/// Verbs of a statement, by which its subject is found.
+const FINITE: &[&str] = &["is", "are", "was", "were", "has", "will", "must", "can", "should", "means", "have"];
+
+/// Where the second statement begins in a run of words that holds two: at the subject of its verb.
+fn second_statement(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
+    let word = |i: usize| tokens[i].word.as_str();
+    if tokens[from..end].iter().any(|t| t.clause != tokens[from].clause) {
+        return None;
+    }
+    (from + 4..end).filter(|i| FINITE.contains(&word(*i))).find_map(|verb| {
+        let subject = (from + 3..verb).rev().find(|i| SUBJECTS.contains(&word(*i)))?;
+        let states = |i: usize| {
+            FINITE.contains(&word(i)) || matches!(word(i), "does" | "do" | "did") || tokens[i].role == Role::Denial
+        };
+        ((from + 1..subject).any(states) && tokens[subject - 1].role == Role::Content).then_some(subject)
+    })
+}
+
+/// Words at which the subject of a statement begins.
+const SUBJECTS: &[&str] = &["the", "a", "it", "my", "its", "i", "we", "you"];
+
+/// "The next tank", "next to it": no order in time. "Next I open it" begins its clause.
+fn names_a_thing(tokens: &[Token], from: usize, at: usize) -> bool {
+    let begins = at == from || tokens[at - 1].clause != tokens[at].clause || matches!(tokens[at - 1].word.as_str(), "and" | "then");
+    !begins || tokens.get(at + 1).is_some_and(|n| n.word == "to")
+}
+
+/// Verbs of the engine room that begin the main clause of an order.
+const ACTS: &[&str] = &[
+    "open", "close", "shut", "start", "stop", "check", "test", "prove", "earth", "drain", "fill", "enter", "flush", "tell",
+    "call", "put", "take", "change", "clean", "remove", "fit", "turn", "blow", "vent", "isolate", "lock", "inform", "slow",
+    "reduce", "raise", "lower", "pump", "transfer", "measure", "sound", "go", "ventilate", "write",
+];
+
+/// Where the main clause begins in a sentence that opens with "after", "once" or "before" and has no mark: "after
+/// opening the next tank close the full one", "once it is earthed I prove it dead".
+fn main_clause(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
+    let first = tokens.get(from)?;
+    let opens = matches!(first.word.as_str(), "after" | "once" | "before" | "when");
+    let end = (from + 1..end).find(|i| tokens[*i].clause != first.clause).unwrap_or(end);
+    let marked = tokens.get(end).is_some_and(|t| t.sentence == first.sentence && t.part != first.part);
+    if !opens || marked || end - from < 5 {
+        return None;
+    }
+    let word = |i: usize| tokens[i].word.as_str();
+    let named = |i: usize| matches!(word(i), "the" | "a" | "an" | "of" | "to" | "its" | "is" | "are" | "and" | "have" | "has");
+    let late = from + 3..end;
+    let speaker = late.clone().find(|&i| matches!(word(i), "i" | "we" | "you" | "they") && !named(i - 1));
+    let act = || late.clone().find(|&i| ACTS.contains(&word(i)) && !named(i - 1) && !matches!(word(i - 1), "i" | "we" | "you" | "they"));
+    // The last "the" behind a word of weight: "after we have entered the area the system is flushed".
+    let subject = || late.clone().rev().find(|&i| word(i) == "the" && tokens[i - 1].role == Role::Content && tokens[from..i].iter().any(|t| t.word == "the"));
+    speaker.or_else(act).or_else(subject)
 }
 
 /// Whether a denial stands before a word in the same run of words between marks.

@@ -8,6 +8,7 @@
 mod against;
 mod cluster;
 mod hits;
+mod ignorance;
 mod index;
 mod lexicon;
 mod marks;

@@ -20,6 +20,8 @@ pub(super) struct Unit {
     pub weight: f64,
     pub rank: i32,
     reach: usize,
+    /// What the longer term means that it is a word of: "emergency" of "emergency stop".
+    pub within: Vec<Family>,
     /// Stands behind "until", "unless" or "before" in a phrase that denies.
     pub condition: bool,
 }
@@ -40,6 +42,10 @@ pub(super) struct Phrase {
     /// Denials that are no part of a unit.
     pub denials: Vec<Denied>,
     pub total: f64,
+    /// The one word that carries a short phrase: "tell" of "tell every gang" where the question names the gangs.
+    pub core: Option<usize>,
+    /// How many things it names, a term of several words being one.
+    pub things: usize,
     /// Every word of it, small ones too.
     pub stems: Vec<String>,
 }
@@ -136,7 +142,7 @@ impl Phrase {
     pub(super) fn prepare(text: &str, weigh: &dyn Fn(&str) -> f64) -> Vec<Phrase> {
         let read = read(text);
         let merged = Self::build(&read, true, weigh);
-        let single = Self::build(&read, false, weigh);
+        let single = Self { things: merged.units.len(), ..Self::build(&read, false, weigh) };
         let one = merged.units.len() == single.units.len() && merged.denials.len() == single.denials.len();
         match (one, merged.denials.len() < single.denials.len()) {
             (true, _) => vec![single],
@@ -206,7 +212,12 @@ impl Phrase {
                     if let Some(denied) = denials.last_mut().filter(|_| open.is_some()) {
                         denied.units.push(units.len());
                     }
-                    units.push(unit(read, at, end, condition, weigh));
+                    let mut made = unit(read, at, end, condition, weigh);
+                    // "Make" of "make-up water" is no giving.
+                    if end == at && LIGHT.contains(&token.stem.as_str()) && read.close_terms(at).next().is_some() {
+                        made.families.clear();
+                    }
+                    units.push(made);
                 }
                 _ => {}
             }
@@ -217,14 +228,16 @@ impl Phrase {
             denied.units = (0..units.len()).filter(|u| units[*u].reach == denied.reach).collect();
         }
         // In a short phrase every word counts in full: "turning gear in".
+        let mut core = None;
         if units.iter().filter(|u| u.weight >= 0.5).count() < 2 && units.len() > 1 {
+            core = units.iter().position(|u| u.weight >= 0.5);
             for unit in units.iter_mut().filter(|u| u.word != "one") {
                 unit.weight = unit.weight.max(0.9);
             }
         }
         let total = units.iter().map(|u| u.weight).sum();
         let stems = read.tokens.iter().map(|t| t.stem.clone()).collect();
-        Phrase { units, denials, total, stems }
+        Phrase { things: units.len(), core, units, denials, total, stems }
     }
 
     /// How many units of weight it has.
@@ -242,9 +255,14 @@ impl Phrase {
         self.units.iter().any(|u| u.rank != self.units[0].rank)
     }
 
+    /// Whether it puts a thing first or last, or two things in order.
+    pub(super) fn puts_in_order(&self) -> bool {
+        self.has_order() || self.units.iter().any(|u| matches!(u.word.as_str(), "first" | "last"))
+    }
+
     /// Whether every word of it belongs to a unit, so that no small word was left out.
     pub(super) fn is_whole(&self) -> bool {
-        self.stems.len() == self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
+        self.stems.len() == self.denials.len() + self.units.iter().map(|u| 1 + u.more_stems.len()).sum::<usize>()
     }
 
     /// Stems of the phrase, to know what several points share.
@@ -338,6 +356,7 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
         weight: heaviest * if end > at { 1.3 } else { 1.0 },
         rank: read.rank[at],
         reach: token.reach,
+        within: if end == at { read.close_terms(at).flat_map(|t| t.families.iter().copied()).collect() } else { Vec::new() },
         condition,
     }
 }

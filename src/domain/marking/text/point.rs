@@ -3,10 +3,11 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::against::{Placed, dispensed, in_context, turned};
+use super::against::{Placed, claimed, denies_too, dispensed, ended, in_context, misordered, turned};
 use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
+use super::tokens::Role;
 use crate::domain::card::KeyPoint;
 use crate::domain::quantity::Dimension;
 
@@ -23,6 +24,8 @@ const SIDE: f64 = 0.25;
 const DENIED: f64 = 0.72;
 /// What a word of the question is worth in a phrase, since an answer need not repeat it.
 const ASKED: f64 = 0.45;
+/// From this share on a short phrase stands entire, however little its words weigh.
+const ENTIRE: f64 = 0.9;
 /// A phrase is looked at from here on.
 const FLOOR: f64 = 0.30;
 /// How much of the rest must stand beside an opposite, a denial or another number.
@@ -46,7 +49,7 @@ struct Evidence {
 }
 
 pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
-    let text = Text::new(answer);
+    let text = Text::answer(answer);
     let asked = Phrase::stems(ask);
     let shared = shared_stems(points);
     let weigh = |stem: &str| {
@@ -55,17 +58,20 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
         asked * common
     };
     let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
-    let mut evidence: Vec<Evidence> =
-        (0..points.len()).map(|at| look(&text, &prepared[at], own_kind(&prepared, at))).collect();
-    for own in &mut evidence {
-        own.affirms.take_if(|(_, cluster)| repeats(&text, &asked, cluster));
-    }
+    let evidence: Vec<Evidence> =
+        (0..points.len()).map(|at| look(&text, &prepared[at], &asked, own_kind(&prepared, at))).collect();
     (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
 }
 
 /// Whether words only repeat the question: what near-fits make of them is no answer. Word for word they may be one.
 fn repeats(text: &Text, asked: &HashSet<String>, cluster: &Cluster) -> bool {
-    !cluster.verbatim && !cluster.valued && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
+    let own_words = cluster.whole && cluster.used.len() > 1 && !foreign_inside(text, cluster);
+    !cluster.verbatim && !own_words && !cluster.valued && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
+}
+
+/// Whether other words of weight stand among the matched ones.
+fn foreign_inside(text: &Text, cluster: &Cluster) -> bool {
+    cluster.tokens.clone().any(|t| !cluster.used.contains(&t) && text.tokens[t].role == Role::Content)
 }
 
 /// Stems that stand in more than one point.
@@ -108,21 +114,31 @@ fn kinds(point: &Point) -> Vec<Dimension> {
     units.map(|unit| unit.dimension).collect()
 }
 
-fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
+fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
     let say: Vec<Placed> = point.say.iter().map(|s| Placed::new(text, s)).collect();
+    let ordered: Vec<Placed> = (point.say.iter().chain(&point.accept))
+        .filter(|p| p.has_order() && p.denials.is_empty())
+        .map(|p| Placed::new(text, p))
+        .collect();
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
             let threshold = threshold_for(phrase, threshold);
-            for cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
+            for mut cluster in verbatim(text, phrase).into_iter().chain(clusters(text, phrase, FLOOR)) {
+                if cluster.sense == Sense::Denies && say.iter().any(|s| denies_too(text, s, &cluster)) {
+                    cluster.sense = Sense::Affirms;
+                }
                 let thin = !cluster.verbatim
                     && cluster.sense != Sense::Opposes
                     && phrase.is_thin()
+                    && !(cluster.used.len() > 1 && cluster.coverage >= ENTIRE)
                     && !stands_alone(text, &say, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
-                if cluster.sense == Sense::Affirms && strength >= 1.0 && turned(text, &say, phrase, &cluster) {
+                if cluster.sense == Sense::Affirms && strength >= 1.0
+                    && (turned(text, &say, phrase, &cluster) || misordered(text, &ordered, phrase, &cluster))
+                {
                     deny(&mut evidence, strength, cluster, true);
-                } else if !thin {
+                } else if !thin && !(cluster.sense == Sense::Affirms && repeats(text, asked, &cluster)) {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
                 }
             }
@@ -145,7 +161,7 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
         deny(&mut evidence, 1.0, cluster, true);
     }
     for phrase in &point.reject {
-        if let Some(cluster) = verbatim(text, phrase) {
+        if let Some(cluster) = verbatim(text, phrase).filter(|c| !ended(text, c)) {
             deny(&mut evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
@@ -156,6 +172,9 @@ fn look(text: &Text, point: &Point, own_kind: bool) -> Evidence {
                 && cluster.coverage >= threshold_for(phrase, REJECT)
                 && ordered
                 && close
+                && (cluster.used.len() > 1 || phrase.units.len() == 1)
+                && claimed(text, phrase, &cluster)
+                && !ended(text, &cluster)
             {
                 deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
             }

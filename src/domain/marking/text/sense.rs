@@ -10,14 +10,18 @@ use super::tokens::Role;
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
     let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
     let other_value = chosen.iter().any(|h| h.met == Met::OtherValue);
-    let (hard, soft) = denials(text, used);
+    let (hard, soft) = denials(text, phrase, used);
+    let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
+    let hard = hard + forbidden(text, first, last);
     let (agrees, reversed) = order(text, phrase, chosen);
     if !phrase.denials.is_empty() && condition_met(phrase, chosen) && opposite == 0 && !other_value {
         return (Sense::Affirms, agrees);
     }
     let met = |unit: &usize| chosen.iter().any(|h| h.unit == *unit);
     let live: Vec<_> = phrase.denials.iter().filter(|d| d.units.iter().any(met)).collect();
-    let own = live.len();
+    // One "no" of the answer may reach all that the phrase denies: "no air, no battery" in "no air or batteries".
+    let own = live.len().min(1);
+    let hard = if live.len() > 1 { hard.min(1) } else { hard };
     // What the phrase denies must stand in the answer before anything can be said of it.
     let head_missing = live.iter().any(|d| d.units.first().is_some_and(|u| !met(u)));
     let forbids = live.iter().any(|d| d.act);
@@ -92,8 +96,7 @@ fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
 }
 
 /// Words that say that something is missing, without a "not".
-const MISSING: &[&str] =
-    &["lose", "miss", "lack", "absent", "fail", "avoid", "prevent", "forgot", "forbidden", "forbid", "prohibit", "ban"];
+const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "prevent", "forgot"];
 /// What may stand behind a denial that denies what stands before it.
 const AFTER_DENIAL: &[&str] = &[
     "necessari",
@@ -115,10 +118,61 @@ const AFTER_DENIAL: &[&str] = &[
     "import",
     "affect",
     "the",
+    "possibl",
+    "legal",
+    "accept",
+    "prohibit",
+    "forbidden",
+    "ban",
+    "illeg",
 ];
 
+/// Verbs that forbid what stands behind them: "avoid discharge", "I refuse to open".
+const FORBIDS: &[&str] = &["avoid", "forbid", "forbidden", "prohibit", "ban", "refrain", "refus"];
+/// Judgements that forbid what they are said of: "it is dangerous to open".
+const WARNS: &[&str] = &["danger", "unsaf", "wrong", "mistak", "riski"];
+/// Predicates that forbid what stands before them: "discharge is prohibited", "is to be avoided".
+const FORBIDDEN: &[&str] = &["forbidden", "prohibit", "ban", "illeg", "unlaw", "avoid"];
+/// How far a prohibition may stand from what it forbids, in tokens.
+const FORBIDS_WITHIN: usize = 5;
+/// How many words of weight may stand between.
+const BETWEEN: usize = 1;
+
+/// How many words forbid the words from `first` to `last` without a "not". They lie outside and in the same reach.
+pub(super) fn forbidden(text: &Text, first: usize, last: usize) -> usize {
+    let tokens = &text.tokens;
+    let here = |at: usize, of: usize| tokens[at].reach == tokens[of].reach && tokens[at].sentence == tokens[of].sentence;
+    let clear = |from: usize, to: usize| (from..to).filter(|i| tokens[*i].role == Role::Content).count() <= BETWEEN;
+    let before = (first.saturating_sub(FORBIDS_WITHIN)..first).filter(|&at| {
+        let stem = tokens[at].stem.as_str();
+        // "Refrain from", "avoid", "forbidden to"; behind "is" alone it closes what came before.
+        let verb = FORBIDS.contains(&stem);
+        let judged = WARNS.contains(&stem) && tokens.get(at + 1).is_some_and(|n| n.word == "to");
+        (verb || judged) && here(at, first) && clear(at + 1, first)
+    });
+    let behind = (last + 1..tokens.len().min(last + 1 + FORBIDS_WITHIN)).filter(|&at| {
+        let said_of = (last + 1..at).any(|i| COPULA.contains(&tokens[i].word.as_str())) || at == last + 1;
+        let law = tokens[at].word == "against"
+            && tokens[at + 1..].iter().take(2).any(|t| matches!(t.word.as_str(), "law" | "rules" | "regulations"));
+        (law || FORBIDDEN.contains(&tokens[at].stem.as_str())) && said_of && here(at, last) && clear(last + 1, at)
+    });
+    before.count() + behind.count()
+}
+
+/// Verbs that say what a thing is.
+const COPULA: &[&str] = &["is", "are", "was", "were", "be", "been", "being"];
+
+/// Whether a denial is used up by the order that it states: "nobody enters until it is aired" denies no airing.
+fn orders_only(text: &Text, phrase: &Phrase, at: usize) -> bool {
+    phrase.has_order()
+        && phrase.denials.is_empty()
+        && text.tokens[at + 1..].iter().take(10).take_while(|t| t.part == text.tokens[at].part).any(|t| {
+            matches!(t.word.as_str(), "until" | "till" | "unless" | "before")
+        })
+}
+
 /// Denials that reach the matched words: hard ones (not, no, without) and soft ones (lost, missing).
-fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
+fn denials(text: &Text, phrase: &Phrase, used: &[usize]) -> (usize, usize) {
     let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return (0, 0) };
     let from = first.saturating_sub(7);
     let to = (last + 4).min(text.tokens.len().saturating_sub(1));
@@ -130,7 +184,8 @@ fn denials(text: &Text, used: &[usize]) -> (usize, usize) {
         let token = &text.tokens[at];
         let denial = token.role == Role::Denial;
         let apart = at + 1 >= text.tokens.len() || used.binary_search(&(at + 1)).is_err();
-        if denial && apart && text.in_term(at) {
+        let permits = text.tokens.get(at + 1).is_some_and(|n| matches!(n.stem.as_str(), "allow" | "permit"));
+        if denial && (apart && text.denial_in_term(at) && !permits || orders_only(text, phrase, at)) {
             continue;
         }
         if !denial && !MISSING.contains(&token.stem.as_str()) {
@@ -165,7 +220,7 @@ pub(super) fn closes(text: &Text, at: usize) -> bool {
 
 /// Whether the text states the phrase's own order of two of its units, and whether the other one.
 fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
-    let (mut agrees, mut reversed) = (false, false);
+    let (mut agrees, mut reversed) = (0, 0);
     let things = || chosen.iter().filter(|h| !orders(&phrase.units[h.unit].word));
     for a in things() {
         for b in things() {
@@ -173,11 +228,12 @@ fn order(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> (bool, bool) {
                 let (x, y) = (text.placed[a.start], text.placed[b.start]);
                 let same_sentence = text.tokens[a.start].sentence == text.tokens[b.start].sentence;
                 if same_sentence {
-                    agrees |= x < y;
-                    reversed |= x > y;
+                    agrees += usize::from(x < y);
+                    reversed += usize::from(x > y);
                 }
             }
         }
     }
-    (agrees, reversed)
+    // A word that both sides share may stand on either: most pairs tell.
+    (agrees > 0 && agrees >= reversed, reversed > agrees)
 }

@@ -56,6 +56,9 @@ pub(super) struct Token {
     pub sentence: usize,
 }
 
+/// What `DO`, written as such, is read as.
+const DIESEL: &str = "mdo";
+
 /// The most tokens that are read; the rest of a longer text is left.
 const MAX_TOKENS: usize = 30_000;
 
@@ -199,8 +202,8 @@ fn clause_word(word: &str) -> Option<bool> {
     match word {
         "and" | "but" | "however" | "although" | "though" | "because" | "so" | "then" | "while" | "whereas"
         | "otherwise" | "until" | "till" | "unless" | "before" | "after" | "when" | "once" | "since" | "if"
-        | "therefore" | "plus" => Some(false),
-        "or" | "nor" | "which" => Some(true),
+        | "therefore" | "plus" | "nor" => Some(false),
+        "or" | "which" => Some(true),
         _ => None,
     }
 }
@@ -292,7 +295,10 @@ impl Maker<'_> {
             return at + rest.chars().next().map_or(1, char::len_utf8);
         }
         let raw = &self.text[at..end];
-        let word: String = plain(raw).chars().filter(|c| !matches!(c, '\'' | '’' | '.' | '/')).collect();
+        let mut word: String = plain(raw).chars().filter(|c| !matches!(c, '\'' | '’' | '.' | '/')).collect();
+        if word == "do" && self.names_diesel(at, end) {
+            DIESEL.clone_into(&mut word);
+        }
         if let Some(over) = clause_word(&word) {
             self.clause += 1;
             self.reach += usize::from(!over);
@@ -308,6 +314,23 @@ impl Maker<'_> {
         let stem = stem(corrected.as_deref().unwrap_or(&word));
         self.push(word, stem, role, None, at..end);
         end
+    }
+
+    /// Whether `DO` names diesel oil: written in capitals as such, in a text that is not all capitals or between two
+    /// marks. "DO NOT" is a verb.
+    fn names_diesel(&self, at: usize, end: usize) -> bool {
+        let raw = &self.text[at..end];
+        if raw.chars().any(char::is_lowercase) {
+            return false;
+        }
+        if raw.contains(['.', '/']) {
+            return true;
+        }
+        let next = self.text[end..].trim_start();
+        let denied = ["not", "nt", "n't"].iter().any(|d| plain(next.get(..d.len()).unwrap_or_default()) == **d);
+        let between = |c: Option<char>| c.is_none_or(|c| !c.is_alphanumeric());
+        let alone = between(self.text[..at].trim_end().chars().next_back()) && between(next.chars().next());
+        !denied && (alone || self.text.chars().any(char::is_lowercase))
     }
 
     fn push(&mut self, word: String, stem: String, role: Role, value: Option<Value>, span: Range<usize>) {
