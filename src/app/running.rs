@@ -74,6 +74,9 @@ impl App {
 
     fn draw_open(&self, open: &Open, now: Instant) -> ShellView {
         let learner = &open.profile.learner;
+        if let Some(view) = self.clock_view(now) {
+            return ShellView { notice: self.notice.clone(), ..bare("Bedplate", View::Clock(Box::new(view))) };
+        }
         let (title, context, view, progress) = match &self.route {
             Route::FirstRun | Route::StoreTrouble => page(
                 "Bedplate",
@@ -81,9 +84,11 @@ impl App {
                 View::FirstRun(Box::new(views::pages::first_run(learner, &open.shelf, now))),
             ),
             Route::Watch => self.draw_watch(open, now),
-            Route::OralFront => {
-                page("Oral", "Mock oral", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
-            }
+            Route::OralFront => page(
+                "Oral",
+                "Mock oral",
+                View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))),
+            ),
             Route::Oral => self.draw_oral(open, now),
             Route::Blueprint => {
                 page("Oral", "Blueprint", View::Blueprint(Box::new(views::oral::blueprint(learner, &open.shelf))))
@@ -94,7 +99,11 @@ impl App {
                     let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
                     page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
                 }
-                None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now))))),
+                None => page(
+                    "Oral",
+                    "",
+                    View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))),
+                ),
             },
             Route::Competence => {
                 let certificate = learner.settings.certificate;
@@ -216,7 +225,9 @@ impl App {
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }
-            None => page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now))))),
+            None => {
+                page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
+            }
         }
     }
 
@@ -251,7 +262,7 @@ impl App {
             let open = settings.filter(|_| here.as_ref() == Some(&info.folder));
             ProfileRow {
                 open: open.is_some(),
-                learner: open.map_or(info.learner, |s| s.learner.clone()),
+                learner: open.map_or(info.learner, |s| words::capital(words::named(&s.learner))),
                 certificate: open.map_or_else(String::new, |s| s.certificate.title().to_owned()),
                 last: match info.last_used {
                     _ if open.is_some() => "Open now".to_owned(),

@@ -70,7 +70,8 @@ fn entry(turn: &TurnView) -> Entry {
 }
 
 fn small(turn: &TurnView) -> String {
-    let source = if turn.depth == 0 { format!(" Source: {}.", turn.source.trim_end_matches('.')) } else { String::new() };
+    let source =
+        if turn.depth == 0 { format!(" Source: {}.", turn.source.trim_end_matches('.')) } else { String::new() };
     if turn.came_to.is_empty() {
         return source.trim_start().to_owned();
     }

@@ -131,10 +131,8 @@ pub(super) fn take_up(db: &Db, id: &str, at: Instant) -> Result<(), StoreError> 
 /// Marks the sittings that stand as ended by hand. One that came to its last question after all is over.
 fn mark_early(db: &Db, sittings: &mut [KeptSitting]) -> Result<(), StoreError> {
     let fail = db.fail(READ);
-    let mut statement = db
-        .conn
-        .prepare("SELECT at_ms, kind, json FROM event WHERE kind IN (?1, ?2) ORDER BY nr")
-        .map_err(&fail)?;
+    let mut statement =
+        db.conn.prepare("SELECT at_ms, kind, json FROM event WHERE kind IN (?1, ?2) ORDER BY nr").map_err(&fail)?;
     let rows = statement
         .query_map([ENDED_EARLY, TAKEN_UP], |row| {
             Ok((Instant(row.get(0)?), row.get::<_, String>(1)?, row.get::<_, String>(2)?))
@@ -142,8 +140,8 @@ fn mark_early(db: &Db, sittings: &mut [KeptSitting]) -> Result<(), StoreError> {
         .map_err(&fail)?;
     for row in rows {
         let (at, kind, text) = row.map_err(&fail)?;
-        let of: OfSitting = serde_json::from_str(&text)
-            .map_err(|e| db.unreadable("the end of a sitting".to_owned(), e.to_string()))?;
+        let of: OfSitting =
+            serde_json::from_str(&text).map_err(|e| db.unreadable("the end of a sitting".to_owned(), e.to_string()))?;
         let Some(kept) = sittings.iter_mut().find(|kept| kept.id == of.sitting) else { continue };
         if kept.early || kept.ended.is_none() {
             kept.early = kind == ENDED_EARLY;

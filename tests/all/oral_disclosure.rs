@@ -48,9 +48,7 @@ fn wrong(card: &Card) -> Given {
         Body::Recall(_) => Given::Text("I do not remember that at all".to_owned()),
         Body::Figure(figure) => Given::Text(format!("-77777 {}", figure.value.unit)),
         Body::Why(why) => Given::Links(vec![why.links.len()]),
-        Body::Sequence(procedure) => {
-            Given::Steps(procedure.steps.iter().rev().map(|step| step.key.clone()).collect())
-        }
+        Body::Sequence(procedure) => Given::Steps(procedure.steps.iter().rev().map(|step| step.key.clone()).collect()),
         Body::Lineup(_) => Given::LinedUp(LinedUp::default()),
         Body::Working(_) => {
             Given::Worked(Worked { text: "1".to_owned(), lines: vec!["x = 1 + 1".to_owned()], ..Worked::default() })
@@ -88,7 +86,8 @@ fn every_kind(draw: Draw, mut look: impl FnMut(&mut App, &Card, &OralView, &Oral
         app.settle();
         while let Some(before) = oral(&mut app) {
             let lead = before.asked == "Lead question";
-            let key = CardKey::new(&before.card.key.deck.0, before.card.key.card.rsplit('/').next().unwrap_or_default());
+            let key =
+                CardKey::new(&before.card.key.deck.0, before.card.key.card.rsplit('/').next().unwrap_or_default());
             let card = cards().get(&key).filter(|_| lead);
             let Some(card) = card.filter(|card| !seen.contains(&card.kind())) else {
                 app.handle(Command::RunDry);
@@ -138,7 +137,10 @@ fn a_mock_shows_nothing_of_what_was_right_before_the_debrief() {
                 assert!(run.right_order.is_none() && !run.explain);
                 assert!(!run.works(), "what went wrong is still said");
                 let said: Vec<String> = run.failures.iter().map(|failure| failure.reason()).collect();
-                assert!(said.iter().all(|said| !said.contains("would give it") && !said.contains("gives it")), "{said:?}");
+                assert!(
+                    said.iter().all(|said| !said.contains("would give it") && !said.contains("gives it")),
+                    "{said:?}"
+                );
             }
             Stage::LineupChecked(checked) => {
                 assert!(checked.right.is_none() && checked.demands.iter().all(|demand| demand.reason.is_empty()));

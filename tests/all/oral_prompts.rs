@@ -102,7 +102,10 @@ fn every_follow_up_is_the_decks_the_models_or_a_fixed_sentence() {
                 Asked::Deeper if !of_deck => {
                     seen[2] += 1;
                     assert_eq!(question.ask, "And the reason behind it?");
-                    assert!(!card.because_points.is_empty(), "a reason is asked for where the deck marks it: {question:?}");
+                    assert!(
+                        !card.because_points.is_empty(),
+                        "a reason is asked for where the deck marks it: {question:?}"
+                    );
                     let says: Vec<&str> = question.points.iter().map(|point| point.say.as_str()).collect();
                     assert_eq!(says, card.because_points.iter().map(|p| p.say.as_str()).collect::<Vec<_>>());
                 }
@@ -121,8 +124,7 @@ fn whoever_has_seen_the_points_is_not_asked_what_else() {
     let cards: Vec<Card> = bundled::of_kind(Kind::Recall).into_iter().filter(|c| c.topic == "A-III/1.1.4").collect();
     for seed in 0..20 {
         for (by, asks) in [(MarkedBy::Learner, false), (MarkedBy::Second, true)] {
-            let sitting =
-                sit(setup(seed, 6, Manner::Steady), &cards, by, |_, _| What::Said(vec![1], None));
+            let sitting = sit(setup(seed, 6, Manner::Steady), &cards, by, |_, _| What::Said(vec![1], None));
             let asked = sitting.turns.iter().any(|turn| turn.question.asked == Asked::WhatElse);
             assert_eq!(asked, asks, "seed {seed}, {by:?}");
         }

@@ -25,7 +25,11 @@ fn half_known(card: Option<&Card>, stage: &Stage, random: &mut StdRng) -> Option
         (Stage::RecallAsked, Some(Body::Recall(recall))) => {
             let said: Vec<&str> =
                 recall.points.iter().filter(|_| random.random_bool(0.4)).map(|point| point.say.as_str()).collect();
-            if said.is_empty() { text(vec!["the chief engineer is told and the alarm is looked at"]) } else { text(said) }
+            if said.is_empty() {
+                text(vec!["the chief engineer is told and the alarm is looked at"])
+            } else {
+                text(said)
+            }
         }
         (Stage::RecallAsked, _) => text(vec!["the pump stops and the alarm sounds, so that the standby set comes in"]),
         (Stage::FigureAsked { .. }, _) => Some(Given::Text("12 bar".to_owned())),

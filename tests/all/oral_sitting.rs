@@ -15,20 +15,25 @@ use bedplate::domain::day::Instant;
 use bedplate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
-use bedplate::present::watch::Stage;
 use bedplate::present::oral::TakeUp;
+use bedplate::present::watch::Stage;
 use bedplate::present::{OralView, View};
 
 const NOW: Instant = Instant(1_800_000_000_000);
 
 /// The program on the profile `a` of a home, past its first run.
 pub fn started(home: &std::path::Path) -> App {
+    started_at(home, NOW.0)
+}
+
+/// The same with the clock at so many milliseconds.
+pub fn started_at(home: &std::path::Path, now: i64) -> App {
     let mut app = App::start(Setup {
         home: home.to_owned(),
         dir: home.join("profiles/a"),
         learner: Some("R. Halloran".to_owned()),
         ship: Default::default(),
-        clock: Arc::new(|| NOW),
+        clock: Arc::new(move || Instant(now)),
         wake: Arc::new(|| {}),
     });
     app.settle();
@@ -340,7 +345,10 @@ fn in_the_terminal_a_sitting_is_ended_and_taken_up_again() {
     let at = ["--now", "2026-11-25T08:00:00Z"];
     let with = |more: &[&str], input: &str| terminal(home.path(), &[&["oral"], more, &at].concat(), input);
     let ended = with(&["--questions", "2", "--seed", "5"], "-\n:e\nn\n:e\ny\n");
-    assert!(ended.contains("End the sitting here?") && ended.contains("ended early, after 1 of 2 questions"), "{ended}");
+    assert!(
+        ended.contains("End the sitting here?") && ended.contains("ended early, after 1 of 2 questions"),
+        "{ended}"
+    );
     assert!(ended.contains("`bedplate oral --take-up`"), "{ended}");
     let again = with(&["--take-up"], &"-\n".repeat(20));
     assert!(again.contains("The sitting goes on.") && again.contains("question 2 of 2"), "{again}");

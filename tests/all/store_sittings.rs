@@ -27,7 +27,7 @@ fn kept(id: &str) -> KeptSitting {
         device: "device-1".to_owned(),
         sitting: Sitting::begin(setup),
         ended: None,
-            early: false,
+        early: false,
     }
 }
 

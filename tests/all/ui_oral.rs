@@ -122,14 +122,16 @@ fn the_debrief_opens_with_the_verdict_and_says_each_question_once() {
             app.handle(Command::RunDry);
             app.settle();
         }
-        let log = Rc::new(RefCell::new(Vec::new()));
-        let bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        let (bench, _) = on(app, size);
         let top = |words: &str| bench.harness.get_by_label_contains(words).rect().top();
         let verdict = bench.harness.get_by_label_contains("Not passed: 0 %, pass mark 60 %").rect();
         assert!(verdict.bottom() < size.y, "{size}: it is seen at once, at {verdict}");
         assert!(verdict.top() < top("Debrief of sitting 1") && verdict.top() < top("Marks by function"), "{size}");
         assert!(bench.shows("The upright line is the pass mark"), "{size}");
-        assert!(bench.harness.query_all_by_label_contains("pass mark 50").count() > 1, "{size}: each function says its own");
+        assert!(
+            bench.harness.query_all_by_label_contains("pass mark 50").count() > 1,
+            "{size}: each function says its own"
+        );
         for ask in asked {
             let beginning: String = ask.chars().take(40).collect();
             let times = bench.harness.query_all_by_label_contains(&beginning).count();
@@ -176,8 +178,7 @@ fn a_sitting_that_was_ended_is_taken_up_again_from_the_front_page() {
         app.handle(Command::BreakOffOral);
         app.settle();
         app.handle(Command::Go(Route::OralFront));
-        let log = Rc::new(RefCell::new(Vec::new()));
-        let mut bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        let (mut bench, _) = on(app, size);
         assert!(bench.shows("Sitting 1, ended early, after 0 of 4 questions"), "{size}");
         bench.key(Key::T);
         assert!(bench.shows("question 1 of 4"), "{size}: it goes on");

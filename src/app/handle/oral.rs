@@ -145,8 +145,7 @@ impl App {
         let id = oral.kept.id;
         let Some(open) = self.open_mut() else { return };
         let store = &open.profile.store;
-        let ticket =
-            if early { store.end_sitting_early(id.clone(), now) } else { store.end_sitting(id.clone(), now) };
+        let ticket = if early { store.end_sitting_early(id.clone(), now) } else { store.end_sitting(id.clone(), now) };
         if let Some(kept) = open.profile.learner.sittings.iter_mut().find(|kept| kept.id == id) {
             (kept.ended, kept.early) = (Some(now), early);
         }
@@ -244,7 +243,7 @@ impl App {
     }
 
     fn keep_turn(&mut self, turn: Turn) {
-        if self.keeping_turn.is_some() {
+        if self.keeping_turn.is_some() || self.clock_is_doubted() {
             return;
         }
         let (Some(oral), Some(open)) = (&self.oral, self.open()) else { return };
@@ -294,9 +293,10 @@ impl App {
     ) {
         if let Err(error) = answer {
             // The answer stays on the sheet, so that it can be kept again.
-            self.fail(&error);
+            self.fail_to_keep(&error);
             return;
         }
+        self.mended_by_keeping();
         let now = self.now();
         let Some(oral) = &mut self.oral else { return };
         oral.asked = None;

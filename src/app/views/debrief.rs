@@ -78,7 +78,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
         study_cards,
         turns,
         facts: vec![
-            ("Candidate".to_owned(), learner.settings.learner.clone()),
+            ("Candidate".to_owned(), words::named(&learner.settings.learner).to_owned()),
             ("Certificate".to_owned(), certificate.clone()),
             ("Date".to_owned(), words::full_date(day)),
             (
@@ -98,7 +98,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
             ("Over the time".to_owned(), words::count(debrief.over_time, "answer")),
         ],
         block: TitleBlock::of([
-            ["For", &learner.settings.learner, "Sitting", &number.to_string()],
+            ["For", words::named(&learner.settings.learner), "Sitting", &number.to_string()],
             ["Blueprint", &certificate, "Edition", &blueprint_edition(kept).to_string()],
             ["Marked", &marked, "Length", &minutes],
         ]),
@@ -172,7 +172,11 @@ fn headline(verdict: &Verdict, rules: Rules, early: bool) -> String {
         format!("{overall}, pass mark {pass_mark}")
     } else {
         let parts: Vec<String> = below.iter().map(|(name, share)| format!("{share} in {name}")).collect();
-        format!("{overall} in all, but {}, where {} is needed", words::listed(&parts), percent(rules.each_function, 0.0))
+        format!(
+            "{overall} in all, but {}, where {} is needed",
+            words::listed(&parts),
+            percent(rules.each_function, 0.0)
+        )
     };
     let critical = match fatal(verdict).len() {
         0 => String::new(),
@@ -393,8 +397,7 @@ mod tests {
         };
         let functions = vec![mark("A-III/1.1", marine), mark("A-III/1.2", electrical)];
         let (earned, of) = (marine + electrical, 200.0);
-        let mut failings: Vec<Failing> =
-            critical.iter().map(|say| Failing::Critical(0, (*say).to_owned())).collect();
+        let mut failings: Vec<Failing> = critical.iter().map(|say| Failing::Critical(0, (*say).to_owned())).collect();
         failings.extend(functions.iter().filter(|m| !m.passes).map(|m| Failing::Function(m.function.clone())));
         if earned / of < RULES.overall {
             failings.push(Failing::Overall);
@@ -406,7 +409,10 @@ mod tests {
     fn the_verdict_is_said_with_its_reason_in_a_line() {
         for (of, wanted) in [
             (verdict(80.0, 68.0, &[]), "Passed: 74 %, pass mark 60 %"),
-            (verdict(50.0, 36.0, &["The tie is open"]), "Not passed: 43 %, pass mark 60 %; one safety-critical point missed"),
+            (
+                verdict(50.0, 36.0, &["The tie is open"]),
+                "Not passed: 43 %, pass mark 60 %; one safety-critical point missed",
+            ),
             (verdict(99.0, 43.0, &[]), "Not passed: 71 % in all, but 43 % in Electrical, where 50 % is needed"),
             (verdict(80.0, 68.0, &["A", "B"]), "Not passed: 74 %, pass mark 60 %; two safety-critical points missed"),
             (verdict(62.0, 57.6, &[]), "Not passed: 59.8 %, pass mark 60 %"),
@@ -414,7 +420,8 @@ mod tests {
             assert_eq!(headline(&of, RULES, false), wanted);
         }
         assert_eq!(headline(&verdict(80.0, 68.0, &[]), RULES, true), "Passed so far: 74 %, pass mark 60 %");
-        let nothing = Verdict { functions: vec![], earned: 0.0, of: 0.0, passes: false, failings: vec![Failing::NothingAsked] };
+        let nothing =
+            Verdict { functions: vec![], earned: 0.0, of: 0.0, passes: false, failings: vec![Failing::NothingAsked] };
         assert_eq!(headline(&nothing, RULES, false), "Nothing was answered");
     }
 

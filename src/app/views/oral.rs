@@ -10,8 +10,8 @@ use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::{
-    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, Way,
-    allot, disclosure, function_of, notices, verdict,
+    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, Way, allot,
+    disclosure, function_of, notices, verdict,
 };
 use crate::present::oral::{
     BlueprintView, OralFrontView, OralView, SittingRow, SoundView, TakeUp, ThreadRow, draw_word, manner_word,
@@ -62,7 +62,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, today: StudyDay) -> OralFrontView
         record: learner.settings.record,
         no_cards: askable == 0,
         block: TitleBlock::of([
-            ["For", &settings.learner, "Sittings", &rows.len().to_string()],
+            ["For", words::named(&settings.learner), "Sittings", &rows.len().to_string()],
             ["Certificate", settings.certificate.title(), "Cards", &askable.to_string()],
             ["Blueprint", own_or_ours(&blueprint), "Passes", &format!("{} %", percent(rules.overall))],
         ]),

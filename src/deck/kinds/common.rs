@@ -11,8 +11,20 @@ use crate::deck::problem::Site;
 use crate::domain::card::{After, Body, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 
-const KEYS: &[&str] =
-    &["id", "topic", "heading", "ask", "because", "because_points", "caution", "sources", "picture", "seconds", "weight", "probes"];
+const KEYS: &[&str] = &[
+    "id",
+    "topic",
+    "heading",
+    "ask",
+    "because",
+    "because_points",
+    "caution",
+    "sources",
+    "picture",
+    "seconds",
+    "weight",
+    "probes",
+];
 const PROBE_KEYS: &[&str] = &["after", "ask", "points"];
 const PROBE_SAMPLE: &str = "probes = [{ after = \"all\", ask = \"...\", points = [{ say = \"...\" }] }]";
 const USUAL_WEIGHT: u8 = 2;

@@ -128,12 +128,8 @@ fn what_else(sitting: &Sitting, at: usize, card: Option<&Card>, most: usize) -> 
     }
     let wanted = |point: &usize| {
         let mark = &answer.marks[*point];
-        let plain = || OralPoint {
-            say: mark.say.clone(),
-            accept: Vec::new(),
-            reject: Vec::new(),
-            critical: mark.critical,
-        };
+        let plain =
+            || OralPoint { say: mark.say.clone(), accept: Vec::new(), reject: Vec::new(), critical: mark.critical };
         let asked = turn.question.points.get(*point).cloned();
         asked.or_else(|| key_points?.get(*point).map(OralPoint::of)).unwrap_or_else(plain)
     };
@@ -174,11 +170,7 @@ fn question(sitting: &Sitting, at: usize, asked: Asked, drafted: Drafted) -> Opt
     let turn = &sitting.turns[at];
     let depth = turn.question.depth + 1;
     // What is about the card is named after the card, so that it is not asked again at another depth.
-    let id = if asked.is_prompt() {
-        id(turn, &drafted.id)
-    } else {
-        format!("{}#{}", turn.question.card, drafted.id)
-    };
+    let id = if asked.is_prompt() { id(turn, &drafted.id) } else { format!("{}#{}", turn.question.card, drafted.id) };
     if depth > DEEPEST || is_asked(sitting, &id) {
         return None;
     }

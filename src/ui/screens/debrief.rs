@@ -201,12 +201,8 @@ fn marks_ui(ui: &mut Ui, rows: &[MarkRow]) {
         let response = ui.interact(rect, id, Sense::hover());
         let word = if row.passes { "passed" } else { "below" };
         let against = if row.passes { "passed" } else { "below the pass mark" };
-        let said = format!(
-            "{}: {:.0} per cent, {against}; pass mark {:.0}",
-            row.name,
-            row.share * 100.0,
-            row.line * 100.0
-        );
+        let said =
+            format!("{}: {:.0} per cent, {against}; pass mark {:.0}", row.name, row.share * 100.0, row.line * 100.0);
         response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
         let name = lines(ui, &row.name, names - S12, 1, Size::Label, Cut::Regular, p.ink);
         ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(name.size(), rect).min, name, p.ink);

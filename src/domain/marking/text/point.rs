@@ -66,7 +66,10 @@ pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict>
 /// Whether words only repeat the question: what near-fits make of them is no answer. Word for word they may be one.
 fn repeats(text: &Text, asked: &HashSet<String>, cluster: &Cluster) -> bool {
     let own_words = cluster.whole && cluster.used.len() > 1 && !foreign_inside(text, cluster);
-    !cluster.verbatim && !own_words && !cluster.valued && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
+    !cluster.verbatim
+        && !own_words
+        && !cluster.valued
+        && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
 }
 
 /// Whether other words of weight stand among the matched ones.
@@ -134,7 +137,8 @@ fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> 
                     && !(cluster.used.len() > 1 && cluster.coverage >= ENTIRE)
                     && !stands_alone(text, &say, phrase, &cluster);
                 let strength = cluster.coverage / threshold;
-                if cluster.sense == Sense::Affirms && strength >= 1.0
+                if cluster.sense == Sense::Affirms
+                    && strength >= 1.0
                     && (turned(text, &say, phrase, &cluster) || misordered(text, &ordered, phrase, &cluster))
                 {
                     deny(&mut evidence, strength, cluster, true);

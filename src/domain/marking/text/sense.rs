@@ -141,7 +141,8 @@ const BETWEEN: usize = 1;
 /// How many words forbid the words from `first` to `last` without a "not". They lie outside and in the same reach.
 pub(super) fn forbidden(text: &Text, first: usize, last: usize) -> usize {
     let tokens = &text.tokens;
-    let here = |at: usize, of: usize| tokens[at].reach == tokens[of].reach && tokens[at].sentence == tokens[of].sentence;
+    let here =
+        |at: usize, of: usize| tokens[at].reach == tokens[of].reach && tokens[at].sentence == tokens[of].sentence;
     let clear = |from: usize, to: usize| (from..to).filter(|i| tokens[*i].role == Role::Content).count() <= BETWEEN;
     let before = (first.saturating_sub(FORBIDS_WITHIN)..first).filter(|&at| {
         let stem = tokens[at].stem.as_str();
@@ -166,9 +167,11 @@ const COPULA: &[&str] = &["is", "are", "was", "were", "be", "been", "being"];
 fn orders_only(text: &Text, phrase: &Phrase, at: usize) -> bool {
     phrase.has_order()
         && phrase.denials.is_empty()
-        && text.tokens[at + 1..].iter().take(10).take_while(|t| t.part == text.tokens[at].part).any(|t| {
-            matches!(t.word.as_str(), "until" | "till" | "unless" | "before")
-        })
+        && text.tokens[at + 1..]
+            .iter()
+            .take(10)
+            .take_while(|t| t.part == text.tokens[at].part)
+            .any(|t| matches!(t.word.as_str(), "until" | "till" | "unless" | "before"))
 }
 
 /// Denials that reach the matched words: hard ones (not, no, without) and soft ones (lost, missing).
