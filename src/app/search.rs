@@ -133,6 +133,8 @@ fn document(shelved: &Shelved, deck: &Deck) -> SearchDoc {
             hash.update(text.as_bytes());
         }
     }
+    // The same text with fewer cards, while some of them are still being read.
+    hash.update((deck.cards.len() as u64).to_le_bytes());
     SearchDoc {
         deck: deck.id.clone(),
         title: deck.title.clone(),

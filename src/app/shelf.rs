@@ -2,22 +2,29 @@
 
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
-use crate::app::bundled;
+use crate::app::bundled::{self, LaidOut};
 use crate::deck::{self, Reading};
 use crate::domain::card::{Body, Card};
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
 use crate::domain::ids::{CardKey, DeckId};
+use crate::present::words;
 
 /// The folder under the home folder that a learner's own decks are put in.
 pub const OWN_DECKS: &str = "decks";
+
+/// Before the first page is shown, the drawings of all the learner's own decks may take so long.
+pub const FOR_DRAWINGS: Duration = Duration::from_secs(2);
 
 /// All decks at hand.
 #[derive(Debug, Default)]
 pub struct Shelf {
     /// In order of title.
     pub decks: Vec<Shelved>,
+    /// What the learner should hear of how they were found.
+    pub notes: Vec<String>,
     by_key: HashMap<CardKey, (usize, usize)>,
 }
 
@@ -51,21 +58,52 @@ impl Shelved {
 
 impl Shelf {
     /// Reads every deck: the learner's own from `<home>/decks`, then those that come with the program. Where two have
-    /// the same id the one of the higher edition is used, the learner's own before the program's.
+    /// the same id the one of the higher edition is used, the learner's own before the program's. The drawings of the
+    /// learner's own are all read, however long that takes (each deck has a minute).
     ///
     /// # Errors
-    /// Where the home folder cannot be written (the program's decks are laid out there).
+    /// Where the home folder cannot be read or written (the program's decks are laid out there).
     pub fn read(home: &Path) -> std::io::Result<Self> {
+        Self::read_by(home, deck::read_deck)
+    }
+
+    /// The same in good time: what drawings of all the learner's own decks cannot be read in [`FOR_DRAWINGS`] are left for
+    /// [`Shelf::rest`].
+    ///
+    /// # Errors
+    /// As `read`.
+    pub fn read_in_time(home: &Path) -> std::io::Result<Self> {
+        let mut time = FOR_DRAWINGS;
+        Self::read_by(home, |folder| deck::read_deck_within(folder, &mut time))
+    }
+
+    fn read_by(home: &Path, mut read: impl FnMut(&Path) -> Reading) -> std::io::Result<Self> {
         let mut decks = Vec::new();
         for folder in bundled::deck_folders(&home.join(OWN_DECKS)) {
-            let reading = deck::read_deck(&folder);
+            let reading = read(&folder);
             decks.push(Shelved { folder, bundled: false, reading, shadowed: false });
         }
-        for folder in bundled::lay_out(home)? {
+        let laid_out = bundled::lay_out(home)?;
+        let notes = notes(&laid_out);
+        for folder in laid_out.folders {
             let reading = deck::read_vouched_deck(&folder);
             decks.push(Shelved { folder, bundled: true, reading, shadowed: false });
         }
-        Ok(Self::of(decks))
+        Ok(Self { notes, ..Self::of(decks) })
+    }
+
+    /// Folders of decks with drawings that are not read yet.
+    pub fn rest(&self) -> Vec<PathBuf> {
+        self.decks.iter().filter(|d| d.reading.put_off > 0).map(|d| d.folder.clone()).collect()
+    }
+
+    /// Puts a deck that has now been read whole in its place.
+    pub fn complete(&mut self, folder: &Path, reading: Reading) {
+        let mut decks = std::mem::take(&mut self.decks);
+        if let Some(shelved) = decks.iter_mut().find(|shelved| shelved.folder == folder) {
+            shelved.reading = reading;
+        }
+        *self = Self { notes: std::mem::take(&mut self.notes), ..Self::of(decks) };
     }
 
     /// A shelf of decks that have been read.
@@ -92,7 +130,7 @@ impl Shelf {
                 by_key.insert(card.key.clone(), (d, c));
             }
         }
-        Self { decks, by_key }
+        Self { decks, notes: Vec::new(), by_key }
     }
 
     /// A card with its deck.
@@ -139,6 +177,26 @@ impl Shelf {
     pub fn deck(&self, id: &DeckId) -> Option<&Shelved> {
         self.decks.iter().find(|d| d.id() == *id && !d.shadowed)
     }
+}
+
+/// What was found of the decks that come with the program.
+fn notes(laid_out: &LaidOut) -> Vec<String> {
+    let mut notes = Vec::new();
+    if laid_out.mended > 0 {
+        let files = words::capital(&words::count_in_words(laid_out.mended, "file"));
+        let (were, have) = if laid_out.mended == 1 { ("was", "has") } else { ("were", "have") };
+        notes.push(format!(
+            "{files} of the program’s own decks {were} damaged or missing and {have} been written again."
+        ));
+    }
+    if laid_out.moved > 0 {
+        notes.push(format!(
+            "Files that did not come with the program lay in its own decks; they were moved to {}. Put decks of your own \
+             into the folder `{OWN_DECKS}`.",
+            laid_out.moved_to.display()
+        ));
+    }
+    notes
 }
 
 /// What a card's area is called: its heading, or else its competence's title.

@@ -21,7 +21,7 @@ use super::reading::Draught;
 use super::signs::bad_sign;
 use crate::domain::card::Body;
 use crate::domain::drawing::{Drawing, Pointing};
-use crate::svg::{self, Fault, Outlined};
+use crate::svg::{self, Fault, Outlined, Stop};
 
 /// A deck may have this many drawings.
 const MOST_DRAWINGS: usize = 200;
@@ -41,14 +41,22 @@ pub(crate) fn check(draught: &mut Draught, folder: &Path) {
         there: HashMap::new(),
         can_be_found: HashMap::new(),
         corners: 0,
-        reader: Reader::new(),
+        reader: Reader::new(draught.time_for_drawings),
     };
     for draft in &mut draught.drafts {
         let Some(path) = &draft.drawing else { continue };
+        if shelf.reader.is_put_off() {
+            (draft.card, draught.put_off) = (None, draught.put_off + 1);
+            continue;
+        }
         let errors_before = draught.problems.errors();
         let pointing = draft.part.as_ref().and_then(|part| shelf.pointing(path, part, &mut draught.problems));
         if draft.part.is_none() {
             shelf.drawing(path, None, &mut draught.problems);
+        }
+        if shelf.reader.is_put_off() && pointing.is_none() && draught.problems.errors() == errors_before {
+            (draft.card, draught.put_off) = (None, draught.put_off + 1);
+            continue;
         }
         match (pointing, draft.card.as_mut().map(|card| &mut card.body)) {
             (Some(pointing), Some(Body::Point(body))) if draught.problems.errors() == errors_before => *body = pointing,
@@ -61,6 +69,8 @@ pub(crate) fn check(draught: &mut Draught, folder: &Path) {
 #[derive(Clone)]
 enum Trouble {
     Refused(Fault),
+    /// There is no time for it now.
+    PutOff,
     TooMany(&'static str, usize),
 }
 
@@ -106,6 +116,10 @@ impl Shelf<'_> {
             problems.report(unnamed_part::found(part.site, &part.text));
         }
         let key = (path.text.clone(), part.text.clone());
+        if self.reader.is_over() && !self.can_be_found.contains_key(&key) {
+            problems.report(bad_drawing::found(part.site, &path.text, &slow()));
+            return None;
+        }
         if !*self.can_be_found.entry(key).or_insert_with(|| drawing.can_be_found(target)) {
             let why = "lies off the drawing or wholly behind other parts";
             problems.report(unseen_part::found(part.site, &part.text, &path.text, why));
@@ -133,6 +147,7 @@ impl Shelf<'_> {
                 }
                 return Some(read);
             }
+            Err(Trouble::PutOff) => {}
             Err(Trouble::Refused(fault)) => problems.report(bad_drawing::found(path.site, &path.text, fault)),
             Err(Trouble::TooMany(what, most)) => problems.report(too_many::found(path.site, what, *most)),
         }
@@ -144,7 +159,10 @@ impl Shelf<'_> {
             return Err(Trouble::TooMany("drawings in the deck", MOST_DRAWINGS));
         }
         let bytes = pictures::read_picture(self.folder, path).map_err(|trouble| Trouble::Refused(of_file(&trouble)))?;
-        let Outlined { drawing, unnamed } = self.reader.read(bytes, asked).map_err(Trouble::Refused)?;
+        let Outlined { drawing, unnamed } = match self.reader.read(bytes, asked) {
+            Err(_) if self.reader.is_put_off() => return Err(Trouble::PutOff),
+            read => read.map_err(Trouble::Refused)?,
+        };
         self.corners += drawing.shapes.iter().flat_map(|s| &s.outlines.rings).map(Vec::len).sum::<usize>();
         if self.corners > MOST_CORNERS {
             return Err(Trouble::TooMany("corners in the deck's drawings", MOST_CORNERS));
@@ -201,34 +219,53 @@ type Answer = Result<Outlined, Fault>;
 
 /// Reads drawings on a thread of its own, which is given up with a drawing that takes too long.
 struct Reader {
-    worker: Option<(Sender<Job>, Receiver<Answer>)>,
+    worker: Option<Worker>,
     begun: Instant,
+    /// All drawings may take so long, where the rest is put off.
+    time: Option<Duration>,
+}
+
+/// A thread that reads; once it is dropped the thread ends at its next step.
+struct Worker {
+    jobs: Sender<Job>,
+    answers: Receiver<Answer>,
+    stop: Stop,
+}
+
+impl Drop for Worker {
+    fn drop(&mut self) {
+        self.stop.stop();
+    }
 }
 
 impl Reader {
-    fn new() -> Self {
-        Self { worker: None, begun: Instant::now() }
+    fn new(time: Option<Duration>) -> Self {
+        Self { worker: None, begun: Instant::now(), time }
+    }
+
+    /// The time is over, and what has not been read is put off.
+    fn is_put_off(&self) -> bool {
+        self.time.is_some_and(|time| self.begun.elapsed() >= time)
+    }
+
+    /// The time that a check has is over.
+    fn is_over(&self) -> bool {
+        self.begun.elapsed() >= LONGEST_OF_DECK
     }
 
     fn read(&mut self, bytes: Vec<u8>, asked: Option<&str>) -> Answer {
-        let slow = || Fault {
-            what: "takes too long to read, or the drawings before it did".to_owned(),
-            mend: "save it simpler".to_owned(),
-        };
-        let left = LONGEST.min(LONGEST_OF_DECK.saturating_sub(self.begun.elapsed()));
+        let all = self.time.unwrap_or(LONGEST_OF_DECK);
+        let left = LONGEST.min(all.saturating_sub(self.begun.elapsed()));
         if left.is_zero() {
             return Err(slow());
         }
-        let (jobs, answers) = match self.worker.take().map_or_else(hire, Some) {
-            Some(worker) => worker,
-            None => return Err(broken()),
-        };
-        if jobs.send((bytes, asked.map(str::to_owned))).is_err() {
+        let Some(worker) = self.worker.take().or_else(hire) else { return Err(broken()) };
+        if worker.jobs.send((bytes, asked.map(str::to_owned))).is_err() {
             return Err(broken());
         }
-        match answers.recv_timeout(left) {
+        match worker.answers.recv_timeout(left) {
             Ok(answer) => {
-                self.worker = Some((jobs, answers));
+                self.worker = Some(worker);
                 answer
             }
             Err(RecvTimeoutError::Timeout) => Err(slow()),
@@ -237,21 +274,30 @@ impl Reader {
     }
 }
 
+fn slow() -> Fault {
+    Fault {
+        what: "takes too long to read, or the drawings before it did".to_owned(),
+        mend: "save it simpler".to_owned(),
+    }
+}
+
 fn broken() -> Fault {
     Fault { what: "could not be read".to_owned(), mend: "save it again".to_owned() }
 }
 
 /// A thread that reads drawings until nobody asks any more; none where the system has no room for it.
-fn hire() -> Option<(Sender<Job>, Receiver<Answer>)> {
+fn hire() -> Option<Worker> {
     let (jobs, todo) = channel::<Job>();
     let (answer, answers) = channel();
+    let stop = Stop::default();
+    let stopped = stop.clone();
     let work = move || {
         for (bytes, asked) in todo {
-            if answer.send(svg::outline(&bytes, asked.as_deref())).is_err() {
+            if answer.send(svg::until(&stopped, || svg::outline(&bytes, asked.as_deref()))).is_err() {
                 break;
             }
         }
     };
     thread::Builder::new().name("drawings".to_owned()).stack_size(svg::STACK).spawn(work).ok()?;
-    Some((jobs, answers))
+    Some(Worker { jobs, answers, stop })
 }

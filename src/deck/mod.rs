@@ -29,5 +29,5 @@ mod whole;
 pub use competences::competences;
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::{Check, Problem, Severity};
-pub use reading::{Reading, SourceText, read_deck, read_vouched_deck};
+pub use reading::{Reading, SourceText, read_deck, read_deck_within, read_vouched_deck};
 pub use signs::{visible, visible_line};

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::time::{Duration, Instant};
 
 use toml::Spanned;
 use toml::de::DeValue;
@@ -39,6 +40,8 @@ pub struct Reading {
     /// Cards that could be read and that have errors, so that they are not in the deck: such as a sequence that no
     /// order solves, which can still be looked into.
     pub unsound: Vec<Card>,
+    /// So many cards point at drawings for whose reading there was no time; they are not in the deck yet.
+    pub put_off: usize,
     /// Whether there was a deck to read at all.
     pub readable: bool,
 }
@@ -65,27 +68,49 @@ pub(crate) struct Draught {
     pub(crate) head_is_damaged: bool,
     /// Some card or file could not be understood, so that nothing can be said of what is not used.
     pub(crate) cards_are_damaged: bool,
+    /// All drawings may take so long together, and what is not read by then is put off; without it they have the time
+    /// that a check has.
+    pub(crate) time_for_drawings: Option<Duration>,
+    pub(crate) put_off: usize,
     bytes_left: u64,
     too_many_told: bool,
 }
 
 /// Reads the deck in the folder `path`.
 pub fn read_deck(path: &Path) -> Reading {
-    read(path, false)
+    read(path, false, None)
+}
+
+/// The same within a time for all its drawings, from which what was used is taken: cards whose drawings could not be read
+/// in it are put off, and the deck is to be read again without a haste.
+pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
+    let begun = Instant::now();
+    let reading = read(path, false, Some(*time));
+    // Only drawings take long; a deck without them uses none of it.
+    if reading.has_drawings() {
+        *time = time.saturating_sub(begun.elapsed());
+    }
+    reading
+}
+
+impl Reading {
+    fn has_drawings(&self) -> bool {
+        self.counts.contains_key("point")
+    }
 }
 
 /// Reads a deck that came with the program, which its tests have found to be without fault: what is costly to try is not
 /// tried again at every start.
 pub fn read_vouched_deck(path: &Path) -> Reading {
-    read(path, true)
+    read(path, true, None)
 }
 
-fn read(path: &Path, vouched_for: bool) -> Reading {
+fn read(path: &Path, vouched_for: bool, time_for_drawings: Option<Duration>) -> Reading {
     let listing = match files::list(path) {
         Ok(listing) => listing,
         Err(no_deck) => return unreadable(&no_deck),
     };
-    let mut draught = Draught { bytes_left: MOST_DECK_BYTES, ..Draught::default() };
+    let mut draught = Draught { bytes_left: MOST_DECK_BYTES, time_for_drawings, ..Draught::default() };
     draught.problems.vouched_for = vouched_for;
     for (file, entry) in listing.entries.iter().enumerate() {
         let text = draught.read_file(file, entry);
@@ -109,6 +134,7 @@ fn unreadable(no_deck: &files::NoDeck) -> Reading {
         counts: BTreeMap::new(),
         texts: Vec::new(),
         unsound: Vec::new(),
+        put_off: 0,
         readable: false,
     }
 }
@@ -241,7 +267,8 @@ impl Draught {
         let unsound = whole::unsound(self.head.as_ref(), &mut self.drafts);
         let deck = self.head.and_then(|head| whole::deck(head, self.sources, self.drafts));
         let problems = self.problems.into_problems(&self.texts);
-        Reading { deck, problems, counts: self.counts, texts: self.texts, unsound, readable: true }
+        let (counts, texts, put_off) = (self.counts, self.texts, self.put_off);
+        Reading { deck, problems, counts, texts, unsound, put_off, readable: true }
     }
 }
 

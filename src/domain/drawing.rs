@@ -167,11 +167,8 @@ impl Drawing {
         const PLACES: usize = 24;
         let of_part = self.shapes.iter().rev().filter(|shape| self.lies_within(shape.part, part));
         of_part.take(SHAPES).any(|shape| {
-            let places = shape.outlines.insides(ROWS);
-            places
-                .into_iter()
-                .take(PLACES)
-                .any(|at| self.part_at(at).is_some_and(|found| self.lies_within(found, part)))
+            let places = shape.outlines.insides(ROWS, PLACES);
+            places.into_iter().any(|at| self.part_at(at).is_some_and(|found| self.lies_within(found, part)))
         })
     }
 
@@ -238,19 +235,35 @@ impl Outlines {
         if self.even_odd { winding % 2 != 0 } else { winding != 0 }
     }
 
-    /// Points inside, in the middle between edges, on so many rows from the top to the bottom.
-    fn insides(&self, rows: usize) -> Vec<[f64; 2]> {
+    /// At most so many points inside, in the middle between edges, on so many rows from the top to the bottom.
+    fn insides(&self, rows: usize, most: usize) -> Vec<[f64; 2]> {
         let Some([low, high]) = self.bounds() else { return Vec::new() };
         let mut found = Vec::new();
         for row in 0..rows {
             let y = low[1] + (high[1] - low[1]) * (row as f64 + 0.5) / rows as f64;
             let all = self.rings.iter().flat_map(|ring| edges(ring));
             let crossing = all.filter(|(from, to)| (from[1] <= y) != (to[1] <= y));
-            let mut at: Vec<f64> =
-                crossing.map(|(from, to)| from[0] + (y - from[1]) / (to[1] - from[1]) * (to[0] - from[0])).collect();
-            at.sort_by(f64::total_cmp);
-            let middles = at.windows(2).map(|pair| [(pair[0] + pair[1]) / 2.0, y]);
-            found.extend(middles.filter(|middle| self.holds(*middle)));
+            // Where an edge crosses the row, and which way.
+            let mut at: Vec<(f64, i64)> = crossing
+                .map(|(from, to)| {
+                    let x = from[0] + (y - from[1]) / (to[1] - from[1]) * (to[0] - from[0]);
+                    (x, if to[1] > from[1] { 1 } else { -1 })
+                })
+                .collect();
+            at.sort_by(|a, b| a.0.total_cmp(&b.0));
+            // The rings go round what lies left of an edge as often as the edges from there on to the right say.
+            let mut winding: i64 = at.iter().map(|(_, way)| way).sum();
+            for pair in at.windows(2) {
+                winding -= pair[0].1;
+                let inside = if self.even_odd { winding % 2 != 0 } else { winding != 0 };
+                let middle = (pair[0].0 + pair[1].0) / 2.0;
+                if inside && pair[0].0 < middle && middle < pair[1].0 {
+                    found.push([middle, y]);
+                    if found.len() == most {
+                        return found;
+                    }
+                }
+            }
         }
         found
     }

@@ -3,7 +3,7 @@
 use resvg::tiny_skia::{Pixmap, Transform};
 
 use super::marks::{self, Mark};
-use super::{Fault, For, guard, tree};
+use super::{Fault, For, guard, stop, tree};
 use crate::domain::drawing::Drawing;
 
 /// Dots of colour.
@@ -36,16 +36,23 @@ pub fn draw_with_marks(
     rim: f32,
 ) -> Result<(Dots, Vec<Option<Mark>>), Fault> {
     let dots = draw_for(bytes, For::Pointing, |_, _| (width, height))?;
-    Ok((dots, marks::of(drawing, width, height, rim)))
+    let marks = marks::of(drawing, width, height, rim);
+    stop::step()?;
+    Ok((dots, marks))
 }
 
 fn draw_for(bytes: &[u8], purpose: For, fit: impl Fn(f32, f32) -> (u32, u32)) -> Result<Dots, Fault> {
     let text = guard::text(bytes)?;
-    let tree = tree::of(&guard::document(text, purpose)?)?;
+    let document = guard::document(text, purpose)?;
+    stop::step()?;
+    let tree = tree::of(&document)?;
+    drop(document);
+    stop::step()?;
     let size = tree.size();
     let (width, height) = fit(size.width(), size.height());
     let (x, y) = (width as f32 / size.width(), height as f32 / size.height());
     tree::survey(&tree, x.max(y))?;
+    stop::step()?;
     let mut dots = Pixmap::new(width, height).ok_or_else(Fault::broken)?;
     resvg::render(&tree, Transform::from_scale(x, y), &mut dots.as_mut());
     Ok(Dots { width, height, rgba: dots.take() })

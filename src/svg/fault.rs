@@ -47,6 +47,11 @@ impl Fault {
         Self::new("is too complicated to draw", "save it simpler, or as PNG")
     }
 
+    /// The same with what there is too much of.
+    pub(super) fn too_much(what: &str) -> Self {
+        Self::new(format!("is too complicated to draw ({what})"), "save it simpler, or as PNG")
+    }
+
     /// The same for a drawing that cannot be a PNG, with what there is too much of.
     pub(super) fn too_many(what: &str) -> Self {
         Self::new(format!("is too complicated to point at ({what})"), "save it simpler, or make two drawings of it")

@@ -12,6 +12,14 @@ const NAMESPACE: &str = "http://www.w3.org/2000/svg";
 const MOST_NODES: u32 = 50_000;
 /// Most elements inside one another, with what is used in its place.
 const MOST_DEEP: usize = 128;
+/// Most elements, each counted as often as it is used.
+const MOST_ELEMENTS: u64 = 50_000;
+/// Most letters of text, each counted as often as it is used: the engine makes a shape of each.
+const MOST_LETTERS: u64 = 20_000;
+/// Most bytes of outlines (`d`, `points`), counted as often as they are used.
+const MOST_OUTLINES: u64 = 4 * 1024 * 1024;
+/// Most shapes that markers may make along lines.
+const MOST_MARKED: u64 = 200_000;
 /// Most clips, masks, patterns and markers, which may stand in a chain.
 const MOST_REFERRED: usize = 256;
 
@@ -56,8 +64,13 @@ fn look_over(document: &Document<'_>, purpose: For) -> Result<(), Fault> {
             only_lines(node)?;
         }
     }
-    let mut look = Look { by_id, heights: HashMap::new(), referred: 0 };
-    look.height(document.root_element(), 1).map(|_| ())
+    let mut look = Look { by_id, sizes: HashMap::new(), referred: 0, heaviest_marker: 0 };
+    let whole = look.size(document.root_element(), 1)?;
+    // A marker may stand at each corner of a line; a corner takes four bytes and more.
+    if whole.outlines / 4 * look.heaviest_marker > MOST_MARKED {
+        return Err(Fault::too_much("markers on lines with too many corners"));
+    }
+    Ok(())
 }
 
 /// What a drawing that is pointed at may not hold, even where it would do nothing here: such drawings are made for a
@@ -112,39 +125,68 @@ fn shown(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric() || "-_.:".contains(*c)).take(40).collect()
 }
 
+/// How much there is of an element, with all that stands inside of it and all that it uses in its place.
+#[derive(Clone, Copy)]
+struct Extent {
+    /// How many elements stand inside one another from here on.
+    height: usize,
+    elements: u64,
+    letters: u64,
+    /// Bytes of outlines.
+    outlines: u64,
+}
+
 /// A walk over the elements, each once.
 struct Look<'a, 'input> {
     by_id: HashMap<&'a str, Node<'a, 'input>>,
-    /// How many elements stand inside one another from here on; none while that is being found out.
-    heights: HashMap<NodeId, Option<usize>>,
+    /// None while it is being found out.
+    sizes: HashMap<NodeId, Option<Extent>>,
     referred: usize,
+    /// Elements of the largest marker.
+    heaviest_marker: u64,
 }
 
 impl<'a, 'input> Look<'a, 'input> {
-    /// The height of an element that stands this deep, with what it uses in its place. The engine goes as deep by
-    /// recursion, once more for each clip, mask, pattern and marker that stands in a chain of them.
-    fn height(&mut self, node: Node<'a, 'input>, depth: usize) -> Result<usize, Fault> {
-        let known = self.heights.get(&node.id()).copied();
+    /// The extent of an element that stands this deep. The engine goes as deep by recursion, once more for each clip,
+    /// mask, pattern and marker that stands in a chain of them.
+    fn size(&mut self, node: Node<'a, 'input>, depth: usize) -> Result<Extent, Fault> {
+        let known = self.sizes.get(&node.id()).copied();
         // An element inside of itself has no height.
-        let height = known.map_or(Some(1), |known| known).ok_or_else(Fault::complicated)?;
+        let height = known.map_or(Some(1), |known| known.map(|k| k.height)).ok_or_else(Fault::complicated)?;
         if depth + height > MOST_DEEP {
             return Err(Fault::complicated());
         }
-        if known.is_some() {
-            return Ok(height);
+        if let Some(known) = known.flatten() {
+            return Ok(known);
         }
-        self.heights.insert(node.id(), None);
+        self.sizes.insert(node.id(), None);
         self.element(node)?;
         let uses = |name| name == "href" && node.tag_name().name() == "use";
         let used = node.attributes().filter(|a: &Attribute<'_, '_>| uses(a.name()));
         let used = used.filter_map(|a| self.by_id.get(a.value().trim().trim_start_matches('#')).copied());
         let inside: Vec<_> = node.children().filter(Node::is_element).chain(used).collect();
-        let mut height = 1;
+        let mut extent = own_extent(node);
         for inner in inside {
-            height = height.max(1 + self.height(inner, depth + 1)?);
+            let inner = self.size(inner, depth + 1)?;
+            extent.height = extent.height.max(1 + inner.height);
+            extent.elements = extent.elements.saturating_add(inner.elements);
+            extent.letters = extent.letters.saturating_add(inner.letters);
+            extent.outlines = extent.outlines.saturating_add(inner.outlines);
         }
-        self.heights.insert(node.id(), Some(height));
-        Ok(height)
+        for (much, most, what) in [
+            (extent.elements, MOST_ELEMENTS, "more than 50,000 elements, each counted as often as it is used"),
+            (extent.letters, MOST_LETTERS, "more than 20,000 letters of text"),
+            (extent.outlines, MOST_OUTLINES, "outlines of more than 4 MB, each counted as often as it is used"),
+        ] {
+            if much > most {
+                return Err(Fault::too_much(what));
+            }
+        }
+        if node.tag_name().name() == "marker" {
+            self.heaviest_marker = self.heaviest_marker.max(extent.elements);
+        }
+        self.sizes.insert(node.id(), Some(extent));
+        Ok(extent)
     }
 
     fn element(&mut self, node: Node<'a, 'input>) -> Result<(), Fault> {
@@ -160,4 +202,15 @@ impl<'a, 'input> Look<'a, 'input> {
         self.referred += usize::from(matches!(name, "clipPath" | "mask" | "pattern" | "marker" | "filter"));
         if self.referred > MOST_REFERRED { Err(Fault::complicated()) } else { Ok(()) }
     }
+}
+
+/// An element alone, with the letters that stand directly in it.
+fn own_extent(node: Node<'_, '_>) -> Extent {
+    let words = node.children().filter(Node::is_text).filter_map(|text| text.text());
+    // Names and looks of parts are not drawn.
+    let drawn = !matches!(node.tag_name().name(), "title" | "desc" | "style" | "script" | "metadata");
+    let letters =
+        words.filter(|_| drawn).filter(|text| !text.trim().is_empty()).map(|text| text.chars().count() as u64);
+    let outlines = ["d", "points"].into_iter().filter_map(|key| node.attribute(key));
+    Extent { height: 1, elements: 1, letters: letters.sum(), outlines: outlines.map(|text| text.len() as u64).sum() }
 }

@@ -3,6 +3,7 @@
 
 use resvg::tiny_skia::{FillRule, LineCap, LineJoin, Mask, Path, PathBuilder, Stroke, Transform};
 
+use super::stop;
 use crate::domain::drawing::{Drawing, Outlines, Part, Shape};
 
 /// Most dots of all marks together; where there would be more, they are coarser.
@@ -36,6 +37,7 @@ pub(super) fn of(drawing: &Drawing, width: u32, height: u32, rim: f32) -> Vec<Op
     let coarse = (all / MOST_DOTS).sqrt().max(1.0);
     let marks = pieces.iter().zip(places);
     marks
+        .take_while(|_| !stop::is_stopped())
         .map(|(shapes, place)| Some(Stencil::new(drawing, place?, scale, coarse)?.mark(shapes, rim / coarse)))
         .collect()
 }

@@ -14,12 +14,14 @@ mod guard;
 mod marks;
 mod outlines;
 mod parts;
+mod stop;
 mod tree;
 
 pub use dots::{Dots, draw, draw_with_marks};
 pub use fault::Fault;
 pub use marks::Mark;
 pub use outlines::{Outlined, outline, print};
+pub use stop::{Stop, until};
 
 /// Room for the drawing engine's recursion, which `guard` holds to some 32,000 steps; a step takes up to 7 kB in a
 /// build for debugging. It is taken from the system only as far as it is used.

@@ -7,7 +7,7 @@ use resvg::tiny_skia::{Path as Line, PathSegment, Point, Transform};
 use resvg::usvg::{ClipPath, FillRule, Group, Node, Path, Text};
 
 use super::parts::{self, Elements};
-use super::{Fault, For, guard, tree};
+use super::{Fault, For, guard, stop, tree};
 use crate::domain::drawing::{Drawing, Outlines, Part, Shape};
 
 /// Most corners of all outlines together.
@@ -38,7 +38,9 @@ pub fn outline(bytes: &[u8], asked: Option<&str>) -> Result<Outlined, Fault> {
     let outlined = || {
         let text = guard::text(bytes)?;
         let document = guard::document(text, For::Pointing)?;
+        stop::step()?;
         let tree = tree::of(&document)?;
+        stop::step()?;
         let (width, height) = (tree.size().width(), tree.size().height());
         tree::survey(&tree, WIDEST / width.max(height))?;
         let into = parts::into_own_units(&document, width, height)?;
@@ -112,6 +114,7 @@ impl Walk {
             next = clip.clip_path();
         }
         for node in group.children() {
+            stop::step()?;
             match node {
                 Node::Group(inner) => self.group(inner, element, &clips)?,
                 Node::Path(path) => self.path(path, element, &clips)?,

@@ -6,13 +6,16 @@ use resvg::usvg::fontdb::{Database, Source};
 use resvg::usvg::roxmltree::Document;
 use resvg::usvg::{Group, ImageHrefResolver, Node, Options, Paint, Path, Tree};
 
-use super::Fault;
+use super::{Fault, stop};
 use crate::faces;
 
 /// Most shapes to be drawn, each counted as often as it is drawn.
 const MOST_DRAWN: usize = 200_000;
 /// Most layers (see-through groups, clips, masks) inside one another; each takes the memory of a whole picture.
 const MOST_LAYERS: usize = 6;
+/// How often all shapes together may cover the drawing, and each layer covers it once more: painting takes as long as
+/// there are dots to paint.
+const MOST_COVERED: f32 = 1_000.0;
 /// The widest and highest tile of a pattern, in dots.
 const MOST_TILE: f32 = 2_048.0;
 
@@ -28,7 +31,8 @@ pub(super) fn of(document: &Document<'_>) -> Result<Tree, Fault> {
 /// Goes through a tree just as it will be drawn, to refuse what would take too long or too much memory. `scale` is
 /// from the drawing's units to dots.
 pub(super) fn survey(tree: &Tree, scale: f32) -> Result<(), Fault> {
-    Survey { left: MOST_DRAWN, scale }.group(tree.root(), 0, false)
+    let area = tree.size().width() * tree.size().height();
+    Survey { left: MOST_DRAWN, scale, area, covered: 0.0 }.group(tree.root(), 0, false)
 }
 
 /// No folder, no file, no data: text in our own faces and nothing from outside.
@@ -63,6 +67,10 @@ struct Survey {
     left: usize,
     /// From the drawing's units to dots.
     scale: f32,
+    /// The drawing's, in its units.
+    area: f32,
+    /// How often it is covered so far.
+    covered: f32,
 }
 
 impl Survey {
@@ -71,7 +79,11 @@ impl Survey {
         if layers > MOST_LAYERS {
             return Err(Fault::complicated());
         }
+        if group.should_isolate() {
+            self.cover(1.0)?;
+        }
         for node in group.children() {
+            stop::step()?;
             self.left = self.left.checked_sub(1).ok_or_else(Fault::complicated)?;
             match node {
                 Node::Group(inner) => self.group(inner, layers, in_pattern)?,
@@ -100,7 +112,19 @@ impl Survey {
         Ok(())
     }
 
+    /// So much of the drawing, from 0 to 1, is painted over.
+    fn cover(&mut self, share: f32) -> Result<(), Fault> {
+        // What is no number counts as all of it.
+        self.covered += if (0.0..=1.0).contains(&share) { share } else { 1.0 };
+        if self.covered > MOST_COVERED {
+            return Err(Fault::too_much("its shapes cover one another too often"));
+        }
+        Ok(())
+    }
+
     fn path(&mut self, path: &Path, layers: usize, in_pattern: bool) -> Result<(), Fault> {
+        let bounds = path.abs_stroke_bounding_box();
+        self.cover(bounds.width() * bounds.height() / self.area)?;
         let paints = [path.fill().map(|f| f.paint()), path.stroke().map(|s| s.paint())];
         for paint in paints.into_iter().flatten() {
             let Paint::Pattern(pattern) = paint else { continue };

@@ -4,8 +4,10 @@
 use std::fs;
 use std::path::Path;
 use std::thread;
+use std::time::Duration;
 
-use bedplate::deck::{Severity, read_deck};
+use bedplate::app::shelf::{Shelf, Shelved};
+use bedplate::deck::{Reading, Severity, read_deck, read_deck_within};
 use bedplate::domain::drawing::Drawing;
 use bedplate::svg::{self, Fault, Outlined};
 use proptest::prelude::*;
@@ -159,13 +161,16 @@ fn large_deep_and_entangled_ones_are_refused_in_time() {
         deep(200),
         deep(20_000),
         svg(&(TANK.to_owned() + &"<g/>".repeat(60_000))),
-        svg(&doubling),
         svg(&round),
         svg(&format!("{TANK}{clips}")),
         svg(&(TANK.to_owned() + &" ".repeat(2 * 1024 * 1024))),
     ] {
         refused(text.as_bytes(), "is too complicated to draw; save it simpler");
     }
+    refused(
+        svg(&doubling).as_bytes(),
+        "(more than 50,000 elements, each counted as often as it is used); save it simpler",
+    );
     // More than can be pointed at.
     let long = format!("{TANK}<path id='p' d='M0 0{}' stroke='black'><title>p</title></path>", "L1 1".repeat(130_000));
     let many: String =
@@ -174,6 +179,91 @@ fn large_deep_and_entangled_ones_are_refused_in_time() {
         let (errors, is_asked) = checked(text.as_bytes());
         assert!(!is_asked && errors.len() == 1 && errors[0].contains(words), "{errors:?}");
     }
+}
+
+/// What the engine makes of a drawing grows with its letters, with what it uses again, and with what is painted over and
+/// over: each has a limit, and what keeps to them is drawn.
+#[test]
+fn letters_and_what_is_used_again_have_limits() {
+    let text = |letters: usize| format!("<text y='9' font-size='1'>{}</text>", "x".repeat(letters));
+    let used =
+        |times: usize, inside: &str| format!("<defs><g id='u'>{inside}</g></defs>{}", "<use href='#u'/>".repeat(times));
+    let line = |corners: usize| format!("<path d='M0 0{}'/>", "L1 1".repeat(corners));
+    let cover = |times: usize| "<rect width='100' height='100'/>".repeat(times);
+    let marked = |corners: usize| {
+        let dots = "<rect width='1' height='1'/>".repeat(40);
+        format!("<marker id='m'>{dots}</marker><path marker-mid='url(#m)' d='M0 0{}'/>", "L1 1".repeat(corners))
+    };
+    for (beyond, words) in [
+        (text(20_001), "more than 20,000 letters of text"),
+        (text(2_000_000), "more than 20,000 letters of text"),
+        (format!("<g>{}</g>", text(90).repeat(250)), "more than 20,000 letters of text"),
+        (used(21, &text(1_000)), "more than 20,000 letters of text"),
+        (used(60, &"<g/>".repeat(1_000)), "more than 50,000 elements"),
+        (used(20, &line(100_000)), "outlines of more than 4 MB"),
+        (marked(30_000), "markers on lines with too many corners"),
+        (cover(1_001), "its shapes cover one another too often"),
+    ] {
+        refused(svg(&format!("{TANK}{beyond}")).as_bytes(), words);
+    }
+    for within in [text(5_000), used(9, &text(1_000)), cover(200), marked(100)] {
+        let bytes = svg(&format!("{TANK}{within}"));
+        assert_eq!(drawn(bytes.as_bytes()), Ok(()), "{within:.80}");
+        assert_eq!(checked(bytes.as_bytes()).0, Vec::<String>::new(), "{within:.80}");
+    }
+}
+
+/// Eight cards with drawings of two megabytes of text, by the program itself in two gigabytes of address space: without a
+/// limit for letters each of them alone takes more than one.
+#[cfg(target_os = "linux")]
+#[test]
+fn eight_drawings_full_of_text_are_met_within_bounded_memory() {
+    let folder = tempfile::tempdir().expect("a folder");
+    deck(folder.path(), b"");
+    let text = svg(&format!("{TANK}<text y='9' font-size='1'>{}</text>", "steam ".repeat(340_000)));
+    let cards: String = (0..8).map(|n| card(n, &format!("pictures/d{n}.svg"))).collect();
+    fs::write(folder.path().join("cards.toml"), cards).expect("written");
+    for n in 0..8 {
+        fs::write(folder.path().join(format!("pictures/d{n}.svg")), &text).expect("written");
+    }
+    let output = std::process::Command::new("sh")
+        .arg("-c")
+        .arg("ulimit -v 2097152 && exec \"$0\" check \"$1\" --json")
+        .arg(assert_cmd::cargo::cargo_bin("bedplate"))
+        .arg(folder.path())
+        .output()
+        .expect("a shell");
+    let (said, error) = (String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
+    assert_eq!(output.status.code(), Some(1), "{error}");
+    assert_eq!(said.matches("more than 20,000 letters").count(), 8, "{said:.2000}");
+}
+
+/// Before the first page is shown drawings have so much time and no more; what is left is read afterwards.
+#[test]
+fn drawings_for_which_there_is_no_time_are_put_off_and_then_read_whole() {
+    let folder = tempfile::tempdir().expect("a folder");
+    deck(folder.path(), svg(TANK).as_bytes());
+    fs::write(folder.path().join("pictures/b.svg"), svg("<rect id='tank'/>")).expect("written");
+    let recall = "[[recall]]\nid = \"r\"\ntopic = \"A-III/1.1.4\"\nask = \"What stands by the tank?\"\n\
+                  points = [{ say = \"A valve\" }]\nbecause = \"So.\"\nsources = [\"practice\"]\nseconds = 5\n\n";
+    let cards = format!("{recall}{}{}", card(0, "pictures/a.svg"), card(1, "pictures/b.svg"));
+    fs::write(folder.path().join("cards.toml"), cards).expect("written");
+    let mut none = Duration::ZERO;
+    let reading = read_deck_within(folder.path(), &mut none);
+    let cards = |reading: &Reading| reading.deck.as_ref().map_or(0, |deck| deck.cards.len());
+    assert_eq!((reading.put_off, cards(&reading)), (2, 1), "the card without a drawing can be asked at once");
+    assert!(reading.problems.iter().all(|p| p.severity != Severity::Error), "{:?}", reading.problems);
+    let mut shelf = Shelf::of(vec![Shelved { folder: folder.path().into(), bundled: false, reading, shadowed: false }]);
+    assert_eq!((shelf.rest(), shelf.cards().count()), (vec![folder.path().to_owned()], 1));
+    let whole = read_deck(folder.path());
+    assert_eq!(whole.problems.iter().filter(|p| p.severity == Severity::Error).count(), 1, "{:?}", whole.problems);
+    shelf.complete(folder.path(), whole);
+    assert_eq!((shelf.rest(), shelf.cards().count()), (vec![], 2));
+    // The time is one for all decks together.
+    let mut time = Duration::from_secs(50);
+    let reading = read_deck_within(folder.path(), &mut time);
+    assert_eq!((reading.put_off, cards(&reading)), (0, 2));
+    assert!(time < Duration::from_secs(50));
 }
 
 #[test]

@@ -14,8 +14,9 @@ use crate::svg;
 
 /// After this time what is being made is given up.
 pub(super) const LONGEST_MS: i64 = 10_000;
-/// So many threads work at once, those given up among them, so that bad pictures cannot take the computer over.
-const MOST_AT_ONCE: usize = 4;
+/// So many threads work at once, those given up among them until they have ended, so that bad pictures cannot take the
+/// computer over: one for a card's picture, and one for its drawing.
+const MOST_AT_ONCE: usize = 2;
 
 /// Counts the threads that work.
 pub(super) type Running = Arc<AtomicUsize>;
@@ -39,9 +40,21 @@ enum State<T> {
     /// Too many others are being made.
     Waiting,
     /// It is being made.
-    Making(Receiver<Result<T, Fault>>),
+    Making(Making<T>),
     /// As it will stay.
     Done(Made<T>),
+}
+
+/// What is on its way from a thread, which ends at its next step once this is dropped.
+struct Making<T> {
+    comes: Receiver<Result<T, Fault>>,
+    stop: svg::Stop,
+}
+
+impl<T> Drop for Making<T> {
+    fn drop(&mut self) {
+        self.stop.stop();
+    }
 }
 
 impl<K: Clone + PartialEq + Send + 'static, T: Send + 'static> Slot<K, T> {
@@ -86,15 +99,17 @@ impl<K: Clone + PartialEq + Send + 'static, T: Send + 'static> Slot<K, T> {
         let (sender, receiver) = channel();
         let ends = OneMore::of(running);
         let (make, key, wake) = (self.make, held.key.clone(), Arc::clone(wake));
+        let stop = svg::Stop::default();
+        let stopped = stop.clone();
         let started = thread::Builder::new().name("picture".to_owned()).stack_size(svg::STACK).spawn(move || {
-            let answer = make(&key);
+            let answer = svg::until(&stopped, || make(&key));
             // Nobody listening any more means that the card has gone.
             let _ = sender.send(answer);
             drop(ends);
             wake();
         });
         held.state = match started {
-            Ok(_) => State::Making(receiver),
+            Ok(_) => State::Making(Making { comes: receiver, stop }),
             Err(_) => State::Done(Err(Fault::Broken)),
         };
     }
@@ -106,7 +121,7 @@ impl<K: Clone + PartialEq + Send + 'static, T: Send + 'static> Slot<K, T> {
         let answer = match &held.state {
             State::Done(_) => return false,
             State::Waiting => Err(TryRecvError::Empty),
-            State::Making(receiver) => receiver.try_recv(),
+            State::Making(making) => making.comes.try_recv(),
         };
         held.state = State::Done(match answer {
             Err(TryRecvError::Empty) if now.0 - held.since.0 < LONGEST_MS => return false,
@@ -120,8 +135,8 @@ impl<K: Clone + PartialEq + Send + 'static, T: Send + 'static> Slot<K, T> {
     /// Blocks until it is there or given up: for faces without frames.
     pub(super) fn settle(&mut self) {
         let Some(held) = &mut self.held else { return };
-        let State::Making(receiver) = &held.state else { return };
-        held.state = State::Done(match receiver.recv_timeout(Duration::from_millis(LONGEST_MS.unsigned_abs())) {
+        let State::Making(making) = &held.state else { return };
+        held.state = State::Done(match making.comes.recv_timeout(Duration::from_millis(LONGEST_MS.unsigned_abs())) {
             Ok(answer) => answer.map(Arc::new),
             Err(RecvTimeoutError::Timeout) => Err(Fault::Slow),
             Err(RecvTimeoutError::Disconnected) => Err(Fault::Broken),
@@ -171,34 +186,62 @@ mod tests {
 
     #[test]
     fn what_takes_too_long_is_given_up() {
-        let (_sender, receiver) = channel();
-        let (mut slot, running) = (slot(State::Making(receiver)), Running::default());
+        let (_sender, comes) = channel();
+        let stop = svg::Stop::default();
+        let (mut slot, running) = (slot(State::Making(Making { comes, stop: stop.clone() })), Running::default());
         assert!(!slot.take_in(Instant(LONGEST_MS - 1), &wake(), &running));
         assert_eq!(slot.until(Instant(LONGEST_MS - 1)), Some(Duration::from_millis(1)));
         assert!(slot.take_in(Instant(LONGEST_MS), &wake(), &running));
         assert_eq!(done(&slot), Some(Err(Fault::Slow)));
+        assert!(stop.is_stopped(), "and its thread is told so");
         assert_eq!(slot.until(Instant(LONGEST_MS)), None);
     }
 
     #[test]
     fn a_thread_that_broke_off_is_said() {
-        let (sender, receiver) = channel();
+        let (sender, comes) = channel();
         drop(sender);
-        let (mut slot, running) = (slot(State::Making(receiver)), Running::default());
+        let (mut slot, running) =
+            (slot(State::Making(Making { comes, stop: svg::Stop::default() })), Running::default());
         assert!(slot.take_in(Instant(0), &wake(), &running));
         assert_eq!(done(&slot), Some(Err(Fault::Broken)));
     }
 
     #[test]
-    fn no_more_than_four_are_made_at_once() {
+    fn no_more_than_two_are_made_at_once() {
         let mut slot = Slot::new(|key: &u8| Ok(*key + 1));
         let running = Running::default();
-        let busy: Vec<OneMore> = (0..MOST_AT_ONCE).map(|_| OneMore::of(&running)).collect();
+        let busy: Vec<OneMore> = (0..2).map(|_| OneMore::of(&running)).collect();
         slot.hold(Some(7), Instant(0), &wake(), &running);
         assert!(matches!(slot.held.as_ref().map(|h| &h.state), Some(State::Waiting)));
         drop(busy);
         slot.take_in(Instant(1), &wake(), &running);
         slot.settle();
         assert_eq!(done(&slot), Some(Ok(8)), "it was begun when there was room");
+    }
+
+    /// Eight cards are leafed through: of what each of them began nothing goes on.
+    #[test]
+    fn what_is_no_longer_wanted_is_not_made_to_its_end() {
+        // Draws on and on, as a drawing without end would.
+        let endless = |_: &u8| -> Result<u8, Fault> {
+            let drawing = b"<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'/>";
+            loop {
+                svg::draw(drawing, |_, _| (9, 9))?;
+            }
+        };
+        let mut slot = Slot::new(endless);
+        let running = Running::default();
+        for card in 0..8 {
+            slot.hold(Some(card), Instant(0), &wake(), &running);
+            slot.take_in(Instant(0), &wake(), &running);
+            assert!(running.load(Ordering::SeqCst) <= MOST_AT_ONCE);
+        }
+        slot.hold(None, Instant(0), &wake(), &running);
+        let begun = std::time::Instant::now();
+        while running.load(Ordering::SeqCst) > 0 {
+            assert!(begun.elapsed() < Duration::from_secs(60), "a thread goes on");
+            thread::sleep(Duration::from_millis(5));
+        }
     }
 }
