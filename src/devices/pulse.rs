@@ -66,9 +66,9 @@ impl Pulse {
     }
 
     fn send(&self, message: Message, doing: Doing) {
-        let sent = self.queue.send(message);
+        // Held meanwhile: the thread tells of what failed at once only after this has been told.
         let mut told = locked(&self.told);
-        match sent {
+        match self.queue.send(message) {
             Ok(()) if doing != Doing::Nothing => told.doing = doing,
             Ok(()) => {}
             Err(_) => told.trouble = Some("Recording has ended by a fault; begin the program again.".to_owned()),

@@ -1,6 +1,7 @@
 //! The machine's own voice, as a program of the system that is started for each text.
 //!
-//! Text goes in by standard input, never through a shell.
+//! Text goes in by standard input, never through a shell, and without the signs that some of these programs take for
+//! orders to themselves.
 
 use std::io::Write;
 use std::process::{Child, Command, Stdio};
@@ -86,6 +87,21 @@ impl Spawned {
     }
 }
 
+/// The same words without what a voice would obey instead of reading: `spd-say` takes a line that begins with `!-!` for
+/// a command of its server (its manual, `--pipe-mode`), also where it cuts a long line itself; `say` obeys `[[...]]` and
+/// `espeak` reads it as sounds. Signs that cannot be read become spaces; lines stay.
+fn readable(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for sign in text.chars() {
+        let last = out.chars().next_back();
+        if matches!((last, sign), (Some('!'), '-') | (Some('['), '[')) {
+            out.push(' ');
+        }
+        out.push(if sign.is_control() && sign != '\n' { ' ' } else { sign });
+    }
+    out
+}
+
 fn locked(state: &Mutex<State>) -> MutexGuard<'_, State> {
     state.lock().unwrap_or_else(PoisonError::into_inner)
 }
@@ -101,7 +117,7 @@ impl Voice for Spawned {
             }
         };
         let stdin = child.stdin.take();
-        let text = text.to_owned();
+        let text = readable(text);
         let number = {
             let mut state = locked(&self.state);
             state.child = Some(child);

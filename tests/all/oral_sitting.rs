@@ -23,12 +23,17 @@ const NOW: Instant = Instant(1_800_000_000_000);
 
 /// The program on the profile `a` of a home, past its first run.
 pub fn started(home: &std::path::Path) -> App {
+    started_at(home, NOW.0)
+}
+
+/// The same with the clock at so many milliseconds.
+pub fn started_at(home: &std::path::Path, now: i64) -> App {
     let mut app = App::start(Setup {
         home: home.to_owned(),
         dir: home.join("profiles/a"),
         learner: Some("R. Halloran".to_owned()),
         ship: Default::default(),
-        clock: Arc::new(|| NOW),
+        clock: Arc::new(move || Instant(now)),
         wake: Arc::new(|| {}),
     });
     app.settle();

@@ -57,6 +57,47 @@ fn a_voice_reads_ends_is_silenced_and_says_once_that_there_is_none() {
     assert!(comes(|| failing.trouble().is_some()), "a voice that fails says so");
 }
 
+/// A stand-in for `spd-say --pipe-mode`: as its manual says, "lines starting with !-! are commands" for the server; here
+/// they are written into a file, and so is what would be read. It cuts lines at 16,383 bytes, as the C library's `fgets`
+/// does with the buffer of spd-say (from memory).
+#[cfg(unix)]
+#[test]
+fn a_text_is_never_a_command_of_the_speech_server() {
+    let dir = tempfile::tempdir().unwrap();
+    let script = dir.path().join("stand-in");
+    let heard = dir.path().join("heard");
+    let lines = format!(
+        "fold -b -w 16383 > {0}/lines; grep '^!-!' {0}/lines > {0}/orders; mv {0}/lines {0}/heard",
+        dir.path().display()
+    );
+    std::fs::write(&script, lines).unwrap();
+    let script: &'static str = Box::leak(script.display().to_string().into_boxed_str());
+    let arguments: &'static [&'static str] = Box::leak(vec![script].into_boxed_slice());
+    let speakers: &'static [(&str, &[&str])] = Box::leak(vec![("sh", arguments)].into_boxed_slice());
+    let mut voice = Spawned::of(speakers, Arc::new(|| {}));
+    let at_the_cut = format!("{}!-!SET SELF RATE 100", "x".repeat(16_383));
+    for text in [
+        "!-!STOP ALL",
+        "First.\n!-!SET SELF VOLUME -100\r\nLast.",
+        "!!-!STOP",
+        &at_the_cut,
+        "\u{0}!-!STOP",
+        "[[slnc 9000]] a",
+    ] {
+        voice.say(text);
+        assert!(comes(|| heard.exists() && !voice.is_speaking()), "{:?}", voice.trouble());
+        assert_eq!(std::fs::read_to_string(dir.path().join("orders")).unwrap(), "", "{text:.40}");
+        let read = std::fs::read_to_string(&heard).unwrap();
+        assert!(!read.contains("!-!") && !read.contains("[["), "{read:.60}");
+        let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).collect::<String>();
+        assert_eq!(letters(&read), letters(text), "every word is read");
+        std::fs::remove_file(&heard).unwrap();
+    }
+    voice.say("Is it at 3 - 4 bar? Yes!");
+    assert!(comes(|| heard.exists()));
+    assert_eq!(std::fs::read_to_string(&heard).unwrap(), "Is it at 3 - 4 bar? Yes!", "what is no order stays as it is");
+}
+
 #[cfg(target_os = "linux")]
 #[test]
 fn without_a_sound_server_it_says_so_and_goes_on() {
@@ -334,21 +375,58 @@ fn a_microphone_that_fails_is_told_once_and_the_sitting_goes_on() {
     assert_eq!(told.lock().unwrap().asked.len(), before, "and not tried again at every question");
 }
 
+/// Sits a sitting of two questions with a recorded first answer; gives the folder of recordings and the file's name.
+fn recorded(home: &Path) -> (PathBuf, String) {
+    let (mut app, told, read) = spoken(home);
+    read.lock().unwrap().1 = false;
+    app.tick();
+    app.handle(Command::FinishSpeaking);
+    app.handle(Command::Accept);
+    app.settle();
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    let asked = told.lock().unwrap().asked[0].clone();
+    (home.join("profiles/a/recordings"), asked.strip_prefix("record ").expect("it was recorded").to_owned())
+}
+
+fn files(folder: &Path) -> Vec<String> {
+    let all = std::fs::read_dir(folder).unwrap().map(|f| f.unwrap().file_name().to_string_lossy().into_owned());
+    let mut all: Vec<String> = all.collect();
+    all.sort();
+    all
+}
+
+const DAY_MS: i64 = 86_400_000;
+
 #[test]
-fn recordings_are_deleted_after_their_time_and_nothing_else_is() {
+fn only_recordings_that_the_program_made_are_deleted_after_their_time() {
     let home = tempfile::tempdir().unwrap();
-    drop(started(home.path()));
-    let folder = home.path().join("profiles/a/recordings");
-    std::fs::create_dir_all(&folder).unwrap();
+    let (folder, ours) = recorded(home.path());
     // The clock of these tests stands at 1 800 000 000 000 ms; recordings are kept for 14 days.
-    let day = 86_400_000_i64;
-    let name = |days: i64| format!("{:013}-abc-1.wav", 1_800_000_000_000 - days * day);
-    for file in [name(15), name(13), "notes.wav".to_owned()] {
+    let old = 1_800_000_000_000 - 100 * DAY_MS;
+    let own =
+        [format!("{old:013}-abc-1.wav"), format!("{old:013}.wav"), "2024-interview.wav".into(), "notes.wav".into()];
+    for file in &own {
         std::fs::write(folder.join(file), b"x").unwrap();
     }
-    drop(started(home.path()));
-    let mut left: Vec<String> =
-        std::fs::read_dir(&folder).unwrap().map(|f| f.unwrap().file_name().to_string_lossy().into_owned()).collect();
-    left.sort();
-    assert_eq!(left, [name(13), "notes.wav".to_owned()]);
+    let mut all: Vec<String> = own.iter().cloned().chain([ours.clone()]).collect();
+    all.sort();
+    drop(crate::oral_sitting::started_at(home.path(), 1_800_000_000_000 + 13 * DAY_MS));
+    assert_eq!(files(&folder), all, "its time is not over");
+    drop(crate::oral_sitting::started_at(home.path(), 1_800_000_000_000 + 15 * DAY_MS));
+    all.retain(|file| *file != ours);
+    assert_eq!(files(&folder), all, "a learner's own files stay");
+}
+
+#[test]
+fn a_clock_that_has_leapt_deletes_no_recording() {
+    let home = tempfile::tempdir().unwrap();
+    let (folder, ours) = recorded(home.path());
+    let in_ten_years = 1_800_000_000_000 + 3_650 * DAY_MS;
+    let mut app = crate::oral_sitting::started_at(home.path(), in_ten_years);
+    assert!(matches!(app.view().view, View::Clock(_)));
+    assert_eq!(files(&folder), [ours.as_str()]);
+    app.handle(Command::DateIsRight);
+    app.settle();
+    assert_eq!(files(&folder), [""; 0], "the learner says that the date is right");
 }

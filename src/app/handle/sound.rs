@@ -1,5 +1,6 @@
 //! The voice and the recordings of a mock oral.
 
+use std::collections::HashSet;
 use std::path::PathBuf;
 
 use crate::app::route::Route;
@@ -13,6 +14,7 @@ use crate::domain::card::Body;
 use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::oral::Way;
 use crate::present::Notice;
+use crate::store::KeptSitting;
 
 /// The folder of recordings under the profile's folder.
 const RECORDINGS: &str = "recordings";
@@ -170,26 +172,42 @@ impl App {
         let id = oral.kept.id.clone();
         let Some(asked) = &mut oral.asked else { return };
         // After a pause the same recording goes on.
-        let name = asked.recording.get_or_insert_with(|| format!("{:013}-{id}-{turn}.wav", now.0.max(0))).clone();
+        let name = asked.recording.get_or_insert_with(|| recording_name(now.0, &id, turn)).clone();
         if let Some(file) = self.recording_file(&name) {
             self.devices.sound.record(&file);
         }
     }
 
-    /// Deletes recordings that are older than the learner keeps them. Their names begin with their time.
+    /// Deletes recordings that are older than the learner keeps them: those that the store knows, and one that was left
+    /// without its answer being kept. Whatever else lies in the folder is the learner's. Only where the clock is good.
     pub(in crate::app) fn delete_old_recordings(&mut self) {
         let now = self.now();
         let Some(open) = self.open() else { return };
         let days = i64::from(open.profile.learner.settings.keep_recordings_days);
-        let oldest = now.0 - days * MS_PER_DAY;
+        let oldest = now.0.saturating_sub(days * MS_PER_DAY);
         let Ok(files) = std::fs::read_dir(open.profile.dir.join(RECORDINGS)) else { return };
-        for file in files.flatten() {
+        let made = |name: &str| name.split('-').next().and_then(|ms| ms.parse::<i64>().ok());
+        let sittings = &open.profile.learner.sittings;
+        let known: HashSet<&str> = sittings
+            .iter()
+            .flat_map(|kept| &kept.sitting.turns)
+            .filter_map(|turn| turn.answer.as_ref()?.recording.as_deref())
+            .collect();
+        let left = |name: &str| {
+            let of = |kept: &KeptSitting, ms| name == recording_name(ms, &kept.id, kept.sitting.turns.len());
+            made(name).is_some_and(|ms| sittings.iter().any(|kept| of(kept, ms)))
+        };
+        for file in files.flatten().filter(|file| file.file_type().is_ok_and(|kind| kind.is_file())) {
             let name = file.file_name().to_string_lossy().into_owned();
-            let made = name.strip_suffix(".wav").and_then(|stem| stem.split('-').next()?.parse::<i64>().ok());
-            if made.is_some_and(|made| made < oldest) {
+            if made(&name).is_some_and(|made| made < oldest) && (known.contains(name.as_str()) || left(&name)) {
                 // One that cannot be deleted now is tried again at the next start.
                 let _ = std::fs::remove_file(file.path());
             }
         }
     }
+}
+
+/// What the recording of a turn (from 0) is called, begun at so many milliseconds.
+fn recording_name(ms: i64, sitting: &str, turn: usize) -> String {
+    format!("{:013}-{sitting}-{turn}.wav", ms.max(0))
 }
