@@ -16,7 +16,7 @@ pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     let home = home::resolve()?;
     let wake: crate::store::Wake = Arc::new(|| {});
     if let Some(dir) = dir {
-        return Ok(Setup { home, dir, learner: Some(user_name()), ship: local_time(&clock), clock, wake });
+        return Ok(Setup { home, dir, learner: given_name(), ship: local_time(&clock), clock, wake });
     }
     let folder = match profiles::last(&home) {
         Some(folder) => Some(folder),
@@ -26,7 +26,7 @@ pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
         Some(folder) => (folder, None),
         None => {
             let info = profiles::create(&home, &user_name())?;
-            (info.folder, Some(info.learner))
+            (info.folder, given_name())
         }
     };
     profiles::remember_last(&home, &folder)?;
@@ -40,6 +40,25 @@ pub fn system_clock() -> Clock {
         let ms = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_millis());
         Instant(i64::try_from(ms).unwrap_or(i64::MAX))
     })
+}
+
+/// A count of milliseconds that goes on evenly, while the computer sleeps, too, and that nobody can set. Only Linux
+/// says one without being asked through its C library: the first number of `/proc/uptime` is the time since it was
+/// started, sleep included (`man 5 proc_uptime`).
+pub fn steady_clock() -> Option<Clock> {
+    let read = || {
+        let text = std::fs::read_to_string("/proc/uptime").ok()?;
+        let seconds: f64 = text.split_whitespace().next()?.parse().ok()?;
+        Some((seconds * 1_000.0) as i64)
+    };
+    let first = read()?;
+    let last = std::sync::atomic::AtomicI64::new(first);
+    Some(Arc::new(move || {
+        // Should it fail later on, time stands still for it, and the learner is asked once too often.
+        let now = read().unwrap_or_else(|| last.load(std::sync::atomic::Ordering::Relaxed));
+        last.store(now, std::sync::atomic::Ordering::Relaxed);
+        Instant(now)
+    }))
 }
 
 /// The clock of a command: one that starts at the time given, or else the computer's.
@@ -71,12 +90,17 @@ fn local_time(clock: &Clock) -> ShipOffset {
     ShipOffset::from_minutes((seconds / 1_800) * 30).unwrap_or_default()
 }
 
-/// What the computer calls its user, as a first name for a new profile.
+/// The learner's name where it was given to the program; what the computer calls its user is no name for a report.
+fn given_name() -> Option<String> {
+    variable("BEDPLATE_LEARNER")
+}
+
+/// What a new profile is called in the list of this computer's learners, as long as no name has been given.
 fn user_name() -> String {
-    ["BEDPLATE_LEARNER", "USER", "USERNAME"]
-        .iter()
-        .filter_map(|name| std::env::var(name).ok())
-        .map(|name| name.trim().to_owned())
-        .find(|name| !name.is_empty() && name != "root")
-        .unwrap_or_else(|| "Engineer".to_owned())
+    let known = ["BEDPLATE_LEARNER", "USER", "USERNAME"].into_iter().filter_map(variable);
+    known.into_iter().find(|name| name != "root").unwrap_or_else(|| "Engineer".to_owned())
+}
+
+fn variable(name: &str) -> Option<String> {
+    std::env::var(name).ok().map(|value| value.trim().to_owned()).filter(|value| !value.is_empty())
 }

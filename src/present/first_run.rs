@@ -9,6 +9,8 @@ use crate::present::TitleBlock;
 pub struct FirstRunView {
     /// Today, by ship's time.
     pub today: StudyDay,
+    /// The name given so far; empty where there is none.
+    pub name: String,
     /// Chosen at first.
     pub certificate: Certificate,
     /// Minutes a day at first.

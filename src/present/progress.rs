@@ -89,7 +89,10 @@ pub fn document(progress: &Progress) -> Document {
             }),
         ));
     }
-    let title = format!("Progress of {}, {}", progress.learner, progress.certificate);
+    let title = match progress.learner.as_str() {
+        "" => format!("Progress, {}", progress.certificate),
+        learner => format!("Progress of {learner}, {}", progress.certificate),
+    };
     Document { title, foot: FOOT.to_owned(), blocks }
 }
 

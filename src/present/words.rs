@@ -70,6 +70,11 @@ pub fn figure(n: usize) -> String {
     out
 }
 
+/// A learner's name; `not named` where none was given.
+pub fn named(name: &str) -> &str {
+    if name.trim().is_empty() { "not named" } else { name }
+}
+
 /// A count with its noun: `1 card`, `46 cards`. The plural takes an `s`.
 pub fn count(n: usize, noun: &str) -> String {
     format!("{} {noun}{}", figure(n), if n == 1 { "" } else { "s" })

@@ -45,6 +45,19 @@ fn the_first_run_is_answered_by_keys() {
 }
 
 #[test]
+fn the_first_run_takes_a_name_and_begins_without_one() {
+    let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: true };
+    let mut bench = at(Route::FirstRun);
+    bench.key(Key::Enter);
+    assert_eq!(bench.commands(), [first.clone()], "one Enter is enough");
+    let mut bench = at(Route::FirstRun);
+    bench.harness.get_by_role_and_label(Role::TextInput, "Your name").focus();
+    bench.harness.run();
+    bench.text("D. N. Larsen").key(Key::Enter);
+    assert_eq!(bench.commands(), [Command::SetLearner("D. N. Larsen".into()), first], "its letters are no commands");
+}
+
+#[test]
 fn a_first_run_without_a_date_may_look_round_first() {
     let mut bench = at(Route::FirstRun);
     bench.key(Key::D).text("soon").key(Key::Enter);

@@ -28,6 +28,7 @@ pub const CARDS: usize = 4;
 pub fn first_run() -> FirstRunView {
     FirstRunView {
         today: TODAY,
+        name: String::new(),
         certificate: Certificate::Watch,
         minutes: 30,
         seconds_a_card: 37.5,

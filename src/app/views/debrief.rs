@@ -78,7 +78,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
         study_cards,
         turns,
         facts: vec![
-            ("Candidate".to_owned(), learner.settings.learner.clone()),
+            ("Candidate".to_owned(), words::named(&learner.settings.learner).to_owned()),
             ("Certificate".to_owned(), certificate.clone()),
             ("Date".to_owned(), words::full_date(day)),
             (
@@ -98,7 +98,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
             ("Over the time".to_owned(), words::count(debrief.over_time, "answer")),
         ],
         block: TitleBlock::of([
-            ["For", &learner.settings.learner, "Sitting", &number.to_string()],
+            ["For", words::named(&learner.settings.learner), "Sitting", &number.to_string()],
             ["Blueprint", &certificate, "Edition", &blueprint_edition(kept).to_string()],
             ["Marked", &marked, "Length", &minutes],
         ]),

@@ -49,7 +49,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
         tomorrow: front::tomorrow(learner, shelf, day),
         can_take_back,
         block: TitleBlock::of([
-            ["For", &learner.settings.learner, "Answers", &attempts.to_string()],
+            ["For", words::named(&learner.settings.learner), "Answers", &attempts.to_string()],
             ["Stood", &words::day(day), "Minutes", &format!("{:.0}", (session.seconds / 60.0).ceil())],
             [
                 "Kept",

@@ -64,7 +64,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
             .collect(),
         target_percent: (learner.model.target() * 100.0).round() as u32,
         block: TitleBlock::of([
-            ["For", &learner.settings.learner, "Seen", &format!("{seen} of {}", shelf.cards().count())],
+            ["For", words::named(&learner.settings.learner), "Seen", &format!("{seen} of {}", shelf.cards().count())],
             [
                 "Made of",
                 &format!(

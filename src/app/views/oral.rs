@@ -62,7 +62,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, today: StudyDay) -> OralFrontView
         record: learner.settings.record,
         no_cards: askable == 0,
         block: TitleBlock::of([
-            ["For", &settings.learner, "Sittings", &rows.len().to_string()],
+            ["For", words::named(&settings.learner), "Sittings", &rows.len().to_string()],
             ["Certificate", settings.certificate.title(), "Cards", &askable.to_string()],
             ["Blueprint", own_or_ours(&blueprint), "Passes", &format!("{} %", percent(rules.overall))],
         ]),

@@ -16,11 +16,12 @@ pub fn first_run(learner: &Learner, shelf: &Shelf, now: Instant) -> FirstRunView
     let cards = shelf.cards().count();
     FirstRunView {
         today: day,
+        name: learner.settings.learner.clone(),
         certificate: learner.settings.certificate,
         minutes: learner.settings.minutes,
         seconds_a_card: learner.seconds_a_card(shelf),
         block: TitleBlock::of([
-            ["Profile", &format!("{}, this computer only", learner.settings.learner), "Theme", theme(learner)],
+            ["Profile", &on_this_computer(&learner.settings.learner), "Theme", theme(learner)],
             [
                 "Decks with the program",
                 &words::capital(&words::count_in_words(decks, "deck")),
@@ -30,6 +31,10 @@ pub fn first_run(learner: &Learner, shelf: &Shelf, now: Instant) -> FirstRunView
             ["In them", &format!("{}, none of them due yet", words::count(cards, "card")), "Watches", "none"],
         ]),
     }
+}
+
+fn on_this_computer(name: &str) -> String {
+    if name.is_empty() { "On this computer only".to_owned() } else { format!("{name}, this computer only") }
 }
 
 fn theme(learner: &Learner) -> &'static str {

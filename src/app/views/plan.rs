@@ -39,7 +39,12 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
         oral: settings.oral,
         minutes: planner.tried().unwrap_or(settings.minutes),
         block: TitleBlock::of([
-            ["For", &settings.learner, "Plan", &kept.map_or_else(|| "rule".to_owned(), |k| k.number.to_string())],
+            [
+                "For",
+                words::named(&settings.learner),
+                "Plan",
+                &kept.map_or_else(|| "rule".to_owned(), |k| k.number.to_string()),
+            ],
             [
                 "Certificate",
                 &format!("{}, {}", settings.certificate.title(), settings.certificate.regulation()),

@@ -20,7 +20,7 @@ pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instan
     });
     let front = views::oral::front(learner, shelf, today);
     let mut facts = vec![
-        ("Learner".to_owned(), settings.learner.clone()),
+        ("Learner".to_owned(), words::named(&settings.learner).to_owned()),
         ("Certificate aimed at".to_owned(), front.certificate.clone()),
         ("Made on".to_owned(), words::full_date(today)),
         ("Answers".to_owned(), words::figure(*answers)),

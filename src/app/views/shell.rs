@@ -28,7 +28,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::Profiles => Some(Place::Profiles),
             Route::FirstRun | Route::StoreTrouble => None,
         },
-        learner: settings.learner.clone(),
+        learner: words::capital(words::named(&settings.learner)),
         clock: clock(now, settings.ship),
         offset: settings.ship.label(),
         oral: settings.oral.map(|day| words::oral_line(day, learner.day(now))),

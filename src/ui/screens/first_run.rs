@@ -19,10 +19,13 @@ use crate::ui::theme::{self, Cut, Size};
 #[derive(Default)]
 pub struct FirstRunLocal {
     answers: Option<Answers>,
+    /// What follows once the name is kept.
+    then: Option<Command>,
 }
 
 #[derive(Clone)]
 struct Answers {
+    name: String,
     certificate: Certificate,
     date: String,
     minutes: u32,
@@ -30,7 +33,7 @@ struct Answers {
 
 impl Answers {
     fn of(view: &FirstRunView) -> Self {
-        Self { certificate: view.certificate, date: String::new(), minutes: view.minutes }
+        Self { name: view.name.clone(), certificate: view.certificate, date: String::new(), minutes: view.minutes }
     }
 
     /// The day that is typed: `Ok(None)` for no date, an error sentence for what is no date.
@@ -62,8 +65,13 @@ pub fn first_run_ui(ui: &mut Ui, view: &FirstRunView, local: &mut FirstRunLocal)
         minutes: answers.minutes,
         watch,
     });
+    let name = answers.name.split_whitespace().collect::<Vec<_>>().join(" ");
     local.answers = Some(answers);
-    command
+    if command.is_some() && !name.is_empty() && name != view.name {
+        local.then = command;
+        return Some(Command::SetLearner(name));
+    }
+    local.then.take().or(command)
 }
 
 fn content_ui(ui: &mut Ui, view: &FirstRunView, answers: &mut Answers) {
@@ -95,6 +103,8 @@ fn questions_ui(ui: &mut Ui, view: &FirstRunView, answers: &mut Answers, room: R
     let size = if room == Room::Tiny { Size::Head } else { Size::Prompt };
     heading(ui, "Three questions, then your first watch", size, Cut::Regular);
     ui.add_space(if room == Room::Full { S24 } else { S12 });
+    name_ui(ui, &mut answers.name);
+    ui.add_space(gap - S8);
     question_head(ui, 1, "Which certificate?");
     for certificate in Certificate::ALL {
         let chosen = answers.certificate == certificate;
@@ -117,6 +127,17 @@ fn questions_ui(ui: &mut Ui, view: &FirstRunView, answers: &mut Answers, room: R
         Cut::Regular,
         theme::palette(ui).ink_second,
     );
+}
+
+/// The name, which may stay empty: nothing has the focus at first, so that Enter alone begins.
+fn name_ui(ui: &mut Ui, name: &mut String) {
+    let p = theme::palette(ui);
+    ui.horizontal(|ui| {
+        let spec = Field { hint: "May stay empty", ..Field::line(Id::new("first-name"), "Your name", FIELD) };
+        field(ui, &spec, name);
+        ui.add_space(S16);
+        label(ui, "Your name, for your reports", Size::Label, Cut::Regular, p.ink_second);
+    });
 }
 
 /// `Thirty minutes is about 48 cards. Any of the three can be changed under Settings.`
