@@ -173,6 +173,14 @@ pub enum Command {
     StartAfresh,
     /// Try to open the profile again.
     RetryOpen,
+    /// The computer's date is right, though it looks wrong.
+    DateIsRight,
+    /// The learner goes to set the computer's clock.
+    SetClock,
+    /// Answers that are dated after today are taken back.
+    TakeBackLater,
+    /// They stay as they are.
+    LeaveLater,
     /// Put away the notice shown.
     DismissNotice,
 }

@@ -214,6 +214,11 @@ impl Learner {
         self.taken_back += 1;
     }
 
+    /// When the last answer was given, by the clock of then.
+    pub fn last_answer(&self) -> Option<Instant> {
+        self.memory.values().map(|memory| memory.last_at).max()
+    }
+
     /// Sets the recall target and works out every due day anew.
     pub fn set_target(&mut self, target: f64) {
         self.settings.recall_target = target;

@@ -1,7 +1,7 @@
 //! Opening the program off the frame: decks are read and the profile's store is opened on a thread of its own.
 
 use std::collections::HashMap;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
 use std::thread;
 
@@ -65,20 +65,25 @@ pub enum Failure {
 /// # Errors
 /// Where the home cannot be written or the profile cannot be opened; nothing is changed then.
 pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
+    open_with(setup, now, Shelf::read)
+}
+
+fn open_with(setup: &Setup, now: Instant, read: fn(&Path) -> std::io::Result<Shelf>) -> Result<Ready, Failure> {
     let home = &setup.home;
-    let shelf = Shelf::read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
+    let shelf = read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
     let opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
-    let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string);
+    let notices = notices.chain(shelf.notes.iter().cloned()).collect();
     let profile = profile(setup, opened, now)?;
     let indexing = crate::app::search::index(&profile.store, &shelf);
     Ok(Ready { shelf, profile, indexing, notices })
 }
 
-/// The same on a thread of its own; the receiver gets one answer, and the setup's `wake` is called when it is there.
+/// The same on a thread of its own, with drawings that take long left for [`Shelf::rest`]; the receiver gets one answer, and the setup's `wake` is called when it is there.
 pub fn open_in_background(setup: Setup, now: Instant) -> Receiver<Result<Ready, Failure>> {
     let (sender, receiver) = channel();
     thread::spawn(move || {
-        let answer = open(&setup, now);
+        let answer = open_with(&setup, now, Shelf::read_in_time);
         // Nobody listening any more means that the window is closing.
         let _ = sender.send(answer);
         (setup.wake)();
@@ -88,8 +93,9 @@ pub fn open_in_background(setup: Setup, now: Instant) -> Receiver<Result<Ready, 
 
 fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, StoreError> {
     let Opened { store, mut settings, device, memory, stamp, set_aside, faults, .. } = opened;
-    if settings.learner.is_empty() {
-        settings.learner = setup.learner.clone().unwrap_or_else(|| "Engineer".to_owned());
+    // A name may stay empty: reports then say that none was given.
+    if settings.learner.is_empty() && !settings.first_run_done {
+        settings.learner = setup.learner.clone().unwrap_or_default();
         settings.ship = setup.ship;
         store.save_settings(&settings).wait()?;
     }

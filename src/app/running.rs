@@ -74,6 +74,9 @@ impl App {
 
     fn draw_open(&self, open: &Open, now: Instant) -> ShellView {
         let learner = &open.profile.learner;
+        if let Some(view) = self.clock_view(now) {
+            return ShellView { notice: self.notice.clone(), ..bare("Bedplate", View::Clock(Box::new(view))) };
+        }
         let (title, context, view, progress) = match &self.route {
             Route::FirstRun | Route::StoreTrouble => page(
                 "Bedplate",
@@ -251,7 +254,7 @@ impl App {
             let open = settings.filter(|_| here.as_ref() == Some(&info.folder));
             ProfileRow {
                 open: open.is_some(),
-                learner: open.map_or(info.learner, |s| s.learner.clone()),
+                learner: open.map_or(info.learner, |s| words::capital(words::named(&s.learner))),
                 certificate: open.map_or_else(String::new, |s| s.certificate.title().to_owned()),
                 last: match info.last_used {
                     _ if open.is_some() => "Open now".to_owned(),

@@ -1,23 +1,27 @@
 //! The program's state while it runs, and what it does between commands.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError};
 use std::time::Duration;
 
 use crate::app::handle::oral::KeepingTurn;
+use crate::app::notices::Noticed;
 use crate::app::opening::{self, Failure, Profile, Ready};
 use crate::app::outlook::Outlooks;
 use crate::app::picture::Pictures;
 use crate::app::planner::Planner;
 use crate::app::reckoner::{Question, Reckoner, work_out};
+use crate::app::remaining::Remaining;
 use crate::app::route::Route;
 use crate::app::search::Search;
 use crate::app::session::Session;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::AtOral;
+use crate::app::timekeeper::Timekeeper;
 use crate::app::trainer::Trainer;
 use crate::app::trouble::Trouble;
+use crate::deck::Reading;
 use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
@@ -66,6 +70,7 @@ pub struct App {
     /// Troubles with voice and sound that have been told.
     pub(super) troubles_told: Vec<String>,
     pub(super) search: Search,
+    pub(super) remaining: Remaining,
     pub(super) history: Option<(CardKey, Vec<Attempt>)>,
     pub(super) pictures: Pictures,
     pub(super) reckoner: Reckoner,
@@ -75,6 +80,8 @@ pub struct App {
     pub(super) unsaved: Option<Instant>,
     pub(super) saving: Vec<Ticket<()>>,
     pub(super) notice: Option<Notice>,
+    pub(super) noticed: Noticed,
+    pub(super) timekeeper: Timekeeper,
     pub(super) shown: Option<(Instant, Arc<ShellView>)>,
     pub(super) seed: u64,
 }
@@ -130,6 +137,7 @@ impl App {
             sound_was: (false, Doing::Nothing),
             troubles_told: Vec::new(),
             search: Search::default(),
+            remaining: Remaining::default(),
             history: None,
             pictures: Pictures::default(),
             reckoner: Reckoner::new(work_out),
@@ -137,6 +145,8 @@ impl App {
             unsaved: None,
             saving: Vec::new(),
             notice: None,
+            noticed: Noticed::default(),
+            timekeeper: Timekeeper::default(),
             shown: None,
             seed,
         }
@@ -174,12 +184,16 @@ impl App {
             self.turn_kept(turn, attempt, kept);
         }
         let now = self.now();
+        self.mind_clock();
         self.mind_sound(now);
         self.save_worksheet();
         for ticket in std::mem::take(&mut self.saving) {
             if let Err(error) = ticket.wait() {
                 self.fail(&error);
             }
+        }
+        while let Some((folder, reading)) = self.remaining.wait() {
+            self.complete(&folder, reading);
         }
         self.search.settle();
         self.hold_picture();
@@ -243,12 +257,17 @@ impl App {
             self.fail(&error);
             changed = true;
         }
+        while let Some((folder, reading)) = self.remaining.take() {
+            self.complete(&folder, reading);
+            changed = true;
+        }
         changed |= self.search.take_in();
         if let Some(error) = self.search.take_failure() {
             self.fail(&error);
         }
         changed |= self.take_notices();
         let now = self.now();
+        changed |= self.mind_clock();
         changed |= self.pictures.take_in(now, &self.setup.wake);
         changed |= self.reckoner.take_in(now, &self.setup.wake);
         changed |= self.mind_sound(now);
@@ -268,6 +287,8 @@ impl App {
         }
         changed |= self.mind_training();
         let until_saved = self.save_in_time(now);
+        let (gone, until_gone) = self.mind_notice(now);
+        changed |= gone;
         if changed {
             self.shown = None;
         }
@@ -285,8 +306,9 @@ impl App {
         }
         let left = step_ms - now.0.rem_euclid(step_ms);
         let left = Duration::from_millis(left.unsigned_abs());
-        let sooner = [self.pictures.until(now), self.reckoner.until(now), until_saved];
-        matches!(self.stage, Stage::Open(_)).then(|| sooner.into_iter().flatten().fold(left, Duration::min))
+        let sooner = [self.pictures.until(now), self.reckoner.until(now), until_saved, until_gone, self.until_clock()];
+        let sooner = sooner.into_iter().flatten().min();
+        if matches!(self.stage, Stage::Open(_)) { Some(sooner.map_or(left, |sooner| sooner.min(left))) } else { sooner }
     }
 
     /// Pictures are named and not read from now on: for faces that cannot draw.
@@ -381,8 +403,11 @@ impl App {
                     self.notice = Some(Notice { tone: Tone::Plain, text: notices.join(" ") });
                 }
                 self.search = Search::indexing(indexing);
+                self.remaining.begin(shelf.rest(), &self.setup.wake);
                 self.stage = Stage::Open(Box::new(Open { shelf, profile }));
-                self.delete_old_recordings();
+                if !self.clock_is_doubted() {
+                    self.delete_old_recordings();
+                }
             }
             Ok(Err(failure)) => {
                 self.route = Route::StoreTrouble;
@@ -393,6 +418,14 @@ impl App {
                 self.stage = Stage::Trouble(Trouble::unknown());
             }
         }
+    }
+
+    /// A deck whose drawings took long has been read whole.
+    fn complete(&mut self, folder: &Path, reading: Reading) {
+        let Some(open) = self.open_mut() else { return };
+        open.shelf.complete(folder, reading);
+        let indexing = crate::app::search::index(&open.profile.store, &open.shelf);
+        self.search.reindex(indexing);
     }
 
     /// Puts a failed request on the notice line.

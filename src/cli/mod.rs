@@ -1,8 +1,10 @@
 //! The command line: one file for each command. No command opens the window.
 
 pub mod check;
+mod clock;
 mod export;
 mod json;
+mod line;
 mod lineup;
 mod oral;
 mod plan;

@@ -11,10 +11,10 @@ use crate::app::command::{Command, ReportAs};
 use crate::app::handle::report::written;
 use crate::app::program::Program;
 use crate::app::sitting::OralChoice;
-use crate::app::state::App;
+use crate::app::state::{App, Clock};
 use crate::cli::say::{labelled, wrapped};
 use crate::cli::watch::{Face, Next};
-use crate::cli::{cannot, profile};
+use crate::cli::{cannot, clock, profile};
 use crate::domain::oral::{Draw, Length, Manner, Way};
 use crate::present::debrief::DebriefView;
 use crate::present::{OralView, View, progress, report};
@@ -46,10 +46,23 @@ const HELP: &str = "Type your answer. - says “I don’t know; next question”
 
 /// Sits an oral.
 pub fn run(wish: Wish) -> ExitCode {
-    let mut app = match opened(wish.profile.clone(), wish.now.as_deref()) {
+    let minded = |app| clock::minded(app, wish.now.is_some());
+    let app = match profile::clock(wish.now.as_deref())
+        .map_err(cannot)
+        .and_then(|time| started(wish.profile.clone(), time, minded))
+    {
         Ok(app) => app,
         Err(code) => return code,
     };
+    let typed = std::io::stdin().is_terminal();
+    let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
+    match face.date_is_right() {
+        Ok(true) => {}
+        Ok(false) => return clock::unsettled(),
+        Err(_) => return ExitCode::SUCCESS,
+    }
+    let app = &mut face.app;
+    past_first_run(app);
     app.leave_pictures_unread();
     app.handle(Command::Go(crate::app::route::Route::OralFront));
     app.settle();
@@ -75,8 +88,6 @@ pub fn run(wish: Wish) -> ExitCode {
         app.begin_oral(choice, wish.seed);
     }
     app.settle();
-    let typed = std::io::stdin().is_terminal();
-    let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
     match face.sit(goes_on) {
         Ok(code) => code,
         // The reader of the pipe has gone; what was kept stays.
@@ -84,13 +95,25 @@ pub fn run(wish: Wish) -> ExitCode {
     }
 }
 
-pub(super) fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, ExitCode> {
-    let clock = profile::clock(now).map_err(cannot)?;
-    let setup = profile::setup(dir, clock).map_err(cannot)?;
-    let mut app = App::start(setup);
+/// The program opened by the computer's clock for what keeps nothing by it.
+pub(super) fn opened(dir: Option<PathBuf>) -> Result<App, ExitCode> {
+    let mut app = started(dir, profile::system_clock(), App::trust_clock)?;
+    past_first_run(&mut app);
+    Ok(app)
+}
+
+fn started(dir: Option<PathBuf>, time: Clock, minded: impl FnOnce(App) -> App) -> Result<App, ExitCode> {
+    let setup = profile::setup(dir, time).map_err(cannot)?;
+    let mut app = minded(App::start(setup));
     app.settle();
+    match &app.view().view {
+        View::StoreTrouble(trouble) => Err(cannot(&trouble.what)),
+        _ => Ok(app),
+    }
+}
+
+fn past_first_run(app: &mut App) {
     let first = match &app.view().view {
-        View::StoreTrouble(trouble) => return Err(cannot(&trouble.what)),
         View::FirstRun(first) => Some((first.certificate, first.minutes)),
         _ => None,
     };
@@ -98,7 +121,6 @@ pub(super) fn opened(dir: Option<PathBuf>, now: Option<&str>) -> Result<App, Exi
         app.handle(Command::FinishFirstRun { certificate, oral: None, minutes, watch: false });
         app.settle();
     }
-    Ok(app)
 }
 
 impl<R: BufRead, W: Write> Face<R, W> {
@@ -108,6 +130,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
         loop {
             self.app.settle();
             self.notice()?;
+            if !self.date_is_right()? {
+                return Ok(clock::unsettled());
+            }
             let shell = self.app.view();
             match &shell.view {
                 View::Oral(oral) => {
@@ -171,7 +196,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
 /// Prints a report of a sitting, or writes it into a file. `which` is a number from 1, an id, or `last`.
 pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&Path>) -> ExitCode {
-    let mut app = match opened(dir, None) {
+    let mut app = match opened(dir) {
         Ok(app) => app,
         Err(code) => return code,
     };

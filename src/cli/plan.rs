@@ -15,7 +15,7 @@ use crate::present::plan::{PlanState, ReadyPlan};
 
 /// Prints the plan.
 pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCode {
-    let mut app = match opened(dir, None) {
+    let mut app = match opened(dir) {
         Ok(app) => app,
         Err(code) => return code,
     };

@@ -8,8 +8,9 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::App;
+use crate::cli::line::{self, Line};
 use crate::cli::say::{labelled, wrapped};
-use crate::cli::{cannot, lineup, point, profile, sequence, working};
+use crate::cli::{cannot, clock, lineup, point, profile, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::Until;
 use crate::domain::outcome::Notch;
@@ -24,15 +25,15 @@ const HELP: &str = "Type your answer, or press Enter alone to see the answer and
 
 /// Stands a watch of at most `cards` cards, at the time `now` where one is given.
 pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> ExitCode {
-    let clock = match profile::clock(now) {
+    let time = match profile::clock(now) {
         Ok(clock) => clock,
         Err(message) => return cannot(message),
     };
-    let setup = match profile::setup(dir, clock) {
+    let setup = match profile::setup(dir, time) {
         Ok(setup) => setup,
         Err(error) => return cannot(error),
     };
-    let mut app = App::start(setup);
+    let mut app = clock::minded(App::start(setup), now.is_some());
     app.leave_pictures_unread();
     app.settle();
     // After the day of an oral the window begins with a question of its own.
@@ -74,6 +75,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
     }
 
     fn stand(&mut self, cards: Option<usize>) -> std::io::Result<ExitCode> {
+        if !self.date_is_right()? {
+            return Ok(clock::unsettled());
+        }
         match &self.app.view().view {
             View::StoreTrouble(trouble) => return Ok(cannot(&trouble.what)),
             View::FirstRun(first) => {
@@ -91,6 +95,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
         loop {
             self.app.settle();
             self.notice()?;
+            if !self.date_is_right()? {
+                return Ok(clock::unsettled());
+            }
             let shell = self.app.view();
             match &shell.view {
                 View::WatchCard(card) => {
@@ -141,16 +148,26 @@ impl<R: BufRead, W: Write> Face<R, W> {
     pub(super) fn ask(&mut self, prompt: &str) -> std::io::Result<Option<String>> {
         write!(self.out, "{prompt}")?;
         self.out.flush()?;
-        let mut bytes = Vec::new();
-        if self.input.read_until(b'\n', &mut bytes)? == 0 {
-            writeln!(self.out)?;
-            return Ok(None);
+        loop {
+            let line = line::read(&mut self.input)?;
+            if !self.typed || line == Line::End {
+                // On a pipe nobody has pressed Enter on the screen.
+                writeln!(self.out)?;
+            }
+            match line {
+                Line::End => return Ok(None),
+                Line::Read(text) => return Ok(Some(text)),
+                Line::TooLong => {
+                    writeln!(self.out, "{}", wrapped(line::TOO_LONG, 0))?;
+                    write!(self.out, "{prompt}")?;
+                    self.out.flush()?;
+                }
+                Line::Endless => {
+                    writeln!(self.out, "{}", wrapped(line::ENDLESS, 0))?;
+                    return Ok(None);
+                }
+            }
         }
-        if !self.typed {
-            // On a pipe nobody has pressed Enter on the screen.
-            writeln!(self.out)?;
-        }
-        Ok(Some(String::from_utf8_lossy(&bytes).trim().to_owned()))
     }
 
     pub(super) fn card(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
@@ -326,10 +343,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     self.app.handle(Command::Accept);
                     self.app.settle();
                     let shell = self.app.view();
-                    let kept = card_of(&shell.view).is_none_or(|c| c.key != card.key || is_asked(&c.stage));
+                    let asks = matches!(shell.view, View::Clock(_));
+                    let kept = !asks && card_of(&shell.view).is_none_or(|c| c.key != card.key || is_asked(&c.stage));
                     writeln!(self.out, "{}", if kept { "Kept." } else { "Not kept." })?;
                     self.out.flush()?;
-                    if kept {
+                    if kept || asks {
                         return Ok(Next::Card);
                     }
                 }

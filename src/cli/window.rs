@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use crate::app::demo;
 use crate::app::state::{App, Setup};
-use crate::cli::{cannot, profile};
+use crate::cli::{cannot, clock, profile};
 use crate::devices::Devices;
 use crate::ui;
 
@@ -27,7 +27,7 @@ pub fn run(demo: bool) -> ExitCode {
     };
     let wake = ui::Wake::default();
     let devices = Devices::of_machine(wake.callback());
-    let app = App::start(Setup { wake: wake.callback(), ..setup }).with_devices(devices);
+    let app = clock::minded(App::start(Setup { wake: wake.callback(), ..setup }), false).with_devices(devices);
     match ui::run(Box::new(app), &wake) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {

@@ -3,6 +3,7 @@
 //! Plain structs that hold all that a screen shows, so that what is shown can be tested as text, and the
 //! functions that make them. A tone is a meaning, never a colour.
 
+pub mod clock;
 pub mod competence;
 pub mod debrief;
 pub mod document;
@@ -24,6 +25,7 @@ pub mod watch;
 pub mod words;
 pub mod working;
 
+pub use clock::ClockView;
 pub use competence::CompetenceView;
 pub use debrief::DebriefView;
 pub use first_run::FirstRunView;

@@ -1,9 +1,9 @@
 //! What every page has: the rail, the head, a notice, the progress line, the title block.
 
 use crate::present::{
-    AboutView, BlueprintView, CardPageView, CompetenceView, DebriefView, DeckView, FirstRunView, KnowingView,
-    LibraryView, OralFrontView, OralView, PlanView, ProfilesView, SettingsView, TroubleView, WatchCardView,
-    WatchEndView, WatchFrontView, WorksheetPageView,
+    AboutView, BlueprintView, CardPageView, ClockView, CompetenceView, DebriefView, DeckView, FirstRunView,
+    KnowingView, LibraryView, OralFrontView, OralView, PlanView, ProfilesView, SettingsView, TroubleView,
+    WatchCardView, WatchEndView, WatchFrontView, WorksheetPageView,
 };
 
 /// A meaning that a word or a shape carries. The theme gives each its colour.
@@ -128,6 +128,8 @@ pub enum View {
     Settings(Box<SettingsView>),
     /// What the program is.
     About(Box<AboutView>),
+    /// Whether the computer's date is right. Drawn without the rail.
+    Clock(Box<ClockView>),
     /// The profile could not be opened.
     StoreTrouble(Box<TroubleView>),
 }

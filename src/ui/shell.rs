@@ -67,7 +67,7 @@ pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut 
     let mut commands = Vec::new();
     commands.extend(scale_keys(ui, scale_percent));
     let room = room(ui.ctx());
-    let bare = matches!(view.view, View::Opening | View::FirstRun(_) | View::StoreTrouble(_));
+    let bare = matches!(view.view, View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_));
     let mut rest = whole;
     if !bare {
         let rect = Rect::from_min_size(whole.min, vec2(rail::width(room), whole.height()));
@@ -112,7 +112,7 @@ fn route_of(view: &View) -> Option<Route> {
         View::Profiles(_) => Some(Route::Profiles),
         View::Settings(_) => Some(Route::Settings),
         View::About(_) => Some(Route::About),
-        View::Worksheet(_) | View::Opening | View::FirstRun(_) | View::StoreTrouble(_) => None,
+        View::Worksheet(_) | View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_) => None,
     }
 }
 
@@ -264,6 +264,7 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),
         View::Worksheet(v) => screens::worksheet_page_ui(ui, v, &mut locals.worksheet),
         View::About(v) => screens::about_ui(ui, v),
+        View::Clock(v) => screens::clock_ui(ui, v),
         View::StoreTrouble(v) => screens::trouble_ui(ui, v),
     }
 }

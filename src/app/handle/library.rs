@@ -62,10 +62,11 @@ impl App {
 
     /// Reads every deck again: the learner may have mended one.
     pub(super) fn reread_decks(&mut self) {
-        match Shelf::read(&self.setup.home) {
+        match Shelf::read_in_time(&self.setup.home) {
             Ok(shelf) => {
                 let cards = shelf.cards().count();
                 let decks = shelf.usable().count();
+                self.remaining.begin(shelf.rest(), &self.setup.wake);
                 if let Some(open) = self.open_mut() {
                     let indexing = crate::app::search::index(&open.profile.store, &shelf);
                     open.shelf = shelf;

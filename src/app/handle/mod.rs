@@ -23,6 +23,12 @@ impl App {
     /// Carries out one command. What cannot be done is said on the notice line; nothing panics and nothing is lost.
     pub fn handle(&mut self, command: Command) {
         self.shown = None;
+        if self.may_run(&command) {
+            self.noticing(command);
+        }
+    }
+
+    pub(super) fn carry_out(&mut self, command: Command) {
         match command {
             Command::Go(route) => self.go(route),
             Command::FinishFirstRun { certificate, oral, minutes, watch } => {
@@ -111,6 +117,10 @@ impl App {
             Command::RestoreBackup => self.recover(Store::restore_backup),
             Command::StartAfresh => self.recover(Store::start_afresh),
             Command::RetryOpen => self.reopen(),
+            Command::DateIsRight => self.date_is_right(),
+            Command::SetClock => self.set_clock(),
+            Command::TakeBackLater => self.take_back_later(),
+            Command::LeaveLater => self.leave_later(),
             Command::DismissNotice => self.notice = None,
         }
     }

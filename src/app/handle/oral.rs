@@ -244,7 +244,7 @@ impl App {
     }
 
     fn keep_turn(&mut self, turn: Turn) {
-        if self.keeping_turn.is_some() {
+        if self.keeping_turn.is_some() || self.clock_is_doubted() {
             return;
         }
         let (Some(oral), Some(open)) = (&self.oral, self.open()) else { return };
@@ -294,9 +294,10 @@ impl App {
     ) {
         if let Err(error) = answer {
             // The answer stays on the sheet, so that it can be kept again.
-            self.fail(&error);
+            self.fail_to_keep(&error);
             return;
         }
+        self.mended_by_keeping();
         let now = self.now();
         let Some(oral) = &mut self.oral else { return };
         oral.asked = None;

@@ -121,8 +121,8 @@ impl App {
         self.session = None;
         self.fall_silent();
         let devices = std::mem::replace(&mut self.devices, Devices::silent());
-        let (pictures, reckoner) = (self.pictures.anew(), self.reckoner.anew());
+        let (pictures, reckoner, timekeeper) = (self.pictures.anew(), self.reckoner.anew(), self.timekeeper.anew());
         *self = App::start(setup).with_devices(devices);
-        (self.pictures, self.reckoner) = (pictures, reckoner);
+        (self.pictures, self.reckoner, self.timekeeper) = (pictures, reckoner, timekeeper);
     }
 }

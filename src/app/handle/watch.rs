@@ -169,7 +169,7 @@ impl App {
     /// Hands the attempt to the store. The sheet moves on when it is kept.
     pub(super) fn accept(&mut self) {
         let now = self.now();
-        if self.is_keeping() {
+        if self.is_keeping() || self.clock_is_doubted() {
             return;
         }
         let (Some(open), Some(sheet)) = (self.open(), self.session.as_ref().and_then(|s| s.sheet.as_ref())) else {
@@ -206,9 +206,10 @@ impl App {
     ) {
         if let Err(error) = answer {
             // The answer stays on the sheet, so that it can be accepted again.
-            self.fail(&error);
+            self.fail_to_keep(&error);
             return;
         }
+        self.mended_by_keeping();
         let now = self.now();
         let misses = memory.misses_in_a_row;
         if let Some(open) = self.open_mut() {
@@ -369,5 +370,6 @@ mod tests {
         app.settle();
         let shell = app.view();
         assert!(matches!(&shell.view, View::WatchCard(next) if next.key != attempt.card), "accepted on the second try");
+        assert_eq!(shell.notice, None, "that it could not be kept is no longer so");
     }
 }

@@ -6,7 +6,7 @@ use crate::present::View;
 use crate::present::watch::{FrontState, Stage};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Sheet, heading, lines};
-use crate::ui::screens::{lineup, point, sequence, working, worksheet_page};
+use crate::ui::screens::{clock, lineup, point, sequence, working, worksheet_page};
 use crate::ui::theme::measure::{LIST_ROW, S4, S12, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -53,6 +53,7 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
             ("ENTER", "Start the first watch"),
             ("L", "Look round first"),
             ("↑, ↓", "Choose the certificate"),
+            ("TAB", "Type your name, which may stay empty"),
             ("D", "Type a date"),
             ("N", "No date yet"),
             ("←, →", "Fewer or more minutes a day"),
@@ -167,6 +168,7 @@ pub fn key_lines(view: &View) -> Vec<KeyLine> {
         ],
         View::Worksheet(_) => worksheet_page::key_lines(),
         View::Opening | View::About(_) => vec![],
+        View::Clock(v) => clock::key_lines(v.state),
         View::StoreTrouble(_) => vec![("ENTER", "The first action shown"), ("R, E, O", "The others, as shown")],
     }
 }

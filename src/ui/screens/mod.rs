@@ -3,6 +3,7 @@
 mod about;
 mod blueprint;
 mod card_page;
+mod clock;
 mod competence;
 mod debrief;
 mod debrief_replay;
@@ -48,6 +49,7 @@ mod worksheet_rows;
 pub use about::about_ui;
 pub use blueprint::{BlueprintLocal, blueprint_ui};
 pub use card_page::{CardPageLocal, card_page_ui};
+pub use clock::clock_ui;
 pub use competence::{CompetenceLocal, competence_ui};
 pub use debrief::{DebriefLocal, debrief_ui};
 pub use deck::{DeckLocal, deck_ui};
