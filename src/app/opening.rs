@@ -93,9 +93,11 @@ pub fn open_in_background(setup: Setup, now: Instant) -> Receiver<Result<Ready, 
 
 fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, StoreError> {
     let Opened { store, mut settings, device, memory, stamp, set_aside, faults, .. } = opened;
-    // A name may stay empty: reports then say that none was given.
-    if settings.learner.is_empty() && !settings.first_run_done {
-        settings.learner = setup.learner.clone().unwrap_or_default();
+    if !settings.first_run_done {
+        // A name may stay empty: reports then say that none was given.
+        if settings.learner.is_empty() {
+            settings.learner = setup.learner.clone().unwrap_or_default();
+        }
         settings.ship = setup.ship;
         store.save_settings(&settings).wait()?;
     }

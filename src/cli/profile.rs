@@ -25,8 +25,12 @@ pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     let (folder, learner) = match folder {
         Some(folder) => (folder, None),
         None => {
-            let info = profiles::create(&home, &user_name())?;
-            (info.folder, given_name())
+            let given = given_name();
+            let info = match &given {
+                Some(name) => profiles::create(&home, name)?,
+                None => profiles::create_unnamed(&home, &user_name())?,
+            };
+            (info.folder, given)
         }
     };
     profiles::remember_last(&home, &folder)?;
@@ -95,10 +99,10 @@ fn given_name() -> Option<String> {
     variable("BEDPLATE_LEARNER")
 }
 
-/// What a new profile is called in the list of this computer's learners, as long as no name has been given.
+/// What the computer calls its user: what the folder of a learner without a name is called after.
 fn user_name() -> String {
-    let known = ["BEDPLATE_LEARNER", "USER", "USERNAME"].into_iter().filter_map(variable);
-    known.into_iter().find(|name| name != "root").unwrap_or_else(|| "Engineer".to_owned())
+    let known = ["USER", "USERNAME"].into_iter().filter_map(variable);
+    known.into_iter().find(|name| name != "root").unwrap_or_else(|| "engineer".to_owned())
 }
 
 fn variable(name: &str) -> Option<String> {

@@ -68,10 +68,23 @@ pub fn create(home: &Path, learner: &str) -> Result<ProfileInfo, StoreError> {
         let why = "a learner needs a name".to_owned();
         return Err(StoreError::Refused { what: "the new profile".to_owned(), why });
     }
+    make(home, learner, learner)
+}
+
+/// The same for a learner who has not said a name: the folder is named after `called`, such as what the computer calls its
+/// user.
+///
+/// # Errors
+/// Where the folder cannot be made.
+pub fn create_unnamed(home: &Path, called: &str) -> Result<ProfileInfo, StoreError> {
+    make(home, called, "")
+}
+
+fn make(home: &Path, called: &str, learner: &str) -> Result<ProfileInfo, StoreError> {
     let dir = home::profiles_dir(home);
     let fail = |e: std::io::Error| StoreError::from_io("make a new profile", &dir, &e);
     fs::create_dir_all(&dir).map_err(fail)?;
-    let base = folder_name(learner);
+    let base = folder_name(called);
     for number in 1u32.. {
         let folder = if number == 1 { base.clone() } else { format!("{base}-{number}") };
         let path = dir.join(&folder);

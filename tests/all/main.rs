@@ -30,6 +30,7 @@ mod marking_measure;
 mod marking_text;
 mod marking_try;
 mod memory;
+mod naming;
 mod notices;
 mod oral;
 mod oral_disclosure;

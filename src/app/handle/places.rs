@@ -86,8 +86,7 @@ impl App {
             self.route = Route::Watch;
             return;
         }
-        let known = profiles::list(&self.setup.home).ok().into_iter().flatten().find(|p| p.folder == folder);
-        self.setup = Setup { dir, learner: learner.or(known.map(|p| p.learner)), ..self.setup.clone() };
+        self.setup = Setup { dir, learner, ..self.setup.clone() };
         if let Err(error) = profiles::remember_last(&self.setup.home, &folder) {
             self.fail(&error);
         }
