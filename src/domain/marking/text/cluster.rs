@@ -108,7 +108,7 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
             && (denied_before(text, *at)
                 + denied_behind(text, *at + length - 1)
                 + forbidden(text, *at, *at + length - 1))
-                .is_multiple_of(2)
+            .is_multiple_of(2)
     };
     let at = (0..text.tokens.len()).find(fits)?;
     let end = at + length - 1;

@@ -4,26 +4,60 @@ use super::tokens::{Role, Token};
 
 /// Words that may stand before such words without changing them.
 const FILLERS: &[&str] = &[
-    "i", "im", "am", "sorry", "sir", "well", "um", "uh", "eh", "er", "oh", "honestly", "really", "just", "so", "but", "and", "have",
-    "do", "a", "the", "this", "that", "it", "of", "about", "really", "at", "all", "now", "one", "here", "to", "be", "honest", "we",
-    "say", "no", "yes", "for", "still", "quite", "simply", "please", "answer", "question", "us", "me", "chief", "teacher", "ask",
-    "was", "been", "did", "had", "would", "is", "in", "my", "moment", "right", "today", "can", "must",
+    "i", "im", "am", "sorry", "sir", "well", "um", "uh", "eh", "er", "oh", "honestly", "really", "just", "so", "but",
+    "and", "have", "do", "a", "the", "this", "that", "it", "of", "about", "really", "at", "all", "now", "one", "here",
+    "to", "be", "honest", "we", "say", "no", "yes", "for", "still", "quite", "simply", "please", "us", "me", "chief",
+    "teacher", "ask", "you", "let", "was", "been", "did", "had", "would", "is", "in", "my", "moment", "right", "today",
+    "can", "must",
 ];
 /// Whole answers that give up, without small words.
 const GIVEN_UP: &[&str] = &[
-    "pass", "skip", "next", "next question", "nothing", "nothing comes mind", "no answer", "forgot", "forgotten", "help", "none",
-    "look up", "leave", "nothing say", "never learned", "never learnt", "never heard", "not known", "cannot say", "cant say",
+    "pass",
+    "skip",
+    "next",
+    "next question",
+    "nothing",
+    "nothing comes mind",
+    "no answer",
+    "forgot",
+    "forgotten",
+    "help",
+    "none",
+    "repeat question",
+    "go on next",
+    "go next",
+    "go on next question",
+    "cant tell",
+    "cannot tell",
+    "not tell",
+    "what mean",
+    "ok",
+    "okay",
+    "hm",
+    "hmm",
+    "look up",
+    "leave",
+    "nothing say",
+    "never learned",
+    "never learnt",
+    "never heard",
+    "not known",
+    "cannot say",
+    "cant say",
 ];
 /// Words at which what is said begins again.
 const AGAIN: &[&str] = &["but", "however", "so", "then", "still", "maybe", "perhaps", "until", "before", "only"];
 /// Words that make of it a condition or a clause about another thing: "if I do not know the cause", "when in doubt".
-const CONDITIONS: &[&str] =
-    &["if", "when", "where", "until", "till", "unless", "because", "since", "while", "who", "whenever", "as", "whether", "what", "why", "how"];
+const CONDITIONS: &[&str] = &[
+    "if", "when", "where", "until", "till", "unless", "because", "since", "while", "who", "whenever", "as", "whether",
+    "what", "why", "how",
+];
 
 /// Takes out of an answer what the learner says not to know: "I do not know the emergency generator".
 pub(super) fn leave_out(tokens: &mut Vec<Token>) {
     let filler = |t: &Token| FILLERS.contains(&t.word.as_str());
-    let heavy: Vec<&str> = tokens.iter().filter(|t| !filler(t) || t.role == Role::Denial).map(|t| t.word.as_str()).collect();
+    let heavy: Vec<&str> =
+        tokens.iter().filter(|t| !filler(t) || t.role == Role::Denial).map(|t| t.word.as_str()).collect();
     if GIVEN_UP.contains(&heavy.join(" ").as_str()) {
         tokens.clear();
         return;
@@ -35,8 +69,11 @@ pub(super) fn leave_out(tokens: &mut Vec<Token>) {
         let from = (0..at).rev().take_while(|i| same(&tokens[*i])).last().unwrap_or(at);
         let before = &tokens[from..at];
         let end = at + (tokens[at..].iter().take_while(|t| same(t)).count());
-        let goes_on = tokens.get(at + length).is_some_and(|t| same(t) && matches!(t.word.as_str(), "until" | "till" | "before" | "if"));
-        let own = before.iter().all(filler) || before.last().is_some_and(|t| matches!(t.word.as_str(), "i" | "im" | "am"));
+        let goes_on = tokens
+            .get(at + length)
+            .is_some_and(|t| same(t) && matches!(t.word.as_str(), "until" | "till" | "before" | "if"));
+        let own =
+            before.iter().all(filler) || before.last().is_some_and(|t| matches!(t.word.as_str(), "i" | "im" | "am"));
         if goes_on || !own || before.iter().any(|t| CONDITIONS.contains(&t.word.as_str())) {
             continue;
         }
@@ -59,7 +96,12 @@ fn says_so(tokens: &[Token], at: usize) -> Option<usize> {
         "not" | "no" if denied(0) && knows(word(1)) => Some(2),
         "no" if matches!(word(1), "idea" | "clue") => Some(2),
         "not" if matches!(word(1), "sure" | "certain") => Some(2),
-        "not" if matches!(word(1), "so" | "very" | "really" | "quite" | "totally") && matches!(word(2), "sure" | "certain") => Some(3),
+        "not"
+            if matches!(word(1), "so" | "very" | "really" | "quite" | "totally")
+                && matches!(word(2), "sure" | "certain") =>
+        {
+            Some(3)
+        }
         "unsure" | "dunno" | "idk" => Some(1),
         "forgot" | "forgotten" if at > 0 && matches!(tokens[at - 1].word.as_str(), "i" | "have") => Some(1),
         _ => None,

@@ -164,9 +164,7 @@ impl Text {
     pub(super) fn close_terms(&self, at: usize) -> impl Iterator<Item = &Term> {
         let from = self.terms.partition_point(|t| t.start + LONGEST_TERM * 2 < at);
         let near = self.terms[from..].iter().take_while(move |t| t.start <= at);
-        near.filter(move |t| {
-            t.end > t.start && t.end >= at && t.families.iter().any(|f| !lexicon().is_loose(*f))
-        })
+        near.filter(move |t| t.end > t.start && t.end >= at && t.families.iter().any(|f| !lexicon().is_loose(*f)))
     }
 
     /// Whether a word that belongs to a term of the phrase belongs to another one here: "emergency" of "emergency stop"
@@ -356,15 +354,63 @@ const SUBJECTS: &[&str] = &["the", "a", "it", "my", "its", "i", "we", "you"];
 
 /// "The next tank", "next to it": no order in time. "Next I open it" begins its clause.
 fn names_a_thing(tokens: &[Token], from: usize, at: usize) -> bool {
-    let begins = at == from || tokens[at - 1].clause != tokens[at].clause || matches!(tokens[at - 1].word.as_str(), "and" | "then");
+    let begins = at == from
+        || tokens[at - 1].clause != tokens[at].clause
+        || matches!(tokens[at - 1].word.as_str(), "and" | "then");
     !begins || tokens.get(at + 1).is_some_and(|n| n.word == "to")
 }
 
 /// Verbs of the engine room that begin the main clause of an order.
 const ACTS: &[&str] = &[
-    "open", "close", "shut", "start", "stop", "check", "test", "prove", "earth", "drain", "fill", "enter", "flush", "tell",
-    "call", "put", "take", "change", "clean", "remove", "fit", "turn", "blow", "vent", "isolate", "lock", "inform", "slow",
-    "reduce", "raise", "lower", "pump", "transfer", "measure", "sound", "go", "ventilate", "write",
+    "open",
+    "close",
+    "shut",
+    "start",
+    "stop",
+    "check",
+    "test",
+    "prove",
+    "earth",
+    "drain",
+    "fill",
+    "enter",
+    "flush",
+    "tell",
+    "call",
+    "put",
+    "take",
+    "change",
+    "clean",
+    "remove",
+    "fit",
+    "turn",
+    "blow",
+    "vent",
+    "isolate",
+    "lock",
+    "inform",
+    "slow",
+    "warm",
+    "heat",
+    "cool",
+    "use",
+    "keep",
+    "let",
+    "wait",
+    "bring",
+    "make",
+    "give",
+    "set",
+    "reduce",
+    "raise",
+    "lower",
+    "pump",
+    "transfer",
+    "measure",
+    "sound",
+    "go",
+    "ventilate",
+    "write",
 ];
 
 /// Where the main clause begins in a sentence that opens with "after", "once" or "before" and has no mark: "after
@@ -378,12 +424,20 @@ fn main_clause(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
         return None;
     }
     let word = |i: usize| tokens[i].word.as_str();
-    let named = |i: usize| matches!(word(i), "the" | "a" | "an" | "of" | "to" | "its" | "is" | "are" | "and" | "have" | "has");
+    let named =
+        |i: usize| matches!(word(i), "the" | "a" | "an" | "of" | "to" | "its" | "is" | "are" | "and" | "have" | "has");
     let late = from + 3..end;
     let speaker = late.clone().find(|&i| matches!(word(i), "i" | "we" | "you" | "they") && !named(i - 1));
-    let act = || late.clone().find(|&i| ACTS.contains(&word(i)) && !named(i - 1) && !matches!(word(i - 1), "i" | "we" | "you" | "they"));
+    let act = || {
+        late.clone()
+            .find(|&i| ACTS.contains(&word(i)) && !named(i - 1) && !matches!(word(i - 1), "i" | "we" | "you" | "they"))
+    };
     // The last "the" behind a word of weight: "after we have entered the area the system is flushed".
-    let subject = || late.clone().rev().find(|&i| word(i) == "the" && tokens[i - 1].role == Role::Content && tokens[from..i].iter().any(|t| t.word == "the"));
+    let subject = || {
+        late.clone().rev().find(|&i| {
+            word(i) == "the" && tokens[i - 1].role == Role::Content && tokens[from..i].iter().any(|t| t.word == "the")
+        })
+    };
     speaker.or_else(act).or_else(subject)
 }
 

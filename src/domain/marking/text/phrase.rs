@@ -356,7 +356,11 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
         weight: heaviest * if end > at { 1.3 } else { 1.0 },
         rank: read.rank[at],
         reach: token.reach,
-        within: if end == at { read.close_terms(at).flat_map(|t| t.families.iter().copied()).collect() } else { Vec::new() },
+        within: if end == at {
+            read.close_terms(at).flat_map(|t| t.families.iter().copied()).collect()
+        } else {
+            Vec::new()
+        },
         condition,
     }
 }

@@ -5,7 +5,7 @@ use super::cluster::Sense;
 use super::hits::{Hit, Met};
 use super::index::Text;
 use super::phrase::{Denied, Phrase, orders};
-use super::tokens::Role;
+use super::tokens::{Role, Token};
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
     let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
@@ -132,31 +132,39 @@ const FORBIDS: &[&str] = &["avoid", "forbid", "forbidden", "prohibit", "ban", "r
 /// Judgements that forbid what they are said of: "it is dangerous to open".
 const WARNS: &[&str] = &["danger", "unsaf", "wrong", "mistak", "riski"];
 /// Predicates that forbid what stands before them: "discharge is prohibited", "is to be avoided".
-const FORBIDDEN: &[&str] = &["forbidden", "prohibit", "ban", "illeg", "unlaw", "avoid"];
+const FORBIDDEN: &[&str] = &["forbidden", "prohibit", "ban", "illeg", "unlaw", "avoid", "crime"];
 /// How far a prohibition may stand from what it forbids, in tokens.
-const FORBIDS_WITHIN: usize = 5;
+const FORBIDS_WITHIN: usize = 7;
 /// How many words of weight may stand between.
-const BETWEEN: usize = 1;
+const BETWEEN: usize = 2;
 
 /// How many words forbid the words from `first` to `last` without a "not". They lie outside and in the same reach.
 pub(super) fn forbidden(text: &Text, first: usize, last: usize) -> usize {
     let tokens = &text.tokens;
-    let here = |at: usize, of: usize| tokens[at].reach == tokens[of].reach && tokens[at].sentence == tokens[of].sentence;
+    let here =
+        |at: usize, of: usize| tokens[at].reach == tokens[of].reach && tokens[at].sentence == tokens[of].sentence;
     let clear = |from: usize, to: usize| (from..to).filter(|i| tokens[*i].role == Role::Content).count() <= BETWEEN;
     let before = (first.saturating_sub(FORBIDS_WITHIN)..first).filter(|&at| {
         let stem = tokens[at].stem.as_str();
         // "Refrain from", "avoid", "forbidden to"; behind "is" alone it closes what came before.
-        let verb = FORBIDS.contains(&stem);
+        let verb = FORBIDS.contains(&stem) || law(tokens, at);
         let judged = WARNS.contains(&stem) && tokens.get(at + 1).is_some_and(|n| n.word == "to");
         (verb || judged) && here(at, first) && clear(at + 1, first)
     });
     let behind = (last + 1..tokens.len().min(last + 1 + FORBIDS_WITHIN)).filter(|&at| {
         let said_of = (last + 1..at).any(|i| COPULA.contains(&tokens[i].word.as_str())) || at == last + 1;
-        let law = tokens[at].word == "against"
-            && tokens[at + 1..].iter().take(2).any(|t| matches!(t.word.as_str(), "law" | "rules" | "regulations"));
-        (law || FORBIDDEN.contains(&tokens[at].stem.as_str())) && said_of && here(at, last) && clear(last + 1, at)
+        (law(tokens, at) || FORBIDDEN.contains(&tokens[at].stem.as_str()))
+            && said_of
+            && here(at, last)
+            && clear(last + 1, at)
     });
     before.count() + behind.count()
+}
+
+/// "Against the law", "against all rules".
+fn law(tokens: &[Token], at: usize) -> bool {
+    let rules = |t: &Token| matches!(t.word.as_str(), "law" | "rules" | "regulations");
+    tokens[at].word == "against" && tokens[at + 1..].iter().take(2).any(rules)
 }
 
 /// Verbs that say what a thing is.
@@ -166,9 +174,11 @@ const COPULA: &[&str] = &["is", "are", "was", "were", "be", "been", "being"];
 fn orders_only(text: &Text, phrase: &Phrase, at: usize) -> bool {
     phrase.has_order()
         && phrase.denials.is_empty()
-        && text.tokens[at + 1..].iter().take(10).take_while(|t| t.part == text.tokens[at].part).any(|t| {
-            matches!(t.word.as_str(), "until" | "till" | "unless" | "before")
-        })
+        && text.tokens[at + 1..]
+            .iter()
+            .take(10)
+            .take_while(|t| t.part == text.tokens[at].part)
+            .any(|t| matches!(t.word.as_str(), "until" | "till" | "unless" | "before"))
 }
 
 /// Denials that reach the matched words: hard ones (not, no, without) and soft ones (lost, missing).
@@ -207,9 +217,18 @@ fn denials(text: &Text, phrase: &Phrase, used: &[usize]) -> (usize, usize) {
     (hard, soft)
 }
 
+/// Whether a word is the last of its reach.
+fn ends(text: &Text, at: usize) -> bool {
+    text.tokens.get(at + 1).is_none_or(|n| n.reach != text.tokens[at].reach || n.sentence != text.tokens[at].sentence)
+}
+
 /// Whether a denial behind matched words denies them: "is not needed", "are not the reason", or at the end.
 pub(super) fn closes(text: &Text, at: usize) -> bool {
     match text.tokens.get(at + 1) {
+        // "Into the sea it must not go."
+        Some(next) if matches!(next.word.as_str(), "go" | "come" | "enter" | "happen" | "be") && ends(text, at + 1) => {
+            true
+        }
         Some(next) if next.reach == text.tokens[at].reach => {
             AFTER_DENIAL.contains(&next.stem.as_str()) || AFTER_DENIAL.contains(&next.word.as_str())
         }
