@@ -6,12 +6,14 @@
 //! simply not said.
 
 mod against;
+mod claims;
 mod cluster;
 mod hits;
 mod ignorance;
 mod index;
 mod lexicon;
 mod marks;
+mod order;
 mod phrase;
 mod point;
 mod sense;
