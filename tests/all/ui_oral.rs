@@ -123,7 +123,7 @@ fn the_debrief_opens_with_the_verdict_and_says_each_question_once() {
             app.settle();
         }
         let log = Rc::new(RefCell::new(Vec::new()));
-        let bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        let bench = Bench::driving(Box::new(Settled { app: Rc::new(RefCell::new(app)), log: Rc::clone(&log) }), log, size, 0.25);
         let top = |words: &str| bench.harness.get_by_label_contains(words).rect().top();
         let verdict = bench.harness.get_by_label_contains("Not passed: 0 %, pass mark 60 %").rect();
         assert!(verdict.bottom() < size.y, "{size}: it is seen at once, at {verdict}");
@@ -177,7 +177,7 @@ fn a_sitting_that_was_ended_is_taken_up_again_from_the_front_page() {
         app.settle();
         app.handle(Command::Go(Route::OralFront));
         let log = Rc::new(RefCell::new(Vec::new()));
-        let mut bench = Bench::driving(Box::new(Settled { app, log: Rc::clone(&log) }), log, size, 0.25);
+        let mut bench = Bench::driving(Box::new(Settled { app: Rc::new(RefCell::new(app)), log: Rc::clone(&log) }), log, size, 0.25);
         assert!(bench.shows("Sitting 1, ended early, after 0 of 4 questions"), "{size}");
         bench.key(Key::T);
         assert!(bench.shows("question 1 of 4"), "{size}: it goes on");

@@ -179,7 +179,10 @@ fn question(sitting: &Sitting, at: usize, asked: Asked, drafted: Drafted) -> Opt
     } else {
         format!("{}#{}", turn.question.card, drafted.id)
     };
-    if depth > DEEPEST || is_asked(sitting, &id) {
+    // What was asked of one card in these very words is not asked again of another; the fixed sentences are.
+    let fixed = asked == Asked::WhatElse || drafted.id == probe::REASON;
+    let said = || sitting.turns.iter().any(|turn| turn.question.ask == drafted.ask);
+    if depth > DEEPEST || is_asked(sitting, &id) || (!fixed && said()) {
         return None;
     }
     Some(Question {
