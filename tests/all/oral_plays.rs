@@ -169,7 +169,7 @@ fn a_steady_examiner_prompts_for_what_was_missed_and_goes_deeper_after_a_full_an
     stage
         .examiner("Your ship is dead. What do you do first, and what must you not forget?")
         .learner("I start the emergency generator.")
-        .examiner("That is not yet safe. You have said nothing of the tie to the main switchboard. What of it?")
+        .examiner("That is not yet safe. What else?")
         .learner("The bus tie must be open.")
         .examiner("Who outside the engine room is waiting to hear from you?")
         .learner("The bridge, of course.")
@@ -183,7 +183,7 @@ fn a_steady_examiner_prompts_for_what_was_missed_and_goes_deeper_after_a_full_an
         .learner("Then the compressor overheats.")
         .examiner("The oil-mist alarm of the main engine sounds. Your first acts?")
         .learner_shrugs()
-        .examiner("That is not yet safe. Something that people's safety hangs on is missing. What is it?")
+        .examiner("Something here is a matter of safety. What is it?")
         .learner("I open the doors and look.")
         .curtain(Ended::AllAsked);
     let verdict = verdict(&stage.sitting);
@@ -202,7 +202,7 @@ fn a_pressing_examiner_goes_on_asking() {
     stage
         .examiner("Your ship is dead. What do you do first, and what must you not forget?")
         .learner("Bus tie open first.")
-        .examiner("That is not all. What have you left out?")
+        .examiner("That is not all. What else belongs to a full answer?")
         .learner_shrugs()
         .examiner("Who outside the engine room is waiting to hear from you?")
         .learner("Nobody I know.")

@@ -171,7 +171,10 @@ fn question(sitting: &Sitting, at: usize, asked: Asked, drafted: Drafted) -> Opt
     let depth = turn.question.depth + 1;
     // What is about the card is named after the card, so that it is not asked again at another depth.
     let id = if asked.is_prompt() { id(turn, &drafted.id) } else { format!("{}#{}", turn.question.card, drafted.id) };
-    if depth > DEEPEST || is_asked(sitting, &id) {
+    // What was asked of one card in these very words is not asked again of another; the fixed sentences are.
+    let fixed = asked == Asked::WhatElse || drafted.id == probe::REASON;
+    let said = || sitting.turns.iter().any(|turn| turn.question.ask == drafted.ask);
+    if depth > DEEPEST || is_asked(sitting, &id) || (!fixed && said()) {
         return None;
     }
     Some(Question {

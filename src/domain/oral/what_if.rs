@@ -77,7 +77,7 @@ fn of_network(network: &Network) -> Vec<Drafted> {
     let shut = proof.needed_open.iter().map(|node| (*node, false));
     let opened = proof.needed_shut.iter().map(|node| (*node, true));
     shut.chain(opened)
-        .filter(|(node, _)| network.nodes[*node].can_be_turned())
+        .filter(|(node, _)| network.nodes[*node].can_be_turned() && is_told_by_name(network, *node))
         .filter_map(|(node, open)| {
             let mut turned = setting.clone();
             turned.open[node] = open;
@@ -102,4 +102,9 @@ fn of_network(network: &Network) -> Vec<Drafted> {
             })
         })
         .collect()
+}
+
+/// No other node of the network has its name.
+fn is_told_by_name(network: &Network, node: usize) -> bool {
+    network.nodes.iter().filter(|other| other.name == network.nodes[node].name).count() == 1
 }
