@@ -98,7 +98,7 @@ fn content_ui(ui: &mut Ui, view: &FirstRunView, answers: &mut Answers) {
 }
 
 fn questions_ui(ui: &mut Ui, view: &FirstRunView, answers: &mut Answers, room: Room) {
-    let gap = if room == Room::Full { S40 } else { S16 };
+    let gap = if room == Room::Full { S24 } else { S16 };
     ui.add_space(S8);
     let size = if room == Room::Tiny { Size::Head } else { Size::Prompt };
     heading(ui, "Three questions, then your first watch", size, Cut::Regular);

@@ -166,7 +166,8 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
             let above = ui.cursor().translate(vec2(0.0, -ui.max_rect().height()));
             ui.scroll_to_rect(above, Some(Align::TOP));
         }
-        let clock = (!matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
+        // In an oral the clocks stand over the sheet.
+        let clock = (!view.in_oral && !matches!(view.stage, Stage::Remedy { .. })).then_some(view.seconds);
         let prompt = Prompt {
             kind: view.kind,
             place: &view.place,
