@@ -1,6 +1,7 @@
 //! Opening the program off the frame: decks are read and the profile's store is opened on a thread of its own.
 
 use std::collections::HashMap;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
 use std::thread;
@@ -58,6 +59,23 @@ pub enum Failure {
         /// The system's words.
         why: String,
     },
+    /// The disk of the home folder.
+    #[error("the disk that holds {home} is full. Free some space, then try again")]
+    Full {
+        /// The home folder.
+        home: PathBuf,
+    },
+}
+
+impl Failure {
+    /// From the system's answer about the home folder.
+    fn of_home(home: &Path, error: &std::io::Error) -> Self {
+        let home = home.to_owned();
+        match error.kind() {
+            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => Self::Full { home },
+            _ => Self::Home { home, why: error.to_string() },
+        }
+    }
 }
 
 /// Opens the home's decks and the setup's profile, on this thread.
@@ -70,7 +88,7 @@ pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
 
 fn open_with(setup: &Setup, now: Instant, read: fn(&Path) -> std::io::Result<Shelf>) -> Result<Ready, Failure> {
     let home = &setup.home;
-    let shelf = read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
+    let shelf = read(home).map_err(|e| Failure::of_home(home, &e))?;
     let opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
     let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string);
     let notices = notices.chain(shelf.notes.iter().cloned()).collect();

@@ -21,6 +21,10 @@ pub struct Search {
     waiting: Option<Ticket<Vec<Hit>>>,
     hits: Option<Vec<Hit>>,
     failed: Option<StoreError>,
+    /// The index was of no use: the decks have to be read in again, and what was asked is asked once more.
+    lost: bool,
+    /// That has been done already since the index was last whole.
+    mended: bool,
 }
 
 impl Search {
@@ -77,9 +81,22 @@ impl Search {
 
     fn come(&mut self, answer: Result<Vec<Hit>, StoreError>) {
         match answer {
-            Ok(hits) => self.hits = Some(hits),
+            Ok(hits) => (self.hits, self.mended) = (Some(hits), false),
+            Err(StoreError::SearchLost) if !self.mended => self.lost = true,
             Err(error) => self.failed = Some(error),
         }
+    }
+
+    /// Where the index turned out to be of no use: reads the decks in again and asks once more. True where it did.
+    pub fn mend(&mut self, store: &Store, shelf: &Shelf) -> bool {
+        let lost = std::mem::take(&mut self.lost);
+        if lost {
+            self.mended = true;
+            self.indexing = Some(index(store, shelf));
+            let query = std::mem::take(&mut self.query);
+            self.begin(store, query);
+        }
+        lost
     }
 
     /// What was found, for the library.

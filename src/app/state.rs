@@ -50,9 +50,14 @@ pub struct Setup {
     pub wake: Wake,
 }
 
+/// Looks for the profile's place: again on *Try again*, where it could not be found.
+pub type Find = Arc<dyn Fn() -> Result<Setup, Failure>>;
+
 /// The program.
 pub struct App {
     pub(super) setup: Setup,
+    /// The profile's place has not been found yet.
+    pub(super) find: Option<Find>,
     pub(super) stage: Stage,
     pub(super) route: Route,
     pub(super) session: Option<Session>,
@@ -120,9 +125,21 @@ impl App {
     pub fn start(setup: Setup) -> Self {
         let now = (setup.clock)();
         let stage = Stage::Opening(opening::open_in_background(setup.clone(), now));
-        let seed = now.0.unsigned_abs();
+        Self::at(setup, stage)
+    }
+
+    /// Starts the program where the profile's place could not even be found, for want of room or of rights: it says
+    /// why, and looks again when asked to. `setup` is what it goes by until then.
+    pub fn in_trouble(setup: Setup, failure: &Failure, find: Find) -> Self {
+        let stage = Stage::Trouble(Trouble::from(failure, setup.ship));
+        Self { find: Some(find), route: Route::StoreTrouble, ..Self::at(setup, stage) }
+    }
+
+    fn at(setup: Setup, stage: Stage) -> Self {
+        let seed = (setup.clock)().0.unsigned_abs();
         Self {
             setup,
+            find: None,
             stage,
             route: Route::Watch,
             session: None,
@@ -196,6 +213,10 @@ impl App {
             self.complete(&folder, reading);
         }
         self.search.settle();
+        if self.mend_search() {
+            self.search.settle();
+        }
+        self.take_notices();
         self.hold_picture();
         self.pictures.settle();
         self.hold_worksheet();
@@ -262,6 +283,7 @@ impl App {
             changed = true;
         }
         changed |= self.search.take_in();
+        self.mend_search();
         if let Some(error) = self.search.take_failure() {
             self.fail(&error);
         }
@@ -376,6 +398,23 @@ impl App {
         }
     }
 
+    /// Reads the decks into the search again where its index was of no use; without a word.
+    fn mend_search(&mut self) -> bool {
+        match &self.stage {
+            Stage::Open(open) => self.search.mend(&open.profile.store, &open.shelf),
+            _ => false,
+        }
+    }
+
+    /// Closes the program and gives what its store still had to say: so that a command can tell it at its end.
+    pub fn close(self) -> Vec<String> {
+        let Stage::Open(open) = self.stage else { return Vec::new() };
+        let store = open.profile.store.clone();
+        // Everybody else lets go first: the last one waits for what is still being done.
+        drop((open, self.outlooks, self.planner, self.trainer, self.search));
+        store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect()
+    }
+
     /// What the store has to say of its own work, such as a backup that could not be made.
     fn take_notices(&mut self) -> bool {
         let Some(open) = self.open() else { return false };
@@ -449,6 +488,6 @@ impl App {
 }
 
 /// A backup made in peace is nothing to interrupt a watch for.
-pub(super) fn worth_saying(notice: &crate::store::Notice) -> bool {
+pub fn worth_saying(notice: &crate::store::Notice) -> bool {
     !matches!(notice, crate::store::Notice::BackupMade { .. } | crate::store::Notice::Created)
 }

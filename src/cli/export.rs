@@ -6,6 +6,7 @@ use std::process::ExitCode;
 
 use serde::Serialize;
 
+use crate::app::state::worth_saying;
 use crate::cli::{cannot, profile};
 use crate::domain::attempt::Attempt;
 use crate::store::{ListedAttempt, OpenOptions, Store};
@@ -34,6 +35,14 @@ pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
         Ok(opened) => opened.store,
         Err(error) => return cannot(error),
     };
+    let code = print(&store, json);
+    // Answers that cannot be read, a backup that could not be made.
+    let notices: Vec<String> = store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    profile::tell(&notices);
+    code
+}
+
+fn print(store: &Store, json: bool) -> ExitCode {
     let mut after = None;
     let mut out = std::io::stdout().lock();
     loop {

@@ -90,11 +90,10 @@ pub fn run(wish: Wish) -> ExitCode {
         app.begin_oral(choice, wish.seed);
     }
     app.settle();
-    match face.sit(goes_on) {
-        Ok(code) => code,
-        // The reader of the pipe has gone; what was kept stays.
-        Err(_) => ExitCode::SUCCESS,
-    }
+    // The reader of a pipe may have gone; what was kept stays.
+    let code = face.sit(goes_on).unwrap_or(ExitCode::SUCCESS);
+    profile::tell(&face.app.close());
+    code
 }
 
 /// The program opened by the computer's clock for what keeps nothing by it.

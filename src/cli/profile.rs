@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::app::state::{Clock, Setup};
+use crate::cli::say::printable;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::store::{StoreError, home, profiles};
 
@@ -13,7 +14,18 @@ use crate::store::{StoreError, home, profiles};
 /// # Errors
 /// Where the home folder cannot be found, read or written.
 pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
-    let home = home::resolve()?;
+    setup_at(home::resolve()?, dir, clock)
+}
+
+/// What the window goes by while the profile's place cannot be found.
+pub fn unfound(clock: Clock) -> Setup {
+    let home = home::resolve().unwrap_or_else(|_| PathBuf::from("no-home"));
+    let dir = home::profiles_dir(&home);
+    let wake: crate::store::Wake = Arc::new(|| {});
+    Setup { home, dir, learner: None, ship: local_time(&clock), clock, wake }
+}
+
+fn setup_at(home: PathBuf, dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     let wake: crate::store::Wake = Arc::new(|| {});
     if let Some(dir) = dir {
         return Ok(Setup { home, dir, learner: given_name(), ship: local_time(&clock), clock, wake });
@@ -33,9 +45,17 @@ pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
             (info.folder, given)
         }
     };
-    profiles::remember_last(&home, &folder)?;
+    // Which profile comes first at the next start is no reason to open none now.
+    let _ = profiles::remember_last(&home, &folder);
     let dir = home::profile_dir(&home, &folder).unwrap_or_else(|| home::profiles_dir(&home).join(&folder));
     Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake })
+}
+
+/// Says on the error output what the store had to say of its own work, such as a backup that could not be made.
+pub fn tell(notices: &[String]) {
+    for notice in notices {
+        eprintln!("bedplate: {}", printable(notice));
+    }
 }
 
 /// The computer's clock.

@@ -5,10 +5,12 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use crate::app::opening;
+use crate::app::opening::{self, Profile, Ready};
 use crate::app::outlook::{pools, read, work_out};
+use crate::app::state::worth_saying;
 use crate::app::views::competence::{chance, view};
 use crate::cli::{cannot, profile};
+use crate::domain::day::{Instant, StudyDay};
 use crate::domain::readiness::Range;
 use crate::present::competence::figure;
 use crate::present::words;
@@ -32,6 +34,14 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
             None => return cannot(format!("`{text}` is no day from today on. Write it as 2026-12-24")),
         }
     }
+    let code = print(&ready, now, today, is_json);
+    let Ready { profile: Profile { store, .. }, mut notices, .. } = ready;
+    notices.extend(store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string));
+    profile::tell(&notices);
+    code
+}
+
+fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCode {
     let learner = &ready.profile.learner;
     let history = match read(&ready.profile.store, learner, &ready.shelf, today).wait() {
         Ok(history) => history,

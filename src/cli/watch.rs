@@ -41,11 +41,10 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
-    match face.stand(cards) {
-        Ok(code) => code,
-        // The reader of the pipe has gone; what was accepted is kept.
-        Err(_) => ExitCode::SUCCESS,
-    }
+    // The reader of a pipe may have gone; what was accepted is kept.
+    let code = face.stand(cards).unwrap_or(ExitCode::SUCCESS);
+    profile::tell(&face.app.close());
+    code
 }
 
 /// The watch as a dialogue.

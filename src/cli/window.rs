@@ -1,9 +1,10 @@
 //! `bedplate` with no command: the window.
 
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use crate::app::demo;
-use crate::app::state::{App, Setup};
+use crate::app::state::{App, Find, Setup};
 use crate::cli::{cannot, clock, profile};
 use crate::devices::Devices;
 use crate::ui;
@@ -13,21 +14,23 @@ pub fn run(demo: bool) -> ExitCode {
     if !has_display() {
         return cannot("there is no display for a window here; `bedplate watch` stands a watch in the terminal");
     }
-    let setup = match profile::setup(None, profile::system_clock()) {
-        Ok(setup) => setup,
-        Err(error) => return cannot(error),
-    };
-    let setup = if demo {
-        match demo::make(&setup) {
-            Ok(dir) => Setup { dir, learner: None, ..setup },
-            Err(error) => return cannot(error),
-        }
-    } else {
-        setup
-    };
     let wake = ui::Wake::default();
     let devices = Devices::of_machine(wake.callback());
-    let app = clock::minded(App::start(Setup { wake: wake.callback(), ..setup }), false).with_devices(devices);
+    let callback = wake.callback();
+    let find: Find = Arc::new(move || {
+        let setup = profile::setup(None, profile::system_clock())?;
+        let setup = Setup { wake: callback.clone(), ..setup };
+        Ok(if demo { Setup { dir: demo::make(&setup)?, learner: None, ..setup } } else { setup })
+    });
+    let app = match find() {
+        Ok(setup) => clock::minded(App::start(setup), false),
+        // A full disk or a folder that may not be written: the window says so, as whoever starts it sees no other output.
+        Err(failure) => {
+            let setup = Setup { wake: wake.callback(), ..profile::unfound(profile::system_clock()) };
+            App::in_trouble(setup, &failure, find)
+        }
+    }
+    .with_devices(devices);
     match ui::run(Box::new(app), &wake) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::domain::settings::bounded_lines;
+
 /// An answer to a card. Positions count from 1. `seconds` is the time it took, where known.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Answer {
@@ -73,6 +75,37 @@ pub enum Pointed {
     At([f64; 2]),
     /// A part by its id.
     Part(String),
+}
+
+/// The longest typed answer that is marked and kept, in characters: some ten pages.
+pub const LONGEST_TEXT: usize = 20_000;
+
+/// Cuts a text to [`LONGEST_TEXT`]; true where it was longer.
+pub fn cut_text(text: &mut String) -> bool {
+    match text.char_indices().nth(LONGEST_TEXT) {
+        Some((at, _)) => {
+            text.truncate(at);
+            text.shrink_to_fit();
+            true
+        }
+        None => false,
+    }
+}
+
+impl Given {
+    /// Cuts typed text to [`LONGEST_TEXT`], a worksheet to what any worksheet holds; true where something was cut.
+    pub fn cut(&mut self) -> bool {
+        match self {
+            Given::Text(text) => cut_text(text),
+            Given::Worked(worked) => {
+                let lines = bounded_lines(worked.lines.clone());
+                let cut = lines != worked.lines;
+                worked.lines = lines;
+                cut | cut_text(&mut worked.text)
+            }
+            _ => false,
+        }
+    }
 }
 
 impl Answer {

@@ -16,6 +16,8 @@ use crate::domain::outcome::{Notch, Outcome};
 
 const KEEP: &str = "keep the answer";
 const READ: &str = "read the answers";
+/// The longest evidence of one attempt, in bytes.
+const MOST_BYTES: usize = 1 << 20;
 const COLUMNS: &str = "id, card, at_ms, ship_minutes, device, evidence, outcome, notch, seconds";
 
 /// Keeps an attempt and what is now known of its card, in one transaction. An attempt that is there already
@@ -109,7 +111,7 @@ pub(super) fn of_card(db: &Db, card: &CardKey) -> Result<Vec<Attempt>, StoreErro
 /// The same within a transaction.
 pub(super) fn left_of_card(conn: &Connection, file: &Path, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
     let mut all = Vec::new();
-    walk(conn, file, &of_card_sql(), params![card.to_string()], &mut |listed| {
+    let _unread = walk(conn, file, &of_card_sql(), params![card.to_string()], &mut |listed| {
         if !listed.voided {
             all.push(listed.attempt);
         }
@@ -150,7 +152,9 @@ type Visit<'a> = &'a mut dyn FnMut(ListedAttempt) -> ControlFlow<()>;
 
 impl Db {
     fn walk(&self, sql: &str, params: impl rusqlite::Params, visit: Visit<'_>) -> Result<(), StoreError> {
-        walk(&self.conn, &self.file, sql, params, visit)
+        let unread = walk(&self.conn, &self.file, sql, params, visit)?;
+        unread.into_iter().for_each(|id| self.unread.answer(id));
+        Ok(())
     }
 
     fn counting(&self, sql: &str, params: impl rusqlite::Params) -> Result<Vec<Attempt>, StoreError> {
@@ -165,25 +169,44 @@ impl Db {
     }
 }
 
+/// Goes through attempts; those that cannot be read are passed over, and their ids are given.
 fn walk(
     conn: &Connection,
     file: &Path,
     sql: &str,
     params: impl rusqlite::Params,
     visit: Visit<'_>,
-) -> Result<(), StoreError> {
+) -> Result<Vec<String>, StoreError> {
     let fail = |e: rusqlite::Error| StoreError::from_sql(READ, file, &e);
     let gone = voids::ids(conn).map_err(fail)?;
     let mut statement = conn.prepare_cached(sql).map_err(fail)?;
     let mut rows = statement.query(params).map_err(fail)?;
+    let mut unread = Vec::new();
     while let Some(row) = rows.next().map_err(fail)? {
-        let attempt = read(file, row)?;
+        let attempt = match read(row) {
+            Ok(attempt) => attempt,
+            Err(id) => {
+                unread.push(id);
+                continue;
+            }
+        };
         let voided = gone.contains(&attempt.id.0);
         if visit(ListedAttempt { attempt, voided }).is_break() {
             break;
         }
     }
-    Ok(())
+    Ok(unread)
+}
+
+/// How many attempts of a file cannot be read.
+pub(super) fn unreadable(conn: &Connection) -> rusqlite::Result<usize> {
+    let mut statement = conn.prepare(&format!("SELECT {COLUMNS} FROM attempt"))?;
+    let mut rows = statement.query([])?;
+    let mut count = 0;
+    while let Some(row) = rows.next()? {
+        count += usize::from(read(row).is_err());
+    }
+    Ok(count)
 }
 
 /// Whether an attempt may be kept: its key is a key, its numbers are numbers.
@@ -198,6 +221,8 @@ pub(super) fn check(attempt: &Attempt) -> Result<(), StoreError> {
         refuse("its card key must be a deck's id and a card's id in lower-case letters, digits and hyphens")
     } else if !(attempt.seconds.is_finite() && attempt.seconds >= 0.0) {
         refuse("its seconds must be a number from 0")
+    } else if evidence_json(attempt).is_ok_and(|evidence| evidence.len() > MOST_BYTES) {
+        refuse("the answer is longer than 1 MB; give a shorter one")
     } else {
         Ok(())
     }
@@ -257,16 +282,16 @@ fn evidence_json(a: &Attempt) -> rusqlite::Result<String> {
     serde_json::to_string(&a.evidence).map_err(|e| rusqlite::Error::ToSqlConversionFailure(Box::new(e)))
 }
 
-fn read(file: &Path, row: &Row<'_>) -> Result<Attempt, StoreError> {
-    let id: String = row.get(0).map_err(|e| StoreError::from_sql(READ, file, &e))?;
-    read_fields(row, &id).map_err(|why| {
-        let (what, place) = (format!("the answer {id}"), file.to_owned());
-        StoreError::Unreadable { what, place, why }
-    })
+/// The attempt of a row; its id, as far as that can be told, where the row makes no sense.
+fn read(row: &Row<'_>) -> Result<Attempt, String> {
+    let id = row.get_ref(0).map(|id| String::from_utf8_lossy(id.as_bytes().unwrap_or_default()).into_owned());
+    let id = id.unwrap_or_default();
+    read_fields(row, &id).map_err(|_| id)
 }
 
 fn read_fields(row: &Row<'_>, id: &str) -> Result<Attempt, String> {
     let sql = |e: rusqlite::Error| e.to_string();
+    row.get_ref(0).map_err(sql)?.as_str().map_err(|e| e.to_string())?;
     let card: String = row.get(1).map_err(sql)?;
     let ship: i32 = row.get(3).map_err(sql)?;
     let evidence = row.get_ref(5).map_err(sql)?.as_str().map_err(|e| e.to_string())?;

@@ -13,13 +13,14 @@ use rusqlite::backup::{Backup, StepResult};
 
 use super::error::StoreError;
 use super::health::{self, Health, Look};
-use super::{files, schema, stamp};
+use super::{attempts, files, rights, schema, stamp};
 use crate::domain::day::Instant;
 
 /// Backups kept.
 pub const KEPT: usize = 7;
 
 const MAKE: &str = "make a backup";
+const BACK: &str = "put the backup back";
 
 /// A backup of a profile.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -56,9 +57,21 @@ pub fn list(dir: &Path) -> Result<Vec<BackupInfo>, StoreError> {
     Ok(all.into_iter().map(|(_, info)| info).collect())
 }
 
-/// The newest backup that a thorough look finds sound.
+/// The newest backup that a thorough look finds sound and in which every answer can be read; where there is none, the
+/// newest that is sound.
 pub(super) fn newest_good(dir: &Path) -> Option<BackupInfo> {
-    list(dir).ok()?.into_iter().find(|b| matches!(health::look(&b.path, Look::Thorough), Ok(Health::Sound)))
+    let mut sound = list(dir).ok()?.into_iter().filter(|b| is_sound(b)).peekable();
+    let newest = sound.peek().cloned();
+    sound.find(|b| is_legible(&b.path)).or(newest)
+}
+
+fn is_sound(backup: &BackupInfo) -> bool {
+    matches!(health::look(&backup.path, Look::Thorough), Ok(Health::Sound))
+}
+
+/// Every answer in it can be read.
+fn is_legible(file: &Path) -> bool {
+    health::open_to_read(file).and_then(|conn| attempts::unreadable(&conn)).is_ok_and(|unread| unread == 0)
 }
 
 /// A profile's file as it stood at one moment, whatever is recorded afterwards.
@@ -88,7 +101,7 @@ impl Moment {
 fn make(conn: &Connection, dir: &Path, now: Instant) -> Result<Option<BackupInfo>, StoreError> {
     let folder = files::backups(dir);
     let io = |e: std::io::Error| StoreError::from_io(MAKE, &folder, &e);
-    fs::create_dir_all(&folder).map_err(io)?;
+    rights::create_dir(&folder).map_err(io)?;
     clear_unfinished(&folder).map_err(io)?;
     let older = list(dir)?;
     let now_holds = holds(conn).map_err(|e| StoreError::from_sql(MAKE, dir, &e))?;
@@ -103,7 +116,9 @@ fn make(conn: &Connection, dir: &Path, now: Instant) -> Result<Option<BackupInfo
         let _ = files::remove_with_logs(&unfinished);
         return Err(error);
     }
-    for old in older.iter().skip(KEPT - 1) {
+    // One in which every answer can be read is not pushed out by those in which some cannot.
+    let last_legible = if is_legible(&path) { None } else { older.iter().find(|b| is_legible(&b.path)) };
+    for old in older.iter().skip(KEPT - 1).filter(|old| Some(*old) != last_legible) {
         files::remove(&old.path).map_err(io)?;
     }
     let bytes = fs::metadata(&path).map_err(io)?.len();
@@ -123,7 +138,7 @@ fn copy_checked(from: &Connection, unfinished: &Path, path: &Path) -> Result<(),
 }
 
 /// Copies page by page into a new file, which has no log beside it.
-fn copy(from: &Connection, to: &Path) -> rusqlite::Result<()> {
+pub(super) fn copy(from: &Connection, to: &Path) -> rusqlite::Result<()> {
     let mut copy = health::open_to_write(to)?;
     // The file is put on the disk once, when it is whole.
     copy.pragma_update(None, "synchronous", "OFF")?;
@@ -175,16 +190,19 @@ fn clear_unfinished(folder: &Path) -> std::io::Result<()> {
     Ok(())
 }
 
-/// Puts a copy of a backup in the profile's place.
-pub(super) fn put_back(backup: &BackupInfo, dir: &Path) -> Result<(), StoreError> {
+/// Makes a copy of a backup, or of such a file, under the name of a profile that is being made; not yet in its place.
+pub(super) fn bring_back(backup: &Path, dir: &Path) -> Result<PathBuf, StoreError> {
     let unfinished = files::unfinished(dir);
-    let io = |e: std::io::Error| StoreError::from_io("put the backup back", &unfinished, &e);
+    let io = |e: std::io::Error| StoreError::from_io(BACK, &unfinished, &e);
     files::remove_with_logs(&unfinished).map_err(io)?;
-    File::open(&backup.path)
-        .and_then(|mut from| std::io::copy(&mut from, &mut File::create(&unfinished)?))
-        .map_err(io)?;
-    health::keep_a_log(&unfinished).map_err(|e| StoreError::from_sql("put the backup back", &unfinished, &e))?;
-    files::put_in_place(&unfinished, &files::profile(dir)).map_err(io)
+    File::open(backup).and_then(|mut from| std::io::copy(&mut from, &mut rights::create(&unfinished)?)).map_err(io)?;
+    Ok(unfinished)
+}
+
+/// Puts what [`bring_back`] made in the profile's place.
+pub(super) fn put_in_place(unfinished: &Path, dir: &Path) -> Result<(), StoreError> {
+    health::keep_a_log(unfinished).map_err(|e| StoreError::from_sql(BACK, unfinished, &e))?;
+    files::put_in_place(unfinished, &files::profile(dir)).map_err(|e| StoreError::from_io(BACK, unfinished, &e))
 }
 
 /// `000012-2026-11-25-130328Z.sqlite`.

@@ -79,6 +79,25 @@ pub enum StoreError {
         /// What is wrong with it.
         why: String,
     },
+    /// The search index was of no use and has been made anew, empty: the decks have to be read in again.
+    #[error("the search has to be made ready again. Read the decks again, then search once more")]
+    SearchLost,
+    /// The profile's file is no longer the one that was opened.
+    #[error(
+        "could not {doing}: {place} was moved, replaced or deleted while this program had it open (a program that synchronises or tidies files may do so). {} Stop that program, then close this one and start it again",
+        match copy {
+            Some(copy) => format!("Every answer kept so far is in a copy, {}, and is taken in at the next start.", copy.display()),
+            None => "No copy of it could be made.".to_owned(),
+        }
+    )]
+    Moved {
+        /// What was asked.
+        doing: String,
+        /// The file.
+        place: PathBuf,
+        /// The copy that was made of what was kept so far.
+        copy: Option<PathBuf>,
+    },
     /// The store's thread has ended.
     #[error("the profile has been closed. Start the program again")]
     Closed,

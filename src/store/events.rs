@@ -1,7 +1,7 @@
 //! Events of a profile: plans kept, memory parameters adopted, results of orals. Only ever added; the newest of a kind
 //! is what holds. (What was taken back is in `voids.rs`: there each event holds.)
 
-use rusqlite::{OptionalExtension, params};
+use rusqlite::{OptionalExtension, Row, params};
 
 use super::error::StoreError;
 use super::thread::Db;
@@ -27,9 +27,7 @@ pub(super) fn add(db: &Db, kind: &str, event: &KeptEvent) -> Result<(), StoreErr
 /// The newest event of a kind.
 pub(super) fn newest(db: &Db, kind: &str) -> Result<Option<KeptEvent>, StoreError> {
     db.conn
-        .query_row("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr DESC LIMIT 1", [kind], |row| {
-            Ok(KeptEvent { at: Instant(row.get(0)?), json: row.get(1)? })
-        })
+        .query_row("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr DESC LIMIT 1", [kind], read)
         .optional()
         .map_err(db.fail("read the profile's events"))
 }
@@ -38,8 +36,17 @@ pub(super) fn newest(db: &Db, kind: &str) -> Result<Option<KeptEvent>, StoreErro
 pub(super) fn all(db: &Db, kind: &str) -> Result<Vec<KeptEvent>, StoreError> {
     let fail = db.fail("read the profile's events");
     let mut statement = db.conn.prepare("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr").map_err(&fail)?;
-    let rows = statement
-        .query_map([kind], |row| Ok(KeptEvent { at: Instant(row.get(0)?), json: row.get(1)? }))
-        .map_err(&fail)?;
-    rows.map(|row| row.map_err(&fail)).collect()
+    let mut rows = statement.query([kind]).map_err(&fail)?;
+    let mut all = Vec::new();
+    while let Some(row) = rows.next().map_err(&fail)? {
+        match read(row) {
+            Ok(event) => all.push(event),
+            Err(_) => db.unread.other(format!("an event, {kind}, {}", all.len())),
+        }
+    }
+    Ok(all)
+}
+
+fn read(row: &Row<'_>) -> rusqlite::Result<KeptEvent> {
+    Ok(KeptEvent { at: Instant(row.get(0)?), json: row.get(1)? })
 }

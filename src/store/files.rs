@@ -5,12 +5,19 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use super::rights;
+
 /// How long SQLite waits for a file that another connection is writing.
 pub(super) const BUSY: Duration = Duration::from_secs(5);
 
 /// The profile itself.
 pub(super) fn profile(dir: &Path) -> PathBuf {
     dir.join("profile.sqlite")
+}
+
+/// The search index.
+pub(super) fn search(dir: &Path) -> PathBuf {
+    dir.join("search.sqlite")
 }
 
 /// A new profile while it is being made.
@@ -62,7 +69,7 @@ pub(super) fn put_in_place(from: &Path, to: &Path) -> io::Result<()> {
 /// Writes a small file so that readers see the old text or the new, never half of it.
 pub(super) fn write_whole(path: &Path, text: &str) -> io::Result<()> {
     let unfinished = with_suffix(path, ".new");
-    File::create(&unfinished)?.write_all(text.as_bytes())?;
+    rights::create(&unfinished)?.write_all(text.as_bytes())?;
     put_in_place(&unfinished, path)
 }
 

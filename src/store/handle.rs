@@ -2,7 +2,7 @@
 //! work is done by the store's thread in the order the requests came.
 
 use std::path::Path;
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError};
 
 use super::attempts::{self, ListedAttempt};
 use super::backup::{self, BackupInfo};
@@ -56,6 +56,15 @@ impl Store {
         recover::start_afresh(dir, now)
     }
 
+    /// Closes the profile, once this is its last handle, and gives the notices that have not been taken: so that a
+    /// command can tell them at its end.
+    pub fn close(self) -> Vec<Notice> {
+        let notices = self.desk.notices();
+        drop(self);
+        let mut notices = notices.lock().unwrap_or_else(PoisonError::into_inner);
+        std::mem::take(&mut notices)
+    }
+
     /// Notices that have come in since opening or since the last call.
     pub fn take_notices(&self) -> Vec<Notice> {
         self.desk.take_notices()
@@ -67,13 +76,13 @@ impl Store {
     /// # Errors
     /// The ticket's error leaves neither in the file; the caller still has the attempt and may try again.
     pub fn record(&self, attempt: Attempt, known: CardMemory) -> Ticket<()> {
-        self.desk.ask(move |db| attempts::record(db, &attempt, &known))
+        self.desk.keep("keep the answer", move |db| attempts::record(db, &attempt, &known))
     }
 
     /// Adds attempts made on another computer, in one transaction; gives the number that were new. If any was,
     /// the memory cache loses its stamp and has to be rebuilt.
     pub fn unite(&self, attempts: Vec<Attempt>) -> Ticket<u64> {
-        self.desk.ask(move |db| attempts::unite(db, &attempts))
+        self.desk.keep("add the answers", move |db| attempts::unite(db, &attempts))
     }
 
     /// Takes attempts back, at the time `at`. They stay in the file, marked by an event, and count for nothing any
@@ -89,12 +98,12 @@ impl Store {
         at: Instant,
         memory_of: impl Fn(&[Attempt]) -> Option<CardMemory> + Send + 'static,
     ) -> Ticket<Vec<(CardKey, Option<CardMemory>)>> {
-        self.desk.ask(move |db| voids::void(db, &attempts, at, &memory_of))
+        self.desk.keep("take the answer back", move |db| voids::void(db, &attempts, at, &memory_of))
     }
 
     /// Keeps a new sitting, with the turns that it has. One that is there already changes nothing.
     pub fn begin_sitting(&self, sitting: KeptSitting) -> Ticket<()> {
-        self.desk.ask(move |db| sittings::begin(db, &sitting))
+        self.desk.keep("keep the sitting", move |db| sittings::begin(db, &sitting))
     }
 
     /// Keeps the answered turn `n` (from 0) of a sitting, and the attempt that it makes with what is then known of the
@@ -109,22 +118,22 @@ impl Store {
         turn: Turn,
         attempt: Option<(Attempt, CardMemory)>,
     ) -> Ticket<()> {
-        self.desk.ask(move |db| sittings::keep_turn(db, &sitting, n, &turn, attempt.as_ref()))
+        self.desk.keep("keep the answer", move |db| sittings::keep_turn(db, &sitting, n, &turn, attempt.as_ref()))
     }
 
     /// A sitting is over and is not taken up again.
     pub fn end_sitting(&self, sitting: String, at: Instant) -> Ticket<()> {
-        self.desk.ask(move |db| sittings::end(db, &sitting, at))
+        self.desk.keep("keep the sitting", move |db| sittings::end(db, &sitting, at))
     }
 
     /// A sitting is ended by hand, before its last question: it can be taken up again.
     pub fn end_sitting_early(&self, sitting: String, at: Instant) -> Ticket<()> {
-        self.desk.ask(move |db| sittings::end_early(db, &sitting, at))
+        self.desk.keep("keep the sitting", move |db| sittings::end_early(db, &sitting, at))
     }
 
     /// A sitting that was ended by hand goes on.
     pub fn take_up_sitting(&self, sitting: String, at: Instant) -> Ticket<()> {
-        self.desk.ask(move |db| sittings::take_up(db, &sitting, at))
+        self.desk.keep("keep the sitting", move |db| sittings::take_up(db, &sitting, at))
     }
 
     /// Every sitting, in order of (time, id).
@@ -134,7 +143,7 @@ impl Store {
 
     /// Adds an event of a kind (`plan`, `parameters`, `oral-result`, `worksheet`); its `json` must be JSON.
     pub fn add_event(&self, kind: &'static str, event: KeptEvent) -> Ticket<()> {
-        self.desk.ask(move |db| events::add(db, kind, &event))
+        self.desk.keep("keep the change", move |db| events::add(db, kind, &event))
     }
 
     /// The newest event of a kind: the one that holds.
@@ -183,13 +192,13 @@ impl Store {
 
     /// Puts a whole memory cache in place of the old one. `stamp` says what it was worked out by.
     pub fn replace_memory(&self, stamp: String, all: Vec<(CardKey, CardMemory)>) -> Ticket<()> {
-        self.desk.ask(move |db| memory::replace(db, &stamp, &all))
+        self.desk.keep("keep what was worked out of the answers", move |db| memory::replace(db, &stamp, &all))
     }
 
     /// Keeps the settings.
     pub fn save_settings(&self, settings: &Settings) -> Ticket<()> {
         let settings = settings.clone();
-        self.desk.ask(move |db| {
+        self.desk.keep("keep the settings", move |db| {
             kept::save_settings(db, &settings)?;
             profiles::note(db.dir(), Some(&settings.learner), None);
             Ok(())
@@ -198,12 +207,12 @@ impl Store {
 
     /// Keeps that a card was set aside or taken back.
     pub fn set_aside(&self, event: SetAside) -> Ticket<()> {
-        self.desk.ask(move |db| kept::add_set_aside(db, &event))
+        self.desk.keep("set the card aside", move |db| kept::add_set_aside(db, &event))
     }
 
     /// Keeps a report that a card is wrong.
     pub fn report_fault(&self, fault: FaultReport) -> Ticket<()> {
-        self.desk.ask(move |db| kept::add_fault(db, &fault))
+        self.desk.keep("keep the fault report", move |db| kept::add_fault(db, &fault))
     }
 
     /// Makes the search index hold these decks and no others; gives the number that had to be read in anew,

@@ -7,7 +7,7 @@ use std::path::Path;
 use rusqlite::{Connection, OpenFlags};
 
 use super::error::StoreError;
-use super::{files, schema};
+use super::{files, rights, schema};
 
 /// What a look at a file told.
 #[derive(Debug, PartialEq, Eq)]
@@ -30,6 +30,9 @@ pub(super) enum Look {
     /// All of it.
     Thorough,
 }
+
+/// So many complaints are gone through: those about the content of rows do not hide one about the file.
+const MOST_TOLD: u32 = 1_000_000;
 
 /// SQLite's file header (https://www.sqlite.org/fileformat2.html, section 1.3): 100 bytes, the version of the
 /// program's own at 60, its mark at 68, both big-endian.
@@ -62,7 +65,7 @@ pub(super) fn look(file: &Path, closely: Look) -> Result<Health, StoreError> {
     if let Some(told) = by_header(&header) {
         return Ok(told);
     }
-    match by_pages(file, closely) {
+    match by_pages(file, closely).or_else(|error| after_undoing(file, error, closely)) {
         Ok(health) => Ok(health),
         Err(error) => match StoreError::from_sql(doing, file, &error) {
             StoreError::Damaged { why, .. } => Ok(Health::Damaged(why)),
@@ -89,6 +92,19 @@ fn by_header(header: &[u8]) -> Option<Health> {
     }
 }
 
+/// A program that was killed while a file had no write-ahead log yet leaves a journal of what was half done. Reading
+/// alone cannot undo that: the file is opened for writing, which does, and looked at again.
+fn after_undoing(file: &Path, error: rusqlite::Error, closely: Look) -> rusqlite::Result<Health> {
+    let journal = fs::metadata(files::with_suffix(file, "-journal")).is_ok_and(|journal| journal.len() > 0);
+    if !journal || error.sqlite_error_code() == Some(rusqlite::ErrorCode::DatabaseCorrupt) {
+        return Err(error);
+    }
+    let conn = open_to_write(file)?;
+    schema::version(&conn)?;
+    conn.close().map_err(|(_, e)| e)?;
+    by_pages(file, closely)
+}
+
 /// What SQLite finds on going through the file, its log included.
 fn by_pages(file: &Path, closely: Look) -> rusqlite::Result<Health> {
     let conn = open_to_read(file)?;
@@ -97,20 +113,35 @@ fn by_pages(file: &Path, closely: Look) -> rusqlite::Result<Health> {
         return Ok(Health::Newer(version));
     }
     let pragma = match closely {
-        Look::Quick => "PRAGMA quick_check(1)",
-        Look::Thorough => "PRAGMA integrity_check(1)",
+        Look::Quick => format!("PRAGMA quick_check({MOST_TOLD})"),
+        Look::Thorough => format!("PRAGMA integrity_check({MOST_TOLD})"),
     };
-    let told: String = conn.query_row(pragma, [], |row| row.get(0))?;
-    if told != "ok" && !is_of_search_alone(&told) {
-        return Ok(Health::Damaged(told.lines().collect::<Vec<_>>().join(" ")));
+    // Whether a row's content may be what it is: that is for its reader to say, who leaves out what makes no sense.
+    conn.pragma_update(None, "ignore_check_constraints", true)?;
+    let mut statement = conn.prepare(&pragma)?;
+    let mut told = statement.query([])?;
+    while let Some(row) = told.next()? {
+        let told: String = row.get(0)?;
+        if told != "ok" && !is_of_content(&told) && !is_of_search_alone(&told) {
+            return Ok(Health::Damaged(told.lines().collect::<Vec<_>>().join(" ")));
+        }
     }
+    drop(told);
     Ok(match schema::missing_table(&conn, version)? {
         Some(table) => Health::Damaged(format!("its table `{table}` is missing")),
         None => Health::Sound,
     })
 }
 
-/// Whether SQLite only finds fault with what is inside a search index. It looks at those last, when all pages and
+/// Whether SQLite only finds fault with the content of one row, as "NULL value in attempt.card": the rest can be used.
+fn is_of_content(told: &str) -> bool {
+    let (before, after) = told.split_once(" value in ").unwrap_or_default();
+    let sort = before.trim_start_matches("non-");
+    told.starts_with("CHECK constraint failed in ")
+        || !after.is_empty() && matches!(sort, "NULL" | "TEXT" | "NUMERIC" | "INTEGER" | "REAL" | "INT" | "BLOB")
+}
+
+/// Whether SQLite only finds fault with what is inside a search index, which files before version 4 still hold. It looks at those last, when all pages and
 /// tables are found sound, and the search builds its indexes again by itself: no reason to give up attempts.
 fn is_of_search_alone(told: &str) -> bool {
     told.starts_with("fts5: ") || told.contains(" inverted index for FTS5 table ")
@@ -127,6 +158,11 @@ pub(super) fn open_to_read(file: &Path) -> rusqlite::Result<Connection> {
 /// Opens a file to read and write it, making it where there is none.
 pub(super) fn open_to_write(file: &Path) -> rusqlite::Result<Connection> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    // An empty file is a new database to SQLite; made here, it is its owner's alone, and so are the logs beside it.
+    // Where it cannot be made SQLite says why.
+    if !file.exists() {
+        let _ = rights::open_or_create(file);
+    }
     let conn = Connection::open_with_flags(file, flags)?;
     conn.busy_timeout(files::BUSY)?;
     Ok(conn)

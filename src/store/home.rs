@@ -36,9 +36,12 @@ pub fn resolve_from(variable: Option<OsString>) -> Result<PathBuf, StoreError> {
     }
 }
 
+/// The name of the folder that holds the profiles.
+pub(super) const PROFILES: &str = "profiles";
+
 /// The folder that holds the profiles.
 pub fn profiles_dir(home: &Path) -> PathBuf {
-    home.join("profiles")
+    home.join(PROFILES)
 }
 
 /// A profile's folder by its name in the list; `None` where the name is not one plain folder name.

@@ -1,6 +1,6 @@
 //! The rest of what a profile keeps: settings, cards set aside, faults reported, and the facts about itself.
 
-use rusqlite::{OptionalExtension, params};
+use rusqlite::{OptionalExtension, Row, params};
 
 use super::error::StoreError;
 use super::thread::Db;
@@ -45,7 +45,9 @@ pub(super) fn save_settings(db: &Db, settings: &Settings) -> Result<(), StoreErr
 pub(super) fn settings(db: &Db) -> Result<Result<Settings, String>, StoreError> {
     let json: Option<String> = db
         .conn
-        .query_row("SELECT json FROM settings WHERE one = 1", [], |row| row.get(0))
+        .query_row("SELECT json FROM settings WHERE one = 1", [], |row| {
+            Ok(String::from_utf8_lossy(row.get_ref(0)?.as_bytes().unwrap_or_default()).into_owned())
+        })
         .optional()
         .map_err(db.fail("read the settings"))?;
     let Some(json) = json else { return Ok(Ok(Settings::default())) };
@@ -77,25 +79,25 @@ pub(super) fn set_aside(db: &Db) -> Result<Vec<SetAside>, StoreError> {
     let fail = db.fail("read the cards set aside");
     let mut statement =
         db.conn.prepare("SELECT card, at_ms, until, day FROM set_aside ORDER BY at_ms, nr").map_err(&fail)?;
-    let rows = statement
-        .query_map([], |row| {
-            let (card, until): (String, String) = (row.get(0)?, row.get(2)?);
-            Ok((card, Instant(row.get(1)?), until, row.get::<_, Option<i32>>(3)?))
-        })
-        .map_err(&fail)?;
-    rows.map(|row| {
-        let (text, at, until, day) = row.map_err(&fail)?;
-        let until = match (until.as_str(), day) {
-            ("for-good", _) => Some(Until::ForGood),
-            ("back", _) => Some(Until::Back),
-            (_, day) => day.map(|day| Until::Day(StudyDay(day))),
-        };
-        match (CardKey::parse(&text), until) {
-            (Some(card), Some(until)) => Ok(SetAside { card, at, until }),
-            _ => Err(db.unreadable(format!("the card set aside `{text}`"), "no card key or no day")),
+    let mut rows = statement.query([]).map_err(&fail)?;
+    let mut all = Vec::new();
+    while let Some(row) = rows.next().map_err(&fail)? {
+        match read_set_aside(row) {
+            Ok(Some(event)) => all.push(event),
+            Ok(None) | Err(_) => db.unread.other(format!("a card set aside, {}", all.len())),
         }
-    })
-    .collect()
+    }
+    Ok(all)
+}
+
+fn read_set_aside(row: &Row<'_>) -> rusqlite::Result<Option<SetAside>> {
+    let (card, at, until): (String, i64, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
+    let until = match (until.as_str(), row.get::<_, Option<i32>>(3)?) {
+        ("for-good", _) => Some(Until::ForGood),
+        ("back", _) => Some(Until::Back),
+        (_, day) => day.map(|day| Until::Day(StudyDay(day))),
+    };
+    Ok(CardKey::parse(&card).zip(until).map(|(card, until)| SetAside { card, at: Instant(at), until }))
 }
 
 /// Adds a fault report.
@@ -114,16 +116,20 @@ pub(super) fn add_fault(db: &Db, fault: &FaultReport) -> Result<(), StoreError> 
 pub(super) fn faults(db: &Db) -> Result<Vec<FaultReport>, StoreError> {
     let fail = db.fail("read the fault reports");
     let mut statement = db.conn.prepare("SELECT card, at_ms, note FROM fault ORDER BY at_ms, nr").map_err(&fail)?;
-    let rows = statement
-        .query_map([], |row| Ok((row.get::<_, String>(0)?, Instant(row.get(1)?), row.get::<_, String>(2)?)))
-        .map_err(&fail)?;
-    rows.map(|row| {
-        let (text, at, note) = row.map_err(&fail)?;
-        let card = CardKey::parse(&text)
-            .ok_or_else(|| db.unreadable(format!("the fault report on `{text}`"), "no card key"))?;
-        Ok(FaultReport { card, at, note })
-    })
-    .collect()
+    let mut rows = statement.query([]).map_err(&fail)?;
+    let mut all = Vec::new();
+    while let Some(row) = rows.next().map_err(&fail)? {
+        match read_fault(row) {
+            Ok(Some(fault)) => all.push(fault),
+            Ok(None) | Err(_) => db.unread.other(format!("a fault report, {}", all.len())),
+        }
+    }
+    Ok(all)
+}
+
+fn read_fault(row: &Row<'_>) -> rusqlite::Result<Option<FaultReport>> {
+    let (card, at, note): (String, i64, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
+    Ok(CardKey::parse(&card).map(|card| FaultReport { card, at: Instant(at), note }))
 }
 
 fn check_key(card: &CardKey, what: &str) -> Result<(), StoreError> {

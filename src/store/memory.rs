@@ -47,10 +47,10 @@ pub(super) fn load(db: &Db) -> Result<(Option<String>, Cache), StoreError> {
     let mut rows = statement.query([]).map_err(db.fail(READ))?;
     let mut all = Vec::new();
     while let Some(row) = rows.next().map_err(db.fail(READ))? {
-        match read(row).map_err(db.fail(READ))? {
-            Some(one) => all.push(one),
+        match read(row) {
+            Ok(Some(one)) => all.push(one),
             // A row that makes no sense: the cache is of no use, and can be rebuilt.
-            None => return Ok((None, Vec::new())),
+            Ok(None) | Err(_) => return Ok((None, Vec::new())),
         }
     }
     Ok((stamp, all))

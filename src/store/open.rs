@@ -1,7 +1,6 @@
 //! Opening a profile: lock it, make or check its file, bring it up to date, read what the program starts with.
 
 use std::fmt;
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, PoisonError};
 use std::thread::JoinHandle;
@@ -13,7 +12,7 @@ use super::health::{self, Health, Look};
 use super::kept::{self, FaultReport};
 use super::lock::ProfileLock;
 use super::thread::{Db, Desk, Notices, Wake};
-use super::{attempts, files, ids, memory, profiles, recover, schema};
+use super::{attempts, files, home, ids, memory, place, profiles, recover, rights, salvage, schema};
 use crate::domain::attempt::SetAside;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -73,6 +72,18 @@ pub enum Notice {
     BackupMade(BackupInfo),
     /// No backup could be made.
     BackupFailed(StoreError),
+    /// Rows that cannot be read: they stay in the file and are left out.
+    Unreadable {
+        /// Answers.
+        answers: usize,
+        /// Other rows: sittings, cards set aside, fault reports, events.
+        others: usize,
+    },
+    /// Answers were taken in from a copy that was put aside when the profile's file was moved or replaced.
+    TakenIn {
+        /// How many the profile did not hold.
+        answers: u64,
+    },
     /// The settings made no sense and are as on the first day.
     SettingsUnreadable {
         /// What was wrong with them.
@@ -89,6 +100,14 @@ impl fmt::Display for Notice {
             }
             Notice::BackupMade(backup) => write!(f, "A backup was made: {}.", backup.path.display()),
             Notice::BackupFailed(error) => write!(f, "No backup was made: {error}."),
+            Notice::Unreadable { answers, others } => unreadable(f, *answers, *others),
+            Notice::TakenIn { answers } => {
+                let were = if *answers == 1 { "answer was" } else { "answers were" };
+                write!(
+                    f,
+                    "{answers} {were} taken in from the copy made when the profile’s file had been moved or replaced."
+                )
+            }
             Notice::SettingsUnreadable { why } => {
                 write!(f, "The settings could not be read ({why}) and are as on the first day. Please set them again.")
             }
@@ -96,15 +115,40 @@ impl fmt::Display for Notice {
     }
 }
 
+fn unreadable(f: &mut fmt::Formatter<'_>, answers: usize, others: usize) -> fmt::Result {
+    let some = |n: usize, one: &str, many: &str| format!("{n} {}", if n == 1 { one } else { many });
+    let what = match (answers, others) {
+        (answers, 0) => some(answers, "answer", "answers"),
+        (0, others) => some(others, "entry", "entries"),
+        (answers, others) => {
+            format!("{} and {}", some(answers, "answer", "answers"), some(others, "other entry", "other entries"))
+        }
+    };
+    let (are, they) = if answers + others == 1 { ("is", "It stays") } else { ("are", "They stay") };
+    write!(
+        f,
+        "{what} in these records cannot be read and {are} left out. {they} in the file; all the rest is used as before."
+    )
+}
+
 /// See [`Store::open`].
 pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     let OpenOptions { dir, now, wake } = options;
-    fs::create_dir_all(&dir).map_err(|e| StoreError::from_io("make the profile's folder", &dir, &e))?;
+    make_folder(&dir).map_err(|e| StoreError::from_io("make the profile's folder", &dir, &e))?;
     let lock = ProfileLock::take(&dir)?;
+    rights::limit_all(&dir);
     let mut notices = Vec::new();
     let file = files::profile(&dir);
+    let copies = place::copies(&dir);
     match health::look(&file, Look::Quick)? {
         Health::Sound => {}
+        Health::Missing if copies.iter().any(|copy| is_sound(copy)) => {
+            // Taken away under the running program: its own last copy goes in its place.
+            if let Some(copy) = copies.iter().rfind(|copy| is_sound(copy)) {
+                let unfinished = backup::bring_back(copy, &dir)?;
+                backup::put_in_place(&unfinished, &dir)?;
+            }
+        }
         Health::Missing if backup::list(&dir)?.is_empty() => {
             create(&dir, now)?;
             notices.push(Notice::Created);
@@ -115,6 +159,14 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     }
     let mut db = connect(&file)?;
     bring_up_to_date(&mut db, now, &mut notices)?;
+    for copy in copies {
+        let answers = salvage::unite(&mut db.conn, &file, &copy, false)?;
+        // One that cannot be renamed is only taken in once more.
+        let _ = place::taken_in(&copy);
+        if answers > 0 {
+            notices.push(Notice::TakenIn { answers });
+        }
+    }
     let opened = start(db, lock, now, wake, notices).map_err(|error| match error {
         StoreError::Damaged { why, .. } => damaged(&dir, now, why),
         StoreError::Unreadable { what, why, .. } => damaged(&dir, now, format!("{what} cannot be read ({why})")),
@@ -122,6 +174,18 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     })?;
     profiles::note(&dir, Some(&opened.settings.learner), Some(now));
     Ok(opened)
+}
+
+/// Makes the profile's folder, and those above it where they are missing; profiles are their owner's alone.
+fn make_folder(dir: &Path) -> std::io::Result<()> {
+    if let Some(above) = dir.parent().filter(|above| above.file_name().is_some_and(|name| name == home::PROFILES)) {
+        rights::create_dir(above)?;
+    }
+    rights::create_dir(dir)
+}
+
+fn is_sound(file: &Path) -> bool {
+    matches!(health::look(file, Look::Quick), Ok(Health::Sound))
 }
 
 fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
@@ -145,7 +209,7 @@ pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
         conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
     }
     let settings = Settings { learner: profiles::learner(dir), ..Settings::default() };
-    let db = Db { conn, file: path.clone() };
+    let db = Db::of(conn, path.clone());
     kept::save_settings(&db, &settings)?;
     db.conn.close().map_err(|(_, e)| sql(e))?;
     health::keep_a_log(&path).map_err(sql)?;
@@ -164,7 +228,7 @@ fn connect(file: &Path) -> Result<Db, StoreError> {
     conn.pragma_update(None, "synchronous", "FULL").map_err(sql)?;
     conn.pragma_update(None, "foreign_keys", true).map_err(sql)?;
     conn.set_prepared_statement_cache_capacity(32);
-    Ok(Db { conn, file: file.to_owned() })
+    Ok(Db::of(conn, file.to_owned()))
 }
 
 /// Brings an older file up to date, after a backup of it as it is.
@@ -174,6 +238,10 @@ fn bring_up_to_date(db: &mut Db, now: Instant, notices: &mut Vec<Notice>) -> Res
         notices.extend(backup_notice(Moment::hold(&db.file).and_then(|moment| moment.back_up(now))));
         let file = db.file.clone();
         schema::migrate(&mut db.conn).map_err(|e| StoreError::from_sql("bring the profile up to date", &file, &e))?;
+        if from < schema::SEARCH_APART {
+            // The room of the search index that is now in a file of its own. Without it all goes on as well.
+            let _ = db.conn.execute_batch("VACUUM");
+        }
         notices.push(Notice::Upgraded { from });
     }
     Ok(())
@@ -206,7 +274,15 @@ fn start_backup(file: &Path, now: Instant, wake: &Wake, notices: &Notices) -> Op
 }
 
 /// Reads what the program starts with and hands the connection to the store's thread.
-fn start(db: Db, lock: ProfileLock, now: Instant, wake: Wake, mut notices: Vec<Notice>) -> Result<Opened, StoreError> {
+fn start(
+    mut db: Db,
+    lock: ProfileLock,
+    now: Instant,
+    wake: Wake,
+    mut notices: Vec<Notice>,
+) -> Result<Opened, StoreError> {
+    let later = Notices::default();
+    (db.unread.notices, db.unread.wake) = (later.clone(), wake.clone());
     let settings = kept::settings(&db)?.unwrap_or_else(|why| {
         notices.push(Notice::SettingsUnreadable { why });
         Settings::default()
@@ -217,7 +293,6 @@ fn start(db: Db, lock: ProfileLock, now: Instant, wake: Wake, mut notices: Vec<N
     let attempts_count = attempts::count(&db)?;
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
-    let later = Notices::default();
     let backup = start_backup(&db.file, now, &wake, &later);
     let desk = Desk::start(db, lock, wake, later, backup)?;
     let store = Store { desk: Arc::new(desk) };

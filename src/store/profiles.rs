@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
-use super::{files, home};
+use super::{files, home, rights};
 use crate::domain::day::Instant;
 
 /// One learner of this computer.
@@ -83,7 +83,7 @@ pub fn create_unnamed(home: &Path, called: &str) -> Result<ProfileInfo, StoreErr
 fn make(home: &Path, called: &str, learner: &str) -> Result<ProfileInfo, StoreError> {
     let dir = home::profiles_dir(home);
     let fail = |e: std::io::Error| StoreError::from_io("make a new profile", &dir, &e);
-    fs::create_dir_all(&dir).map_err(fail)?;
+    rights::create_dir(&dir).map_err(fail)?;
     let base = folder_name(called);
     for number in 1u32.. {
         let folder = if number == 1 { base.clone() } else { format!("{base}-{number}") };

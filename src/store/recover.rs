@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::backup::{self, BackupInfo};
 use super::error::{OpenError, StoreError};
 use super::lock::ProfileLock;
-use super::{files, open, stamp};
+use super::{files, health, open, salvage, schema, stamp};
 use crate::domain::day::Instant;
 
 const ASIDE: &str = "set the damaged profile aside";
@@ -19,6 +19,8 @@ pub struct Recovered {
     pub set_aside: Vec<PathBuf>,
     /// The backup that was put in its place; `None` where it was started afresh.
     pub from: Option<BackupInfo>,
+    /// Answers that the backup did not hold and that could be read from the damaged file or another backup.
+    pub saved: u64,
 }
 
 /// The name that the profile's file would be set aside under.
@@ -33,9 +35,27 @@ pub(super) fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, Open
         let why = "no good backup of it was found; start afresh, the damaged file is set aside and not deleted";
         return Err(StoreError::Refused { what: "the profile".to_owned(), why: why.to_owned() }.into());
     };
+    let unfinished = backup::bring_back(&good.path, dir)?;
+    let saved = unite(dir, &unfinished, &good)?;
+    // Only now, when all that could be read is in the copy: stopped before, all is as it was.
     let set_aside = set_aside(dir, now)?;
-    backup::put_back(&good, dir)?;
-    Ok(Recovered { set_aside, from: Some(good) })
+    backup::put_in_place(&unfinished, dir)?;
+    Ok(Recovered { set_aside, from: Some(good), saved })
+}
+
+/// Brings what can be read of the damaged file and of the other backups into the copy of the good one; how many answers
+/// were new.
+fn unite(dir: &Path, unfinished: &Path, good: &BackupInfo) -> Result<u64, StoreError> {
+    let sql = |e: rusqlite::Error| StoreError::from_sql("put the backup back", unfinished, &e);
+    let mut conn = health::open_to_write(unfinished).map_err(sql)?;
+    schema::migrate(&mut conn).map_err(sql)?;
+    let others = backup::list(dir)?.into_iter().map(|b| b.path).filter(|path| *path != good.path);
+    let mut saved = salvage::unite(&mut conn, unfinished, &files::profile(dir), true)?;
+    for other in others {
+        saved += salvage::unite(&mut conn, unfinished, &other, false)?;
+    }
+    conn.close().map_err(|(_, e)| sql(e))?;
+    Ok(saved)
 }
 
 /// See [`super::Store::start_afresh`].
@@ -50,7 +70,7 @@ pub(super) fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenEr
         moved.push(to);
     }
     open::create(dir, now)?;
-    Ok(Recovered { set_aside: moved, from: None })
+    Ok(Recovered { set_aside: moved, from: None, saved: 0 })
 }
 
 /// Renames the profile's file and what stands beside it, together, so that SQLite's own tools still find the log.

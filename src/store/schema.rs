@@ -5,8 +5,15 @@ use rusqlite::{Connection, TransactionBehavior};
 
 /// Step `n` (from 0) takes a file of version `n` to version `n + 1`. A step that has been given out to learners
 /// is never changed again.
-const STEPS: [&str; 3] =
-    [include_str!("schema/001.sql"), include_str!("schema/002.sql"), include_str!("schema/003.sql")];
+const STEPS: [&str; 4] = [
+    include_str!("schema/001.sql"),
+    include_str!("schema/002.sql"),
+    include_str!("schema/003.sql"),
+    include_str!("schema/004.sql"),
+];
+
+/// From this version on the search has a file of its own.
+pub(super) const SEARCH_APART: u32 = 4;
 
 /// The version that this program writes.
 pub(super) const VERSION: u32 = STEPS.len() as u32;
@@ -31,16 +38,17 @@ pub(super) fn migrate(conn: &mut Connection) -> rusqlite::Result<()> {
     Ok(())
 }
 
-/// The tables that each version brought.
-const TABLES: [&[&str]; 3] = [
-    &["meta", "settings", "attempt", "set_aside", "fault", "card_memory"],
-    &["search_deck", "search_card", "search_word", "search_stem"],
-    &["sitting", "sitting_turn", "sitting_end", "event"],
+/// The tables that each version brought, with the version that took them out again.
+const TABLES: [(&[&str], u32); 3] = [
+    (&["meta", "settings", "attempt", "set_aside", "fault", "card_memory"], u32::MAX),
+    (&["search_deck", "search_card", "search_word", "search_stem"], SEARCH_APART),
+    (&["sitting", "sitting_turn", "sitting_end", "event"], u32::MAX),
 ];
 
 /// A table that a file of this version ought to have and has not.
 pub(super) fn missing_table(conn: &Connection, version: u32) -> rusqlite::Result<Option<&'static str>> {
-    for table in TABLES.iter().take(version as usize).copied().flatten() {
+    let there = TABLES.iter().take(version as usize).filter(|(_, until)| version < *until);
+    for table in there.flat_map(|(tables, _)| *tables) {
         let sql = "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?1";
         let found: u32 = conn.query_row(sql, [table], |row| row.get(0))?;
         if found == 0 {

@@ -8,6 +8,7 @@ use std::ops::Range;
 use rusqlite::{Connection, Transaction, params};
 
 use super::error::StoreError;
+use super::index::Index;
 use super::thread::Db;
 use crate::domain::ids::{CardKey, DeckId};
 
@@ -57,8 +58,6 @@ pub struct Marked {
     pub marks: Vec<Range<usize>>,
 }
 
-/// Goes up when the index is built in another way, so that all decks are read into it anew.
-const INDEX_VERSION: u32 = 1;
 const INDEX: &str = "make the decks ready for search";
 const SEARCH: &str = "search the decks";
 /// Longer queries are cut: words, and letters of each.
@@ -70,33 +69,22 @@ const EXTRACT_WORDS: usize = 20;
 const OPEN: char = '\u{1}';
 const CLOSE: char = '\u{2}';
 
-/// Makes the index hold these decks and no others; how many had to be read in anew.
+/// Makes the index hold these decks and no others; how many had to be read in anew. An index of no use is made anew
+/// on the way.
 pub(super) fn index(db: &mut Db, decks: &[SearchDoc]) -> Result<usize, StoreError> {
-    mending(db, |db| {
-        let file = db.file.clone();
-        let fail = |e: rusqlite::Error| StoreError::from_sql(INDEX, &file, &e);
-        let tx = db.conn.transaction().map_err(fail)?;
-        let count = bring_in(&tx, decks).map_err(fail)?;
-        tx.commit().map_err(fail)?;
-        Ok(count)
-    })
-}
-
-/// Does the work; where the index turns out to be damaged, builds it again from the cards' text and does the work
-/// once more. The look at each start passes over the inside of the indexes, which hold nothing of their own.
-fn mending<T>(db: &mut Db, mut work: impl FnMut(&mut Db) -> Result<T, StoreError>) -> Result<T, StoreError> {
-    match work(db) {
-        Err(StoreError::Damaged { .. }) => {
-            let rebuild = "BEGIN;
-                 INSERT INTO search_word (search_word) VALUES ('rebuild');
-                 INSERT INTO search_stem (search_stem) VALUES ('rebuild');
-                 COMMIT";
-            let rebuilt = db.conn.execute_batch(rebuild).map_err(db.fail(INDEX));
-            if rebuilt.is_err() && !db.conn.is_autocommit() {
-                db.conn.execute_batch("ROLLBACK").map_err(db.fail(INDEX))?;
-            }
-            rebuilt?;
-            work(db)
+    let dir = db.dir().to_owned();
+    let once = |index: &mut Index| {
+        index.on(&dir, INDEX, |conn| {
+            let tx = conn.transaction()?;
+            let count = bring_in(&tx, decks)?;
+            tx.commit()?;
+            Ok(count)
+        })
+    };
+    match once(&mut db.search) {
+        Err(StoreError::SearchLost) => {
+            db.search.anew(&dir)?;
+            once(&mut db.search)
         }
         done => done,
     }
@@ -109,9 +97,8 @@ fn bring_in(tx: &Transaction<'_>, decks: &[SearchDoc]) -> rusqlite::Result<usize
         .collect::<rusqlite::Result<_>>()?;
     let mut count = 0;
     for deck in decks {
-        let digest = format!("{INDEX_VERSION}:{}", deck.digest);
         let old = kept.remove(&deck.deck.0);
-        if old.as_ref() == Some(&digest) {
+        if old.as_ref() == Some(&deck.digest) {
             continue;
         }
         if old.is_some() {
@@ -120,7 +107,7 @@ fn bring_in(tx: &Transaction<'_>, decks: &[SearchDoc]) -> rusqlite::Result<usize
         tx.prepare_cached("INSERT INTO search_deck (id, title, digest) VALUES (?1, ?2, ?3)")?.execute(params![
             deck.deck.0,
             deck.title,
-            digest
+            deck.digest
         ])?;
         let mut add = tx.prepare_cached("INSERT INTO search_card (deck, card, title, body) VALUES (?1, ?2, ?3, ?4)")?;
         for card in &deck.cards {
@@ -145,19 +132,25 @@ fn clean(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
-/// The best hits first; none for a query without a letter or digit.
+/// The best hits first; none for a query without a letter or digit. [`StoreError::SearchLost`] where the decks have
+/// to be read in again first.
 pub(super) fn search(db: &mut Db, query: &str, limit: usize) -> Result<Vec<Hit>, StoreError> {
     let words = words(query);
-    mending(db, |db| find(db, &words, limit))
+    let dir = db.dir().to_owned();
+    let found = db.search.on(&dir, SEARCH, |conn| find(conn, &words, limit));
+    if found == Err(StoreError::SearchLost) {
+        db.search.anew(&dir)?;
+    }
+    found
 }
 
-fn find(db: &Db, words: &[String], limit: usize) -> Result<Vec<Hit>, StoreError> {
-    let mut best: Vec<(i64, f64)> = scores(&db.conn, words).map_err(db.fail(SEARCH))?.into_iter().collect();
+fn find(conn: &Connection, words: &[String], limit: usize) -> rusqlite::Result<Vec<Hit>> {
+    let mut best: Vec<(i64, f64)> = scores(conn, words)?.into_iter().collect();
     // SQLite's figure is the lower the better; equal ones stay in the decks' order.
     best.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
     best.truncate(limit);
     let numbers: Vec<i64> = best.into_iter().map(|(nr, _)| nr).collect();
-    hits(&db.conn, words, &numbers).map_err(db.fail(SEARCH))
+    hits(conn, words, &numbers)
 }
 
 /// The words typed, each quoted so that SQLite takes it for a word and nothing else.

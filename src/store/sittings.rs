@@ -1,6 +1,7 @@
 //! Sittings of mock orals: kept turn by turn, so that a killed program loses nothing that was accepted.
 
-use rusqlite::{OptionalExtension, params};
+use rusqlite::types::Type;
+use rusqlite::{OptionalExtension, Row, params};
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
@@ -133,15 +134,14 @@ fn mark_early(db: &Db, sittings: &mut [KeptSitting]) -> Result<(), StoreError> {
     let fail = db.fail(READ);
     let mut statement =
         db.conn.prepare("SELECT at_ms, kind, json FROM event WHERE kind IN (?1, ?2) ORDER BY nr").map_err(&fail)?;
-    let rows = statement
-        .query_map([ENDED_EARLY, TAKEN_UP], |row| {
-            Ok((Instant(row.get(0)?), row.get::<_, String>(1)?, row.get::<_, String>(2)?))
-        })
-        .map_err(&fail)?;
-    for row in rows {
-        let (at, kind, text) = row.map_err(&fail)?;
-        let of: OfSitting =
-            serde_json::from_str(&text).map_err(|e| db.unreadable("the end of a sitting".to_owned(), e.to_string()))?;
+    let mut rows = statement.query([ENDED_EARLY, TAKEN_UP]).map_err(&fail)?;
+    let mut count = 0;
+    while let Some(row) = rows.next().map_err(&fail)? {
+        count += 1;
+        let Ok((at, kind, of)) = read_end(row) else {
+            db.unread.other(format!("the end of a sitting, {count}"));
+            continue;
+        };
         let Some(kept) = sittings.iter_mut().find(|kept| kept.id == of.sitting) else { continue };
         if kept.early || kept.ended.is_none() {
             kept.early = kind == ENDED_EARLY;
@@ -151,7 +151,7 @@ fn mark_early(db: &Db, sittings: &mut [KeptSitting]) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Every sitting, in order of (time, id).
+/// Every sitting that can be read, in order of (time, id).
 pub(super) fn all(db: &Db) -> Result<Vec<KeptSitting>, StoreError> {
     let fail = db.fail(READ);
     let mut statement = db
@@ -161,37 +161,56 @@ pub(super) fn all(db: &Db) -> Result<Vec<KeptSitting>, StoreError> {
              LEFT JOIN sitting_end e ON e.sitting = s.id ORDER BY s.at_ms, s.id",
         )
         .map_err(&fail)?;
-    let rows = statement
-        .query_map([], |row| {
-            let (id, at, ship): (String, i64, i32) = (row.get(0)?, row.get(1)?, row.get(2)?);
-            let (device, setup): (String, String) = (row.get(3)?, row.get(4)?);
-            Ok((id, Instant(at), ship, device, setup, row.get::<_, Option<i64>>(5)?.map(Instant)))
-        })
-        .map_err(&fail)?;
-    let sittings = rows.map(|row| {
-        let (id, at, ship, device, setup, ended) = row.map_err(&fail)?;
-        let what = || format!("the sitting {id}");
-        let setup: Setup = serde_json::from_str(&setup).map_err(|e| db.unreadable(what(), e.to_string()))?;
-        let ship = ShipOffset::from_minutes(ship)
-            .ok_or_else(|| db.unreadable(what(), format!("{ship} minutes is no ship's time")))?;
+    let mut rows = statement.query([]).map_err(&fail)?;
+    let mut all = Vec::new();
+    while let Some(row) = rows.next().map_err(&fail)? {
+        let id = String::from_utf8_lossy(row.get_ref(0).map_err(&fail)?.as_bytes().unwrap_or_default()).into_owned();
+        // A turn that cannot be read leaves a gap that nothing fits: its whole sitting is left out.
         let turns = turns(db, &id)?;
-        Ok(KeptSitting { id, at, ship, device, sitting: Sitting { setup, turns }, ended, early: false })
-    });
-    let mut sittings = sittings.collect::<Result<Vec<KeptSitting>, StoreError>>()?;
-    mark_early(db, &mut sittings)?;
-    Ok(sittings)
+        match turns.and_then(|turns| read(row, turns)) {
+            Some(kept) => all.push(kept),
+            None => db.unread.other(format!("the sitting {id}")),
+        }
+    }
+    mark_early(db, &mut all)?;
+    Ok(all)
 }
 
-fn turns(db: &Db, id: &str) -> Result<Vec<Turn>, StoreError> {
+fn read_end(row: &Row<'_>) -> rusqlite::Result<(Instant, String, OfSitting)> {
+    let text: String = row.get(2)?;
+    let of = serde_json::from_str(&text)
+        .map_err(|e| rusqlite::Error::FromSqlConversionFailure(2, Type::Text, Box::new(e)))?;
+    Ok((Instant(row.get(0)?), row.get(1)?, of))
+}
+
+fn read(row: &Row<'_>, turns: Vec<Turn>) -> Option<KeptSitting> {
+    let setup: Setup = serde_json::from_str(row.get_ref(4).ok()?.as_str().ok()?).ok()?;
+    Some(KeptSitting {
+        id: row.get(0).ok()?,
+        at: Instant(row.get(1).ok()?),
+        ship: ShipOffset::from_minutes(row.get(2).ok()?)?,
+        device: row.get(3).ok()?,
+        sitting: Sitting { setup, turns },
+        ended: row.get::<_, Option<i64>>(5).ok()?.map(Instant),
+        early: false,
+    })
+}
+
+/// The turns of a sitting; none where one of them cannot be read.
+fn turns(db: &Db, id: &str) -> Result<Option<Vec<Turn>>, StoreError> {
     let fail = db.fail(READ);
     let mut statement =
         db.conn.prepare_cached("SELECT turn FROM sitting_turn WHERE sitting = ?1 ORDER BY n").map_err(&fail)?;
-    let rows = statement.query_map([id], |row| row.get::<_, String>(0)).map_err(&fail)?;
-    rows.map(|row| {
-        let text = row.map_err(&fail)?;
-        serde_json::from_str(&text).map_err(|e| db.unreadable(format!("a turn of the sitting {id}"), e.to_string()))
-    })
-    .collect()
+    let mut rows = statement.query([id]).map_err(&fail)?;
+    let mut all = Vec::new();
+    while let Some(row) = rows.next().map_err(&fail)? {
+        let text = row.get_ref(0).map_err(&fail)?.as_str().unwrap_or_default();
+        match serde_json::from_str(text) {
+            Ok(turn) => all.push(turn),
+            Err(_) => return Ok(None),
+        }
+    }
+    Ok(Some(all))
 }
 
 fn put_turn(tx: &rusqlite::Transaction<'_>, id: &str, n: usize, turn: &str) -> rusqlite::Result<()> {

@@ -1,6 +1,8 @@
 //! The store's own thread. It owns the connection and the profile's lock, does one job after another and, when
 //! the last handle goes, folds the write-ahead log into the file and ends.
 
+use std::cell::RefCell;
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Sender, channel};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -9,8 +11,10 @@ use std::thread::{Builder, JoinHandle};
 use rusqlite::Connection;
 
 use super::error::StoreError;
+use super::index::Index;
 use super::lock::ProfileLock;
 use super::open::Notice;
+use super::place::Place;
 use super::ticket::{Ticket, ticket};
 
 /// Called when an answer is ready, from the store's thread: asks the window to look again.
@@ -21,9 +25,61 @@ pub(super) struct Db {
     pub(super) conn: Connection,
     /// The profile's file.
     pub(super) file: PathBuf,
+    /// The search index, in a file of its own.
+    pub(super) search: Index,
+    /// Rows that cannot be read.
+    pub(super) unread: Unread,
+    place: Place,
+}
+
+/// Rows that cannot be read: they stay in the file and are left out. Told once for each, as soon as it is met.
+pub(super) struct Unread {
+    answers: RefCell<HashSet<String>>,
+    others: RefCell<HashSet<String>>,
+    /// Where it is told.
+    pub(super) notices: Notices,
+    /// Called then.
+    pub(super) wake: Wake,
+}
+
+impl Unread {
+    /// An answer, by its id as far as that can be read.
+    pub(super) fn answer(&self, id: String) {
+        self.tell(self.answers.borrow_mut().insert(id));
+    }
+
+    /// Something else, by its table and what is known of the row.
+    pub(super) fn other(&self, row: String) {
+        self.tell(self.others.borrow_mut().insert(row));
+    }
+
+    fn tell(&self, new: bool) {
+        if !new {
+            return;
+        }
+        let notice = Notice::Unreadable { answers: self.answers.borrow().len(), others: self.others.borrow().len() };
+        {
+            let mut notices = self.notices.lock().unwrap_or_else(PoisonError::into_inner);
+            notices.retain(|other| !matches!(other, Notice::Unreadable { .. }));
+            notices.push(notice);
+        }
+        (self.wake)();
+    }
 }
 
 impl Db {
+    /// A connection to the profile's file.
+    pub(super) fn of(conn: Connection, file: PathBuf) -> Self {
+        let (answers, others) = (RefCell::default(), RefCell::default());
+        let unread = Unread { answers, others, notices: Notices::default(), wake: Arc::new(|| {}) };
+        Self { conn, file, search: Index::default(), unread, place: Place::default() }
+    }
+
+    /// Fails where the profile's file is no longer the one that was opened.
+    fn check_place(&mut self, doing: &str) -> Result<(), StoreError> {
+        self.place.check(&self.conn, &self.file, doing)
+    }
+
     /// Turns SQLite's answer into ours, for `map_err`.
     pub(super) fn fail<'a>(&'a self, doing: &'a str) -> impl Fn(rusqlite::Error) -> StoreError + 'a {
         move |error| StoreError::from_sql(doing, &self.file, &error)
@@ -92,6 +148,26 @@ impl Desk {
             let _ = jobs.send(Box::new(move |db| replier.reply(work(db))));
         }
         ticket
+    }
+
+    /// Hands in a request that writes to the profile: it only counts as done where the file is still in its place,
+    /// before and after. `doing` says what it is, as "keep the answer".
+    pub(super) fn keep<T: Send + 'static>(
+        &self,
+        doing: &'static str,
+        work: impl FnOnce(&mut Db) -> Result<T, StoreError> + Send + 'static,
+    ) -> Ticket<T> {
+        self.ask(move |db| {
+            db.check_place(doing)?;
+            let done = work(db)?;
+            db.check_place(doing)?;
+            Ok(done)
+        })
+    }
+
+    /// Where notices come in.
+    pub(super) fn notices(&self) -> Notices {
+        Arc::clone(&self.notices)
     }
 
     /// Takes the notices that have come in.

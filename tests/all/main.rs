@@ -2,6 +2,7 @@
 
 mod app_pictures;
 mod app_take_back;
+mod app_trouble;
 mod app_watch;
 mod app_working;
 mod bundled;
@@ -72,10 +73,12 @@ mod store_damage;
 mod store_full;
 mod store_kill;
 mod store_migrate;
+mod store_place;
 mod store_profiles;
 mod store_props;
 mod store_search;
 mod store_sittings;
+mod store_unread;
 mod store_voids;
 mod strict;
 mod train;

@@ -1,10 +1,13 @@
 //! Search as one types: beginnings of words, stems, marks, hostile input, and an index built only when needed.
 
+use std::fs;
+use std::path::Path;
+
 use bedplate::domain::ids::{CardKey, DeckId};
-use bedplate::store::{Hit, Marked, SearchCard, SearchDoc, Store};
+use bedplate::store::{Hit, Marked, SearchCard, SearchDoc, Store, StoreError};
 use proptest::prelude::*;
 
-use super::store_basics::open;
+use super::store_basics::{attempt, known, open};
 
 fn deck(id: &str, digest: &str, cards: &[(&str, &str, &str)]) -> SearchDoc {
     SearchDoc {
@@ -167,7 +170,7 @@ fn the_index_follows_the_decks_and_is_only_built_anew_for_a_change() {
     assert_eq!(store.index_decks(vec![]).wait(), Ok(0));
     assert_eq!(store.search("insulation", 9).wait().unwrap(), [], "a deck taken out of the library");
     drop(store);
-    let file = rusqlite::Connection::open(dir.path().join("profile.sqlite")).unwrap();
+    let file = rusqlite::Connection::open(dir.path().join("search.sqlite")).unwrap();
     for table in ["search_word", "search_stem"] {
         // SQLite's own check that the index agrees with the text (https://www.sqlite.org/fts5.html, section 6.4).
         let check = format!("INSERT INTO {table} ({table}, rank) VALUES ('integrity-check', 1)");
@@ -175,21 +178,57 @@ fn the_index_follows_the_decks_and_is_only_built_anew_for_a_change() {
     }
 }
 
-/// The inside of an index spoilt: no word of it to the learner, it is built again from the cards' text.
+/// The inside of the index spoilt: whoever asks is told to have the decks read in again, and then all is found.
 #[test]
-fn a_spoilt_index_is_built_again() {
+fn a_spoilt_index_is_made_anew() {
     let noise = "UPDATE search_word_data SET block = unhex(replace(hex(zeroblob(length(block))), '0', 'F'))";
     let gone = "DELETE FROM search_stem_data WHERE id > 10";
     for spoilt in [noise, gone] {
         let (dir, store) = with_decks();
         drop(store);
-        let file = rusqlite::Connection::open(dir.path().join("profile.sqlite")).unwrap();
+        let file = rusqlite::Connection::open(dir.path().join("search.sqlite")).unwrap();
         assert!(file.execute(spoilt, []).unwrap() > 0);
         file.close().unwrap();
         let store = open(dir.path()).store;
+        assert_eq!(store.search("lub pressures", 9).wait(), Err(StoreError::SearchLost), "{spoilt}");
+        assert_eq!(store.index_decks(decks()).wait(), Ok(2));
         assert_eq!(keys(&store.search("lub pressures", 9).wait().unwrap()), ["lub-oil/pressure"], "{spoilt}");
-        assert_eq!(store.index_decks(vec![]).wait(), Ok(0));
-        assert_eq!(store.search("lub", 9).wait().unwrap(), []);
+    }
+}
+
+/// The index's file emptied, cut, overwritten, replaced or removed: the profile opens as if nothing were, no word is said
+/// of it, and the decks are read in again.
+#[test]
+fn harm_to_the_index_touches_nothing_else() {
+    type Harm = fn(&Path);
+    let harms: [(&str, Harm); 6] = [
+        ("removed", |p| fs::remove_file(p).unwrap()),
+        ("emptied", |p| fs::write(p, b"").unwrap()),
+        ("noise", |p| fs::write(p, [0x5A; 40_000]).unwrap()),
+        ("zeros", |p| {
+            let length = fs::metadata(p).unwrap().len() as usize;
+            fs::write(p, vec![0; length]).unwrap();
+        }),
+        ("cut", |p| fs::File::options().write(true).open(p).unwrap().set_len(8192).unwrap()),
+        ("another database", |p| {
+            fs::remove_file(p).unwrap();
+            rusqlite::Connection::open(p)
+                .unwrap()
+                .execute_batch("CREATE TABLE search_deck (x); PRAGMA user_version = 9")
+                .unwrap();
+        }),
+    ];
+    for (name, harm) in harms {
+        let (dir, store) = with_decks();
+        let a = attempt("drain", 0);
+        store.record(a.clone(), known(&a, 1)).wait().unwrap();
+        drop(store);
+        harm(&dir.path().join("search.sqlite"));
+        let opened = open(dir.path());
+        assert_eq!(opened.notices, [], "{name}");
+        assert_eq!(opened.attempts_count, 1, "{name}");
+        assert_eq!(opened.store.index_decks(decks()).wait(), Ok(2), "{name}: all are read in anew");
+        assert_eq!(keys(&opened.store.search("lub pressures", 9).wait().unwrap()), ["lub-oil/pressure"], "{name}");
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::app::session::card_of;
 use crate::app::shelf::Shelf;
 use crate::app::state::App;
+use crate::domain::answer::cut_text;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::ids::CardKey;
 use crate::present::{Notice, words};
@@ -41,7 +42,8 @@ impl App {
 
     /// Keeps the learner's note on a fault in a card.
     pub(super) fn report_fault(&mut self, card: CardKey, note: String) {
-        let note = note.trim().to_owned();
+        let mut note = note.trim().to_owned();
+        let cut = cut_text(&mut note);
         if note.is_empty() {
             self.notice = Some(Notice::failed("Nothing was noted: say in a few words what is wrong with the card."));
             return;
@@ -53,6 +55,9 @@ impl App {
         open.profile.learner.faults.push(report);
         self.saving.push(ticket);
         self.notice = Some(Notice::done("Noted. It stands with the card in the library."));
+        if cut {
+            self.say_cut("note");
+        }
     }
 
     pub(super) fn look_for(&mut self, query: String) {

@@ -9,7 +9,7 @@ use crate::app::route::Route;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::{AtOral, OralChoice, may_be_taken_up};
 use crate::app::state::{App, Open};
-use crate::domain::answer::Given;
+use crate::domain::answer::{Given, cut_text};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::Card;
 use crate::domain::day::Instant;
@@ -214,7 +214,10 @@ impl App {
         }
     }
 
-    pub(super) fn set_note(&mut self, note: String) {
+    pub(super) fn set_note(&mut self, mut note: String) {
+        if cut_text(&mut note) {
+            self.say_cut("note");
+        }
         if let Some(asked) = self.oral.as_mut().and_then(|oral| oral.asked.as_mut()) {
             asked.note = note;
         }

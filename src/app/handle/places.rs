@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::app::route::Route;
 use crate::app::state::{App, Setup};
+use crate::app::trouble::Trouble;
 use crate::devices::Devices;
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
@@ -86,6 +87,7 @@ impl App {
             self.route = Route::Watch;
             return;
         }
+        self.find = None;
         self.setup = Setup { dir, learner, ..self.setup.clone() };
         if let Err(error) = profiles::remember_last(&self.setup.home, &folder) {
             self.fail(&error);
@@ -100,7 +102,13 @@ impl App {
             Ok(recovered) => {
                 self.reopen();
                 let names: Vec<String> = recovered.set_aside.iter().map(|p| p.display().to_string()).collect();
-                self.notice = Some(Notice::done(format!("The damaged file was set aside as {}.", names.join(" and "))));
+                let saved = match recovered.saved {
+                    0 => String::new(),
+                    1 => " One answer that the backup did not hold was read from it and is kept.".to_owned(),
+                    n => format!(" {n} answers that the backup did not hold were read from it and are kept."),
+                };
+                let text = format!("The damaged file was set aside as {}.{saved}", names.join(" and "));
+                self.notice = Some(Notice::done(text));
             }
             Err(error) => self.fail(&error),
         }
@@ -114,7 +122,14 @@ impl App {
             let answer = keeping.ticket.wait();
             self.kept(attempt, memory, why, answer);
         }
-        let setup = self.setup.clone();
+        let setup = match self.find.as_ref().map(|find| find()) {
+            None => self.setup.clone(),
+            Some(Ok(setup)) => setup,
+            Some(Err(failure)) => {
+                self.stage = crate::app::state::Stage::Trouble(Trouble::from(&failure, self.setup.ship));
+                return;
+            }
+        };
         // The old store is closed before the new one is asked for, so that a profile may be opened again.
         self.stage = crate::app::state::Stage::Closed;
         self.session = None;

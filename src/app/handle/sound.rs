@@ -14,7 +14,7 @@ use crate::domain::card::Body;
 use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::oral::Way;
 use crate::present::Notice;
-use crate::store::KeptSitting;
+use crate::store::{KeptSitting, rights};
 
 /// The folder of recordings under the profile's folder.
 const RECORDINGS: &str = "recordings";
@@ -174,6 +174,8 @@ impl App {
         // After a pause the same recording goes on.
         let name = asked.recording.get_or_insert_with(|| recording_name(now.0, &id, turn)).clone();
         if let Some(file) = self.recording_file(&name) {
+            // What was said is the learner's alone. A folder that cannot be made is told by the sound.
+            let _ = file.parent().map(rights::create_dir);
             self.devices.sound.record(&file);
         }
     }

@@ -8,7 +8,7 @@ use crate::app::session::{Session, Stage};
 use crate::app::state::{App, Changed, Keeping};
 use crate::app::views::card::{remedy_parts, why_missed};
 use crate::app::views::point;
-use crate::domain::answer::Given;
+use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
 use crate::domain::memory::CardMemory;
@@ -122,8 +122,9 @@ impl App {
         }
     }
 
-    pub(super) fn submit(&mut self, given: Given) {
+    pub(super) fn submit(&mut self, mut given: Given) {
         let now = self.now();
+        let cut = given.cut();
         if let Given::Worked(worked) = &given {
             self.remember(worked.lines.iter().cloned());
         }
@@ -131,9 +132,19 @@ impl App {
             let (card, sheet) = sheet.front_mut(card);
             sheet.submit(card, given, now)
         });
-        if let Some(Err(error)) = answer {
-            self.fail(&error);
+        match answer {
+            Some(Err(error)) => self.fail(&error),
+            Some(Ok(())) if cut => self.say_cut("answer"),
+            _ => {}
         }
+    }
+
+    /// Says that a typed text was longer than what is kept.
+    pub(super) fn say_cut(&mut self, what: &str) {
+        let longest = words::figure(LONGEST_TEXT);
+        let text =
+            format!("The {what} is too long: its first {longest} characters count and are kept, the rest is not.");
+        self.notice = Some(Notice::failed(text));
     }
 
     pub(super) fn tick(&mut self, point: usize) {
