@@ -58,10 +58,11 @@ fn entry(turn: &TurnView) -> Entry {
             TurnKind::WhatElse => "A prompt for what was missing".to_owned(),
             TurnKind::Reason => "The reason behind it".to_owned(),
         },
-        sign: match (turn.tone, turn.came_to.is_empty()) {
-            (_, true) => Sign::Dot,
-            (Tone::Good, _) => Sign::Tick,
-            (Tone::Weak, _) => Sign::Half,
+        sign: match turn.tone {
+            _ if turn.came_to.is_empty() => Sign::Dot,
+            Tone::Good => Sign::Tick,
+            // Something of it was there.
+            _ if turn.marks.iter().any(|(.., tone, _)| *tone != Tone::Bad) => Sign::Half,
             _ => Sign::Cross,
         },
         lines,

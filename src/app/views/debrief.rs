@@ -223,11 +223,11 @@ fn below(verdict: &Verdict, rules: Rules) -> Vec<(String, String)> {
 
 /// The safety-critical points that stayed missing.
 fn fatal(verdict: &Verdict) -> Vec<&str> {
-    let say = |failing| match failing {
-        &Failing::Critical(_, ref say) => Some(say.as_str()),
+    let critical = verdict.failings.iter().filter_map(|failing| match failing {
+        Failing::Critical(_, say) => Some(say.as_str()),
         _ => None,
-    };
-    verdict.failings.iter().filter_map(say).collect()
+    });
+    critical.collect()
 }
 
 fn marked_by<'a>(answers: impl Iterator<Item = &'a Answered>) -> String {

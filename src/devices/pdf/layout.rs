@@ -167,8 +167,8 @@ impl Layout<'_> {
         let lines: f32 =
             entry.lines.iter().map(|(_, words)| self.height(words, (Face::Sans, DENSE), width - LABEL)).sum();
         let small = if entry.small.is_empty() { 0.0 } else { self.height(&entry.small, (Face::Sans, FINE), width) };
-        // An entry stays on its page, unless it is a long one.
-        self.room((self.height(&entry.head, (head, DENSE), width) + lines + small + 5.0).min(160.0));
+        // A short entry stays on its page; of a long one, the beginning stands together.
+        self.room((self.height(&entry.head, (head, DENSE), width) + lines + small + 5.0).min(90.0));
         if !entry.is_part {
             self.rule(0.5, line);
         }
