@@ -64,6 +64,7 @@ mod quantity;
 mod quantity_expressions;
 mod quantity_reference;
 mod readiness;
+mod said_figures;
 mod schematic;
 mod sound;
 mod store_backup;
