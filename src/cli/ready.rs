@@ -8,7 +8,7 @@ use serde_json::json;
 use crate::app::opening;
 use crate::app::outlook::{pools, read, work_out};
 use crate::app::views::competence::{chance, view};
-use crate::cli::{cannot, profile};
+use crate::cli::{cannot, out, profile};
 use crate::domain::readiness::Range;
 use crate::present::competence::figure;
 use crate::present::words;
@@ -21,7 +21,7 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
         Ok(setup) => setup,
         Err(error) => return cannot(error),
     };
-    let mut ready = match opening::open(&setup, now) {
+    let mut ready = match opening::open_or_read(&setup, now) {
         Ok(ready) => ready,
         Err(error) => return cannot(error),
     };
@@ -58,20 +58,19 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
             "chance_today": range(outlook.today), "chance_on_day": outlook.on_day.map(range),
             "unseen": outlook.unseen.0, "cards": outlook.unseen.1, "costs": costs, "competences": competences,
         });
-        println!("{out:#}");
-        return ExitCode::SUCCESS;
+        return out::ended(out::line(format_args!("{out:#}")), ExitCode::SUCCESS);
     }
     let said = chance(&outlook, learner.settings.oral.filter(|day| *day > today));
-    println!("Chance of passing: {} {}. {}", said.range, said.when, said.behind);
+    let mut text = format!("Chance of passing: {} {}. {}\n", said.range, said.when, said.behind);
     for (name, cost) in &said.costs {
-        println!("  {name} {cost}");
+        text += &format!("  {name} {cost}\n");
     }
     for band in &table.bands {
-        println!("\n{}", band.title);
+        text += &format!("\n{}\n", band.title);
         for row in &band.rows {
             let weak = if row.weak { ", weak" } else { "" };
-            println!(
-                "  {}: {} of {} met, recall today {}, on the day {}, last oral {}{weak}",
+            text += &format!(
+                "  {}: {} of {} met, recall today {}, on the day {}, last oral {}{weak}\n",
                 row.title,
                 row.met,
                 row.required,
@@ -81,5 +80,5 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
             );
         }
     }
-    ExitCode::SUCCESS
+    out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
 }

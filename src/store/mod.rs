@@ -20,6 +20,7 @@ mod lock;
 mod memory;
 mod open;
 pub mod profiles;
+mod reading;
 mod recover;
 mod schema;
 mod search;

@@ -115,7 +115,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     }
     let mut db = connect(&file)?;
     bring_up_to_date(&mut db, now, &mut notices)?;
-    let opened = start(db, lock, now, wake, notices).map_err(|error| match error {
+    let opened = start(db, Some(lock), now, wake, notices).map_err(|error| match error {
         StoreError::Damaged { why, .. } => damaged(&dir, now, why),
         StoreError::Unreadable { what, why, .. } => damaged(&dir, now, format!("{what} cannot be read ({why})")),
         other => other.into(),
@@ -124,7 +124,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     Ok(opened)
 }
 
-fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
+pub(super) fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
     OpenError::Damaged {
         path: files::profile(dir),
         why,
@@ -205,8 +205,15 @@ fn start_backup(file: &Path, now: Instant, wake: &Wake, notices: &Notices) -> Op
     started.map_err(|error| tell_of_failure(Notice::BackupFailed(error))).ok()
 }
 
-/// Reads what the program starts with and hands the connection to the store's thread.
-fn start(db: Db, lock: ProfileLock, now: Instant, wake: Wake, mut notices: Vec<Notice>) -> Result<Opened, StoreError> {
+/// Reads what the program starts with and hands the connection to the store's thread. Without the lock it is for reading
+/// only.
+pub(super) fn start(
+    db: Db,
+    lock: Option<ProfileLock>,
+    now: Instant,
+    wake: Wake,
+    mut notices: Vec<Notice>,
+) -> Result<Opened, StoreError> {
     let settings = kept::settings(&db)?.unwrap_or_else(|why| {
         notices.push(Notice::SettingsUnreadable { why });
         Settings::default()
@@ -218,7 +225,7 @@ fn start(db: Db, lock: ProfileLock, now: Instant, wake: Wake, mut notices: Vec<N
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
     let later = Notices::default();
-    let backup = start_backup(&db.file, now, &wake, &later);
+    let backup = lock.as_ref().and_then(|_| start_backup(&db.file, now, &wake, &later));
     let desk = Desk::start(db, lock, wake, later, backup)?;
     let store = Store { desk: Arc::new(desk) };
     Ok(Opened { store, created, settings, device, attempts_count, memory, stamp, set_aside, faults, notices })

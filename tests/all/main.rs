@@ -1,5 +1,6 @@
 //! All integration tests in one binary; one module for each part.
 
+mod app_decks;
 mod app_pictures;
 mod app_take_back;
 mod app_watch;
@@ -7,6 +8,7 @@ mod app_working;
 mod bundled;
 mod calibration;
 mod clock;
+mod cli_ends;
 mod deck_check;
 mod deck_competences;
 mod deck_diagnostics;
@@ -107,3 +109,4 @@ mod working_credit;
 mod working_props;
 mod working_watch;
 mod workings_decks;
+mod worksheet_units;
