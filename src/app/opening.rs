@@ -89,7 +89,7 @@ fn open_with(
     let shelf = read(home).map_err(|e| Failure::Home { home: home.clone(), why: e.to_string() })?;
     let opened = opening(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
     let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string);
-    let notices = notices.chain(shelf.notes.iter().cloned()).collect();
+    let notices = notices.chain(shelf.notes.iter().cloned()).chain(shelf.trouble.clone()).collect();
     let profile = profile(setup, opened, now)?;
     let indexing = crate::app::search::index(&profile.store, &shelf);
     Ok(Ready { shelf, profile, indexing, notices })

@@ -163,17 +163,8 @@ fn several_common_pipes_are_joined_with_one_another_once_the_valve_is_set() {
 #[test]
 fn blocked_by_is_the_fewest_to_turn_over_all_legs() {
     // By q both legs share a valve, and the two pipes behind it; by r and by s each has one of its own.
-    let nodes = [
-        "t tank",
-        "u tank",
-        "p valve",
-        "r valve",
-        "s valve",
-        "q valve",
-        "e engine",
-        "m junction",
-        "n junction",
-    ];
+    let nodes =
+        ["t tank", "u tank", "p valve", "r valve", "s valve", "q valve", "e engine", "m junction", "n junction"];
     let pipes = ["t>p", "p>m", "u>m", "m>q", "q>n", "n>e", "n>e", "t>r", "r>e", "u>s", "s>e"];
     let net = network(&nodes, &pipes, &["u>e>u", "t>e>u", "t>e"]);
     assert_eq!(told(&net, &[], &[]), ["blocked by q", "blocked by p q", "blocked by r"]);

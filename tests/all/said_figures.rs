@@ -34,7 +34,8 @@ fn a_ph_may_stand_before_its_number_or_behind_it() {
     // MEPC.259(68), 10.1.2.1: wash water at the overboard discharge has a pH of no less than 6.5.
     for value in ["6.5 pH", "pH 6.5"] {
         let card = figure(value, "");
-        let right = ["pH 6.5", "6.5 pH", "ph 6.5", "PH 6.5", "pH6.5", "pH: 6.5", "pH = 6.5", "pH of 6.5", "a pH of 6,5"];
+        let right =
+            ["pH 6.5", "6.5 pH", "ph 6.5", "PH 6.5", "pH6.5", "pH: 6.5", "pH = 6.5", "pH of 6.5", "a pH of 6,5"];
         let more = ["The pH is 6.5", "the pH should be at least 6.5 at the outlet", "not below pH 6.5", "pH value 6.5"];
         for text in right.into_iter().chain(more) {
             assert_eq!(answer(&card, text).outcome, Answered, "{value}: {text}");
@@ -55,7 +56,9 @@ fn nautical_miles_are_a_unit_of_decks_and_of_answers() {
     // MARPOL Annex IV, regulation 11: 12 nautical miles; 1852 m each (SI brochure, 8th edition, table 8).
     for value in ["12 nautical miles", "12 nmi", "12 NM"] {
         let card = figure(value, "");
-        for text in ["12 nautical miles", "12 nm", "12 NM", "12 M", "12 n miles", "12 n.m.", "twelve miles", "22.224 km"] {
+        for text in
+            ["12 nautical miles", "12 nm", "12 NM", "12 M", "12 n miles", "12 n.m.", "twelve miles", "22.224 km"]
+        {
             assert_eq!(answer(&card, text).outcome, Answered, "{value}: {text}");
         }
     }
@@ -115,8 +118,7 @@ fn an_amount_is_right_where_the_question_asks_for_it() {
     // 8500 kW at 171 g/kWh: 34.88 t in a day.
     let card = working_credit::card(BURNS);
     let tried = |text: &str| worked(&card, &[("power", "8500 kW"), ("consumption", "171 g/kWh")], text);
-    let right =
-        ["34.9 t", "34.9 tonnes", "34,900 kg", "34.9 t/day", "34.9 t a day", "1.454 t/h", "34.9 t in 24 hours"];
+    let right = ["34.9 t", "34.9 tonnes", "34,900 kg", "34.9 t/day", "34.9 t a day", "1.454 t/h", "34.9 t in 24 hours"];
     for text in right {
         assert_eq!(tried(text).outcome, Answered, "{text}: {:?}", tried(text));
     }
@@ -135,9 +137,10 @@ fn an_amount_is_right_where_the_question_asks_for_it() {
     // The unit asked for need not be the one that the card counts in.
     let card = working_credit::card(&BURNS.replace("asks = \"t\"", "asks = \"kg\""));
     let tried = |text: &str| worked(&card, &[("power", "8500 kW"), ("consumption", "171 g/kWh")], text).outcome;
-    assert_eq!([tried("34880 kg"), tried("34.88 t"), tried("34880"), tried("34.88")], [
-        Answered, Answered, Prompted, Missed
-    ]);
+    assert_eq!(
+        [tried("34880 kg"), tried("34.88 t"), tried("34880"), tried("34.88")],
+        [Answered, Answered, Prompted, Missed]
+    );
 }
 
 #[test]
@@ -155,7 +158,8 @@ fn bundled_questions_for_an_amount_take_the_amount() {
         let key = card.key.to_string();
         let expected = asked.iter().find(|(known, _)| *known == key).map(|(_, unit)| (*unit).to_owned());
         assert_eq!(working.asks.as_ref().map(|asks| asks.unit.spelling.clone()), expected, "{key}");
-        let is_amount = [" in a day", " litres a day", " in each nautical mile"].iter().any(|ask| card.ask.contains(ask));
+        let is_amount =
+            [" in a day", " litres a day", " in each nautical mile"].iter().any(|ask| card.ask.contains(ask));
         assert_eq!(is_amount, expected.is_some(), "{key}: {}", card.ask);
         let Some(unit) = expected else { continue };
         let given = |text: String| Worked { seed: Some(7), text, ..Worked::default() };

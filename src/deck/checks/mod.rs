@@ -15,6 +15,7 @@ pub(crate) mod bad_formula;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
 pub(crate) mod bad_name;
+pub(crate) mod bad_picture;
 pub(crate) mod bad_place;
 pub(crate) mod bad_probe;
 pub(crate) mod bad_range;
@@ -143,6 +144,7 @@ const ALL: &[&Check] = &[
     &bad_id::CHECK,
     &bad_language::CHECK,
     &bad_name::CHECK,
+    &bad_picture::CHECK,
     &bad_place::CHECK,
     &bad_probe::CHECK,
     &bad_range::CHECK,

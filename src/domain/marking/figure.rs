@@ -168,7 +168,8 @@ impl<'a> Target<'a> {
         }
         let numbers: Vec<f64> = chosen.iter().flat_map(|t| [t.low, t.high]).collect();
         if unit.spelling != self.unit.spelling && !unit.is_bare() && self.all_within(&numbers) {
-            let wanted = if self.unit.is_bare() { "as a plain number".to_owned() } else { format!("in {}", self.unit_words()) };
+            let wanted =
+                if self.unit.is_bare() { "as a plain number".to_owned() } else { format!("in {}", self.unit_words()) };
             let tell = format!("The number is right, but {wanted}, not in {}.", unit.spelling);
             return wrong(error, Some(Slip { kind: SlipKind::Unit, tell: tell.clone() }), tell);
         }

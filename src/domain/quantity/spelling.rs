@@ -38,7 +38,10 @@ pub(super) fn clean(text: &str) -> String {
             (None, c) => out.push(c),
         }
     }
-    out.replace("deg C", "degC").replace("deg F", "degF").replace("nautical miles", "nmi").replace("nautical mile", "nmi")
+    out.replace("deg C", "degC")
+        .replace("deg F", "degF")
+        .replace("nautical miles", "nmi")
+        .replace("nautical mile", "nmi")
 }
 
 /// A superscript digit or minus as its plain sign.

@@ -43,7 +43,11 @@ pub fn result_text(working: &Working, value: &Value) -> String {
 
 /// The value of a line of the method; that of the answer's own line in the answer's unit.
 pub fn line_text(working: &Working, line: &str, value: &Value) -> String {
-    if working.answer.trim() == line { value.text(super::DIGITS, Some(&working.unit)) } else { result_text(working, value) }
+    if working.answer.trim() == line {
+        value.text(super::DIGITS, Some(&working.unit))
+    } else {
+        result_text(working, value)
+    }
 }
 
 /// The units that a card uses: the answer's, then those of its givens.

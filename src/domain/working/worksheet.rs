@@ -100,7 +100,8 @@ impl Sheet {
         let expression = Expression::parse_typed(text)?;
         let value = expression.evaluate(&self.scope)?;
         let span = text.len() - text.trim_start().len()..text.trim_end().len();
-        let is_cold = expression.quantity().is_some_and(|(number, unit)| number < 0.0 && unit.dimension.is_temperature());
+        let is_cold =
+            expression.quantity().is_some_and(|(number, unit)| number < 0.0 && unit.dimension.is_temperature());
         if (is_cold || value.kind().is_reading()) && value.base_number() < 0.0 {
             return Err(expression::below_absolute_zero(&span));
         }

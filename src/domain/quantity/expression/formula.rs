@@ -220,7 +220,8 @@ impl Maker<'_> {
 
     fn sum(&mut self, left: NodeId, right: NodeId, step: Step, span: &Range<usize>) -> Result<Found, ExpressionError> {
         let is_sum = step == Step::Add;
-        let (a, b) = if is_sum { (self.node(left)?, self.node(right)?) } else { (self.whole(left)?, self.whole(right)?) };
+        let (a, b) =
+            if is_sum { (self.node(left)?, self.node(right)?) } else { (self.whole(left)?, self.whole(right)?) };
         self.step(step, span);
         let zero_points = [(right, a.kind, b.kind), (left, b.kind, a.kind)];
         for (of, other, own) in zero_points {

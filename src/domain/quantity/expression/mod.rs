@@ -38,8 +38,8 @@ pub use formula::Formula;
 pub(crate) use formula::below_absolute_zero;
 pub use scope::Scope;
 
-use super::typed::chars::Chars;
 use super::Unit;
+use super::typed::chars::Chars;
 use super::value::{Kind, Value};
 use tree::{Part, Tree};
 

@@ -118,7 +118,8 @@ fn acidity_at(text: &Chars, i: usize, like: Option<&Dimension>) -> Option<(Typed
 }
 
 /// Words between "pH" and its number.
-const PH_LINKS: &[&str] = &["a", "about", "at", "around", "between", "from", "is", "least", "of", "should", "be", "value"];
+const PH_LINKS: &[&str] =
+    &["a", "about", "at", "around", "between", "from", "is", "least", "of", "should", "be", "value"];
 
 fn number_with_unit(text: &Chars, i: usize, before: Option<char>, like: Option<&Dimension>) -> Option<(Typed, usize)> {
     let (sign, start) = sign_at(text, i, before);
