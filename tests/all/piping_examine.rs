@@ -302,6 +302,35 @@ fn a_proof_says_how_many_settings_work_and_what_is_alike_in_them() {
 }
 
 #[test]
+fn a_header_with_twenty_valves_is_gone_through_by_two_of_its_pipes() {
+    let valves: Vec<String> = (0..20).map(|n| format!("v{n} valve")).collect();
+    let nodes: Vec<&str> =
+        ["t tank", "header junction", "e engine"].into_iter().chain(valves.iter().map(String::as_str)).collect();
+    let pipes: Vec<String> = (0..20)
+        .flat_map(|n| match n < 10 {
+            true => [format!("t>v{n}"), format!("v{n}>header")],
+            false => [format!("header>v{n}"), format!("v{n}>e")],
+        })
+        .collect();
+    let pipes: Vec<&str> = pipes.iter().map(String::as_str).collect();
+    // Ten suctions and ten deliveries. To go in and back on one side, two of that side must stand open; where flow goes
+    // on to the other side, one of each will do, and the same one on the way back.
+    let two_of_ten = (1 << 10) - 1 - 10;
+    let some_of_ten = (1 << 10) - 1;
+    for (demand, settings) in [
+        ("t>header>t", two_of_ten << 10),
+        ("t>header>e", some_of_ten * some_of_ten),
+        ("e>header>e", two_of_ten << 10),
+        ("e>header>t>header>e", some_of_ten * some_of_ten),
+        ("t>header>e>header>t", some_of_ten * two_of_ten),
+    ] {
+        let net = network(&nodes, &pipes, &[demand]);
+        let proof = prove(&net).expect("it is proved");
+        assert_eq!(proof.settings, Some(settings), "{demand}");
+    }
+}
+
+#[test]
 fn an_answer_that_cannot_be_set_is_an_error_of_the_call() {
     let nodes = ["t tank", "v valve", "f valve fixed", "c three-way ways=e/d", "e engine", "d tank"];
     let net = network(&nodes, &["t>v", "v>c", "c>e", "c>d", "t>f", "f>e"], &["t>e"]);

@@ -34,8 +34,14 @@ pub(super) fn joined(
         let minds = [at - 1, at].map(|stop| minds_pipes(network, &stops, stop));
         let mut between = Between::new(network, arcs, diagram, reading, [stops[at - 1], stops[at]], minds)?;
         let mut next: BTreeMap<Mouth, Function> = BTreeMap::new();
+        let mut before: Option<(Mouth, Function)> = None;
         for (out, into, when) in between.solve(diagram, &order)? {
-            let has_come = by_another(diagram, &come, out)?;
+            // In the order of the mouths that flow leaves by.
+            let has_come = match before {
+                Some((mouth, has_come)) if mouth == out => has_come,
+                _ => by_another(diagram, &come, out)?,
+            };
+            before = Some((out, has_come));
             let goes = diagram.and(has_come, when)?;
             let known = next.get(&into).copied().unwrap_or(NEVER);
             next.insert(into, diagram.or(known, goes)?);
