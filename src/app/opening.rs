@@ -83,25 +83,42 @@ impl Failure {
 /// # Errors
 /// Where the home cannot be written or the profile cannot be opened; nothing is changed then.
 pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
-    open_with(setup, now, Shelf::read)
+    open_with(setup, now, Shelf::read, Store::open)
 }
 
-fn open_with(setup: &Setup, now: Instant, read: fn(&Path) -> std::io::Result<Shelf>) -> Result<Ready, Failure> {
+/// The same to look at the profile; where another program has it open, it is read only and nothing can be kept.
+///
+/// # Errors
+/// As [`open`].
+pub fn open_or_read(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
+    open_with(setup, now, Shelf::read, Store::open_or_read)
+}
+
+/// How a profile is opened: to work with it, or to look at it.
+pub type Opening = fn(OpenOptions) -> Result<Opened, OpenError>;
+
+fn open_with(
+    setup: &Setup,
+    now: Instant,
+    read: fn(&Path) -> std::io::Result<Shelf>,
+    opening: Opening,
+) -> Result<Ready, Failure> {
     let home = &setup.home;
     let shelf = read(home).map_err(|e| Failure::of_home(home, &e))?;
-    let opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
+    let opened = opening(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
     let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string);
-    let notices = notices.chain(shelf.notes.iter().cloned()).collect();
+    let notices = notices.chain(shelf.notes.iter().cloned()).chain(shelf.trouble.clone()).collect();
     let profile = profile(setup, opened, now)?;
     let indexing = crate::app::search::index(&profile.store, &shelf);
     Ok(Ready { shelf, profile, indexing, notices })
 }
 
-/// The same on a thread of its own, with drawings that take long left for [`Shelf::rest`]; the receiver gets one answer, and the setup's `wake` is called when it is there.
-pub fn open_in_background(setup: Setup, now: Instant) -> Receiver<Result<Ready, Failure>> {
+/// One of these on a thread of its own, with drawings that take long left for [`Shelf::rest`]; the receiver gets one
+/// answer, and the setup's `wake` is called when it is there.
+pub fn in_background(setup: Setup, now: Instant, opening: Opening) -> Receiver<Result<Ready, Failure>> {
     let (sender, receiver) = channel();
     thread::spawn(move || {
-        let answer = open_with(&setup, now, Shelf::read_in_time);
+        let answer = open_with(&setup, now, Shelf::read_in_time, opening);
         // Nobody listening any more means that the window is closing.
         let _ = sender.send(answer);
         (setup.wake)();
@@ -117,12 +134,17 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
             settings.learner = setup.learner.clone().unwrap_or_default();
         }
         settings.ship = setup.ship;
-        store.save_settings(&settings).wait()?;
+        if !store.reads_only() {
+            store.save_settings(&settings).wait()?;
+        }
     }
     let own = settings.memory.as_deref().and_then(|own| Model::with_parameters(own, settings.recall_target).ok());
     let model = own.unwrap_or_else(|| Model::standard(settings.recall_target));
-    let memory =
-        if stamp.as_deref() == Some(&model.stamp()) { memory.into_iter().collect() } else { rebuild(&store, &model)? };
+    let memory = match stamp.as_deref() == Some(&model.stamp()) {
+        true => memory.into_iter().collect(),
+        false if store.reads_only() => replay(&store, &model).wait()?,
+        false => rebuild(&store, &model)?,
+    };
     let mut learner = Learner {
         memory,
         aside: set_aside.into_iter().map(|event| (event.card.clone(), event)).collect(),

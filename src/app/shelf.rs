@@ -25,6 +25,10 @@ pub struct Shelf {
     pub decks: Vec<Shelved>,
     /// What the learner should hear of how they were found.
     pub notes: Vec<String>,
+    /// The folder that the learner's own decks are put in; empty for a shelf that was not read from a home folder.
+    pub own_folder: PathBuf,
+    /// Why the learner's own decks could not be looked for, in sentences.
+    pub trouble: Option<String>,
     by_key: HashMap<CardKey, (usize, usize)>,
 }
 
@@ -78,8 +82,9 @@ impl Shelf {
     }
 
     fn read_by(home: &Path, mut read: impl FnMut(&Path) -> Reading) -> std::io::Result<Self> {
+        let own_folder = home.join(OWN_DECKS);
         let mut decks = Vec::new();
-        for folder in bundled::deck_folders(&home.join(OWN_DECKS)) {
+        for folder in bundled::deck_folders(&own_folder) {
             let reading = read(&folder);
             decks.push(Shelved { folder, bundled: false, reading, shadowed: false });
         }
@@ -89,7 +94,8 @@ impl Shelf {
             let reading = deck::read_vouched_deck(&folder);
             decks.push(Shelved { folder, bundled: true, reading, shadowed: false });
         }
-        Ok(Self { notes, ..Self::of(decks) })
+        let trouble = unreadable(&own_folder);
+        Ok(Self { notes, own_folder, trouble, ..Self::of(decks) })
     }
 
     /// Folders of decks with drawings that are not read yet.
@@ -103,7 +109,14 @@ impl Shelf {
         if let Some(shelved) = decks.iter_mut().find(|shelved| shelved.folder == folder) {
             shelved.reading = reading;
         }
-        *self = Self { notes: std::mem::take(&mut self.notes), ..Self::of(decks) };
+        let Self { notes, own_folder, trouble, .. } = std::mem::take(self);
+        *self = Self { notes, own_folder, trouble, ..Self::of(decks) };
+    }
+
+    /// How many errors stand in decks that are used or cannot be read: cards that cannot be asked.
+    pub fn errors(&self) -> usize {
+        let problems = self.decks.iter().filter(|deck| !deck.shadowed).flat_map(|deck| &deck.reading.problems);
+        problems.filter(|problem| problem.severity == deck::Severity::Error).count()
     }
 
     /// A shelf of decks that have been read.
@@ -130,7 +143,7 @@ impl Shelf {
                 by_key.insert(card.key.clone(), (d, c));
             }
         }
-        Self { decks, notes: Vec::new(), by_key }
+        Self { decks, by_key, ..Self::default() }
     }
 
     /// A card with its deck.
@@ -197,6 +210,18 @@ fn notes(laid_out: &LaidOut) -> Vec<String> {
         ));
     }
     notes
+}
+
+/// Why a folder of decks cannot be looked through, in sentences; a folder that is not there is merely empty.
+fn unreadable(folder: &Path) -> Option<String> {
+    match std::fs::read_dir(folder) {
+        Err(error) if error.kind() != std::io::ErrorKind::NotFound => Some(format!(
+            "The decks in {} cannot be read ({error}). Allow reading that folder, then have the decks read again in the \
+             library.",
+            folder.display()
+        )),
+        _ => None,
+    }
 }
 
 /// What a card's area is called: its heading, or else its competence's title.

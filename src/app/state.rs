@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use crate::app::handle::oral::KeepingTurn;
 use crate::app::notices::Noticed;
-use crate::app::opening::{self, Failure, Profile, Ready};
+use crate::app::opening::{self, Failure, Opening, Profile, Ready};
 use crate::app::outlook::Outlooks;
 use crate::app::picture::Pictures;
 use crate::app::planner::Planner;
@@ -28,7 +28,7 @@ use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::present::{Notice, ShellView, Tone, words};
-use crate::store::{Ticket, Wake};
+use crate::store::{Store, Ticket, Wake};
 
 /// The time, as an argument of the whole program: a real clock in the window, a given one in tests.
 pub type Clock = Arc<dyn Fn() -> Instant + Send + Sync>;
@@ -123,8 +123,17 @@ pub(super) struct Keeping {
 impl App {
     /// Starts the program; the profile opens in the background.
     pub fn start(setup: Setup) -> Self {
+        Self::start_by(setup, Store::open)
+    }
+
+    /// The same to look at the profile: where another program has it open, it is read only.
+    pub fn start_to_read(setup: Setup) -> Self {
+        Self::start_by(setup, Store::open_or_read)
+    }
+
+    fn start_by(setup: Setup, opening: Opening) -> Self {
         let now = (setup.clock)();
-        let stage = Stage::Opening(opening::open_in_background(setup.clone(), now));
+        let stage = Stage::Opening(opening::in_background(setup.clone(), now, opening));
         Self::at(setup, stage)
     }
 

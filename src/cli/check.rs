@@ -9,13 +9,14 @@ use std::process::ExitCode;
 use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
 use serde_json::json;
 
+use super::out;
 use crate::deck::{Problem, Reading, Severity, read_deck, visible, visible_line};
 
 /// Reads the deck in the folder `deck` (its `deck.toml` may be named as well) and prints what is wrong with it,
 /// as text or as JSON.
 pub fn run(deck: &Path, json: bool) -> ExitCode {
     let reading = read_deck(&folder_of(deck));
-    let out = if json {
+    let text = if json {
         json_text(&reading)
     } else if reading.readable {
         let is_styled = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
@@ -23,11 +24,13 @@ pub fn run(deck: &Path, json: bool) -> ExitCode {
     } else {
         String::new()
     };
-    // A reader that has gone away (a closed pipe) is no fault of the deck.
-    let _ = std::io::stdout().write_all(out.as_bytes());
+    if let Err(code) = out::all(text.as_bytes()) {
+        return code;
+    }
     if !reading.readable {
         for problem in &reading.problems {
-            eprintln!("{}\nhelp: {}", problem.message, problem.mend);
+            // Where nobody listens the exit code still says it.
+            let _ = writeln!(std::io::stderr(), "{}\nhelp: {}", problem.message, problem.mend);
         }
         return ExitCode::from(2);
     }

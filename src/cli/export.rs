@@ -1,13 +1,12 @@
 //! `bedplate export`: a learner's records as JSON.
 
-use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 use serde::Serialize;
 
 use crate::app::state::worth_saying;
-use crate::cli::{cannot, profile};
+use crate::cli::{cannot, out, profile};
 use crate::domain::attempt::Attempt;
 use crate::store::{ListedAttempt, OpenOptions, Store};
 
@@ -31,7 +30,7 @@ pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
         return cannot(format!("there is no profile in {}", setup.dir.display()));
     }
     let now = (setup.clock)();
-    let store = match Store::open(OpenOptions { dir: setup.dir, now, wake: setup.wake }) {
+    let store = match Store::open_or_read(OpenOptions { dir: setup.dir, now, wake: setup.wake }) {
         Ok(opened) => opened.store,
         Err(error) => return cannot(error),
     };
@@ -44,7 +43,6 @@ pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
 
 fn print(store: &Store, json: bool) -> ExitCode {
     let mut after = None;
-    let mut out = std::io::stdout().lock();
     loop {
         let page = match store.list_attempts(after.clone(), 1_000).wait() {
             Ok(page) => page,
@@ -52,8 +50,9 @@ fn print(store: &Store, json: bool) -> ExitCode {
         };
         let Some(last) = page.last() else { return ExitCode::SUCCESS };
         after = Some(last.attempt.id.clone());
+        let mut text = String::new();
         for ListedAttempt { attempt, voided } in &page {
-            let line = if json {
+            text += &if json {
                 match serde_json::to_string(&Line { attempt, voided: *voided }) {
                     Ok(line) => line,
                     Err(error) => return cannot(error),
@@ -63,10 +62,10 @@ fn print(store: &Store, json: bool) -> ExitCode {
                 let mark = if *voided { ", taken back" } else { "" };
                 format!("{} {} {outcome} {:.0} s{mark}", attempt.at.0, attempt.card, attempt.seconds)
             };
-            if writeln!(out, "{line}").is_err() {
-                // Whoever read the pipe has enough.
-                return ExitCode::SUCCESS;
-            }
+            text.push('\n');
+        }
+        if let Err(code) = out::all(text.as_bytes()) {
+            return code;
         }
     }
 }

@@ -7,11 +7,13 @@ mod json;
 mod line;
 mod lineup;
 mod oral;
+mod out;
 mod plan;
 mod point;
 mod profile;
 pub mod prove;
 mod ready;
+mod said;
 mod say;
 mod sequence;
 mod strict;
@@ -20,6 +22,7 @@ mod watch;
 mod window;
 mod working;
 
+use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -229,6 +232,7 @@ pub fn run() -> ExitCode {
 /// Says on standard error what could not be done, and gives the exit code for it.
 pub(crate) fn cannot(message: impl std::fmt::Display) -> ExitCode {
     let text = message.to_string();
-    eprintln!("bedplate: {}", say::printable(&text));
+    // Where nobody listens the exit code still says it.
+    let _ = writeln!(std::io::stderr(), "bedplate: {}", say::printable(&text));
     ExitCode::from(CANNOT)
 }

@@ -11,10 +11,10 @@ use crate::app::command::{Command, ReportAs};
 use crate::app::handle::report::written;
 use crate::app::program::Program;
 use crate::app::sitting::OralChoice;
-use crate::app::state::{App, Clock};
+use crate::app::state::{App, Clock, Setup};
 use crate::cli::say::{labelled, wrapped};
 use crate::cli::watch::{Face, Next};
-use crate::cli::{cannot, clock, profile};
+use crate::cli::{cannot, clock, out, profile};
 use crate::domain::oral::{Draw, Length, Manner, Way};
 use crate::present::debrief::DebriefView;
 use crate::present::{OralView, View, progress, report};
@@ -41,12 +41,12 @@ pub struct Wish {
 
 const CAUTION: &str = "This trains memory and reasoning only. Aboard, the ship's safety management system, the makers'\n\
                        instructions and the administration's rules come first.";
-const HELP: &str = "Type your answer. - says “I don’t know; next question”. :q leaves the sitting for later, :e ends it; every kept \
-                    answer stays.";
+const HELP: &str = "Type your answer. - says “I don’t know; next question”. stop leaves the sitting for later, end ends it; every \
+                    kept answer stays.";
 
 /// Sits an oral.
 pub fn run(wish: Wish) -> ExitCode {
-    let minded = |app| clock::minded(app, wish.now.is_some());
+    let minded = |setup| clock::minded(App::start(setup), wish.now.is_some());
     let app = match profile::clock(wish.now.as_deref())
         .map_err(cannot)
         .and_then(|time| started(wish.profile.clone(), time, minded))
@@ -59,7 +59,7 @@ pub fn run(wish: Wish) -> ExitCode {
     match face.date_is_right() {
         Ok(true) => {}
         Ok(false) => return clock::unsettled(),
-        Err(_) => return ExitCode::SUCCESS,
+        Err(error) => return out::stopped(&error),
     }
     let app = &mut face.app;
     past_first_run(app);
@@ -90,22 +90,26 @@ pub fn run(wish: Wish) -> ExitCode {
         app.begin_oral(choice, wish.seed);
     }
     app.settle();
-    // The reader of a pipe may have gone; what was kept stays.
-    let code = face.sit(goes_on).unwrap_or(ExitCode::SUCCESS);
+    let code = match face.sit(goes_on) {
+        Ok(code) => code,
+        // What was kept stays.
+        Err(error) => out::stopped(&error),
+    };
     profile::tell(&face.app.close());
     code
 }
 
-/// The program opened by the computer's clock for what keeps nothing by it.
+/// The program opened by the computer's clock to look at the profile, which another program may have open; nothing is
+/// kept by that clock.
 pub(super) fn opened(dir: Option<PathBuf>) -> Result<App, ExitCode> {
-    let mut app = started(dir, profile::system_clock(), App::trust_clock)?;
+    let mut app = started(dir, profile::system_clock(), |setup| App::start_to_read(setup).trust_clock())?;
     past_first_run(&mut app);
     Ok(app)
 }
 
-fn started(dir: Option<PathBuf>, time: Clock, minded: impl FnOnce(App) -> App) -> Result<App, ExitCode> {
+fn started(dir: Option<PathBuf>, time: Clock, start: impl FnOnce(Setup) -> App) -> Result<App, ExitCode> {
     let setup = profile::setup(dir, time).map_err(cannot)?;
-    let mut app = minded(App::start(setup));
+    let mut app = start(setup);
     app.settle();
     match &app.view().view {
         View::StoreTrouble(trouble) => Err(cannot(&trouble.what)),
@@ -241,11 +245,7 @@ fn report_progress(app: &mut App, form: ReportAs, file: Option<&Path>) -> ExitCo
 
 fn put(bytes: &[u8], file: Option<&Path>) -> ExitCode {
     match file {
-        None => {
-            // A reader that has gone needs no more of it.
-            let _ = std::io::stdout().write_all(bytes);
-            ExitCode::SUCCESS
-        }
+        None => out::ended(out::all(bytes), ExitCode::SUCCESS),
         Some(file) => match std::fs::write(file, bytes) {
             Ok(()) => ExitCode::SUCCESS,
             Err(why) => cannot(format!("{} could not be written: {why}", file.display())),

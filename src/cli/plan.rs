@@ -8,8 +8,8 @@ use serde_json::json;
 use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
-use crate::cli::cannot;
 use crate::cli::oral::opened;
+use crate::cli::{cannot, out};
 use crate::present::View;
 use crate::present::plan::{PlanState, ReadyPlan};
 
@@ -26,20 +26,20 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     app.settle();
     let shell = app.view();
     let View::Plan(view) = &shell.view else { return cannot("the profile could not be read") };
-    match &view.state {
-        PlanState::Ready(plan) if is_json => print_json(view.minutes, plan),
-        PlanState::Ready(plan) => print_text(plan),
-        PlanState::Upkeep(sentence, _) if is_json => println!("{:#}", json!({ "plan": null, "why": sentence })),
-        PlanState::Upkeep(sentence, _) => println!("{sentence}"),
+    let text = match &view.state {
+        PlanState::Ready(plan) if is_json => json_text(view.minutes, plan),
+        PlanState::Ready(plan) => text(plan),
+        PlanState::Upkeep(sentence, _) if is_json => format!("{:#}\n", json!({ "plan": null, "why": sentence })),
+        PlanState::Upkeep(sentence, _) => format!("{sentence}\n"),
         PlanState::Over(day) => {
-            println!("The oral was on {day}. Tell what came of it in the window, on the page Plan.")
+            format!("The oral was on {day}. Tell what came of it in the window, on the page Plan.\n")
         }
         PlanState::Working(_) | PlanState::Stopped => return cannot("the plan could not be worked out"),
-    }
-    ExitCode::SUCCESS
+    };
+    out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
 }
 
-fn print_json(minutes: u32, plan: &ReadyPlan) {
+fn json_text(minutes: u32, plan: &ReadyPlan) -> String {
     let chance: Vec<_> = plan
         .chance
         .iter()
@@ -50,24 +50,25 @@ fn print_json(minutes: u32, plan: &ReadyPlan) {
         "days": plan.days, "minutes_a_day": minutes, "made": plan.made, "short_of_time": plan.short,
         "chance": chance, "load_minutes": plan.load, "costs": costs, "more": plan.more,
     });
-    println!("{out:#}");
+    format!("{out:#}\n")
 }
 
-fn print_text(plan: &ReadyPlan) {
-    println!(
-        "{} days to the {}. Chance of passing {} {}; {}.",
+fn text(plan: &ReadyPlan) -> String {
+    let mut text = format!(
+        "{} days to the {}. Chance of passing {} {}; {}.\n",
         plan.days, plan.oral, plan.range, plan.when, plan.today
     );
-    println!("{}\n{}", plan.made, plan.more);
+    text += &format!("{}\n{}\n", plan.made, plan.more);
     if let Some(short) = &plan.short {
-        println!("{short}");
+        text += &format!("{short}\n");
     }
     for (name, cost) in &plan.costs {
-        println!("  {name} {cost}");
+        text += &format!("  {name} {cost}\n");
     }
-    println!("Minutes of each day:");
+    text += "Minutes of each day:\n";
     for week in plan.load.chunks(7) {
         let minutes: Vec<String> = week.iter().map(|m| format!("{m:>4.0}")).collect();
-        println!(" {}", minutes.join(""));
+        text += &format!(" {}\n", minutes.join(""));
     }
+    text
 }

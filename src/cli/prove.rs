@@ -3,14 +3,13 @@
 //! Exit codes: 0 proved, whether it works or not; 2 an error of the call, told on standard error. A card that has
 //! errors is proved too where all of it could be read: that it does not work is what one wants to look into.
 
-use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
 
 use serde::Serialize;
 
 use super::say::{labelled, printable};
-use super::{cannot, try_card};
+use super::{cannot, out, try_card};
 use crate::deck::read_deck;
 use crate::domain::answer::LinedUp;
 use crate::domain::card::{Body, Card};
@@ -79,9 +78,7 @@ pub fn run(deck: &Path, card: &str, json: bool) -> ExitCode {
     } else {
         text
     };
-    // A reader that has gone away (a closed pipe) is no fault of the call.
-    let _ = std::io::stdout().write_all(text.as_bytes());
-    ExitCode::SUCCESS
+    out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
 }
 
 /// Proves a card: what is known, and the same as text.

@@ -9,7 +9,7 @@ use crate::app::opening::{self, Profile, Ready};
 use crate::app::outlook::{pools, read, work_out};
 use crate::app::state::worth_saying;
 use crate::app::views::competence::{chance, view};
-use crate::cli::{cannot, profile};
+use crate::cli::{cannot, out, profile};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::readiness::Range;
 use crate::present::competence::figure;
@@ -23,7 +23,7 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
         Ok(setup) => setup,
         Err(error) => return cannot(error),
     };
-    let mut ready = match opening::open(&setup, now) {
+    let mut ready = match opening::open_or_read(&setup, now) {
         Ok(ready) => ready,
         Err(error) => return cannot(error),
     };
@@ -68,20 +68,19 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
             "chance_today": range(outlook.today), "chance_on_day": outlook.on_day.map(range),
             "unseen": outlook.unseen.0, "cards": outlook.unseen.1, "costs": costs, "competences": competences,
         });
-        println!("{out:#}");
-        return ExitCode::SUCCESS;
+        return out::ended(out::line(format_args!("{out:#}")), ExitCode::SUCCESS);
     }
     let said = chance(&outlook, learner.settings.oral.filter(|day| *day > today));
-    println!("Chance of passing: {} {}. {}", said.range, said.when, said.behind);
+    let mut text = format!("Chance of passing: {} {}. {}\n", said.range, said.when, said.behind);
     for (name, cost) in &said.costs {
-        println!("  {name} {cost}");
+        text += &format!("  {name} {cost}\n");
     }
     for band in &table.bands {
-        println!("\n{}", band.title);
+        text += &format!("\n{}\n", band.title);
         for row in &band.rows {
             let weak = if row.weak { ", weak" } else { "" };
-            println!(
-                "  {}: {} of {} met, recall today {}, on the day {}, last oral {}{weak}",
+            text += &format!(
+                "  {}: {} of {} met, recall today {}, on the day {}, last oral {}{weak}\n",
                 row.title,
                 row.met,
                 row.required,
@@ -91,5 +90,5 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
             );
         }
     }
-    ExitCode::SUCCESS
+    out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
 }

@@ -3,13 +3,12 @@
 //! A folder without `deck.toml` stands for the decks in it. Exit codes of the check: 0 nothing to look at, 1 something,
 //! 2 there is no deck to read.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::{cannot, say};
+use super::{cannot, out, say};
 use crate::deck::strict::{Finding, Sort, coverage, findings};
 use crate::deck::{Reading, read_deck};
 use crate::domain::card::Kind;
@@ -25,18 +24,14 @@ pub fn run(paths: &[PathBuf], is_json: bool) -> ExitCode {
     let decks = decks(&readings);
     let found = findings(&decks, decks.len() > 1);
     let problems = readings.iter().map(|reading| reading.problems.len()).sum::<usize>();
-    let out = if is_json { json_text(&readings, &found) } else { text(&readings, &decks, &found) };
-    let _ = std::io::stdout().write_all(out.as_bytes());
-    ExitCode::from(u8::from(problems > 0 || !found.is_empty()))
+    let text = if is_json { json_text(&readings, &found) } else { text(&readings, &decks, &found) };
+    out::ended(out::all(text.as_bytes()), ExitCode::from(u8::from(problems > 0 || !found.is_empty())))
 }
 
 /// Prints what these decks cover, as Markdown.
 pub fn print_coverage(paths: &[PathBuf]) -> ExitCode {
     match read(paths) {
-        Ok(readings) => {
-            let _ = std::io::stdout().write_all(coverage(&decks(&readings)).markdown().as_bytes());
-            ExitCode::SUCCESS
-        }
+        Ok(readings) => out::ended(out::all(coverage(&decks(&readings)).markdown().as_bytes()), ExitCode::SUCCESS),
         Err(why) => cannot(why),
     }
 }

@@ -3,13 +3,12 @@
 //! Exit codes: 0 marked, whatever the outcome; 2 an error of the call, told on standard error.
 
 use std::collections::BTreeMap;
-use std::io::Write;
 use std::path::Path;
 use std::process::ExitCode;
 
 use serde_json::{Map, Value};
 
-use super::{cannot, json};
+use super::{cannot, json, out};
 use crate::deck::{Reading, Severity, read_deck};
 use crate::domain::answer::{Answer, Given, LinedUp, Pointed, Worked};
 use crate::domain::card::Card;
@@ -44,11 +43,7 @@ const FORMS: &[Form] = &[
 pub fn run(deck: &Path, card: &str, answer: &str) -> ExitCode {
     match try_card(deck, card, answer) {
         Ok(marking) => match serde_json::to_string_pretty(&marking) {
-            Ok(text) => {
-                // A reader that has gone away (a closed pipe) is no fault of the call.
-                let _ = writeln!(std::io::stdout(), "{text}");
-                ExitCode::SUCCESS
-            }
+            Ok(text) => out::ended(out::line(format_args!("{text}")), ExitCode::SUCCESS),
             Err(error) => cannot(format!("the marking cannot be written as JSON: {error}")),
         },
         Err(message) => cannot(message),

@@ -9,8 +9,9 @@ use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::App;
 use crate::cli::line::{self, Line};
+use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, wrapped};
-use crate::cli::{cannot, clock, lineup, point, profile, sequence, working};
+use crate::cli::{cannot, clock, lineup, out, point, profile, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::Until;
 use crate::domain::outcome::Notch;
@@ -21,7 +22,7 @@ use crate::present::watch::{FrontState, LinkStanding, PointRow, ResultView, Stag
 use crate::present::{View, WatchCardView, WatchEndView, WatchFrontView};
 
 const HELP: &str = "Type your answer, or press Enter alone to see the answer and tick what you said.\n\
-    :q leaves the watch    :a sets the card aside    :f WORDS reports a fault in it    :? shows this";
+    stop leaves the watch    aside sets the card aside    fault: WORDS reports a fault in it    help shows this";
 
 /// Stands a watch of at most `cards` cards, at the time `now` where one is given.
 pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> ExitCode {
@@ -41,8 +42,11 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
-    // The reader of a pipe may have gone; what was accepted is kept.
-    let code = face.stand(cards).unwrap_or(ExitCode::SUCCESS);
+    let code = match face.stand(cards) {
+        Ok(code) => code,
+        // What was accepted is kept.
+        Err(error) => out::stopped(&error),
+    };
     profile::tell(&face.app.close());
     code
 }
@@ -227,24 +231,21 @@ impl<R: BufRead, W: Write> Face<R, W> {
     fn answer(&mut self, card: &WatchCardView, prompt: &str, ashore: &[usize]) -> std::io::Result<Next> {
         loop {
             let Some(line) = self.ask(prompt)? else { return Ok(Next::Leave) };
-            match line.split_once(' ').map_or((line.as_str(), ""), |(a, b)| (a, b)) {
-                (":q", _) => return Ok(Next::Leave),
-                (":e", _) if card.in_oral => {
+            match said(&line) {
+                Said::Stop => return Ok(Next::Leave),
+                Said::End if card.in_oral => {
                     if self.ends()? {
                         return Ok(Next::End);
                     }
                 }
-                ("-", "") if card.in_oral => {
+                Said::Answer if line == "-" && card.in_oral => {
                     self.app.handle(Command::RunDry);
                     return Ok(Next::Card);
                 }
-                (":a" | ":f", _) if card.in_oral => writeln!(self.out, "Not in a sitting.")?,
-                (":?", _) => writeln!(self.out, "{HELP}")?,
-                (":a" | ":f", _) => {
-                    if let Some(next) = self.aside(card, &line)? {
-                        return Ok(next);
-                    }
-                }
+                Said::Aside | Said::Fault(_) if card.in_oral => writeln!(self.out, "Not in a sitting.")?,
+                Said::Help => writeln!(self.out, "{HELP}")?,
+                Said::Aside => return Ok(self.aside(card)),
+                Said::Fault(note) => self.fault(card, note)?,
                 _ => match given(&line, card, ashore) {
                     Ok(given) => {
                         self.app.handle(Command::Submit(given));
@@ -263,20 +264,16 @@ impl<R: BufRead, W: Write> Face<R, W> {
         Ok(self.ask(words)?.is_some_and(|line| line.eq_ignore_ascii_case("y")))
     }
 
-    /// Sets the card aside (`:a`) or reports a fault in it (`:f`).
-    pub(super) fn aside(&mut self, card: &WatchCardView, line: &str) -> std::io::Result<Option<Next>> {
-        let card = card.key.clone();
-        match line.strip_prefix(":f") {
-            Some(note) => {
-                self.app.handle(Command::ReportFault { card, note: note.trim().to_owned() });
-                self.notice()?;
-                Ok(None)
-            }
-            None => {
-                self.app.handle(Command::SetAside { card, until: Until::ForGood });
-                Ok(Some(Next::Card))
-            }
-        }
+    /// Sets the card aside.
+    pub(super) fn aside(&mut self, card: &WatchCardView) -> Next {
+        self.app.handle(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
+        Next::Card
+    }
+
+    /// Reports a fault in the card.
+    pub(super) fn fault(&mut self, card: &WatchCardView, note: &str) -> std::io::Result<()> {
+        self.app.handle(Command::ReportFault { card: card.key.clone(), note: note.to_owned() });
+        self.notice()
     }
 
     fn is_marked(&mut self) -> bool {
@@ -309,12 +306,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let Some(line) = self.ask(&format!("{enter}{ticks}{notch}: "))? else {
                 return Ok(Next::Leave);
             };
-            if result.withheld && !["", ":q", ":e"].contains(&line.as_str()) {
+            if result.withheld && !line.is_empty() && ![Said::Stop, Said::End].contains(&said(&line)) {
                 writeln!(self.out, "That is none of the choices. What would have been right is told in the debrief.")?;
                 continue;
             }
             if let Stage::SequenceRun(run) = &now.stage
-                && !["", "+", "-", "−", ":q", ":e"].contains(&line.as_str())
+                && !is_of_all_cards(&line)
             {
                 if self.on_run(run, &line)? {
                     return Ok(Next::Card);
@@ -322,7 +319,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 continue;
             }
             if let Stage::LineupChecked(checked) = &now.stage
-                && !["", "+", "-", "−", ":q", ":e"].contains(&line.as_str())
+                && !is_of_all_cards(&line)
             {
                 self.on_check(checked, &line)?;
                 continue;
@@ -353,8 +350,8 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 "+" => self.app.handle(Command::SetNotch(Notch::Up)),
                 "-" | "−" => self.app.handle(Command::SetNotch(Notch::Down)),
-                ":q" => return Ok(Next::Leave),
-                ":e" if now.in_oral => {
+                _ if said(&line) == Said::Stop => return Ok(Next::Leave),
+                _ if said(&line) == Said::End && now.in_oral => {
                     if self.ends()? {
                         return Ok(Next::End);
                     }
@@ -500,6 +497,11 @@ pub(super) fn card_of(view: &View) -> Option<&WatchCardView> {
 /// Nothing is marked yet.
 fn is_asked(stage: &Stage) -> bool {
     stage.is_asked() || matches!(stage, Stage::Remedy { .. })
+}
+
+/// A line that means the same at every card once it is marked.
+fn is_of_all_cards(line: &str) -> bool {
+    ["", "+", "-", "−"].contains(&line) || [Said::Stop, Said::End].contains(&said(line))
 }
 
 /// What a line gives to a card.

@@ -5,6 +5,7 @@ use std::io::{BufRead, Write};
 
 use crate::app::command::{Command, Work};
 use crate::app::program::Program;
+use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, printable, wrapped};
 use crate::cli::watch::{Face, Next, card_of};
 use crate::domain::answer::{Given, Worked};
@@ -15,7 +16,7 @@ use crate::present::working::{
 use crate::present::{Tone, WatchCardView};
 
 const HELP: &str = "A line with `=` goes on the worksheet, such as `A = pi * D^2 / 4`; `= expression` needs no name. Anything else is the answer.\n\
-    :t takes the last value as the answer    :l lists the lines    :u takes the last line away";
+    take takes the last value as the answer    list lists the lines    undo takes the last line away";
 
 /// What is given, and how to go about it, as lines of text.
 pub fn asked(view: &WorkingAskedView) -> Vec<String> {
@@ -133,43 +134,48 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let Some(typed) = self.ask(&format!("Line {} or the answer: ", lines.len() + 1))? else {
                 return Ok(Next::Leave);
             };
-            let answer = match typed.split_once(' ').map_or((typed.as_str(), ""), |(a, b)| (a, b)) {
-                (":q", _) => return Ok(Next::Leave),
-                (":e", _) if card.in_oral => {
+            let answer = match said(&typed) {
+                Said::Stop => return Ok(Next::Leave),
+                Said::End if card.in_oral => {
                     if self.ends()? {
                         return Ok(Next::End);
                     }
                     continue;
                 }
-                ("-", "") if card.in_oral => {
+                Said::Answer if typed == "-" && card.in_oral => {
                     self.app.handle(Command::RunDry);
                     return Ok(Next::Card);
                 }
-                (":?", _) | ("", _) => {
+                Said::Help => {
                     writeln!(self.out, "{HELP}")?;
                     continue;
                 }
-                (":l", _) => {
+                Said::Answer if typed.is_empty() => {
+                    writeln!(self.out, "{HELP}")?;
+                    continue;
+                }
+                Said::List => {
                     self.list(&lines)?;
                     continue;
                 }
-                (":u", _) => {
+                Said::Undo => {
                     lines.pop();
                     self.list(&lines)?;
                     continue;
                 }
-                (":t", _) => match self.worked_out(&lines).iter().rev().find_map(|l| l.result.value()) {
+                Said::Take => match self.worked_out(&lines).iter().rev().find_map(|l| l.result.value()) {
                     Some(value) => value.taken.clone(),
                     None => {
                         writeln!(self.out, "No line has a value yet.")?;
                         continue;
                     }
                 },
-                (":a" | ":f", _) => match self.aside(card, &typed)? {
-                    Some(next) => return Ok(next),
-                    None => continue,
-                },
-                _ if typed.contains('=') => {
+                Said::Aside => return Ok(self.aside(card)),
+                Said::Fault(note) => {
+                    self.fault(card, note)?;
+                    continue;
+                }
+                Said::Answer if typed.contains('=') => {
                     let line = typed.strip_prefix('=').unwrap_or(&typed).trim().to_owned();
                     lines.push(line);
                     let worked_out = self.worked_out(&lines);

@@ -18,6 +18,7 @@ mod kinds;
 mod likeness;
 mod pictures;
 mod problem;
+mod raster;
 mod reading;
 mod scan;
 mod signs;

@@ -1,27 +1,71 @@
-//! Pictures: their paths (inside the deck, there, no link, of a type that can be shown), and their bytes.
+//! Pictures: their paths (inside the deck, there, no link, of a type that can be shown), their bytes, and whether those
+//! can be shown.
 
 use std::collections::HashMap;
 use std::fs;
 use std::path::Path;
+use std::thread;
 
-use super::checks::{picture_missing, picture_outside, picture_type, symbolic_link};
+use super::checks::{bad_picture, picture_missing, picture_outside, picture_type, symbolic_link};
 use super::files::{self, Bytes};
 use super::kinds::Placed;
 use super::problem::{Found, Site};
+use super::raster;
 use super::reading::Draught;
+use crate::svg;
 
 const TYPES: &[&str] = &["png", "jpg", "jpeg", "svg"];
 
 /// Checks the picture of every card; a card whose picture cannot be shown is not sound.
 pub(crate) fn check(draught: &mut Draught, folder: &Path) {
     let mut there: HashMap<String, Presence> = HashMap::new();
+    let mut looked: HashMap<String, Option<(String, String)>> = HashMap::new();
+    let mut left = MOST_LOOKED_OVER;
     for draft in &mut draught.drafts {
         let Some(picture) = &draft.picture else { continue };
         if let Some(found) = fault(picture, folder, &mut there) {
             draught.problems.report(found);
             draft.card = None;
+        } else if !draught.problems.vouched_for {
+            let fault = looked.entry(picture.text.clone()).or_insert_with(|| trouble(folder, &picture.text, &mut left));
+            if let Some((what, mend)) = fault {
+                draught.problems.report(bad_picture::found(picture.site, &picture.text, what, mend));
+            }
         }
     }
+}
+
+/// Pictures of a deck are looked over up to this many bytes together; those behind it are looked at when they are shown.
+const MOST_LOOKED_OVER: u64 = 256 * 1024 * 1024;
+
+/// Why a picture cannot be shown, and how to mend it.
+fn trouble(folder: &Path, path: &str, left: &mut u64) -> Option<(String, String)> {
+    if *left == 0 {
+        return None;
+    }
+    let bytes = match read_picture(folder, path) {
+        Ok(bytes) => bytes,
+        Err(trouble) => {
+            let words = trouble.to_string();
+            let (what, mend) = words.split_once("; ").unwrap_or((&words, "see that the file can be read"));
+            return Some((what.to_owned(), mend.to_owned()));
+        }
+    };
+    *left = left.saturating_sub(bytes.len() as u64);
+    let is_drawing = path.rsplit_once('.').is_some_and(|(_, ending)| ending.eq_ignore_ascii_case("svg"));
+    if is_drawing {
+        return drawing_fault(bytes).map(|fault| (fault.what, fault.mend));
+    }
+    raster::look_over(&bytes).err().map(|fault| (fault.what.to_owned(), fault.mend.to_owned()))
+}
+
+/// Looks over a drawing that is only shown, on a thread with room for the engine's recursion.
+fn drawing_fault(bytes: Vec<u8>) -> Option<svg::Fault> {
+    let work = move || svg::look_over(&bytes).err();
+    let thread = thread::Builder::new().name("picture".to_owned()).stack_size(svg::STACK).spawn(work).ok()?;
+    thread
+        .join()
+        .unwrap_or_else(|_| Some(svg::Fault { what: "could not be read".to_owned(), mend: "save it again".to_owned() }))
 }
 
 /// A picture may be this large, in bytes.

@@ -217,6 +217,10 @@ pub fn csv_line(fields: &[String]) -> String {
 
 /// A field with quotes where it needs them. What a spreadsheet would take for a formula is made plain by a quote sign.
 fn quoted(field: &str) -> String {
-    let field = if field.starts_with(['=', '+', '-', '@']) { format!("'{field}") } else { field.to_owned() };
+    // Spreadsheets pass over white space and signs that are not seen before they look for one.
+    let is_passed_over =
+        |c: char| c.is_whitespace() || c.is_control() || matches!(c, '\u{200b}'..='\u{200f}' | '\u{feff}');
+    let is_formula = field.trim_start_matches(is_passed_over).starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']);
+    let field = if is_formula || field.starts_with(['\t', '\r']) { format!("'{field}") } else { field.to_owned() };
     if field.contains([',', '"', '\n', '\r']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field }
 }

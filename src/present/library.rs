@@ -32,7 +32,7 @@ pub struct DeckRow {
     pub publisher: String,
     /// How many cards can be studied.
     pub cards: usize,
-    /// Errors and warnings together.
+    /// Errors, warnings and advice together, as many as the deck's page lists.
     pub problems: usize,
     /// The worst of them.
     pub worst: Option<Severity>,

@@ -12,6 +12,7 @@ use super::kept::{self, FaultReport};
 use super::memory;
 use super::open::{self, Notice, OpenOptions, Opened};
 use super::profiles;
+use super::reading;
 use super::recover::{self, Recovered};
 use super::search::{self, Hit, SearchDoc};
 use super::sittings::{self, KeptSitting};
@@ -38,6 +39,19 @@ impl Store {
     /// See [`OpenError`]; the profile's file is then as it was.
     pub fn open(options: OpenOptions) -> Result<Opened, OpenError> {
         open::open(options)
+    }
+
+    /// Opens the profile as [`Store::open`] does; where another program has it open, to read it only.
+    ///
+    /// # Errors
+    /// As [`Store::open`]; `InUse` where it is open elsewhere and not there yet, or of an older version.
+    pub fn open_or_read(options: OpenOptions) -> Result<Opened, OpenError> {
+        reading::open_or_read(options)
+    }
+
+    /// Another program has the profile open, and nothing can be kept here.
+    pub fn reads_only(&self) -> bool {
+        self.desk.reads_only()
     }
 
     /// Sets a damaged profile aside under a new name and puts a copy of the newest good backup in its place.
@@ -217,8 +231,10 @@ impl Store {
 
     /// Makes the search index hold these decks and no others; gives the number that had to be read in anew,
     /// which are those with a new digest.
+    /// A store that reads only leaves the index as it is.
     pub fn index_decks(&self, decks: Vec<SearchDoc>) -> Ticket<usize> {
-        self.desk.ask(move |db| search::index(db, &decks))
+        let reads_only = self.reads_only();
+        self.desk.ask(move |db| if reads_only { Ok(0) } else { search::index(db, &decks) })
     }
 
     /// Cards in which every word of the query is found, the best first, at most `limit`.

@@ -22,6 +22,7 @@ mod memory;
 mod open;
 mod place;
 pub mod profiles;
+mod reading;
 mod recover;
 pub mod rights;
 mod salvage;

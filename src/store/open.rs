@@ -167,7 +167,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
             notices.push(Notice::TakenIn { answers });
         }
     }
-    let opened = start(db, lock, now, wake, notices).map_err(|error| match error {
+    let opened = start(db, Some(lock), now, wake, notices).map_err(|error| match error {
         StoreError::Damaged { why, .. } => damaged(&dir, now, why),
         StoreError::Unreadable { what, why, .. } => damaged(&dir, now, format!("{what} cannot be read ({why})")),
         other => other.into(),
@@ -188,7 +188,7 @@ fn is_sound(file: &Path) -> bool {
     matches!(health::look(file, Look::Quick), Ok(Health::Sound))
 }
 
-fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
+pub(super) fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
     OpenError::Damaged {
         path: files::profile(dir),
         why,
@@ -273,10 +273,11 @@ fn start_backup(file: &Path, now: Instant, wake: &Wake, notices: &Notices) -> Op
     started.map_err(|error| tell_of_failure(Notice::BackupFailed(error))).ok()
 }
 
-/// Reads what the program starts with and hands the connection to the store's thread.
-fn start(
+/// Reads what the program starts with and hands the connection to the store's thread. Without the lock it is for reading
+/// only.
+pub(super) fn start(
     mut db: Db,
-    lock: ProfileLock,
+    lock: Option<ProfileLock>,
     now: Instant,
     wake: Wake,
     mut notices: Vec<Notice>,
@@ -293,7 +294,7 @@ fn start(
     let attempts_count = attempts::count(&db)?;
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
-    let backup = start_backup(&db.file, now, &wake, &later);
+    let backup = lock.as_ref().and_then(|_| start_backup(&db.file, now, &wake, &later));
     let desk = Desk::start(db, lock, wake, later, backup)?;
     let store = Store { desk: Arc::new(desk) };
     Ok(Opened { store, created, settings, device, attempts_count, memory, stamp, set_aside, faults, notices })

@@ -107,19 +107,21 @@ pub(super) struct Desk {
     thread: Option<JoinHandle<()>>,
     wake: Wake,
     notices: Notices,
+    reads_only: bool,
 }
 
 impl Desk {
-    /// Starts the thread. `beside` is work going on beside it that must end before the profile is let go.
+    /// Starts the thread; without the lock it only reads. `beside` is work going on beside it that must end before the profile is let go.
     pub(super) fn start(
         mut db: Db,
-        lock: ProfileLock,
+        lock: Option<ProfileLock>,
         wake: Wake,
         notices: Notices,
         beside: Option<JoinHandle<()>>,
     ) -> Result<Self, StoreError> {
         let (jobs, inbox) = channel::<Job>();
         let place = db.file.clone();
+        let reads_only = lock.is_none();
         let thread = Builder::new()
             .name("store".to_owned())
             .spawn(move || {
@@ -134,7 +136,7 @@ impl Desk {
                 drop(lock);
             })
             .map_err(|e| StoreError::from_io("start the store's thread", &place, &e))?;
-        Ok(Self { jobs: Some(jobs), thread: Some(thread), wake, notices })
+        Ok(Self { jobs: Some(jobs), thread: Some(thread), wake, notices, reads_only })
     }
 
     /// Hands in a request.
@@ -168,6 +170,11 @@ impl Desk {
     /// Where notices come in.
     pub(super) fn notices(&self) -> Notices {
         Arc::clone(&self.notices)
+    }
+
+    /// Nothing can be kept.
+    pub(super) fn reads_only(&self) -> bool {
+        self.reads_only
     }
 
     /// Takes the notices that have come in.

@@ -41,6 +41,14 @@ pub fn draw_with_marks(
     Ok((dots, marks))
 }
 
+/// Looks over a drawing that is only shown, as far as its text tells, without drawing it.
+///
+/// # Errors
+/// Where it is no drawing, or holds what may not be in one.
+pub fn look_over(bytes: &[u8]) -> Result<(), Fault> {
+    guard::document(guard::text(bytes)?, For::Showing).map(|_| ())
+}
+
 fn draw_for(bytes: &[u8], purpose: For, fit: impl Fn(f32, f32) -> (u32, u32)) -> Result<Dots, Fault> {
     let text = guard::text(bytes)?;
     let document = guard::document(text, purpose)?;

@@ -17,7 +17,7 @@ mod parts;
 mod stop;
 mod tree;
 
-pub use dots::{Dots, draw, draw_with_marks};
+pub use dots::{Dots, draw, draw_with_marks, look_over};
 pub use fault::Fault;
 pub use marks::Mark;
 pub use outlines::{Outlined, outline, print};

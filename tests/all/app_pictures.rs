@@ -387,7 +387,7 @@ fn a_watch_in_the_terminal_says_that_there_is_a_picture() {
     drop(app);
     let mut program = assert_cmd::Command::cargo_bin("bedplate").expect("the program is built");
     program.env("BEDPLATE_HOME", home.path()).args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"]);
-    let output = program.arg(home.path().join("profiles/e-dunmore")).write_stdin(":q\n").output().expect("it runs");
+    let output = program.arg(home.path().join("profiles/e-dunmore")).write_stdin("stop\n").output().expect("it runs");
     let said = String::from_utf8_lossy(&output.stdout);
     assert!(said.contains("What does the drawing show?\nPicture: pictures/pump.png\n"), "{said}");
 }

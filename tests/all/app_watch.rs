@@ -433,6 +433,29 @@ fn two_learners_keep_apart_on_one_computer() {
 }
 
 #[test]
+fn every_goal_of_a_sequence_stands_in_the_strip_of_facts() {
+    let mut bench = Bench::new();
+    let steps: String = (1..=6)
+        .map(|n| format!("[[sequence.step]]\nkey = \"s{n}\"\nsay = \"Do {n}\"\ngives = [\"goal-{n}\"]\n"))
+        .collect();
+    let facts: String = (1..=6).map(|n| format!("goal-{n} = \"Goal {n}\"\n")).collect();
+    let deck = format!(
+        "[[sequence]]\nid = \"goals\"\ntopic = \"A-III/1.1.4\"\nask = \"Reach them all.\"\nbecause = \"All count.\"\n\
+         sources = [\"practice\"]\nseconds = 60\nweight = 3\nstart = [\"one\", \"two\", \"three\"]\n\
+         goal = [\"goal-1\", \"goal-2\", \"goal-3\", \"goal-4\", \"goal-5\", \"goal-6\", \"three\"]\n\
+         [sequence.fact]\none = \"One\"\ntwo = \"Two\"\nthree = \"Three\"\n{facts}{steps}"
+    );
+    write_deck(bench.home.path(), "marram-light", &deck);
+    bench.first_run(false);
+    bench.run(Command::RereadDecks);
+    bench.only_our_own();
+    bench.run(Command::StandWatch { shorter: false });
+    let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };
+    let shown: Vec<&str> = asked.facts.iter().map(|fact| fact.name.as_str()).collect();
+    assert_eq!(shown, ["One", "Two", "Three", "Goal 1", "Goal 2", "Goal 3", "Goal 4", "Goal 5", "Goal 6"]);
+}
+
+#[test]
 fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     let mut bench = Bench::new();
     bench.first_run(false);

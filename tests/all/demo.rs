@@ -35,7 +35,7 @@ fn setup(home: &Path, now: Instant) -> Setup {
 }
 
 /// A home with the demonstration in it, made once.
-fn made() -> &'static Path {
+pub fn made() -> &'static Path {
     static HOME: OnceLock<tempfile::TempDir> = OnceLock::new();
     let home = HOME.get_or_init(|| {
         let home = tempfile::tempdir().unwrap();
@@ -274,7 +274,7 @@ fn the_commands_print_the_plan_and_the_progress() {
         .args(["watch", "--now", "2027-02-27T08:00:00Z", "--profile"])
         .arg(copy.path().join("profiles/a"))
         .env("BEDPLATE_HOME", copy.path())
-        .write_stdin(":q\n")
+        .write_stdin("stop\n")
         .output()
         .unwrap();
     let said = String::from_utf8_lossy(&out.stdout);

@@ -1,5 +1,6 @@
 //! All integration tests in one binary; one module for each part.
 
+mod app_decks;
 mod app_pictures;
 mod app_take_back;
 mod app_trouble;
@@ -7,6 +8,7 @@ mod app_watch;
 mod app_working;
 mod bundled;
 mod calibration;
+mod cli_ends;
 mod clock;
 mod deck_check;
 mod deck_competences;
@@ -65,6 +67,7 @@ mod quantity;
 mod quantity_expressions;
 mod quantity_reference;
 mod readiness;
+mod said_figures;
 mod schematic;
 mod sound;
 mod store_backup;
@@ -109,3 +112,4 @@ mod working_credit;
 mod working_props;
 mod working_watch;
 mod workings_decks;
+mod worksheet_units;

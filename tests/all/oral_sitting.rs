@@ -248,7 +248,7 @@ fn in_the_terminal_the_same_seed_asks_the_same() {
 #[test]
 fn in_the_terminal_a_sitting_is_left_and_gone_on_with() {
     let home = tempfile::tempdir().unwrap();
-    let first = terminal(home.path(), &["oral", "--questions", "2", "--seed", "5"], "-\n:q\n");
+    let first = terminal(home.path(), &["oral", "--questions", "2", "--seed", "5"], "-\nstop\n");
     assert!(first.contains("left for later. Your answers are saved"), "{first}");
     let second = terminal(home.path(), &["oral"], &"-\n".repeat(30));
     assert!(second.contains("The sitting goes on.") && second.contains("Debrief of sitting 1"), "{second}");
@@ -344,7 +344,7 @@ fn in_the_terminal_a_sitting_is_ended_and_taken_up_again() {
     let home = tempfile::tempdir().unwrap();
     let at = ["--now", "2026-11-25T08:00:00Z"];
     let with = |more: &[&str], input: &str| terminal(home.path(), &[&["oral"], more, &at].concat(), input);
-    let ended = with(&["--questions", "2", "--seed", "5"], "-\n:e\nn\n:e\ny\n");
+    let ended = with(&["--questions", "2", "--seed", "5"], "-\nend\nn\nend\ny\n");
     assert!(
         ended.contains("End the sitting here?") && ended.contains("ended early, after 1 of 2 questions"),
         "{ended}"

@@ -162,12 +162,16 @@ fn several_common_pipes_are_joined_with_one_another_once_the_valve_is_set() {
 
 #[test]
 fn blocked_by_is_the_fewest_to_turn_over_all_legs() {
-    // By q both legs share a valve; by r and by s each has one of its own.
-    let nodes = ["t tank", "u tank", "p valve", "r valve", "s valve", "q valve", "e engine", "m junction"];
-    let pipes = ["t>p", "p>m", "u>m", "m>q", "q>e", "t>r", "r>e", "u>s", "s>e"];
+    // By q both legs share a valve, and the two pipes behind it; by r and by s each has one of its own.
+    let nodes =
+        ["t tank", "u tank", "p valve", "r valve", "s valve", "q valve", "e engine", "m junction", "n junction"];
+    let pipes = ["t>p", "p>m", "u>m", "m>q", "q>n", "n>e", "n>e", "t>r", "r>e", "u>s", "s>e"];
     let net = network(&nodes, &pipes, &["u>e>u", "t>e>u", "t>e"]);
-    assert_eq!(told(&net, &[], &[]), ["blocked by s", "blocked by p q", "blocked by r"]);
+    assert_eq!(told(&net, &[], &[]), ["blocked by q", "blocked by p q", "blocked by r"]);
     assert_eq!(told(&net, &["p"], &[])[1], "blocked by q", "one that both legs share, before two of their own");
+    // With one pipe behind q, flow that comes by it must go on by another.
+    let net = network(&nodes, &[&pipes[..6], &pipes[7..]].concat(), &["u>e>u", "t>e>u", "t>e"]);
+    assert_eq!(told(&net, &[], &[]), ["blocked by s q", "blocked by r s", "blocked by r"]);
     // Of equals, what comes first in the file.
     let net = network(&["t tank", "y valve", "x valve", "e engine"], &["t>x", "x>e", "t>y", "y>e"], &["t>e"]);
     assert_eq!(told(&net, &[], &[]), ["blocked by y"]);
@@ -199,6 +203,43 @@ fn a_flow_goes_through_its_nodes_in_order_and_may_come_back() {
     let net = network(&nodes, &pipes, &["tank>p>engine>tank", "tank>engine>p", "tank>tank"]);
     assert_eq!(told(&net, &["v", "r"], &[]), ["tank v p engine r tank", "never", "tank"]);
     assert_eq!(told(&net, &["v"], &[]), ["blocked by r", "never", "tank"]);
+}
+
+#[test]
+fn flow_goes_through_a_stop_in_by_one_pipe_and_out_by_another() {
+    // A cooler with its inlet shut and its bypass open is a dead end, not a way.
+    let nodes = ["pump pump", "in valve", "cooler cooler", "out valve", "bypass valve", "m junction", "n junction"];
+    let pipes = ["pump>m", "m>in", "in>cooler", "cooler>out", "out>n", "m>bypass", "bypass>n"];
+    let net = network(&nodes, &pipes, &["pump>cooler>n", "pump>cooler"]);
+    assert_eq!(told(&net, &["out", "bypass"], &[]), ["blocked by in", "pump m bypass n out cooler"]);
+    assert_eq!(told(&net, &["in", "out"], &[])[0], "pump m in cooler out n");
+    // Two pipes between the same nodes are two pipes, and one is not.
+    let nodes = ["h junction", "v valve", "e engine"];
+    let one = network(&nodes, &["h>e", "e>v"], &["h>e>h", "h>e>h>e"]);
+    assert_eq!(told(&one, &[], &[]), ["never", "never"]);
+    let two = network(&nodes, &["h>e", "h>e", "e>v"], &["h>e>h", "h>e>h>e"]);
+    assert_eq!(told(&two, &[], &[]), ["h e h", "h e h e"]);
+    // At an end flow stops and starts afresh; the first and the last stop put no condition, even as the same node.
+    let net = network(&["a engine", "t tank", "b engine"], &["a>t", "a>b"], &["a>t>a", "b>a>t>a>b", "t>a>b", "b>a>b"]);
+    assert_eq!(told(&net, &[], &[]), ["a t a", "b a t a b", "t a b", "never"]);
+    // The way of a leg may pass other stops, but neither of its own two.
+    let net = network(&["a tank", "x filter", "y filter", "b tank"], &["a>x", "x>y", "y>b"], &["a>y>x>b", "a>x>b"]);
+    assert_eq!(told(&net, &[], &[]), ["never", "a x y b"]);
+    // The choice for one leg must leave room for the next, though it is longer.
+    let nodes = ["a tank", "x filter", "j junction", "b tank"];
+    let net = network(&nodes, &["a>x", "a>j", "j>x", "j>b"], &["a>x>b", "a>x>a"]);
+    assert_eq!(told(&net, &[], &[]), ["a x j b", "a x j a"]);
+    let net = network(&nodes, &["a>j", "j>x", "j>x", "j>b"], &["a>x>b"]);
+    assert_eq!(told(&net, &[], &[]), ["a j x j b"]);
+}
+
+#[test]
+fn a_non_return_valve_and_a_three_way_valve_as_stops_let_pass_what_their_kind_lets() {
+    let nodes = ["a tank", "n non-return", "b junction", "c three-way ways=x/y", "x filter", "y filter"];
+    let pipes = ["a>n", "n>b", "b>c", "c>x", "c>y"];
+    let net = network(&nodes, &pipes, &["a>n>b>c>x", "b>n>a", "x>c>y", "a>c>y"]);
+    assert_eq!(told(&net, &[], &["c=x"]), ["a n b c x", "never", "never", "blocked by c"]);
+    assert_eq!(told(&net, &[], &["c=y"]), ["blocked by c", "never", "never", "a n b c y"]);
 }
 
 #[test]
@@ -249,8 +290,8 @@ fn a_proof_says_how_many_settings_work_and_what_is_alike_in_them() {
 
     let net = network(&nodes, &pipes, &["t>c>e", "t!d", "e>e"]);
     let proof = prove(&net).expect("it is proved");
-    // With the cock to the engine; by x too, since flow comes to the cock from the engine as well.
-    assert_eq!(proof.settings, Some(7));
+    // With the cock to the engine and a or b open; by x flow comes to the cock from the engine, and could only go back.
+    assert_eq!(proof.settings, Some(6));
     let least = net.named_setting(&proof.least_open.expect("one"));
     assert_eq!((least.open, least.ways), (vec!["a".to_owned()], BTreeMap::from([("c".to_owned(), "e".to_owned())])));
 
@@ -258,6 +299,35 @@ fn a_proof_says_how_many_settings_work_and_what_is_alike_in_them() {
     let proof = prove(&net).expect("it is proved");
     assert_eq!((proof.works, proof.settings, proof.least_open), (false, Some(0), None));
     assert_eq!((proof.needed_open, proof.needed_shut), (vec![], vec![]));
+}
+
+#[test]
+fn a_header_with_twenty_valves_is_gone_through_by_two_of_its_pipes() {
+    let valves: Vec<String> = (0..20).map(|n| format!("v{n} valve")).collect();
+    let nodes: Vec<&str> =
+        ["t tank", "header junction", "e engine"].into_iter().chain(valves.iter().map(String::as_str)).collect();
+    let pipes: Vec<String> = (0..20)
+        .flat_map(|n| match n < 10 {
+            true => [format!("t>v{n}"), format!("v{n}>header")],
+            false => [format!("header>v{n}"), format!("v{n}>e")],
+        })
+        .collect();
+    let pipes: Vec<&str> = pipes.iter().map(String::as_str).collect();
+    // Ten suctions and ten deliveries. To go in and back on one side, two of that side must stand open; where flow goes
+    // on to the other side, one of each will do, and the same one on the way back.
+    let two_of_ten = (1 << 10) - 1 - 10;
+    let some_of_ten = (1 << 10) - 1;
+    for (demand, settings) in [
+        ("t>header>t", two_of_ten << 10),
+        ("t>header>e", some_of_ten * some_of_ten),
+        ("e>header>e", two_of_ten << 10),
+        ("e>header>t>header>e", some_of_ten * some_of_ten),
+        ("t>header>e>header>t", some_of_ten * two_of_ten),
+    ] {
+        let net = network(&nodes, &pipes, &[demand]);
+        let proof = prove(&net).expect("it is proved");
+        assert_eq!(proof.settings, Some(settings), "{demand}");
+    }
 }
 
 #[test]

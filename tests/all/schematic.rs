@@ -274,6 +274,24 @@ fn of_a_three_way_valve_the_legs_that_are_shut_are_filled() {
 }
 
 #[test]
+fn where_two_pipes_meet_there_is_no_gap() {
+    for legs in [[leg(Dir::Left, false), leg(Dir::Right, true)], [leg(Dir::Up, false), leg(Dir::Right, true)]] {
+        let parts = drawn(NodeKind::Junction, &legs, false);
+        let Some(Part::Circle(center, radius, Fill::Medium)) = parts.first() else { panic!("{parts:?}") };
+        // Pipes end at the edge of the symbol's body, and the dot reaches it.
+        let network = bend();
+        let (_, layout) = laid(&network, PLACE);
+        let body = layout.symbols[1].body;
+        assert_eq!((*center, *radius), (Pos2::ZERO, body.width() / 2.0));
+    }
+}
+
+/// Two pipes that meet in a junction.
+fn bend() -> Network {
+    crate::piping_examine::network(&["t tank", "j junction", "e engine"], &["t>j", "j>e"], &["t>e"])
+}
+
+#[test]
 fn a_valve_round_a_corner_has_its_halves_at_its_two_pipes() {
     let parts = drawn(NodeKind::Valve, &[leg(Dir::Left, false), leg(Dir::Down, true)], false);
     let out: Vec<Vec2> = shapes(&parts).iter().map(|(p, _)| (p[1].to_vec2() + p[2].to_vec2()) / 2.0).collect();

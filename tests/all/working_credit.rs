@@ -11,7 +11,7 @@ const HEAD: &str = "id = \"trial\"\ntitle = \"Trial\"\nedition = 1\nlanguage = \
     licence = \"CC-BY-4.0\"\n[source.practice]\ntitle = \"common practice, no published source\"\nkind = \"practice\"\n";
 
 /// A card of a deck written for the test; no problem may be found in it.
-fn card(body: &str) -> Card {
+pub fn card(body: &str) -> Card {
     let folder = tempfile::tempdir().expect("a folder");
     let common = "[[working]]\nid = \"trial\"\ntopic = \"A-III/1.1.4\"\nask = \"Work it out.\"\n\
         because = \"So it is.\"\nsources = [\"practice\"]\nseconds = 100\n";

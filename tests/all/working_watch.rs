@@ -93,16 +93,16 @@ fn a_working_is_asked_worked_out_marked_and_tried_again_in_the_terminal() {
     dialogue.say("V = A * stroke");
     dialogue.say("= 2 * 3");
     holds(&dialogue.say("P = pm * V * speed * cylinders"), &["4 P = ", " kW"]);
-    let missed = dialogue.say(":t");
+    let missed = dialogue.say("take");
     holds(
         &missed,
         &["A four-stroke fires every second revolution.", "Prompted: ", "t tries again, m shows a model working"],
     );
     assert!(!missed.contains("The right answer:"), "a second try is open:\n{missed}");
     holds(&dialogue.say("t"), &["First try, ", "A right answer now counts as prompted.", "4 P = pm * V"]);
-    dialogue.say(":u");
+    dialogue.say("undo");
     dialogue.say("P = pm * V * speed / 2 * cylinders");
-    let prompted = dialogue.say(":t");
+    let prompted = dialogue.say("take");
     holds(&prompted, &["Second try, ", ": right, within 1 % of ", "Prompted: right at the second try,"]);
     holds(&dialogue.say("m"), &["A model working, with these figures:", "1 area = pi * bore^2 / 4 → "]);
     let fresh = dialogue.say("n");

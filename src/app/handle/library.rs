@@ -6,7 +6,7 @@ use crate::app::state::App;
 use crate::domain::answer::cut_text;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::ids::CardKey;
-use crate::present::{Notice, words};
+use crate::present::{Notice, Tone, words};
 use crate::store::FaultReport;
 
 impl App {
@@ -72,17 +72,26 @@ impl App {
                 let cards = shelf.cards().count();
                 let decks = shelf.usable().count();
                 self.remaining.begin(shelf.rest(), &self.setup.wake);
+                let (errors, trouble) = (shelf.errors(), shelf.trouble.clone());
                 if let Some(open) = self.open_mut() {
                     let indexing = crate::app::search::index(&open.profile.store, &shelf);
                     open.shelf = shelf;
                     self.search.reindex(indexing);
                 }
                 self.pictures.forget();
-                self.notice = Some(Notice::done(format!(
+                let mut text = format!(
                     "{} with {} read again.",
                     words::capital(&words::count_in_words(decks, "deck")),
                     words::count(cards, "card")
-                )));
+                );
+                if errors > 0 {
+                    let found = words::capital(&words::count_in_words(errors, "error"));
+                    let (stand, each) = if errors == 1 { ("was", "its") } else { ("were", "each") };
+                    text += &format!(" {found} {stand} found; the deck’s page names {each} line.");
+                }
+                text.extend(trouble.iter().map(|trouble| format!(" {trouble}")));
+                let is_well = errors == 0 && trouble.is_none();
+                self.notice = Some(Notice { tone: if is_well { Tone::Good } else { Tone::Weak }, text });
             }
             Err(error) => self.fail(&error),
         }

@@ -17,7 +17,9 @@ pub fn work_out(question: &Question) -> Vec<Told> {
         let note = result.note.map(|note| quoted(&words::sentence(&note))).unwrap_or_default();
         let said = match (&result.error, &result.value) {
             (Some(error), _) => wrong(error, line),
-            (None, Some(value)) => LineResult::Value(shown(value, result.number, &result.unit, digits)),
+            (None, Some(value)) => {
+                LineResult::Value(shown(value, result.number, &result.unit, question.unit.as_deref(), digits))
+            }
             (None, None) => LineResult::Nothing,
         };
         (said, note)
@@ -30,8 +32,10 @@ fn digits_for(within: f64) -> usize {
     if within > 0.0 { ((3.0 - within.log10()).ceil() as usize).clamp(DIGITS, MOST_DIGITS) } else { MOST_DIGITS }
 }
 
-fn shown(value: &Value, number: String, unit: &str, digits: usize) -> ValueView {
-    let (exact, in_unit) = value.readable(digits, Some(unit));
+fn shown(value: &Value, number: String, unit: &str, wanted: Option<&str>, digits: usize) -> ValueView {
+    // A ratio above one is shown as a number, and taken over in the unit that is asked for.
+    let taken_in = wanted.filter(|_| unit.is_empty()).unwrap_or(unit);
+    let (exact, in_unit) = value.readable(digits, Some(taken_in));
     // Noughts at the end say nothing of a value that is taken over.
     let exact = match exact.contains('.') && !exact.contains('e') {
         true => exact.trim_end_matches('0').trim_end_matches('.'),

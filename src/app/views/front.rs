@@ -97,10 +97,19 @@ fn headline(state: FrontState, cards: usize, minutes: u32) -> String {
     }
 }
 
+/// Where a deck goes, by name: the library names the folder only while it has no deck to list.
+fn no_decks(shelf: &Shelf) -> String {
+    match (&shelf.trouble, shelf.own_folder.as_os_str().is_empty()) {
+        (Some(trouble), _) => trouble.clone(),
+        (None, true) => "Put a deck’s folder into your folder of decks.".to_owned(),
+        (None, false) => format!("Put a deck’s folder into {}", shelf.own_folder.display()),
+    }
+}
+
 fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, shelf: &Shelf) -> String {
     match state {
         FrontState::GoOn => "The watch was broken off here; every accepted answer is kept.".to_owned(),
-        FrontState::NoDecks => "Put a deck’s folder into one of the folders named in the library.".to_owned(),
+        FrontState::NoDecks => no_decks(shelf),
         FrontState::Done | FrontState::NothingDue => tomorrow(learner, shelf, day),
         FrontState::Ready => {
             let slipped = order.count(Reason::Slipped);

@@ -31,7 +31,7 @@ pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> Librar
 
 fn deck_row(shelved: &Shelved) -> DeckRow {
     let deck = shelved.reading.deck.as_ref();
-    let counted = || shelved.reading.problems.iter().filter(|p| p.severity != Found::Advice);
+    let problems = &shelved.reading.problems;
     DeckRow {
         id: shelved.id(),
         title: deck.map_or_else(|| shelved.id().0, |d| d.title.clone()),
@@ -43,8 +43,8 @@ fn deck_row(shelved: &Shelved) -> DeckRow {
             None => "could not be read".to_owned(),
         },
         cards: if shelved.shadowed { 0 } else { deck.map_or(0, |d| d.cards.len()) },
-        problems: counted().count(),
-        worst: counted().map(|p| severity(p.severity)).min(),
+        problems: problems.len(),
+        worst: problems.iter().map(|p| severity(p.severity)).min(),
     }
 }
 

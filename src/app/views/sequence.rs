@@ -8,7 +8,7 @@ use crate::present::sequence::{
 };
 use crate::present::watch::ResultView;
 
-/// So many facts stand in the strip while the list is made.
+/// So many facts stand in the strip while the list is made; more where the goal has more.
 const STRIP: usize = 5;
 /// So many of them hold already.
 const STRIP_HOLDING: usize = 2;
@@ -17,13 +17,15 @@ const STRIP_HOLDING: usize = 2;
 pub fn asked(procedure: &Procedure, sheet: &Sheet) -> SequenceAskedView {
     let (state, _) = begin(procedure);
     let holding = (0..procedure.facts.len()).filter(|f| state.facts.has(*f));
-    let aims = procedure.goal.iter().filter(|need| !need.is_met(&state.facts)).map(|need| need.fact);
     let mut shown: Vec<usize> = holding.clone().take(STRIP_HOLDING).collect();
-    for fact in aims.chain(holding) {
-        if shown.len() < STRIP && !shown.contains(&fact) {
+    for fact in procedure.goal.iter().map(|need| need.fact) {
+        if !shown.contains(&fact) {
             shown.push(fact);
         }
     }
+    let room = STRIP.saturating_sub(shown.len());
+    let more: Vec<usize> = holding.filter(|fact| !shown.contains(fact)).take(room).collect();
+    shown.extend(more);
     let (mut so, not): (Vec<usize>, Vec<usize>) = shown.into_iter().partition(|f| state.facts.has(*f));
     so.extend(not);
     let steps = sheet.ashore.iter().filter_map(|position| procedure.steps.get(position.checked_sub(1)?));

@@ -7,6 +7,7 @@ use crate::deck::problem::Check;
 pub(crate) mod accept_and_reject;
 pub(crate) mod always_met;
 pub(crate) mod answer_unit;
+pub(crate) mod bad_asks;
 pub(crate) mod bad_demand;
 pub(crate) mod bad_drawing;
 pub(crate) mod bad_edition;
@@ -14,6 +15,7 @@ pub(crate) mod bad_formula;
 pub(crate) mod bad_id;
 pub(crate) mod bad_language;
 pub(crate) mod bad_name;
+pub(crate) mod bad_picture;
 pub(crate) mod bad_place;
 pub(crate) mod bad_probe;
 pub(crate) mod bad_range;
@@ -27,6 +29,7 @@ pub(crate) mod changing_sign;
 pub(crate) mod cold_answer;
 pub(crate) mod control_character;
 pub(crate) mod curly_quotes;
+pub(crate) mod dead_end;
 pub(crate) mod difference_in_degc;
 pub(crate) mod divides_by_zero;
 pub(crate) mod drawing_type;
@@ -85,6 +88,7 @@ pub(crate) mod shared_part_name;
 pub(crate) mod shared_phrase;
 pub(crate) mod single_order;
 pub(crate) mod slip_is_right;
+pub(crate) mod stop_twice;
 pub(crate) mod stray_fault;
 pub(crate) mod symbolic_link;
 pub(crate) mod too_complex;
@@ -132,6 +136,7 @@ const ALL: &[&Check] = &[
     &accept_and_reject::CHECK,
     &always_met::CHECK,
     &answer_unit::CHECK,
+    &bad_asks::CHECK,
     &bad_demand::CHECK,
     &bad_drawing::CHECK,
     &bad_edition::CHECK,
@@ -139,6 +144,7 @@ const ALL: &[&Check] = &[
     &bad_id::CHECK,
     &bad_language::CHECK,
     &bad_name::CHECK,
+    &bad_picture::CHECK,
     &bad_place::CHECK,
     &bad_probe::CHECK,
     &bad_range::CHECK,
@@ -152,6 +158,7 @@ const ALL: &[&Check] = &[
     &cold_answer::CHECK,
     &control_character::CHECK,
     &curly_quotes::CHECK,
+    &dead_end::CHECK,
     &difference_in_degc::CHECK,
     &divides_by_zero::CHECK,
     &drawing_type::CHECK,
@@ -210,6 +217,7 @@ const ALL: &[&Check] = &[
     &shared_phrase::CHECK,
     &single_order::CHECK,
     &slip_is_right::CHECK,
+    &stop_twice::CHECK,
     &stray_fault::CHECK,
     &symbolic_link::CHECK,
     &too_complex::CHECK,

@@ -7,7 +7,8 @@ use super::{AnswerError, Detail, Marked, Slip, SlipKind};
 use crate::domain::card::Figure;
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::typed::{ReadUnit, Typed, scan};
-use crate::domain::quantity::{Quantity, QuantityError, Unit};
+use crate::domain::quantity::{Dimension, Quantity, QuantityError, Unit};
+use crate::domain::working::Asks;
 
 /// Only so much of a typed figure is read, in bytes.
 const READ_BYTES: usize = 4_000;
@@ -18,17 +19,18 @@ const ROUNDING: f64 = 1e-9;
 
 /// Marks a typed figure.
 pub(super) fn mark(figure: &Figure, text: &str, in_time: bool) -> Result<Marked, AnswerError> {
-    let verdict = judge(figure, text)?;
+    let verdict = judge(figure, None, text)?;
     let outcome = verdict.outcome(in_time);
     let detail = Detail::Figure { expected: figure.value_text.clone(), error: verdict.error, slip: verdict.slip };
     Ok((outcome, verdict.reason, detail))
 }
 
-/// Judges a typed figure.
-pub(super) fn judge(figure: &Figure, text: &str) -> Result<Verdict, AnswerError> {
-    let target = Target::of(figure).map_err(|error| AnswerError { message: format!("the card's value: {error}") })?;
+/// Judges a typed figure. Where the value is a rate and the question asks for what it is a rate of, that counts too.
+pub(super) fn judge(figure: &Figure, asks: Option<&Asks>, text: &str) -> Result<Verdict, AnswerError> {
+    let target =
+        Target::of(figure, asks).map_err(|error| AnswerError { message: format!("the card's value: {error}") })?;
     let text = beginning(text);
-    let readings = scan(text, Some(&target.unit.dimension));
+    let readings = target.read(text);
     let verdict = target.judge(&readings, text);
     Ok(Verdict { error: verdict.error.filter(|e| e.is_finite()), ..verdict })
 }
@@ -77,6 +79,7 @@ impl Verdict {
 
 struct Target<'a> {
     figure: &'a Figure,
+    asks: Option<&'a Asks>,
     value: &'a Quantity,
     unit: Unit,
     /// The tolerance in the card's unit.
@@ -84,11 +87,36 @@ struct Target<'a> {
 }
 
 impl<'a> Target<'a> {
-    fn of(figure: &'a Figure) -> Result<Self, QuantityError> {
+    fn of(figure: &'a Figure, asks: Option<&'a Asks>) -> Result<Self, QuantityError> {
         let unit = Unit::parse(&figure.value.unit)?;
         let exact = EXACT * figure.value.number.abs();
         let distance = figure.within.distance(&figure.value)?.unwrap_or(exact);
-        Ok(Self { figure, value: &figure.value, unit, distance })
+        Ok(Self { figure, asks, value: &figure.value, unit, distance })
+    }
+
+    /// The quantities of the answer. Where none is a rate, what the question asks for is taken as one.
+    fn read(&self, text: &str) -> Vec<Typed> {
+        let readings = scan(text, Some(&self.unit.dimension));
+        let is_of = |typed: &Typed, dimension: &Dimension| match &typed.unit {
+            ReadUnit::Known(unit) => unit.dimension == *dimension,
+            _ => false,
+        };
+        let Some(asks) = self.asks.filter(|_| !readings.iter().any(|typed| is_of(typed, &self.unit.dimension))) else {
+            return readings;
+        };
+        let mut readings = scan(text, Some(&asks.unit.dimension));
+        for typed in readings.iter_mut().filter(|typed| is_of(typed, &asks.unit.dimension)) {
+            let ReadUnit::Known(unit) = &typed.unit else { continue };
+            let rate = |number: f64| unit.convert(number, &asks.above).unwrap_or(number);
+            (typed.low, typed.high) = (rate(typed.low), rate(typed.high));
+            typed.unit = ReadUnit::Known(self.unit.clone());
+        }
+        readings
+    }
+
+    /// A number without a unit, in the card's.
+    fn bare(&self, number: f64) -> f64 {
+        self.asks.and_then(|asks| asks.unit.convert(number, &asks.above)).unwrap_or(number)
     }
 
     fn judge(&self, readings: &[Typed], text: &str) -> Verdict {
@@ -107,7 +135,7 @@ impl<'a> Target<'a> {
             _ if self.unit.is_bare() => {
                 Verdict { given: Some(first.low), ..self.judge_known(chosen, &self.unit, said) }
             }
-            _ => Verdict { given: Some(first.low), ..self.judge_bare(chosen, said) },
+            _ => Verdict { given: Some(self.bare(first.low)), ..self.judge_bare(chosen, said) },
         }
     }
 
@@ -140,7 +168,9 @@ impl<'a> Target<'a> {
         }
         let numbers: Vec<f64> = chosen.iter().flat_map(|t| [t.low, t.high]).collect();
         if unit.spelling != self.unit.spelling && !unit.is_bare() && self.all_within(&numbers) {
-            let tell = format!("The number is right, but in {}, not in {}.", self.unit_words(), unit.spelling);
+            let wanted =
+                if self.unit.is_bare() { "as a plain number".to_owned() } else { format!("in {}", self.unit_words()) };
+            let tell = format!("The number is right, but {wanted}, not in {}.", unit.spelling);
             return wrong(error, Some(Slip { kind: SlipKind::Unit, tell: tell.clone() }), tell);
         }
         if let Some(power) = self.power_of_ten(&values) {
@@ -151,7 +181,7 @@ impl<'a> Target<'a> {
     }
 
     fn judge_bare(&self, chosen: &[Typed], said: &str) -> Verdict {
-        let values: Vec<f64> = chosen.iter().flat_map(|t| [t.low, t.high]).collect();
+        let values: Vec<f64> = chosen.iter().flat_map(|t| [self.bare(t.low), self.bare(t.high)]).collect();
         let error = self.error(&values);
         let unit = self.unit_words();
         if self.all_within(&values) {
@@ -224,7 +254,7 @@ impl<'a> Target<'a> {
     }
 
     fn unit_words(&self) -> String {
-        match self.unit.spelling.as_str() {
+        match self.asks.map_or(&self.unit, |asks| &asks.unit).spelling.as_str() {
             "degC" => "°C".to_owned(),
             "degF" => "°F".to_owned(),
             unit => unit.to_owned(),

@@ -63,3 +63,11 @@ fn gate(network: &Network, node: usize, neighbour: usize, is_onward: bool) -> Ga
         (false, _) => Gate::Passes(None),
     }
 }
+
+/// Whether it matters by which pipe flow comes to this stop: it must go on by another. At an end flow stops and starts
+/// afresh; what passes one way comes in and goes out by different pipes anyhow; before the first stop and after the last
+/// there is no leg.
+pub(super) fn minds_pipes(network: &Network, stops: &[usize], at: usize) -> bool {
+    let kind = network.nodes[stops[at]].kind;
+    at > 0 && at + 1 < stops.len() && !kind.is_end() && !kind.is_one_way()
+}

@@ -67,17 +67,18 @@ pub fn examine(network: &Network, setting: &Setting) -> Result<Examined, TooComp
     for demand in &network.demands {
         demands.push(match &demand.want {
             Want::Never([from, to]) => {
-                let leak = open.path(*from, *to);
+                let leak = open.path(&[*from, *to]);
                 DemandState { met: leak.is_none(), leak, ..DemandState::default() }
             }
-            Want::Flow(nodes) => match through(&open, nodes) {
+            Want::Flow(nodes) => match open.path(nodes) {
                 Some(path) => DemandState { met: true, path: Some(path), ..DemandState::default() },
                 None => {
                     let turns = mending(network, &arcs, setting, nodes)?.unwrap_or_default();
                     let turned = Open::new(network, &arcs, &turned(setting, &turns));
                     let blocked_by: Vec<usize> = turns.iter().map(|turn| turn.node).collect();
                     let is_blocked = |node: &usize| blocked_by.contains(node);
-                    let reaches = through(&turned, nodes)
+                    let reaches = turned
+                        .path(nodes)
                         .and_then(|path| Some((path.nodes.iter().position(is_blocked)?, path)))
                         .map(|(place, path)| path.until(place));
                     DemandState { blocked_by, reaches, ..DemandState::default() }
@@ -86,15 +87,6 @@ pub fn examine(network: &Network, setting: &Setting) -> Result<Examined, TooComp
         });
     }
     Ok(Examined { demands })
-}
-
-/// The shortest path through all of these nodes in this order.
-fn through(open: &Open<'_>, nodes: &[usize]) -> Option<Path> {
-    let mut whole = Path { nodes: nodes.first().copied().into_iter().collect(), pipes: Vec::new() };
-    for leg in nodes.windows(2) {
-        whole.go_on(open.path(leg[0], leg[1])?);
-    }
-    Some(whole)
 }
 
 fn turned(setting: &Setting, turns: &[Turn]) -> Setting {

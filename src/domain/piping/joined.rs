@@ -1,12 +1,12 @@
-//! In which settings flow can go from one node to another, as a function of what can be turned.
+//! In which settings flow can go from stop to stop, as a function of what can be turned.
 //!
-//! The nodes between the two are taken out one after the other, and what each joined is joined directly instead: a node
+//! The nodes between two stops are taken out one after the other, and what each joined is joined directly instead: a node
 //! in a line leaves one arc, and two lines side by side become one. What is left says all.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::TooComplex;
-use super::arcs::{Arc, Condition};
+use super::arcs::{Arc, Condition, minds_pipes};
 use super::diagram::{ALWAYS, Diagram, Function, NEVER};
 use super::network::Network;
 
@@ -16,31 +16,60 @@ pub(super) trait Reading {
     fn holds(&self, diagram: &mut Diagram, condition: Condition) -> Result<Function, TooComplex>;
 }
 
-/// The settings in which flow can go through all of these nodes in this order.
+/// The settings in which flow can go through all of these stops in this order: a way for each leg, so that at every stop
+/// that minds its pipes the leg before comes in by one pipe and the leg after goes out by another.
 pub(super) fn joined(
     network: &Network,
     arcs: &[Arc],
     diagram: &mut Diagram,
     reading: &impl Reading,
-    nodes: &[usize],
+    stops: &[usize],
 ) -> Result<Function, TooComplex> {
+    let mut stops = stops.to_vec();
+    stops.dedup();
     let order = network.in_order_of_flow();
-    let mut all = ALWAYS;
-    for leg in nodes.windows(2).filter(|leg| leg[0] != leg[1]) {
-        let mut between = Between::new(network, arcs, diagram, reading, leg[0], leg[1])?;
-        let one = between.solve(diagram, &order)?;
-        all = diagram.and(all, one)?;
+    // When flow has come to the stop, by each of its pipes where it minds them.
+    let mut come: Vec<(Mouth, Function)> = vec![(None, ALWAYS)];
+    for at in 1..stops.len() {
+        let minds = [at - 1, at].map(|stop| minds_pipes(network, &stops, stop));
+        let mut between = Between::new(network, arcs, diagram, reading, [stops[at - 1], stops[at]], minds)?;
+        let mut next: BTreeMap<Mouth, Function> = BTreeMap::new();
+        let mut before: Option<(Mouth, Function)> = None;
+        for (out, into, when) in between.solve(diagram, &order)? {
+            // In the order of the mouths that flow leaves by.
+            let has_come = match before {
+                Some((mouth, has_come)) if mouth == out => has_come,
+                _ => by_another(diagram, &come, out)?,
+            };
+            before = Some((out, has_come));
+            let goes = diagram.and(has_come, when)?;
+            let known = next.get(&into).copied().unwrap_or(NEVER);
+            next.insert(into, diagram.or(known, goes)?);
+        }
+        come = next.into_iter().collect();
     }
-    Ok(all)
+    by_another(diagram, &come, None)
 }
 
-/// What is left of the network between two nodes.
+/// The pipe by which flow leaves a stop or comes to it; none where any will do.
+type Mouth = Option<usize>;
+
+/// When flow has come by another pipe than this one.
+fn by_another(diagram: &mut Diagram, come: &[(Mouth, Function)], pipe: Mouth) -> Result<Function, TooComplex> {
+    let others = come.iter().filter(|(by, _)| pipe.is_none() || *by != pipe);
+    others.map(|(_, when)| *when).try_fold(NEVER, |all, when| diagram.or(all, when))
+}
+
+/// What is left of the network between two stops. In the place of each of the two stand its mouths, one for each pipe
+/// where it minds them.
 struct Between {
-    from: usize,
-    to: usize,
-    /// For each node, the nodes that flow can go on to, and when.
+    /// By what flow leaves the first stop, and the place of that mouth.
+    out: Vec<(Mouth, usize)>,
+    /// By what it comes to the last.
+    into: Vec<(Mouth, usize)>,
+    /// For each place, the places that flow can go on to, and when.
     onward: Vec<BTreeMap<usize, Function>>,
-    /// For each node, the nodes that it can come from.
+    /// For each place, the places that it can come from.
     back: Vec<BTreeSet<usize>>,
 }
 
@@ -50,8 +79,8 @@ impl Between {
         arcs: &[Arc],
         diagram: &mut Diagram,
         reading: &impl Reading,
-        from: usize,
-        to: usize,
+        [from, to]: [usize; 2],
+        minds: [bool; 2],
     ) -> Result<Self, TooComplex> {
         let is_end = |node: usize| network.nodes[node].kind.is_end();
         // Nothing comes back to the first node, goes on from the last, or through an end.
@@ -64,19 +93,38 @@ impl Between {
         let after = touched(network.nodes.len(), from, arcs.iter().map(|arc| (arc.from, arc.to)));
         let before = touched(network.nodes.len(), to, arcs.iter().map(|arc| (arc.to, arc.from)));
         let is_between = |node: usize| after[node] && before[node];
-        let mut made = Self {
-            from,
-            to,
-            onward: vec![BTreeMap::new(); network.nodes.len()],
-            back: vec![BTreeSet::new(); network.nodes.len()],
+        let arcs: Vec<&Arc> = arcs.into_iter().filter(|arc| is_between(arc.from) && is_between(arc.to)).collect();
+
+        let mut places = network.nodes.len();
+        let mut mouths = |minds: bool, is_there: &dyn Fn(&Arc) -> bool| {
+            let pipes = arcs.iter().filter(|arc| is_there(arc)).map(|arc| minds.then_some(arc.pipe));
+            let mouths: BTreeSet<Mouth> = pipes.collect();
+            let first = places;
+            places += mouths.len();
+            mouths.into_iter().zip(first..).collect::<Vec<(Mouth, usize)>>()
         };
-        for arc in arcs.into_iter().filter(|arc| is_between(arc.from) && is_between(arc.to)) {
+        let out = mouths(minds[0], &|arc| arc.from == from);
+        let into = mouths(minds[1], &|arc| arc.to == to);
+        let place_of = |mouths: &[(Mouth, usize)], minds: bool, pipe: usize| {
+            let mouth = mouths.binary_search_by_key(&minds.then_some(pipe), |(mouth, _)| *mouth);
+            mouths[mouth.unwrap_or(0)].1
+        };
+        let ends: Vec<(usize, usize)> = arcs
+            .iter()
+            .map(|arc| {
+                let leaves = if arc.from == from { place_of(&out, minds[0], arc.pipe) } else { arc.from };
+                let comes = if arc.to == to { place_of(&into, minds[1], arc.pipe) } else { arc.to };
+                (leaves, comes)
+            })
+            .collect();
+        let mut made = Self { out, into, onward: vec![BTreeMap::new(); places], back: vec![BTreeSet::new(); places] };
+        for (arc, (leaves, comes)) in arcs.into_iter().zip(ends) {
             let mut when = ALWAYS;
             for need in arc.needs.iter().flatten() {
                 let holds = reading.holds(diagram, *need)?;
                 when = diagram.and(when, holds)?;
             }
-            made.join(diagram, arc.from, arc.to, when)?;
+            made.join(diagram, leaves, comes, when)?;
         }
         Ok(made)
     }
@@ -91,15 +139,20 @@ impl Between {
         Ok(())
     }
 
-    /// Takes the nodes out from the last in the order of the variables: what is joined so far then depends on
-    /// variables that stand below those to come, which is cheap to build upon.
-    fn solve(&mut self, diagram: &mut Diagram, order: &[usize]) -> Result<Function, TooComplex> {
+    /// When flow can go from each mouth of the first stop to each of the last. Takes the nodes out from the last in the
+    /// order of the variables: what is joined so far then depends on variables that stand below those to come, which is
+    /// cheap to build upon.
+    fn solve(&mut self, diagram: &mut Diagram, order: &[usize]) -> Result<Vec<(Mouth, Mouth, Function)>, TooComplex> {
         for node in order.iter().rev().copied() {
-            if node != self.from && node != self.to {
-                self.take_out(diagram, node)?;
+            self.take_out(diagram, node)?;
+        }
+        let mut all = Vec::new();
+        for (out, leaves) in &self.out {
+            for (into, comes) in &self.into {
+                all.extend(self.onward[*leaves].get(comes).map(|when| (*out, *into, *when)));
             }
         }
-        Ok(self.onward[self.from].get(&self.to).copied().unwrap_or(NEVER))
+        Ok(all)
     }
 
     fn take_out(&mut self, diagram: &mut Diagram, node: usize) -> Result<(), TooComplex> {

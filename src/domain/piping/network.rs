@@ -140,7 +140,8 @@ pub struct Demand {
 /// What a demand wants.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Want {
-    /// Flow from each of these nodes to the next; two or more.
+    /// Flow through these stops in this order; two or more, the same never twice running. At every one between the
+    /// first and the last that is no end, flow comes in by one pipe and goes on by another.
     Flow(Vec<usize>),
     /// No flow from the first to the second.
     Never([usize; 2]),

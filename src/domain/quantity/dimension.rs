@@ -8,7 +8,7 @@ use super::power::Power;
 use super::table::{DIMENSION_WORDS, UNITS};
 
 /// How many base units the table begins with.
-pub(super) const BASES: usize = 12;
+pub(super) const BASES: usize = 13;
 
 const METRE: usize = 0;
 const KILOGRAM: usize = 1;

@@ -40,7 +40,7 @@ pub struct Quantity {
 
 impl Quantity {
     /// Reads a quantity as a deck spells it: a plain number with a decimal point and a known unit, such as
-    /// `30 bar`, `0.10 %`, `-18 degC`, `1.5e3 kJ/(kg K)` or `6`.
+    /// `30 bar`, `0.10 %`, `-18 degC`, `1.5e3 kJ/(kg K)` or `6`. A pH may stand the way people say it: `pH 6.5`.
     ///
     /// # Errors
     /// Where it does not begin with a number, uses a decimal comma or thousands marks, or has no known unit.
@@ -49,8 +49,10 @@ impl Quantity {
             return Err(QuantityError::too_long(MAX_CHARS));
         }
         let cleaned = spelling::clean(text);
-        let (number, rest) = strict_number(&cleaned)?;
-        let unit = Unit::parse(rest)?;
+        let leading = cleaned.strip_prefix("pH").map(str::trim_start);
+        let leading = leading.filter(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+        let (number, rest) = strict_number(leading.unwrap_or(&cleaned))?;
+        let unit = Unit::parse(if leading.is_some() && rest.trim().is_empty() { "pH" } else { rest })?;
         Ok(Self { number, unit: unit.spelling })
     }
 

@@ -12,7 +12,8 @@ const MAX_DEPTH: usize = 8;
 const MAX_POWER: u32 = 6;
 const MAX_FACTORS: usize = 20;
 
-/// The same text with one spelling for each sign: `µ` as `u`, `Ω` as `ohm`, `°` as `deg`, superscripts as `^n`.
+/// The same text with one spelling for each sign: `µ` as `u`, `Ω` as `ohm`, `°` as `deg`, superscripts as `^n`; and
+/// `nautical miles` as `nmi`.
 pub(super) fn clean(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut raised = false;
@@ -37,7 +38,10 @@ pub(super) fn clean(text: &str) -> String {
             (None, c) => out.push(c),
         }
     }
-    out.replace("deg C", "degC").replace("deg F", "degF")
+    out.replace("deg C", "degC")
+        .replace("deg F", "degF")
+        .replace("nautical miles", "nmi")
+        .replace("nautical mile", "nmi")
 }
 
 /// A superscript digit or minus as its plain sign.

@@ -2,8 +2,8 @@
 //!
 //! Factors come from the SI brochure (9th edition, 2019) and, for units outside the SI, from NIST Special
 //! Publication 811 (2008), appendix B. Volt-ampere and var have dimensions of their own, so that apparent,
-//! reactive and active power cannot be taken for one another; so have the radian, the lumen and the decibel.
-//! A revolution is a count: `rpm` is 1/min.
+//! reactive and active power cannot be taken for one another; so have the radian, the lumen, the decibel and turbidity.
+//! A revolution is a count, as persons are: `rpm` is 1/min.
 
 /// One unit.
 #[derive(Debug)]
@@ -37,6 +37,9 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(&["var"], ":ReactivePower", &["vars"]),
     unit(&["rad"], ":Angle", &["radian", "radians"]),
     unit(&["dB"], ":Level", &["decibel", "decibels"]),
+    // Turbidity, by scattered light against formazin: ISO 7027 counts FNU, USEPA method 180.1 NTU. On the standard that
+    // both are set by they read alike, and MEPC.259(68) takes either for wash water.
+    unit(&["FNU", "NTU"], ":Turbidity", &["fnus", "ntus"]),
     // Ratios and counts.
     unit(&["%"], "1 / 100", &["percent", "per cent", "percentage", "pct", "per-cent"]),
     unit(&["‰"], "1 / 1000", &["permille", "per mille", "per mil"]),
@@ -44,6 +47,7 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(&["ppb"], "1 / 1000000000", &["parts per billion", "part per billion"]),
     unit(&["rev", "r"], "1", &["revolution", "revolutions", "revs"]),
     unit(&["pH"], "1", &[]),
+    unit(&["persons", "person"], "1", &["people", "pax"]),
     // Time.
     unit(&["min"], "60 * s", &["minute", "minutes", "mins"]),
     unit(&["h", "hr"], "60 * min", &["hour", "hours", "hrs"]),
@@ -66,7 +70,7 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(
         &["nmi", "nm", "NM"],
         "1852 * m",
-        &["nautical mile", "nautical miles", "sea mile", "sea miles", "miles", "mile"],
+        &["nautical mile", "nautical miles", "n mile", "n miles", "sea mile", "sea miles", "miles", "mile"],
     ),
     unit(&["cable"], "nmi / 10", &["cables"]),
     unit(&["in"], "254 * mm / 10", &["inch", "inches"]),
@@ -195,6 +199,7 @@ pub(super) const DIMENSION_WORDS: &[(&str, &str)] = &[
     ("reactive power", "var"),
     ("angle", "rad"),
     ("level", "dB"),
+    ("turbidity", "FNU"),
     ("speed of rotation or frequency", "Hz"),
     ("area", "m2"),
     ("volume", "m3"),

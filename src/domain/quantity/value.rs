@@ -22,6 +22,8 @@ pub(super) enum Nature {
     Reading,
     /// A difference of temperatures.
     Span,
+    /// A sum of temperatures that were read, on the way to their mean; nothing else can be done with it.
+    Total,
     /// A power in watts.
     Active,
     /// A power in volt-amperes.
@@ -116,6 +118,11 @@ impl Kind {
         self.dimension.is_temperature()
     }
 
+    /// A temperature that was read from a scale with a zero point of its own.
+    pub(crate) fn is_reading(&self) -> bool {
+        self.nature == Nature::Reading
+    }
+
     /// What sort of power it is, in words.
     pub(super) fn power_word(nature: Nature) -> &'static str {
         match nature {
@@ -130,6 +137,7 @@ impl Kind {
         match self.nature {
             Nature::Reading => "a temperature".to_owned(),
             Nature::Span => "a difference of temperatures".to_owned(),
+            Nature::Total => "a sum of temperatures".to_owned(),
             Nature::Apparent => "an apparent power".to_owned(),
             Nature::Reactive => "a reactive power".to_owned(),
             Nature::Plain | Nature::Active => self.dimension.described(),
@@ -142,6 +150,13 @@ fn spelled(unit: &Unit) -> &str {
 }
 
 impl Value {
+    /// Whether people would give it in this unit: as [`Kind::is_shown_in`], and no ratio above one as a share of one: 4,
+    /// not 400 %.
+    pub(crate) fn is_shown_in(&self, unit: &Unit) -> bool {
+        let is_share = unit.dimension.is_none() && unit.factor < 1.0;
+        self.kind.is_shown_in(unit) && !(is_share && self.number.abs() > 1.0)
+    }
+
     /// A pure number.
     pub fn number(number: f64) -> Self {
         Self { number, kind: Kind::NUMBER }

@@ -1,7 +1,7 @@
 //! What a working card defines. Immutable once read; its formulas have been found sound by the deck's reader.
 
 use crate::domain::card::Within;
-use crate::domain::quantity::Quantity;
+use crate::domain::quantity::{Quantity, Unit};
 
 /// A working may have this many givens.
 pub const MOST_GIVENS: usize = 24;
@@ -21,10 +21,30 @@ pub struct Working {
     pub answer: String,
     /// The unit that the answer is shown in.
     pub unit: String,
+    /// The unit that the question asks for, where the answer is a rate: tonnes, of the tonnes in a day.
+    pub asks: Option<Asks>,
     /// How near is right.
     pub within: Within,
     /// Known wrong ways, at most [`MOST_SLIPS`].
     pub slips: Vec<Slip>,
+}
+
+/// What a question asks for where the answer is a rate: "how many tonnes in a day" may be answered with tonnes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asks {
+    /// The unit asked for.
+    pub unit: Unit,
+    /// What stands above the line in the answer's unit.
+    pub above: Unit,
+}
+
+impl Asks {
+    /// What is asked for, where it is what stands above the line in the answer's unit; none where it is not.
+    pub fn of(unit: Unit, answer: &str) -> Option<Self> {
+        let (above, _) = answer.split_once('/')?;
+        let above = Unit::parse(above).ok().filter(|above| !above.is_bare() && above.dimension == unit.dimension)?;
+        Some(Self { unit, above })
+    }
 }
 
 /// A figure that is drawn on round steps.

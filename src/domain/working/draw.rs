@@ -41,6 +41,15 @@ pub fn result_text(working: &Working, value: &Value) -> String {
     value.text(super::DIGITS, unit_among(units(working), value))
 }
 
+/// The value of a line of the method; that of the answer's own line in the answer's unit.
+pub fn line_text(working: &Working, line: &str, value: &Value) -> String {
+    if working.answer.trim() == line {
+        value.text(super::DIGITS, Some(&working.unit))
+    } else {
+        result_text(working, value)
+    }
+}
+
 /// The units that a card uses: the answer's, then those of its givens.
 pub(super) fn units(working: &Working) -> impl Iterator<Item = &str> {
     std::iter::once(working.unit.as_str()).chain(working.givens.iter().map(|given| given.from.unit.as_str()))
@@ -48,7 +57,7 @@ pub(super) fn units(working: &Working) -> impl Iterator<Item = &str> {
 
 /// The first of these units in which people would give a value.
 pub(super) fn unit_among<'u>(mut units: impl Iterator<Item = &'u str>, value: &Value) -> Option<&'u str> {
-    units.find(|unit| Unit::parse(unit).is_ok_and(|unit| value.kind().is_shown_in(&unit)))
+    units.find(|unit| Unit::parse(unit).is_ok_and(|unit| value.is_shown_in(&unit)))
 }
 
 /// An answer's number in the card's unit with digits enough for the tolerance, such as `1876 kW`.

@@ -10,9 +10,9 @@ mod zero;
 
 pub(crate) use ask::{Piece, pieces};
 pub use ask::{ask, shown};
-pub use card::{Given, Line, MOST_GIVENS, MOST_LINES, MOST_SLIPS, Slip, Working};
+pub use card::{Asks, Given, Line, MOST_GIVENS, MOST_LINES, MOST_SLIPS, Slip, Working};
 pub(crate) use draw::MOST_STEPS as MOST_DRAWN_STEPS;
-pub use draw::{answer_text, draw, result_text, text};
+pub use draw::{answer_text, draw, line_text, result_text, text};
 pub(crate) use method::base_number;
 pub use method::{Fault, Method, Part, Worked};
 pub use sample::{Failure, Findings, sample};

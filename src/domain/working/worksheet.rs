@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use super::draw::unit_among;
 use crate::domain::quantity::expression::{self, Sort};
-use crate::domain::quantity::{Expression, ExpressionError, Formula, Quantity, Scope, Value};
+use crate::domain::quantity::{Expression, ExpressionError, Formula, Quantity, Scope, Unit, Value};
 
 /// A worksheet may have this many lines; more are not worked out.
 pub const MOST_WORKSHEET_LINES: usize = 200;
@@ -74,8 +74,9 @@ impl Sheet {
         let mut result =
             LineResult { note: name.as_deref().and_then(|name| self.again(name)), ..LineResult::default() };
         match self.value(&line[at..]) {
-            Ok((value, note)) => {
-                (result.number, result.unit) = value.readable(DIGITS, self.unit_of(&value));
+            Ok((value, note, wish)) => {
+                let unit = wish.as_deref().or_else(|| self.unit_of(&value));
+                (result.number, result.unit) = value.readable(DIGITS, unit);
                 result.note = result.note.or(note);
                 result.value = Some(value);
                 if let Some(name) = &name {
@@ -93,14 +94,29 @@ impl Sheet {
         result
     }
 
-    fn value(&self, text: &str) -> Result<(Value, Option<String>), ExpressionError> {
+    /// A line's value, what the learner may not have meant, and the unit that it is wished in.
+    fn value(&self, text: &str) -> Result<(Value, Option<String>, Option<String>), ExpressionError> {
+        let (text, wish) = wished(text);
         let expression = Expression::parse_typed(text)?;
         let value = expression.evaluate(&self.scope)?;
+        let span = text.len() - text.trim_start().len()..text.trim_end().len();
+        let is_cold =
+            expression.quantity().is_some_and(|(number, unit)| number < 0.0 && unit.dimension.is_temperature());
+        if (is_cold || value.kind().is_reading()) && value.base_number() < 0.0 {
+            return Err(expression::below_absolute_zero(&span));
+        }
+        if let Some((unit, place)) = &wish
+            && let Err(error) = value.kind().fits(unit)
+        {
+            let sort = Sort::Units;
+            return Err(ExpressionError { message: error.message, mend: error.mend, span: place.clone(), sort });
+        }
+        let wish = wish.map(|(unit, _)| unit.spelling);
         let formula = Formula::new(&expression, &self.scope.kinds())?;
         // A lone letter is far more often a name that was never given than a unit.
         let lone = formula.lone_units().iter().find(|(name, _)| name.chars().count() == 1 && name != "%");
         let note = lone.map(|(name, _)| format!("`{name}` is read as the unit {name}; it has no value above."));
-        Ok((value, note))
+        Ok((value, note, wish))
     }
 
     fn again(&self, name: &str) -> Option<String> {
@@ -117,6 +133,17 @@ impl Sheet {
 
     fn unit_of(&self, value: &Value) -> Option<&str> {
         unit_among(self.units.iter().map(String::as_str), value)
+    }
+}
+
+/// A line without the wish for a unit at its end, such as `in cm`, and that unit with its place.
+fn wished(text: &str) -> (&str, Option<(Unit, Range<usize>)>) {
+    let is_before = |word: &str| text.rfind(word).map(|at| (at, at + word.len()));
+    let last = [" in ", " to ", "->", "→"].into_iter().filter_map(is_before).max();
+    let Some((end, start)) = last.filter(|(end, _)| !text[..*end].trim().is_empty()) else { return (text, None) };
+    match Unit::parse(&text[start..]).ok().filter(|unit| !unit.is_bare()) {
+        Some(unit) => (&text[..end], Some((unit, start..text.trim_end().len()))),
+        None => (text, None),
     }
 }
 

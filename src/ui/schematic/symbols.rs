@@ -293,7 +293,8 @@ fn junction(look: &Look<'_>) -> Vec<Part> {
             let dir = if leg.out { leg.dir } else { leg.dir.back() };
             vec![Part::Shape(vec![at(dir, 8.0, 0.0), at(dir, -8.0, -6.0), at(dir, -8.0, 6.0)], Fill::Medium)]
         }
-        legs if legs.len() > 2 => vec![Part::Circle(pos2(0.0, 0.0), DOT, Fill::Medium)],
+        // The dot also closes the gap between two pipes.
+        legs if legs.len() > 1 => vec![Part::Circle(pos2(0.0, 0.0), DOT, Fill::Medium)],
         _ => Vec::new(),
     }
 }

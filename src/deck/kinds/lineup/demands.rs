@@ -1,15 +1,16 @@
 //! The demands of a line-up.
 
-use super::{Names, Places};
-use crate::deck::checks::{bad_demand, missing_key, too_many};
+use super::{DemandPlaces, Names, Places};
+use crate::deck::checks::{bad_demand, dead_end, missing_key, stop_twice, too_many};
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::problem::Site;
 use crate::domain::piping::{Demand, MOST_DEMANDS, Network, Want};
 
 const DEMAND_KEYS: &[&str] = &["name", "flow", "never"];
 const DEMAND_SAMPLE: &str = "[[lineup.demand]] with two brackets above each demand";
 
 /// A flow may name this many nodes.
-const MOST_STATIONS: usize = 40;
+const MOST_STOPS: usize = 40;
 
 /// Reads every `[[lineup.demand]]`.
 pub(super) fn read(
@@ -31,35 +32,47 @@ pub(super) fn read(
             context.report(too_many::of_card(table.site, "demands", MOST_DEMANDS));
             break;
         }
-        if let Some(demand) = demand(context, table, names) {
+        if let Some((demand, stops)) = demand(context, table, names) {
             network.demands.push(demand);
-            places.demands.push(table.site);
+            places.demands.push(DemandPlaces { demand: table.site, stops });
         }
     }
 }
 
-fn demand(context: &mut Context<'_>, table: Table<'_, '_>, names: &Names<'_>) -> Option<Demand> {
+/// A demand with the places of the nodes that it names.
+fn demand(context: &mut Context<'_>, table: Table<'_, '_>, names: &Names<'_>) -> Option<(Demand, Vec<Site>)> {
     table.check_keys(context, &[DEMAND_KEYS]);
     let name = table.required_text(context, "name", "name = \"what is wanted, in a few words\"");
-    let want = match (table.get("flow"), table.get("never")) {
-        (Some(_), None) => Want::Flow(stations(context, table, names, "flow")?),
-        (None, Some(_)) => Want::Never(<[usize; 2]>::try_from(stations(context, table, names, "never")?).ok()?),
+    let (want, sites) = match (table.get("flow"), table.get("never")) {
+        (Some(_), None) => {
+            let (stops, sites) = stops(context, table, names, "flow")?;
+            (Want::Flow(stops), sites)
+        }
+        (None, Some(_)) => {
+            let (two, sites) = stops(context, table, names, "never")?;
+            (Want::Never(<[usize; 2]>::try_from(two).ok()?), sites)
+        }
         (flow, _) => {
             context.report(bad_demand::one_of(table.site, flow.is_some()));
             return None;
         }
     };
-    Some(Demand { name: name.map(Text::own)?, want })
+    Some((Demand { name: name.map(Text::own)?, want }, sites))
 }
 
-/// The nodes that a demand names, in order.
-fn stations(context: &mut Context<'_>, table: Table<'_, '_>, names: &Names<'_>, key: &str) -> Option<Vec<usize>> {
+/// The nodes that a demand names, in order, with the place of each.
+fn stops(
+    context: &mut Context<'_>,
+    table: Table<'_, '_>,
+    names: &Names<'_>,
+    key: &str,
+) -> Option<(Vec<usize>, Vec<Site>)> {
     let value = table.get(key)?;
     let site = context.site(value.span());
     let texts = table.texts(context, key)?;
-    let most = if key == "flow" { MOST_STATIONS } else { 2 };
-    if texts.len() > MOST_STATIONS {
-        context.report(too_many::of_card(site, "nodes in a demand", MOST_STATIONS));
+    let most = if key == "flow" { MOST_STOPS } else { 2 };
+    if texts.len() > MOST_STOPS {
+        context.report(too_many::of_card(site, "nodes in a demand", MOST_STOPS));
         return None;
     }
     let nodes: Vec<Option<usize>> = texts.iter().map(|text| names.number(context, *text)).collect();
@@ -67,5 +80,27 @@ fn stations(context: &mut Context<'_>, table: Table<'_, '_>, names: &Names<'_>, 
         context.report(bad_demand::number(site, key, texts.len()));
         return None;
     }
-    nodes.into_iter().collect()
+    if key == "flow" {
+        for pair in texts.windows(2).filter(|pair| pair[0].value == pair[1].value) {
+            context.report(stop_twice::found(pair[1].site, pair[1].value));
+        }
+    }
+    Some((nodes.into_iter().collect::<Option<_>>()?, texts.into_iter().map(|text| text.site).collect()))
+}
+
+/// Stops that flow cannot go through, because they have one pipe only; whether there were any.
+pub(super) fn dead_ends(context: &mut Context<'_>, network: &Network, places: &Places) -> bool {
+    let mut is_any = false;
+    for (demand, places) in network.demands.iter().zip(&places.demands) {
+        let Want::Flow(stops) = &demand.want else { continue };
+        let between = 1..stops.len().saturating_sub(1);
+        for at in between {
+            let node = &network.nodes[stops[at]];
+            if !node.kind.is_end() && network.neighbours(stops[at]).count() == 1 {
+                context.report(dead_end::found(places.stops[at], &node.key, node.kind));
+                is_any = true;
+            }
+        }
+    }
+    is_any
 }

@@ -15,7 +15,7 @@ pub(super) fn judge(context: &mut Context<'_>, network: &Network, places: &Place
     no_setting_works(context, network, places, &findings);
     for at in findings.always_met {
         let demand = &network.demands[at];
-        context.report(always_met::found(places.demands[at], &demand.name, is_flow(demand)));
+        context.report(always_met::found(places.demands[at].demand, &demand.name, is_flow(demand)));
     }
     // What is not tied well has been told as such.
     for at in findings.idle.into_iter().filter(|at| tied(network, *at) == Tied::Well) {
@@ -28,11 +28,11 @@ fn no_setting_works(context: &mut Context<'_>, network: &Network, places: &Place
         [] => {}
         [one] => {
             let demand = &network.demands[*one];
-            context.report(no_setting::one(places.demands[*one], &demand.name, is_flow(demand)));
+            context.report(no_setting::one(places.demands[*one].demand, &demand.name, is_flow(demand)));
         }
         [first, ..] => {
             let names: Vec<&str> = findings.at_odds.iter().map(|at| network.demands[*at].name.as_str()).collect();
-            context.report(no_setting::together(places.demands[*first], &names));
+            context.report(no_setting::together(places.demands[*first].demand, &names));
         }
     }
 }

@@ -32,6 +32,9 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         // What follows from a fault that has been told is not told as well.
         return None;
     }
+    if demands::dead_ends(context, &network, &places) {
+        return None;
+    }
     drawn::judge(context, &network, &places);
     judging::judge(context, &network, &places);
     Some(Body::Lineup(network))
@@ -43,7 +46,13 @@ struct Places {
     card: Site,
     nodes: Vec<NodePlaces>,
     pipes: Vec<Site>,
-    demands: Vec<Site>,
+    demands: Vec<DemandPlaces>,
+}
+
+/// Where a demand stands, and each node that it names.
+struct DemandPlaces {
+    demand: Site,
+    stops: Vec<Site>,
 }
 
 /// Where the parts of a node stand.

@@ -7,14 +7,14 @@ mod trying;
 
 use super::CardKind;
 use super::figure::not_a_quantity;
-use crate::deck::checks::{bad_name, bad_within, duplicate_name, too_many, unknown_unit};
+use crate::deck::checks::{bad_asks, bad_name, bad_within, duplicate_name, too_many, unknown_unit};
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::problem::Site;
 use crate::domain::card::{Body, Within};
 use crate::domain::quantity::{Quantity, Unit, expression};
-use crate::domain::working::{Line, MOST_LINES, MOST_SLIPS, Slip, Working};
+use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
-const KEYS: &[&str] = &["givens", "line", "answer", "slip"];
+const KEYS: &[&str] = &["asks", "givens", "line", "answer", "slip"];
 const LINE_KEYS: &[&str] = &["name", "is"];
 const ANSWER_KEYS: &[&str] = &["is", "unit", "within"];
 const SLIP_KEYS: &[&str] = &["is", "tell"];
@@ -64,6 +64,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let (lines, names, line_texts) = lines(context, card, &givens);
     let answer = answer(context, card);
     let (slips, slip_texts) = slips(context, card);
+    let asks = asks(context, card, answer.as_ref());
     let Answer { is, unit, within } = answer?;
     if context.problems.errors() > errors_before {
         // What follows from a fault that has been told is not told as well.
@@ -74,7 +75,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         let text = value.get_ref().as_str()?;
         Some(Written { text: text.to_owned(), site: context.site(value.span()) })
     });
-    let working = Working { givens, lines, answer: is.text.clone(), unit, within, slips };
+    let working = Working { givens, lines, answer: is.text.clone(), unit, asks, within, slips };
     let places = Places { ask, givens: given_sites, names, lines: line_texts, answer: is, slips: slip_texts };
     judging::judge(context, &working, &places);
     Some(Body::Working(working))
@@ -160,6 +161,26 @@ fn answer(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Answer> {
         },
     };
     Some(Answer { is: Written::of(is), unit: unit.spelling, within })
+}
+
+/// The unit that the question asks for, where the answer is a rate; reported where it does not fit.
+fn asks(context: &mut Context<'_>, card: Table<'_, '_>, answer: Option<&Answer>) -> Option<Asks> {
+    let text = card.text(context, "asks")?;
+    match Unit::parse(text.value) {
+        Ok(unit) => {
+            let answer = answer?;
+            let spelling = unit.spelling.clone();
+            let asks = Asks::of(unit, &answer.unit);
+            if asks.is_none() {
+                context.report(bad_asks::found(text.site, &spelling, &answer.unit));
+            }
+            asks
+        }
+        Err(error) => {
+            context.report(unknown_unit::found(text.site, &error));
+            None
+        }
+    }
 }
 
 /// The answer's unit; left out or empty for a pure number.

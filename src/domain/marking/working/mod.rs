@@ -19,7 +19,7 @@ use crate::domain::answer::Worked as Given;
 use crate::domain::card::Figure;
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::{Quantity, Value};
-use crate::domain::working::{Method, Worked, Working, answer_text, base_number, result_text, text};
+use crate::domain::working::{Method, Worked, Working, answer_text, base_number, line_text, text};
 
 /// Everything that marking one answer looks at.
 struct Case<'a> {
@@ -47,7 +47,7 @@ pub(super) fn mark(working: &Working, worked: &Given, in_time: bool) -> Result<M
     let detail = Detail::Working {
         givens: case.givens(),
         lines: lines
-            .map(|(line, value)| LineValue { name: line.name.clone(), value: result_text(working, value) })
+            .map(|(line, value)| LineValue { name: line.name.clone(), value: line_text(working, &line.name, value) })
             .collect(),
         expected: answer_text(working, case.right.answer),
         error: verdict.error,
@@ -78,7 +78,7 @@ impl<'a> Case<'a> {
             value_text: answer_text(self.working, answer),
             within: self.working.within.clone(),
         };
-        judge(&figure, self.text)
+        judge(&figure, self.working.asks.as_ref(), self.text)
     }
 
     /// Whether the typed answer is this one; its unit may be missing.

@@ -28,7 +28,7 @@ impl Formula {
     /// Where a name is unknown or has no value, or units do not fit one another.
     pub fn new(expression: &Expression, names: &[(String, Option<Kind>)]) -> Result<Self, ExpressionError> {
         let mut maker = Maker { tree: &expression.tree, names, steps: Vec::new(), lone_units: Vec::new() };
-        let found = maker.node(expression.tree.root)?;
+        let found = maker.whole(expression.tree.root)?;
         Ok(Self { steps: maker.steps, kind: found.kind, lone_units: maker.lone_units })
     }
 
@@ -86,6 +86,11 @@ impl Found {
     fn is_count(self) -> bool {
         self.kind == Kind::NUMBER && self.constant.is_some_and(|number| number.fract() == 0.0)
     }
+
+    /// A sum of temperatures divided by it, a number that may be `by`, is their mean.
+    fn makes_a_mean(self, by: Option<f64>) -> bool {
+        self.kind == Kind::NUMBER && by.is_none_or(|by| by > 1.0)
+    }
 }
 
 struct Maker<'a> {
@@ -104,6 +109,23 @@ impl Maker<'_> {
         &self.tree.node(id).span
     }
 
+    /// A node that is no sum of temperatures: one may be divided into their mean, and nothing else.
+    fn whole(&mut self, id: NodeId) -> Result<Found, ExpressionError> {
+        let found = self.node(id)?;
+        self.no_total(id, found)?;
+        Ok(found)
+    }
+
+    fn no_total(&self, id: NodeId, found: Found) -> Result<(), ExpressionError> {
+        if found.kind.nature == Nature::Total { Err(self.total(id)) } else { Ok(()) }
+    }
+
+    fn total(&self, id: NodeId) -> ExpressionError {
+        let message = "two temperatures cannot be added: each counts from absolute zero";
+        let mend = "write a difference in K, as in `20 degC + 5 K`, or divide by 2 in the same line for their mean";
+        ExpressionError::units(self.span(id).clone(), message, mend)
+    }
+
     fn node(&mut self, id: NodeId) -> Result<Found, ExpressionError> {
         let node = self.tree.node(id);
         let span = &node.span;
@@ -114,12 +136,15 @@ impl Maker<'_> {
             }
             Part::Quantity(number, unit) => {
                 let value = Value::in_unit(*number, unit);
+                if value.kind.nature == Nature::Reading && value.number < 0.0 {
+                    return Err(below_absolute_zero(span));
+                }
                 self.step(Step::Constant(value.number), span);
                 Ok(Found::of(value.kind))
             }
             Part::Name(name) => self.name(name, span),
             Part::Negate(of) => {
-                let found = self.node(*of)?;
+                let found = self.whole(*of)?;
                 self.step(Step::Negate, span);
                 Ok(Found { constant: found.constant.map(|number| -number), ..found })
             }
@@ -127,6 +152,11 @@ impl Maker<'_> {
             Part::Subtract(left, right) => self.sum(*left, *right, Step::Subtract, span),
             Part::Multiply(left, right) => {
                 let (a, b) = (self.node(*left)?, self.node(*right)?);
+                for (id, found, by) in [(*left, a, b), (*right, b, a)] {
+                    if !by.makes_a_mean(by.constant.map(f64::recip)) {
+                        self.no_total(id, found)?;
+                    }
+                }
                 self.step(Step::Multiply, span);
                 let dimension = a.kind.dimension.times(&b.kind.dimension).ok_or_else(|| too_high(span))?;
                 let nature = match () {
@@ -189,9 +219,10 @@ impl Maker<'_> {
     }
 
     fn sum(&mut self, left: NodeId, right: NodeId, step: Step, span: &Range<usize>) -> Result<Found, ExpressionError> {
-        let (a, b) = (self.node(left)?, self.node(right)?);
-        self.step(step, span);
         let is_sum = step == Step::Add;
+        let (a, b) =
+            if is_sum { (self.node(left)?, self.node(right)?) } else { (self.whole(left)?, self.whole(right)?) };
+        self.step(step, span);
         let zero_points = [(right, a.kind, b.kind), (left, b.kind, a.kind)];
         for (of, other, own) in zero_points {
             let temperature = other.nature == Nature::Reading;
@@ -222,16 +253,19 @@ impl Maker<'_> {
 
     fn sum_nature(
         &self,
-        (_, a): (NodeId, Nature),
+        (left, a): (NodeId, Nature),
         (right, b): (NodeId, Nature),
         is_sum: bool,
         span: &Range<usize>,
     ) -> Result<Nature, ExpressionError> {
-        use Nature::{Active, Apparent, Plain, Reactive, Reading, Span};
+        use Nature::{Active, Apparent, Plain, Reactive, Reading, Span, Total};
         let right_is_kelvins = matches!(&self.tree.node(right).part, Part::Quantity(_, unit) if unit.spelling == "K");
         let zero_point = self.is_zero_point(right, Kind::NUMBER);
         Ok(match (a, b) {
             (Reading, Reading) if !is_sum => Span,
+            (Reading | Total, Reading | Total) => Total,
+            (Total, _) => return Err(self.total(left)),
+            (_, Total) => return Err(self.total(right)),
             (Reading | Plain, Plain) if !is_sum && right_is_kelvins && zero_point => Span,
             (Reading, _) => Reading,
             (_, Reading) if is_sum => Reading,
@@ -263,7 +297,10 @@ impl Maker<'_> {
     }
 
     fn quotient(&mut self, left: NodeId, right: NodeId, span: &Range<usize>) -> Result<Found, ExpressionError> {
-        let (a, b) = (self.node(left)?, self.node(right)?);
+        let (a, b) = (self.node(left)?, self.whole(right)?);
+        if !b.makes_a_mean(b.constant) {
+            self.no_total(left, a)?;
+        }
         let divisor = self.span(right).clone();
         if let Part::Quantity(_, unit) = &self.tree.node(right).part
             && Kind::of_unit(unit).nature == Nature::Reading
@@ -279,7 +316,7 @@ impl Maker<'_> {
     }
 
     fn power(&mut self, base: NodeId, exponent: NodeId, span: &Range<usize>) -> Result<Found, ExpressionError> {
-        let (a, b) = (self.node(base)?, self.node(exponent)?);
+        let (a, b) = (self.whole(base)?, self.whole(exponent)?);
         self.step(Step::Power, span);
         if !b.kind.is_number() {
             let message = format!("the power is {}, and it must be a pure number", self.told(exponent, b.kind));
@@ -305,7 +342,7 @@ impl Maker<'_> {
     fn call(&mut self, function: Function, given: &[NodeId], span: &Range<usize>) -> Result<Found, ExpressionError> {
         let mut kinds: Vec<Kind> = Vec::new();
         for id in given {
-            let found = self.node(*id)?;
+            let found = self.whole(*id)?;
             let turning = matches!(function, Function::Sin | Function::Cos | Function::Tan);
             if turning && matches!(self.tree.node(*id).part, Part::Number(number) if number != 0.0) {
                 let message = "this number has no unit of angle";
@@ -363,8 +400,16 @@ impl Maker<'_> {
 fn scaled(nature: Nature, by: Found) -> Nature {
     match nature {
         Nature::Active | Nature::Apparent | Nature::Reactive if !by.is_count() => Nature::Plain,
+        Nature::Total => Nature::Reading,
         nature => nature,
     }
+}
+
+/// What is told of a temperature below absolute zero.
+pub(crate) fn below_absolute_zero(span: &Range<usize>) -> ExpressionError {
+    let message = "this is below absolute zero, which is -273.15 degC or 0 K";
+    let mend = "see whether the sign or the unit is wrong; for a difference, take one temperature from the other";
+    ExpressionError::new(Sort::NoValue, span.clone(), message, mend)
 }
 
 fn both(a: Found, b: Found, join: impl Fn(f64, f64) -> f64) -> Option<f64> {

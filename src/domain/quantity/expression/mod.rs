@@ -35,8 +35,10 @@ use std::ops::Range;
 
 pub use error::{ExpressionError, Sort};
 pub use formula::Formula;
+pub(crate) use formula::below_absolute_zero;
 pub use scope::Scope;
 
+use super::Unit;
 use super::typed::chars::Chars;
 use super::value::{Kind, Value};
 use tree::{Part, Tree};
@@ -96,6 +98,14 @@ impl Expression {
             .collect();
         names.sort_by_key(|(_, span)| span.start);
         names
+    }
+
+    /// It is one quantity as written, with this number and unit.
+    pub(crate) fn quantity(&self) -> Option<(f64, &Unit)> {
+        match &self.tree.node(self.tree.root).part {
+            Part::Quantity(number, unit) => Some((*number, unit)),
+            _ => None,
+        }
     }
 
     /// Its value among these names.

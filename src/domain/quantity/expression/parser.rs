@@ -241,6 +241,11 @@ impl Parser<'_> {
     fn no_sign(&self, before: NodeId) -> ExpressionError {
         let is_number = matches!(self.tree.nodes[before].part, Part::Number(_));
         match self.peek() {
+            Some(Token::Name(name)) if name == "in" => ExpressionError::unreadable(
+                self.here(),
+                "`in` for another unit stands at the end of a worksheet's line, and one unit follows",
+                "write it as in `1 m in cm`; for inches write the number close to it, as in `12 in`",
+            ),
             Some(Token::Name(name)) if is_number => ExpressionError::unreadable(
                 self.here(),
                 format!("`{name}` behind a number is no unit"),

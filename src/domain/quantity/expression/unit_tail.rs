@@ -21,6 +21,7 @@ pub(super) fn at(text: &Chars, end: usize) -> Option<Range<usize>> {
         let next = match text.get(stop) {
             Some('/') => factor(text, stop + 1).or_else(|| bracket(text, stop + 1)),
             Some('·' | '.') => factor(text, stop + 1),
+            Some(' ') if converts(text, text.skip_spaces(stop)) => None,
             Some(' ') => factor(text, text.skip_spaces(stop)),
             _ => None,
         };
@@ -29,6 +30,12 @@ pub(super) fn at(text: &Chars, end: usize) -> Option<Range<usize>> {
             None => return Some(start..stop),
         }
     }
+}
+
+/// Whether `in` and another unit follow: a wish to convert, and no inches.
+fn converts(text: &Chars, at: usize) -> bool {
+    let (word, end) = text.word(at);
+    word == "in" && text.get(end) == Some(' ') && factor(text, text.skip_spaces(end)).is_some()
 }
 
 /// One unit with its power, from `at`.

@@ -85,6 +85,43 @@ fn quantity_at(text: &Chars, i: usize, like: Option<&Dimension>) -> Option<(Type
     if before.is_some_and(|c| c.is_alphanumeric() || c == '^') {
         return None;
     }
+    if like.is_some_and(Dimension::is_none)
+        && let Some((typed, end)) = acidity_at(text, i, like)
+    {
+        return Some((typed, end));
+    }
+    number_with_unit(text, i, before, like)
+}
+
+/// "pH 6.5", "a pH of 6.5", "pH: 6.5": the one unit that people say before its number.
+fn acidity_at(text: &Chars, i: usize, like: Option<&Dimension>) -> Option<(Typed, usize)> {
+    let (word, mut at) = text.word(i);
+    if word != "ph" {
+        return None;
+    }
+    loop {
+        at = text.skip_spaces(at);
+        let (word, after) = text.word(at);
+        match text.get(at) {
+            Some(':' | '=') => at += 1,
+            _ if PH_LINKS.contains(&word.as_str()) => at = after,
+            _ => break,
+        }
+    }
+    let (mut typed, end) = number_with_unit(text, at, None, like)?;
+    if !matches!(typed.unit, ReadUnit::Known(_)) {
+        typed.unit = ReadUnit::Known(Unit::parse("pH").ok()?);
+    }
+    let (or, denied) = led_by(text, i);
+    (typed.or, typed.denied, typed.span.start) = (or, typed.denied || denied, text.place(i));
+    Some((typed, end))
+}
+
+/// Words between "pH" and its number.
+const PH_LINKS: &[&str] =
+    &["a", "about", "at", "around", "between", "from", "is", "least", "of", "should", "be", "value"];
+
+fn number_with_unit(text: &Chars, i: usize, before: Option<char>, like: Option<&Dimension>) -> Option<(Typed, usize)> {
     let (sign, start) = sign_at(text, i, before);
     let first = number_at(text, start).or_else(|| one_of(text, start, like))?;
     let low = sign * first.value;
