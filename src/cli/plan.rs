@@ -27,7 +27,7 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     let shell = app.view();
     let View::Plan(view) = &shell.view else { return cannot("the profile could not be read") };
     match &view.state {
-        PlanState::Ready(plan) if is_json => print_json(view.minutes, plan),
+        PlanState::Ready(plan) if is_json => print_json(view.minutes, view.recall_target, plan),
         PlanState::Ready(plan) => print_text(plan),
         PlanState::Upkeep(sentence, _) if is_json => println!("{:#}", json!({ "plan": null, "why": sentence })),
         PlanState::Upkeep(sentence, _) => println!("{sentence}"),
@@ -39,25 +39,31 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     ExitCode::SUCCESS
 }
 
-fn print_json(minutes: u32, plan: &ReadyPlan) {
-    let chance: Vec<_> = plan
-        .chance
-        .iter()
-        .map(|(day, low, middle, high)| json!({ "in_days": day, "low": low, "middle": middle, "high": high }))
-        .collect();
+fn print_json(minutes: u32, target: f64, plan: &ReadyPlan) {
+    // Null, with the reason beside it, while there is not enough to say one.
+    let chance: Option<Vec<_>> = plan.range.is_some().then(|| {
+        let point = |(day, low, middle, high): &(u32, f64, f64, f64)| {
+            json!({ "in_days": day, "low": low, "middle": middle, "high": high })
+        };
+        plan.chance.iter().map(point).collect()
+    });
     let costs: Vec<_> = plan.costs.iter().map(|(name, cost)| json!({ "competence": name, "cost": cost })).collect();
     let out = json!({
         "days": plan.days, "minutes_a_day": minutes, "made": plan.made, "short_of_time": plan.short,
-        "chance": chance, "load_minutes": plan.load, "costs": costs, "more": plan.more,
+        "chance": chance, "chance_missing": plan.range.is_none().then_some(&plan.when),
+        "recall_target": target, "load_minutes": plan.load, "costs": costs, "more": plan.more,
     });
     println!("{out:#}");
 }
 
 fn print_text(plan: &ReadyPlan) {
-    println!(
-        "{} days to the {}. Chance of passing {} {}; {}.",
-        plan.days, plan.oral, plan.range, plan.when, plan.today
-    );
+    let today = plan.today.as_ref().map(|today| format!("; {today}")).unwrap_or_default();
+    match &plan.range {
+        Some(range) => {
+            println!("{} days to the {}. Chance of passing {range} {}{today}.", plan.days, plan.oral, plan.when)
+        }
+        None => println!("{} days to the {}. Chance of passing: not yet. {}", plan.days, plan.oral, plan.when),
+    }
     println!("{}\n{}", plan.made, plan.more);
     if let Some(short) = &plan.short {
         println!("{short}");
