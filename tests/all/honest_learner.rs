@@ -2,7 +2,7 @@
 //! their memory works, how they answer under an examiner. They stand the watches that the program gives them, sit mock
 //! orals, and are asked what their chance of passing really is.
 //!
-//! Two worlds. In the first, learners differ as the program believes that learners differ, and their memory is FSRS. In
+//! Two worlds. In the first, learners differ a little less than the program believes, and their memory is FSRS. In
 //! the other, which the program knows nothing of, memory halves (exponential forgetting, each success lengthens the half
 //! life), a general ability moves everything, orals are harder than watches and stay so, and cards differ more.
 
@@ -23,7 +23,7 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 /// Cards of each function, questions drawn, floor: the shape of the standard blueprint of ten questions.
-const FUNCTIONS: [(usize, usize, usize); 4] = [(64, 4, 2), (32, 2, 1), (24, 2, 1), (40, 2, 1)];
+const FUNCTIONS: [(usize, usize, usize); 4] = [(44, 4, 2), (22, 2, 1), (16, 2, 1), (28, 2, 1)];
 const NEEDED: usize = 6;
 /// The day of the oral; study begins on day 0.
 pub const EXAM: i32 = 40;
@@ -31,7 +31,7 @@ const BEGIN: i32 = 20_000;
 /// Days with a mock oral; the later two are sat by every second learner.
 const MOCKS: [i32; 3] = [7, 20, 33];
 /// Minutes a day, and seconds that a card takes.
-const BUDGET: f64 = 900.0;
+const BUDGET: f64 = 640.0;
 const SECONDS: f64 = 40.0;
 
 /// Learners held possible that play the plan.
@@ -40,7 +40,7 @@ const LEARNERS: usize = 24;
 /// How learners are made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum World {
-    /// As the program believes that learners differ; memory is FSRS.
+    /// Nearly as the program believes that learners differ; memory is FSRS.
     Believed,
     /// As it does not.
     Other,
@@ -54,8 +54,8 @@ pub struct Said {
     pub today: Range,
     /// What it really is.
     pub true_today: f64,
-    /// The chance on the day, if every watch is done.
-    pub promise: Range,
+    /// The chance on the day, if every watch is done; none where it was not worked out.
+    pub promise: Option<Range>,
     /// The chance that there really was on the day, every watch done.
     pub true_on_day: f64,
     /// What the rule makes of today's range.
@@ -321,7 +321,7 @@ impl Pupil {
     }
 
     /// What the program says now.
-    fn said(&self, stage: &'static str, day: i32) -> Said {
+    fn said(&self, stage: &'static str, day: i32, all: bool) -> Said {
         let (today, exam) = (StudyDay(BEGIN + day), StudyDay(BEGIN + EXAM));
         let functions: HashMap<CardKey, usize> =
             self.cards.iter().map(|card| (card.key.clone(), card.function)).collect();
@@ -344,8 +344,8 @@ impl Pupil {
             let course = simulate_as(&abilities, &self.plan, &cards, today, budget, &self.model, &habits, (2_026, 0));
             learner.chance(&self.exam(|at| Some(course.recall[at]).filter(|recall| *recall > 0.0)))
         });
-        let promise = range_of(&chances.collect::<Vec<f64>>());
         let coverage = history.coverage();
+        let promise = (all || coverage.needs(&now).is_none()).then(|| range_of(&chances.collect::<Vec<f64>>()));
         Said {
             stage,
             today: range,
@@ -368,8 +368,9 @@ impl Pupil {
         }
     }
 
-    /// Lives up to the oral; what the program said at each of its stages.
-    pub fn live(mut self, with_more_mocks: bool) -> Vec<Said> {
+    /// Lives up to the oral; what the program said at each of its stages. What is promised for the day is worked out at
+    /// `all_promises` of them, or only where the program would say it.
+    pub fn live(mut self, with_more_mocks: bool, all_promises: bool) -> Vec<Said> {
         let mut all = Vec::new();
         for day in 0..EXAM {
             let mut looked: Vec<Said> = Vec::new();
@@ -378,7 +379,7 @@ impl Pupil {
                 let stages = [(10, "10th card"), (30, "30th card"), (100, "100th card")];
                 for (_, stage) in stages.into_iter().filter(|(count, _)| *count <= met) {
                     if looked.iter().chain(&all).all(|said: &Said| said.stage != stage) {
-                        looked.push(pupil.said(stage, day));
+                        looked.push(pupil.said(stage, day, all_promises));
                     }
                 }
             });
@@ -386,11 +387,11 @@ impl Pupil {
             if MOCKS.contains(&day) && (day == MOCKS[0] || with_more_mocks) {
                 self.mock(day);
                 if day == MOCKS[0] {
-                    all.push(self.said("after a mock", day));
+                    all.push(self.said("after a mock", day, all_promises));
                 }
             }
             if day == EXAM - 2 {
-                all.push(self.said("near the oral", day));
+                all.push(self.said("near the oral", day, all_promises));
             }
             self.next_day();
         }

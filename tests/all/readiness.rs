@@ -130,11 +130,6 @@ fn sat(day: StudyDay, well: impl Fn(usize) -> bool, forecast: Option<f64>) -> Sa
     Sat { day, questions: (0..12).map(|n| asked(n / 3)).collect(), finished: true }
 }
 
-fn normal(rng: &mut StdRng) -> f64 {
-    // The sum of twelve uniform numbers, less six.
-    (0..12).map(|_| rng.random_range(0.0..1.0_f64)).sum::<f64>() - 6.0
-}
-
 #[test]
 fn more_answers_make_the_range_narrower_and_move_it_the_right_way() {
     let exam = some_exam(&mut StdRng::seed_from_u64(5));
@@ -180,7 +175,7 @@ fn a_mock_oral_at_nothing_weighs_and_less_as_time_goes_on() {
     // Cards that were forecast well, and cards never met: both say how this learner does under an examiner.
     for forecast in [Some(0.9), None] {
         let (now, old) = (after(0, forecast), after(90, forecast));
-        assert!(now.middle < plain.middle - 0.15 && now.low < 0.45, "{forecast:?}: {now:?} for {plain:?}");
+        assert!(now.middle < plain.middle - 0.1 && now.low < 0.4, "{forecast:?}: {now:?} for {plain:?}");
         assert!(now.middle < old.middle && old.middle < plain.middle, "{forecast:?}: {now:?}, {old:?}, {plain:?}");
     }
     // A function that failed weighs on itself more than on the others.
@@ -217,7 +212,7 @@ fn no_chance_is_said_before_there_is_enough_to_say_one() {
     let range = |low: f64, high: f64| Range { low, middle: (low + high) / 2.0, high };
     let enough = coverage([10; 4], 0);
     assert_eq!(enough.say(&exam, range(0.1, 0.1 + WIDEST)).range(), Some(range(0.1, 0.1 + WIDEST)));
-    let wide = enough.say(&exam, range(0.05, 0.95));
+    let wide = enough.say(&exam, range(0.03, 0.97));
     assert!(matches!(wide, Chance::NotYet(Needs { wide: true, cards: 20, .. })), "{wide:?}");
     assert!(coverage([8; 4], 0).say(&exam, range(0.6, 0.7)).range().is_none(), "however narrow");
 }

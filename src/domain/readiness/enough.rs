@@ -13,7 +13,7 @@ pub const LEAST_CARDS: usize = 40;
 /// And so many in each function that is asked, where it has so many.
 pub const LEAST_IN_FUNCTION: usize = 3;
 /// A range that is wider than this says nothing (its ends, as chances from 0 to 1).
-pub const WIDEST: f64 = 0.80;
+pub const WIDEST: f64 = 0.90;
 /// How many more cards are asked for where only the range is too wide.
 const MORE: usize = 20;
 
