@@ -17,14 +17,15 @@ fn recall(n: usize) -> f64 {
 
 /// Four functions of 250 cards each, ten questions, as the standard blueprint draws them.
 fn exam() -> Exam {
-    let part = |from: usize, drawn: usize| Part {
+    let part = |function: usize, from: usize, drawn: usize| Part {
+        function,
         pool: (from..from + 250)
             .map(|n| Item { recall: recall(n), critical: n % 40 == 0, unseen: n % 9 == 0, area: n % 17 })
             .collect(),
         drawn,
         floor: drawn / 2,
     };
-    Exam { needed: 6, parts: vec![part(0, 4), part(250, 2), part(500, 2), part(750, 2)] }
+    Exam { needed: 6, parts: vec![part(0, 0, 4), part(1, 250, 2), part(2, 500, 2), part(3, 750, 2)] }
 }
 
 /// The baseline.
@@ -46,12 +47,12 @@ fn poisson_binomial_of_1000(bencher: divan::Bencher) {
 
 #[divan::bench]
 fn range_of_the_chance_over_1000(bencher: divan::Bencher) {
-    let (exam, belief) = (exam(), Belief::prior());
+    let (exam, belief) = (exam(), Belief::prior(4));
     bencher.bench(|| chance_range(black_box(&exam), black_box(&belief)));
 }
 
 #[divan::bench]
 fn what_each_of_17_areas_costs(bencher: divan::Bencher) {
-    let (exam, belief) = (exam(), Belief::prior());
+    let (exam, belief) = (exam(), Belief::prior(4));
     bencher.bench(|| area_costs(black_box(&exam), black_box(&belief), 17, 0.85));
 }

@@ -10,13 +10,13 @@ use crate::domain::card::{Card, Kind};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
-use crate::domain::memory::areas::{Area, areas};
 use crate::domain::memory::model::Model;
 use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
 use crate::domain::memory::pace::Pace;
 use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
+use crate::domain::readiness::CardState;
 use crate::domain::settings::Settings;
 use crate::store::{FaultReport, KeptSitting};
 
@@ -167,20 +167,31 @@ impl Learner {
         is_aside(self.aside.get(key), day)
     }
 
-    /// The areas met so far, weakest first.
-    pub fn areas(&self, shelf: &Shelf, day: StudyDay) -> Vec<Area> {
-        // Answers about a sequence's runs count for its topic, too.
-        let met = shelf.cards().flat_map(|(_, card)| {
-            let about = (card.kind() == Kind::Sequence).then(|| self.memory.get(&about_a_run(&card.key))).flatten();
-            [self.memory.get(&card.key), about]
-                .into_iter()
-                .flatten()
-                .map(|memory| (area_name(card), card.weight, memory))
-        });
-        areas(met, day, &self.model)
+    /// Every card of the shelf as the figures of recall see it, today and on another day. What the front page, the
+    /// competence table and reports say of recall is worked out from these.
+    pub fn states<'a>(&self, shelf: &'a Shelf, today: StudyDay, then: StudyDay) -> Vec<CardState<'a>> {
+        let state = |card: &'a Card, key: &CardKey, is_card: bool| CardState {
+            competence: &card.topic,
+            heading: area_name(card),
+            weight: card.weight,
+            recall: self.recall(key, today).zip(self.recall(key, then)),
+            missed: self.memory.get(key).is_some_and(|memory| memory.last == Outcome::Missed),
+            is_card,
+        };
+        let mut states = Vec::new();
+        for (_, card) in shelf.cards() {
+            states.push(state(card, &card.key, true));
+            // Answers about a sequence's runs count for its topic, too.
+            let about = (card.kind() == Kind::Sequence).then(|| about_a_run(&card.key));
+            if let Some(about) = about.filter(|about| self.memory.contains_key(about)) {
+                states.push(state(card, &about, false));
+            }
+        }
+        states
     }
 
-    /// The chance that a card is known on a day, 0 to 1; none for a card never met.
+    /// The chance that a card is recalled on a day, 0 to 1; none for a card never asked. The one figure of a card's
+    /// recall that is shown anywhere: a card whose last answer was missed is not recalled until it has been answered.
     pub fn recall(&self, card: &CardKey, on: StudyDay) -> Option<f64> {
         self.memory.get(card).map(|memory| self.model.known(memory, on))
     }

@@ -6,22 +6,21 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
 use crate::app::learner::Learner;
+use crate::app::session::about_a_run;
 use crate::app::shelf::Shelf;
 use crate::domain::attempt::Attempt;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::{Body, Card, Kind};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
-use crate::domain::oral::{Blueprint, allot, function_of};
-use crate::domain::outcome::Outcome;
+use crate::domain::oral::{Blueprint, allot, function_of, lead_results};
+use crate::domain::piping::Want;
 use crate::domain::readiness::{
-    AreaCost, Belief, Calibration, Exam, Item, Part, Range, Seen, Sitting, UnseenBelief, area_costs, chance_range,
+    self, AreaCost, Belief, Calibration, Chance, Coverage, Exam, Item, LeadMark, Part, Sitting, area_costs,
+    chance_range,
 };
 use crate::store::{KeptSitting, Store, StoreError, Ticket, Wake};
 
-/// So many of the latest reviews say how far forecasts lie off.
-const MOST_REVIEWS: usize = 1_000;
 /// Weeks that a trend goes back.
 pub const WEEKS: usize = 8;
 /// An area is mended to this recall when it is asked what it costs.
@@ -31,14 +30,15 @@ pub const MENDED: f64 = 0.85;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
     /// The chance if the oral were today.
-    pub today: Range,
+    pub today: Chance,
     /// The chance on its day, by what is known today; none without a date.
-    pub on_day: Option<Range>,
-    /// What competences cost, the dearest first: key, and by how much the chance would rise, 0 to 1.
+    pub on_day: Option<Chance>,
+    /// What competences cost, the dearest first: key, and by how much the chance would rise, 0 to 1; empty while no chance
+    /// may be said.
     pub costs: Vec<(String, f64)>,
     /// Cards never met, of all that may be asked.
     pub unseen: (usize, usize),
-    /// How recall was foretold in watches, and in orals.
+    /// How recall was predicted in watches, and in orals.
     pub fits: [Option<Calibration>; 2],
     /// By competence: recall at the end of each of the last eight weeks, the oldest first; none before anything was met.
     pub trends: HashMap<String, Vec<Option<f64>>>,
@@ -51,6 +51,8 @@ pub struct Outlook {
 /// The oral as the blueprint draws it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pool {
+    /// The day that it is drawn for.
+    pub day: StudyDay,
     /// The oral.
     pub exam: Exam,
     /// Competence keys by area number.
@@ -60,10 +62,7 @@ pub struct Pool {
 /// What the answers so far say of the learner.
 #[derive(Debug, Clone, Default)]
 pub struct History {
-    memory: HashMap<CardKey, CardMemory>,
-    reviews: Vec<Seen>,
-    unseen: UnseenBelief,
-    sittings: Vec<(Instant, Instant, Sitting)>,
+    learning: readiness::History,
     topics: HashMap<CardKey, (String, u8)>,
     /// Ends of weeks that are still to come, the nearest last.
     weeks: Vec<StudyDay>,
@@ -73,8 +72,15 @@ pub struct History {
     whole: (usize, f64),
 }
 
-/// The oral as `blueprint` draws it from the shelf; `recall` gives the chance of recall of a card that has been met.
-pub fn pool(blueprint: &Blueprint, shelf: &Shelf, recall: impl Fn(&Card) -> Option<f64>) -> Pool {
+/// The keys of the functions that a blueprint knows; their places number them.
+fn functions(blueprint: &Blueprint) -> Vec<&str> {
+    blueprint.functions().into_iter().map(|(key, _)| key).collect()
+}
+
+/// The oral as `blueprint` draws it from the shelf on `day`; `recall` gives the chance of recall of a card that has been
+/// asked before.
+pub fn pool(blueprint: &Blueprint, shelf: &Shelf, day: StudyDay, recall: impl Fn(&Card) -> Option<f64>) -> Pool {
+    let numbers = functions(blueprint);
     let areas: Vec<String> = blueprint.shares.iter().map(|share| share.competence.clone()).collect();
     let cards = shelf.cards().map(|(_, card)| card);
     let cards: Vec<&Card> = cards.filter(|card| blueprint.weight_of(&card.topic) > 0.0).collect();
@@ -85,6 +91,7 @@ pub fn pool(blueprint: &Blueprint, shelf: &Shelf, recall: impl Fn(&Card) -> Opti
         .into_iter()
         .filter(|(_, drawn)| *drawn > 0)
         .map(|(function, drawn)| Part {
+            function: numbers.iter().position(|key| *key == function).unwrap_or(0),
             pool: cards
                 .iter()
                 .filter(|card| function_of(&card.topic) == function)
@@ -92,7 +99,7 @@ pub fn pool(blueprint: &Blueprint, shelf: &Shelf, recall: impl Fn(&Card) -> Opti
                     let recall = recall(card);
                     Item {
                         recall: recall.unwrap_or(0.0),
-                        critical: rules.critical_fails && is_critical(card),
+                        critical: rules.critical_fails && has_critical(card),
                         unseen: recall.is_none(),
                         area: areas.iter().position(|area| *area == card.topic).unwrap_or(0),
                     }
@@ -103,33 +110,61 @@ pub fn pool(blueprint: &Blueprint, shelf: &Shelf, recall: impl Fn(&Card) -> Opti
         })
         .collect();
     let asked: usize = parts.iter().map(Part::asked).sum();
-    Pool { exam: Exam { needed: at_least(rules.overall, asked), parts }, areas }
+    Pool { day, exam: Exam { needed: at_least(rules.overall, asked), parts }, areas }
 }
 
-/// A miss of it fails the oral only where most of its points are safety-critical: otherwise the prompt is likely to mend it.
-fn is_critical(card: &Card) -> bool {
+/// A full answer has safety-critical points.
+fn has_critical(card: &Card) -> bool {
     match &card.body {
-        Body::Recall(recall) => {
-            let critical = recall.points.iter().filter(|point| point.critical).count();
-            critical * 2 > recall.points.len()
-        }
+        Body::Recall(recall) => recall.points.iter().any(|point| point.critical),
+        Body::Lineup(network) => network.demands.iter().any(|demand| matches!(demand.want, Want::Never(_))),
         _ => false,
     }
 }
 
+/// A kept sitting, as evidence is read from it.
+fn as_evidence(kept: &KeptSitting) -> Sitting {
+    let blueprint = &kept.sitting.setup.blueprint;
+    let marks = lead_results(&kept.sitting).into_iter().map(|lead| LeadMark {
+        card: lead.card,
+        passes: lead.share + 1e-9 >= blueprint.rules.overall,
+        has_critical: lead.has_critical,
+        fatal: lead.fatal,
+    });
+    Sitting {
+        from: kept.at,
+        to: kept.ended.unwrap_or(Instant(kept.at.0 + 4 * 3_600_000)),
+        day: kept.at.study_day(kept.ship),
+        ended: kept.ended.is_some(),
+        leads: blueprint.length.leads(),
+        marks: marks.collect(),
+    }
+}
+
 impl History {
-    /// Before any answer; sittings by when they began and ended.
-    pub fn of(sittings: &[KeptSitting]) -> Self {
-        let sittings = sittings.iter().map(|kept| {
-            let end = kept.ended.unwrap_or(Instant(kept.at.0 + 4 * 3_600_000));
-            (kept.at, end, Sitting::default())
+    /// Before any answer: evidence will be read for an oral by `blueprint` from the shelf's cards, and of these sittings.
+    pub fn of(blueprint: &Blueprint, shelf: &Shelf, sittings: &[KeptSitting]) -> Self {
+        let numbers = functions(blueprint);
+        let of_oral = shelf.cards().map(|(_, card)| card).filter(|card| blueprint.weight_of(&card.topic) > 0.0);
+        let functions = of_oral.filter_map(|card| {
+            let number = numbers.iter().position(|key| *key == function_of(&card.topic))?;
+            Some((card.key.clone(), number))
         });
-        Self { sittings: sittings.collect(), ..Self::default() }
+        let sittings = sittings.iter().map(as_evidence).collect();
+        Self { learning: readiness::History::of(functions.collect(), numbers.len(), sittings), ..Self::default() }
     }
 
     /// The same, with the trend of each competence over the eight weeks up to `today`.
     pub fn with_trends(mut self, shelf: &Shelf, today: StudyDay) -> Self {
-        self.topics = shelf.cards().map(|(_, card)| (card.key.clone(), (card.topic.clone(), card.weight))).collect();
+        // Answers about a sequence's runs count for its topic, as in the table.
+        let keys = shelf.cards().flat_map(|(_, card)| {
+            let about = (card.kind() == Kind::Sequence).then(|| about_a_run(&card.key));
+            [Some(card.key.clone()), about]
+                .into_iter()
+                .flatten()
+                .map(move |key| (key, (card.topic.clone(), card.weight)))
+        });
+        self.topics = keys.collect();
         self.weeks = (0..WEEKS as i32).map(|week| StudyDay(today.0 - 7 * week)).collect();
         self.by_week = vec![(0, 0.0); WEEKS];
         self
@@ -140,7 +175,7 @@ impl History {
         while self.weeks.last().is_some_and(|end| *end < day) {
             let Some(end) = self.weeks.pop() else { break };
             let mut sums: HashMap<&str, (f64, f64)> = HashMap::new();
-            for (key, memory) in &self.memory {
+            for (key, memory) in self.learning.memory() {
                 let Some((topic, weight)) = self.topics.get(key) else { continue };
                 let sum = sums.entry(topic).or_default();
                 let weight = f64::from(*weight);
@@ -168,32 +203,12 @@ impl History {
         {
             *of_week = (of_week.0 + 1, of_week.1 + attempt.seconds);
         }
-        let before = self.memory.get(&attempt.card);
-        let well = attempt.final_outcome() >= Outcome::Prompted;
-        match before {
-            None => {
-                self.unseen.of += 1;
-                self.unseen.well += usize::from(well);
-            }
-            // The second answer of one day says nothing of memory.
-            Some(memory) if memory.last_day == attempt.day() => {}
-            Some(memory) => {
-                let seen = Seen { forecast: model.recall(memory, attempt.day()), well };
-                let sitting = self.sittings.iter_mut().find(|(from, to, _)| (from.0..=to.0).contains(&attempt.at.0));
-                match sitting {
-                    Some((_, _, sitting)) => sitting.questions.push(seen),
-                    None => self.reviews.push(seen),
-                }
-            }
-        }
-        let next = model.after(before, attempt);
-        self.memory.insert(attempt.card.clone(), next);
+        self.learning.take_in(attempt, model);
     }
 
-    /// How recall was foretold in watches, and in orals.
+    /// How recall was predicted in watches, and in orals.
     fn fits(&self) -> [Option<Calibration>; 2] {
-        let of_orals: Vec<Seen> = self.sittings.iter().flat_map(|(_, _, sitting)| sitting.questions.clone()).collect();
-        [Calibration::of(&self.reviews), Calibration::of(&of_orals)]
+        self.learning.seen().map(Calibration::of)
     }
 
     /// By card, points with how often they were missed, the most missed first.
@@ -206,27 +221,40 @@ impl History {
         missed.collect()
     }
 
-    /// What is believed of the learner.
-    pub fn belief(&self) -> Belief {
-        let reviews = &self.reviews[self.reviews.len().saturating_sub(MOST_REVIEWS)..];
-        let sittings: Vec<Sitting> =
-            self.sittings.iter().map(|(_, _, s)| s.clone()).filter(|s| !s.questions.is_empty()).collect();
-        Belief::from(reviews, &sittings, self.unseen)
+    /// What is believed of the learner on a day.
+    pub fn belief(&self, day: StudyDay) -> Belief {
+        Belief::of(self.learning.evidence(), day)
+    }
+
+    /// How much of the oral has been answered.
+    pub fn coverage(&self) -> Coverage {
+        self.learning.coverage()
+    }
+
+    /// The chance in a pool on its day, as it may be said.
+    pub fn chance(&self, pool: &Pool) -> Chance {
+        match self.coverage().needs(&pool.exam) {
+            Some(needs) => Chance::NotYet(needs),
+            None => self.coverage().say(&pool.exam, chance_range(&pool.exam, &self.belief(pool.day))),
+        }
     }
 }
 
-/// Works the chance out; on `day` as well, where there is one.
+/// Works the chance out; on its day as well, where there is one.
 pub fn work_out(today: &Pool, on_day: Option<&Pool>, mut history: History, model: &Model) -> Outlook {
-    let belief = history.belief();
     // What is left of the weeks up to today passes without an answer.
     history.pass_weeks(StudyDay(i32::MAX), model);
     let later = on_day.unwrap_or(today);
-    let costs = area_costs(&later.exam, &belief, later.areas.len(), MENDED);
+    let (now, then) = (history.chance(today), on_day.map(|pool| history.chance(pool)));
+    let costs = match then.unwrap_or(now) {
+        Chance::Said(_) => area_costs(&later.exam, &history.belief(later.day), later.areas.len(), MENDED),
+        Chance::NotYet(_) => Vec::new(),
+    };
     let items = today.exam.parts.iter().flat_map(|part| &part.pool);
     let (unseen, all) = items.fold((0, 0), |(unseen, all), item| (unseen + usize::from(item.unseen), all + 1));
     Outlook {
-        today: chance_range(&today.exam, &belief),
-        on_day: on_day.map(|pool| chance_range(&pool.exam, &belief)),
+        today: now,
+        on_day: then,
         costs: costs.into_iter().map(|AreaCost { area, cost }| (later.areas[area].clone(), cost)).collect(),
         unseen: (unseen, all),
         fits: history.fits(),
@@ -239,14 +267,14 @@ pub fn work_out(today: &Pool, on_day: Option<&Pool>, mut history: History, model
 /// The pools of a learner today, and on the day of the oral where there is one ahead.
 pub fn pools(learner: &Learner, shelf: &Shelf, today: StudyDay, on: Option<StudyDay>) -> (Pool, Option<Pool>) {
     let blueprint = learner.settings.blueprint();
-    let of = |day: StudyDay| pool(&blueprint, shelf, |card| learner.recall(&card.key, day));
+    let of = |day: StudyDay| pool(&blueprint, shelf, day, |card| learner.recall(&card.key, day));
     (of(today), on.filter(|day| *day > today).map(of))
 }
 
 /// Reads what the answers so far say, on the store's thread.
 pub fn read(store: &Store, learner: &Learner, shelf: &Shelf, today: StudyDay) -> Ticket<History> {
     let model = learner.model.clone();
-    let history = History::of(&learner.sittings).with_trends(shelf, today);
+    let history = History::of(&learner.settings.blueprint(), shelf, &learner.sittings).with_trends(shelf, today);
     store.fold_attempts(history, move |history: &mut History, attempt: Attempt| {
         history.take_in(&attempt, &model);
     })
@@ -263,6 +291,7 @@ struct Basis {
     attempts: u64,
     taken_back: u64,
     turns: usize,
+    over: usize,
 }
 
 /// The outlook, as far as it has come.
@@ -291,6 +320,7 @@ impl Outlooks {
             attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
             taken_back: learner.taken_back,
             turns: learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum(),
+            over: learner.sittings.iter().filter(|kept| kept.ended.is_some()).count(),
         };
         if self.basis.as_ref() == Some(&basis) {
             return;

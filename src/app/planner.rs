@@ -11,12 +11,14 @@ use crate::app::shelf::Shelf;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::model::Model;
-use crate::domain::memory::plan::{Forecast, Habits, Plan, PlanCard, choose, simple_rule, simulate};
-use crate::domain::readiness::{Belief, Range, area_costs, chance_range};
+use crate::domain::memory::plan::{Ability, Forecast, Habits, Plan, PlanCard, choose, simple_rule, simulate_as};
+use crate::domain::readiness::{Chance, Possible, Range, area_costs, range_of};
 use crate::store::{Store, StoreError, Ticket, Wake};
 
 /// Days on the way at which the chance is looked at.
 const LOOKS: usize = 8;
+/// The plan is played by so many learners that are held possible.
+const LEARNERS: usize = 24;
 /// What more minutes would bring is told for so many.
 pub const MORE_MINUTES: u32 = 10;
 /// The seed of the course that is shown.
@@ -31,11 +33,17 @@ pub struct Planned {
     pub minutes: u32,
     /// Seconds of each day, from today to the day before the oral.
     pub load: Vec<f64>,
-    /// The chance of passing on days up to the oral, if every watch is stood; the first is today.
-    pub chance: Vec<(StudyDay, Range)>,
-    /// The chance on the day with more minutes, where they would be spent.
+    /// The chance of passing on the day of the oral, if every watch is done.
+    pub on_day: Chance,
+    /// The chance if the oral were today.
+    pub today: Chance,
+    /// The chance on days up to the oral, if every watch is done; the first is today. Empty while none may be said.
+    pub course: Vec<(StudyDay, Range)>,
+    /// More minutes would be spent.
+    pub can_use_more: bool,
+    /// The chance on the day with more minutes, where they would be spent and one may be said.
     pub more: Option<Range>,
-    /// What competences cost on the day in spite of the plan, the dearest first.
+    /// What competences cost on the day in spite of the plan, the dearest first; empty while no chance may be said.
     pub costs: Vec<(String, f64)>,
     /// Mean recall on the day, 0 to 1.
     pub recall: f64,
@@ -70,6 +78,7 @@ struct Basis {
     cards: usize,
     attempts: u64,
     taken_back: u64,
+    orals: usize,
 }
 
 #[derive(Default)]
@@ -146,6 +155,7 @@ impl Planner {
             cards: shelf.cards().count(),
             attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
             taken_back: learner.taken_back,
+            orals: learner.sittings.iter().filter(|kept| kept.ended.is_some()).count(),
         };
         if self.basis.as_ref() == Some(&basis) {
             return;
@@ -165,7 +175,7 @@ impl Planner {
         if let Some(answer) = self.reading.as_ref().and_then(|(ticket, _)| ticket.try_take())
             && let Some((_, question)) = self.reading.take()
         {
-            let belief = answer?.belief();
+            let history = answer?;
             let (sender, receiver) = channel();
             let (wake, progress) = (wake.clone(), Arc::clone(&self.progress));
             thread::spawn(move || {
@@ -180,7 +190,7 @@ impl Planner {
                     !progress.stop.load(Ordering::Relaxed)
                 };
                 // Nobody listening any more means that something has changed meanwhile.
-                let _ = sender.send(work_out(&question, &belief, &mut tell));
+                let _ = sender.send(work_out(&question, &history, &mut tell));
                 wake();
             });
             self.working = Some(receiver);
@@ -205,7 +215,7 @@ impl Planner {
     /// Blocks until it is worked out: for faces without frames.
     pub fn settle(&mut self) -> Result<(), StoreError> {
         if let Some((ticket, question)) = self.reading.take() {
-            self.done = work_out(&question, &ticket.wait()?.belief(), &mut |_| true);
+            self.done = work_out(&question, &ticket.wait()?, &mut |_| true);
         }
         if let Some(working) = self.working.take() {
             self.done = working.recv().ok().flatten();
@@ -220,7 +230,7 @@ fn question(learner: &Learner, shelf: &Shelf, today: StudyDay, exam: StudyDay, m
     let blueprint = learner.settings.blueprint();
     // The pool lists the cards of each function in the shelf's order; it is asked for once to learn their places.
     let order = std::cell::RefCell::new(Vec::new());
-    let pool = pool(&blueprint, shelf, |card| {
+    let pool = pool(&blueprint, shelf, exam, |card| {
         order.borrow_mut().push(at.get(&card.key).copied());
         None
     });
@@ -236,77 +246,129 @@ impl Question {
         (self.left_today, f64::from(self.minutes) * 60.0)
     }
 
-    /// The chance where each card is recalled so.
-    fn exam(&self, recall: &[f64]) -> crate::domain::readiness::Exam {
-        let mut exam = self.pool.exam.clone();
-        for (part, places) in exam.parts.iter_mut().zip(&self.places) {
+    /// The oral on a day where each card is recalled so.
+    fn pool(&self, day: StudyDay, recall: &[f64]) -> Pool {
+        let mut pool = Pool { day, ..self.pool.clone() };
+        for (part, places) in pool.exam.parts.iter_mut().zip(&self.places) {
             for (item, place) in part.pool.iter_mut().zip(places) {
                 let recall = place.map_or(0.0, |at| recall[at]);
                 // A card that has not been met by then counts as what is known of first answers.
                 (item.recall, item.unseen) = (recall, recall <= 0.0);
             }
         }
-        exam
+        pool
     }
 
-    fn course(&self, plan: &Plan, budget: (f64, f64)) -> Forecast {
+    /// What comes of a plan for a learner who answers as `learner` does.
+    fn course(&self, plan: &Plan, budget: (f64, f64), learner: &Possible) -> Forecast {
+        let mut functions = vec![0; self.cards.len()];
+        for (part, places) in self.pool.exam.parts.iter().zip(&self.places) {
+            places.iter().flatten().for_each(|at| functions[*at] = part.function);
+        }
+        let ability = |function: usize| {
+            let (first, shift) = learner.in_watch(function);
+            Ability { first, shift }
+        };
+        let abilities: Vec<Ability> = functions.into_iter().map(ability).collect();
         let habits = Habits::default();
-        simulate(plan, &self.cards, self.today, budget, &self.model, &self.model, &habits, (SHOWN, LOOKS))
+        simulate_as(&abilities, plan, &self.cards, self.today, budget, &self.model, &habits, (SHOWN, LOOKS))
     }
 }
 
 /// Works it out; none where it was stopped.
-fn work_out(question: &Question, belief: &Belief, tell: &mut dyn FnMut(f64) -> bool) -> Option<Planned> {
+fn work_out(question: &Question, history: &History, tell: &mut dyn FnMut(f64) -> bool) -> Option<Planned> {
     debug_assert_eq!(question.keys.len(), question.cards.len());
     let habits = Habits::default();
     let (left, budget) = question.budget();
-    let mut search = |share: f64| tell(share * 0.85);
+    let mut search = |share: f64| tell(share * 0.7);
     let chosen =
         choose(&question.cards, question.today, question.exam, (left, budget), &question.model, &habits, &mut search)?;
-    let forecast = question.course(&chosen.plan, (left, budget));
-    let mut chance = Vec::new();
-    let steps = forecast.on_the_way.len() as f64 + 3.0;
-    for (n, (day, recall)) in forecast.on_the_way.iter().enumerate() {
-        chance.push((*day, chance_range(&question.exam(recall), belief)));
-        if !tell(0.85 + 0.15 * (n as f64 + 1.0) / steps) {
-            return None;
+    let belief = history.belief(question.exam);
+    let forecast = question.course(&chosen.plan, (left, budget), &belief.middle());
+    let last = question.pool(question.exam, &forecast.recall);
+    // The plan is played by each learner that is held possible: how well it works depends on the learner.
+    let promise =
+        |plan: &Plan, budget: (f64, f64), told: &mut dyn FnMut(f64) -> bool| -> Option<Vec<(StudyDay, Range)>> {
+            let mut days: Vec<(StudyDay, Vec<f64>)> = Vec::new();
+            for (n, learner) in belief.possible(LEARNERS).iter().enumerate() {
+                let course = question.course(plan, budget, learner);
+                let looks = course.on_the_way.into_iter().chain([(question.exam, course.recall)]);
+                for (at, (day, recall)) in looks.enumerate() {
+                    if days.len() <= at {
+                        days.push((day, Vec::new()));
+                    }
+                    days[at].1.push(learner.chance(&question.pool(day, &recall).exam));
+                }
+                if !told((n + 1) as f64 / LEARNERS as f64) {
+                    return None;
+                }
+            }
+            Some(days.into_iter().map(|(day, chances)| (day, range_of(&chances))).collect())
+        };
+    let coverage = history.coverage();
+    let mut tell_course = |share: f64| tell(0.7 + 0.2 * share);
+    let (mut course, on_day) = match coverage.needs(&last.exam) {
+        Some(needs) => (Vec::new(), Chance::NotYet(needs)),
+        None => {
+            let course = promise(&chosen.plan, (left, budget), &mut tell_course)?;
+            let on_day = course.last().map(|(_, range)| coverage.say(&last.exam, *range));
+            (course, on_day?)
         }
+    };
+    if on_day.range().is_none() {
+        // Nothing is drawn on the way to what may not be said.
+        course.clear();
     }
-    let exam = question.exam(&forecast.recall);
-    chance.push((question.exam, chance_range(&exam, belief)));
-    let costs = area_costs(&exam, belief, question.pool.areas.len(), MENDED)
-        .into_iter()
-        .map(|cost| (question.pool.areas[cost.area].clone(), cost.cost))
-        .collect();
+    let today = match forecast.on_the_way.first() {
+        Some((day, recall)) => history.chance(&question.pool(*day, recall)),
+        None => on_day,
+    };
+    if let (Some((_, drawn)), Chance::Said(range)) = (course.first_mut(), today) {
+        // Today's needs no course: it is the one that other pages show.
+        *drawn = range;
+    }
+    let costs = match on_day {
+        Chance::Said(_) => area_costs(&last.exam, &belief, question.pool.areas.len(), MENDED),
+        Chance::NotYet(_) => Vec::new(),
+    };
+    let costs = costs.into_iter().map(|cost| (question.pool.areas[cost.area].clone(), cost.cost)).collect();
     let more = f64::from(MORE_MINUTES) * 60.0;
     let with_more = simple_rule(&question.cards, question.today, question.exam, budget + more);
     let with_more = [chosen.plan, Plan { exam: question.exam, ..with_more }]
         .iter()
-        .map(|plan| question.course(plan, (left + more, budget + more)))
-        .max_by(|a, b| a.mean(&question.cards, false).total_cmp(&b.mean(&question.cards, false)));
+        .map(|plan| (*plan, question.course(plan, (left + more, budget + more), &belief.middle())))
+        .max_by(|a, b| a.1.mean(&question.cards, false).total_cmp(&b.1.mean(&question.cards, false)));
     let spent: f64 = forecast.seconds.iter().sum();
-    let more = with_more
-        .filter(|with_more| with_more.seconds.iter().sum::<f64>() > spent + 60.0)
-        .map(|with_more| chance_range(&question.exam(&with_more.recall), belief));
+    let with_more = with_more.filter(|(_, course)| course.seconds.iter().sum::<f64>() > spent + 60.0);
+    let mut tell_more = |share: f64| tell(0.9 + 0.1 * share);
+    let more = match (&with_more, on_day) {
+        (Some((plan, _)), Chance::Said(_)) => {
+            promise(plan, (left + more, budget + more), &mut tell_more)?.last().map(|(_, range)| *range)
+        }
+        _ => None,
+    };
     tell(1.0);
     Some(Planned {
         plan: chosen.plan,
         minutes: question.minutes,
         load: forecast.seconds.clone(),
-        chance,
+        on_day,
+        today,
+        course,
+        can_use_more: with_more.is_some(),
         more,
         costs,
         recall: forecast.mean(&question.cards, false),
         unmet: (forecast.unmet, question.cards.len()),
-        enough: (forecast.unmet > 0).then(|| enough(question)).flatten(),
+        enough: (forecast.unmet > 0).then(|| enough(question, &belief.middle())).flatten(),
     })
 }
 
 /// The least minutes a day, in steps of five up to four hours, with which every card is met.
-fn enough(question: &Question) -> Option<u32> {
+fn enough(question: &Question, learner: &Possible) -> Option<u32> {
     (question.minutes / 5 + 1..=48).map(|fives| fives * 5).find(|minutes| {
         let budget = f64::from(*minutes) * 60.0;
         let plan = simple_rule(&question.cards, question.today, question.exam, budget);
-        question.course(&plan, (budget, budget)).unmet == 0
+        question.course(&plan, (budget, budget), learner).unmet == 0
     })
 }

@@ -27,7 +27,7 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     let shell = app.view();
     let View::Plan(view) = &shell.view else { return cannot("the profile could not be read") };
     let text = match &view.state {
-        PlanState::Ready(plan) if is_json => json_text(view.minutes, plan),
+        PlanState::Ready(plan) if is_json => json_text(view.minutes, view.recall_target, plan),
         PlanState::Ready(plan) => text(plan),
         PlanState::Upkeep(sentence, _) if is_json => format!("{:#}\n", json!({ "plan": null, "why": sentence })),
         PlanState::Upkeep(sentence, _) => format!("{sentence}\n"),
@@ -39,25 +39,31 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
 }
 
-fn json_text(minutes: u32, plan: &ReadyPlan) -> String {
-    let chance: Vec<_> = plan
-        .chance
-        .iter()
-        .map(|(day, low, middle, high)| json!({ "in_days": day, "low": low, "middle": middle, "high": high }))
-        .collect();
+fn json_text(minutes: u32, target: f64, plan: &ReadyPlan) -> String {
+    // Null, with the reason beside it, while there is not enough to say one.
+    let chance: Option<Vec<_>> = plan.range.is_some().then(|| {
+        let point = |(day, low, middle, high): &(u32, f64, f64, f64)| {
+            json!({ "in_days": day, "low": low, "middle": middle, "high": high })
+        };
+        plan.chance.iter().map(point).collect()
+    });
     let costs: Vec<_> = plan.costs.iter().map(|(name, cost)| json!({ "competence": name, "cost": cost })).collect();
     let out = json!({
         "days": plan.days, "minutes_a_day": minutes, "made": plan.made, "short_of_time": plan.short,
-        "chance": chance, "load_minutes": plan.load, "costs": costs, "more": plan.more,
+        "chance": chance, "chance_missing": plan.range.is_none().then_some(&plan.when),
+        "recall_target": target, "load_minutes": plan.load, "costs": costs, "more": plan.more,
     });
     format!("{out:#}\n")
 }
 
 fn text(plan: &ReadyPlan) -> String {
-    let mut text = format!(
-        "{} days to the {}. Chance of passing {} {}; {}.\n",
-        plan.days, plan.oral, plan.range, plan.when, plan.today
-    );
+    let today = plan.today.as_ref().map(|today| format!("; {today}")).unwrap_or_default();
+    let mut text = match &plan.range {
+        Some(range) => {
+            format!("{} days to the {}. Chance of passing {range} {}{today}.\n", plan.days, plan.oral, plan.when)
+        }
+        None => format!("{} days to the {}. Chance of passing: not yet. {}\n", plan.days, plan.oral, plan.when),
+    };
     text += &format!("{}\n{}\n", plan.made, plan.more);
     if let Some(short) = &plan.short {
         text += &format!("{short}\n");

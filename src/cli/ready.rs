@@ -11,8 +11,8 @@ use crate::app::state::worth_saying;
 use crate::app::views::competence::{chance, view};
 use crate::cli::{cannot, out, profile};
 use crate::domain::day::{Instant, StudyDay};
-use crate::domain::readiness::Range;
-use crate::present::competence::figure;
+use crate::domain::readiness::Chance;
+use crate::present::competence::{asked_words, figure, needs_words};
 use crate::present::words;
 
 /// Prints where the learner stands: today and on `on` (a date such as 2026-12-24), or on the day of their oral.
@@ -51,7 +51,11 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
     let outlook = work_out(&now_pool, then.as_ref(), history, &learner.model);
     let table = view(learner, &ready.shelf, Some(&outlook), now);
     if is_json {
-        let range = |range: Range| json!({ "low": range.low, "middle": range.middle, "high": range.high });
+        // Null, with the reason beside it, while there is not enough to say one.
+        let range = |chance: Chance| {
+            chance.range().map(|range| json!({ "low": range.low, "middle": range.middle, "high": range.high }))
+        };
+        let missing = outlook.on_day.unwrap_or(outlook.today).needs().map(|needs| needs_words(&needs));
         let rows: Vec<_> = table.bands.iter().flat_map(|band| &band.rows).collect();
         let competences: Vec<_> = rows
             .iter()
@@ -65,13 +69,17 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
         let costs: Vec<_> =
             outlook.costs.iter().map(|(key, cost)| json!({ "competence": key, "cost": cost })).collect();
         let out = json!({
-            "chance_today": range(outlook.today), "chance_on_day": outlook.on_day.map(range),
+            "chance_today": range(outlook.today), "chance_on_day": outlook.on_day.and_then(range),
+            "chance_missing": missing, "recall_target": learner.settings.recall_target,
             "unseen": outlook.unseen.0, "cards": outlook.unseen.1, "costs": costs, "competences": competences,
         });
         return out::ended(out::line(format_args!("{out:#}")), ExitCode::SUCCESS);
     }
     let said = chance(&outlook, learner.settings.oral.filter(|day| *day > today));
-    let mut text = format!("Chance of passing: {} {}. {}\n", said.range, said.when, said.behind);
+    let mut text = match &said.range {
+        Some(range) => format!("Chance of passing: {range} {}. {}\n", said.when, said.behind),
+        None => format!("Chance of passing: not yet. {} {}\n", said.when, said.behind),
+    };
     for (name, cost) in &said.costs {
         text += &format!("  {name} {cost}\n");
     }
@@ -80,10 +88,9 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
         for row in &band.rows {
             let weak = if row.weak { ", weak" } else { "" };
             text += &format!(
-                "  {}: {} of {} met, recall today {}, on the day {}, last oral {}{weak}\n",
+                "  {}: {}, recall of these today {}, on the day {}, last oral {}{weak}\n",
                 row.title,
-                row.met,
-                row.required,
+                asked_words(row.met, row.required),
                 figure(row.today),
                 figure(row.on_day),
                 figure(row.mark)

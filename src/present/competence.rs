@@ -1,5 +1,8 @@
 //! The competence table as data to draw.
 
+use crate::domain::readiness::Needs;
+use crate::present::words;
+
 /// The table of the certificate's competences.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompetenceView {
@@ -17,17 +20,37 @@ pub struct CompetenceView {
     pub is_new: bool,
 }
 
-/// The chance of passing as a range, with what is behind it.
+/// The chance of passing as a range, with what is behind it; or what is missing before one may be said.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ChanceView {
-    /// `12–31 %`.
-    pub range: String,
-    /// `on 21 April, by what is known today`, `if the oral were today`.
+    /// `12–31 %`; none while too little has been answered to say one.
+    pub range: Option<String>,
+    /// `on 21 April without any more study`, `if the oral were today`; without a range, what is missing.
     pub when: String,
     /// What it rests on, in a sentence.
     pub behind: String,
-    /// The dearest competences: title and `costs 9 points`.
+    /// The competences that lower it most: title and `9 points lower`.
     pub costs: Vec<(String, String)>,
+}
+
+/// What stands in place of a range while none may be said.
+pub const NOT_YET: &str = "Not yet";
+
+/// What is missing before a chance may be said: `Answer about 24 more cards, from at least 2 more functions, or sit one
+/// mock oral.`
+pub fn needs_words(needs: &Needs) -> String {
+    let cards = words::count(needs.cards, "more card");
+    match (needs.cards, needs.functions) {
+        (0, _) => "The decks have no card that the oral may ask.".to_owned(),
+        (_, _) if needs.wide => format!(
+            "What your answers say so far is too uncertain to be of use. Answer about {cards}, or sit another mock oral."
+        ),
+        (_, 0) => format!("Answer about {cards}, or sit one mock oral."),
+        (_, functions) => format!(
+            "Answer about {cards}, from at least {}, or sit one mock oral.",
+            words::count(functions, "more function")
+        ),
+    }
 }
 
 /// A range of chances, 0 to 1, in whole per cent: `12–31 %`.
@@ -52,26 +75,44 @@ pub struct CompetenceRow {
     pub key: String,
     /// Its title.
     pub title: String,
-    /// Cards met.
+    /// Cards asked before.
     pub met: usize,
     /// Cards there are.
     pub required: usize,
-    /// Recall today, 0 to 1; none where nothing was met.
+    /// Recall today of the cards asked before, 0 to 1; none where nothing was.
     pub today: Option<f64>,
-    /// Recall on the day of the oral; none without a date or where nothing was met.
+    /// Recall on the day of the oral; none without a date or where nothing was asked.
     pub on_day: Option<f64>,
     /// The mark in the last oral that asked it, 0 to 1.
     pub mark: Option<f64>,
     /// Recall or mark is below its line.
     pub weak: bool,
-    /// Headings with their recall today and their unseen cards, the weakest first.
-    pub headings: Vec<(String, Option<f64>, usize)>,
+    /// Headings, the weakest first.
+    pub headings: Vec<HeadingRow>,
     /// Recall at the end of each of the last eight weeks, 0 to 1, the oldest first.
     pub trend: Vec<Option<f64>>,
     /// Points missed most: its words, the question, and how often.
     pub missed: Vec<(String, String, u32)>,
     /// Its weakest cards: the question in plain words, and recall today.
     pub weakest: Vec<(String, f64)>,
+}
+
+/// A heading of a competence.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeadingRow {
+    /// Its name.
+    pub name: String,
+    /// Recall today of its cards asked before, 0 to 1; none where nothing was.
+    pub recall: Option<f64>,
+    /// Cards asked before.
+    pub asked: usize,
+    /// Its cards.
+    pub cards: usize,
+}
+
+/// `2 of 147 asked`: what a figure of recall is over.
+pub fn asked_words(asked: usize, cards: usize) -> String {
+    format!("{} of {} asked", words::figure(asked), words::figure(cards))
 }
 
 impl CompetenceRow {

@@ -14,6 +14,8 @@ pub struct PlanView {
     pub oral: Option<StudyDay>,
     /// Minutes a day, as tried or as set.
     pub minutes: u32,
+    /// The recall target of the settings, 0.70 to 0.99.
+    pub recall_target: f64,
     /// The title block.
     pub block: TitleBlock,
 }
@@ -40,21 +42,22 @@ pub struct ReadyPlan {
     pub days: u32,
     /// `oral, 21 April`.
     pub oral: String,
-    /// The chance on days from today to the oral: days from today, low, middle, high, 0 to 1.
+    /// The chance on days from today to the oral: days from today, low, middle, high, 0 to 1; empty while none may be
+    /// said.
     pub chance: Vec<(u32, f64, f64, f64)>,
-    /// `71–83 %`.
-    pub range: String,
-    /// `on 21 April, with every watch stood`.
+    /// `71–83 %`; none while too little has been answered to say one.
+    pub range: Option<String>,
+    /// `on 21 April, if you do every watch`; without a range, what is missing.
     pub when: String,
-    /// `if you sat it today, 40–48 %`.
-    pub today: String,
+    /// `if you sat it today, 40–48 %`; none while it may not be said.
+    pub today: Option<String>,
     /// Minutes of each day.
     pub load: Vec<f64>,
     /// Minutes a day that are given.
     pub given: u32,
     /// Days from today with their names along the axis.
     pub ticks: Vec<(u32, String)>,
-    /// The dearest competences: title and `−9`.
+    /// The competences that lower it most: title and `−9`.
     pub costs: Vec<(String, String)>,
     /// `40 minutes would make it 76–87 %.`
     pub more: String,

@@ -1,6 +1,6 @@
 //! A learner's progress as a document for a training officer.
 
-use crate::present::competence::{CompetenceView, figure};
+use crate::present::competence::{CompetenceView, NOT_YET, figure};
 use crate::present::document::{Block, Column, Document, Level, Sign, csv_line};
 use crate::present::oral::SittingRow;
 
@@ -30,7 +30,11 @@ pub fn document(progress: &Progress) -> Document {
     let mut blocks = vec![Block::Facts(progress.facts.clone())];
     if let Some(chance) = &progress.table.chance {
         blocks.push(Block::Heading(Level::Part, "Chance of passing".to_owned()));
-        blocks.push(Block::Lead(chance.range.clone(), format!("{}. {}", chance.when, chance.behind)));
+        let (lead, when) = match &chance.range {
+            Some(range) => (range.clone(), format!("{}. {}", chance.when, chance.behind)),
+            None => (NOT_YET.to_owned(), format!("{} {}", chance.when, chance.behind)),
+        };
+        blocks.push(Block::Lead(lead, when));
         let costs = chance.costs.iter().map(|(name, cost)| (Sign::Half, format!("{name}: {cost}")));
         blocks.push(Block::List(costs.collect()));
     }
@@ -40,8 +44,8 @@ pub fn document(progress: &Progress) -> Document {
         blocks.push(Block::table(
             vec![
                 Column::words("competence", 3.6),
-                Column::figure("cards met", 1.2),
-                Column::figure("recall today", 1.0),
+                Column::figure("cards asked", 1.2),
+                Column::figure("recall of these today", 1.2),
                 Column::figure("on the day", 1.0),
                 Column::words("eight weeks", 1.4),
                 Column::figure("last oral", 0.9),
@@ -99,7 +103,7 @@ pub fn document(progress: &Progress) -> Document {
 /// The competence table as CSV.
 pub fn csv(progress: &Progress) -> String {
     let mut out = String::from(
-        "learner,function,competence,title,met,required,recall today,recall on the day,last oral mark,weak\r\n",
+        "learner,function,competence,title,asked,cards,recall of these today,recall on the day,last oral mark,weak\r\n",
     );
     for band in &progress.table.bands {
         for row in &band.rows {

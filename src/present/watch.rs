@@ -72,9 +72,13 @@ pub struct BarPart {
 pub struct WeakArea {
     /// `Earth faults on insulated systems`.
     pub name: String,
-    /// Recall today, 0 to 1.
+    /// Recall today of its cards that have been asked before, 0 to 1.
     pub recall: f64,
-    /// How many of its cards slipped.
+    /// Its cards that have been asked before.
+    pub asked: usize,
+    /// Its cards.
+    pub cards: usize,
+    /// How many of its cards were missed the last time.
     pub slipped: usize,
     /// How many of its cards are in this watch.
     pub in_watch: usize,

@@ -284,7 +284,7 @@ fn a_card_set_aside_until_a_day_is_back_on_that_day() {
     let mut bench = bench.restart();
     assert_eq!(seen(&mut bench), "set aside");
     bench.pass(2 * DAY_MS);
-    assert_eq!(seen(&mut bench), "unseen");
+    assert_eq!(seen(&mut bench), "not yet asked");
 }
 
 #[test]

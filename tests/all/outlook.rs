@@ -8,9 +8,12 @@ use bedplate::app::outlook::{History, pool, work_out};
 use bedplate::app::shelf::{Shelf, Shelved};
 use bedplate::deck::read_deck;
 use bedplate::domain::card::Card;
+use bedplate::domain::day::StudyDay;
 use bedplate::domain::memory::model::Model;
 use bedplate::domain::oral::Blueprint;
+use bedplate::domain::readiness::{Belief, Needs, area_costs, chance_range};
 use bedplate::domain::settings::Certificate;
+use bedplate::present::competence::needs_words;
 
 fn shelf() -> Shelf {
     let decks = std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("decks")).unwrap().flatten();
@@ -23,30 +26,47 @@ fn shelf() -> Shelf {
     Shelf::of(decks.collect())
 }
 
+const TODAY: StudyDay = StudyDay(20_000);
+
 #[test]
 fn the_chance_rises_with_recall_and_an_area_that_is_weak_costs_most() {
     let shelf = shelf();
     let blueprint = Blueprint::standard(Certificate::Watch);
-    let chance = |recall: &dyn Fn(&Card) -> Option<f64>| {
-        work_out(&pool(&blueprint, &shelf, recall), None, History::default(), &Model::standard(0.9))
-    };
-    let unseen = chance(&|_| None);
-    let fair = chance(&|_| Some(0.7));
-    let good = chance(&|_| Some(0.95));
-    assert_eq!(unseen.unseen.0, unseen.unseen.1, "all are unseen");
-    assert!(unseen.today.middle < fair.today.middle && fair.today.middle < good.today.middle);
-    for outlook in [&unseen, &fair, &good] {
-        let range = outlook.today;
+    let pool = |recall: &dyn Fn(&Card) -> Option<f64>| pool(&blueprint, &shelf, TODAY, recall);
+    let prior = Belief::prior(4);
+    let chance = |recall: &dyn Fn(&Card) -> Option<f64>| chance_range(&pool(recall).exam, &prior);
+    let (unseen, fair, good) = (chance(&|_| None), chance(&|_| Some(0.7)), chance(&|_| Some(0.95)));
+    assert!(unseen.middle < fair.middle && fair.middle < good.middle, "{unseen:?} {fair:?} {good:?}");
+    for range in [unseen, fair, good] {
         assert!(0.0 <= range.low && range.low <= range.middle && range.middle <= range.high && range.high <= 1.0);
     }
-    let weak = |card: &Card| Some(if card.topic == "A-III/1.2.1" { 0.2 } else { 0.9 });
-    assert_eq!(chance(&weak).costs.first().map(|(key, _)| key.as_str()), Some("A-III/1.2.1"));
+    let weak = pool(&|card| Some(if card.topic == "A-III/1.2.1" { 0.2 } else { 0.9 }));
+    let costs = area_costs(&weak.exam, &prior, weak.areas.len(), 0.85);
+    assert_eq!(costs.first().map(|cost| weak.areas[cost.area].as_str()), Some("A-III/1.2.1"));
+}
+
+#[test]
+fn without_answers_no_chance_is_said_and_what_is_missing_is() {
+    let shelf = shelf();
+    let blueprint = Blueprint::standard(Certificate::Watch);
+    let pool = pool(&blueprint, &shelf, TODAY, |_| Some(0.99));
+    let history = History::of(&blueprint, &shelf, &[]);
+    let outlook = work_out(&pool, Some(&pool), history, &Model::standard(0.9));
+    let needs = outlook.today.needs().expect("nothing has been answered");
+    assert_eq!((needs.cards, needs.functions), (40, 4));
+    assert!(outlook.on_day.is_some_and(|chance| chance.range().is_none()) && outlook.costs.is_empty());
+    assert_eq!(
+        needs_words(&needs),
+        "Answer about 40 more cards, from at least 4 more functions, or sit one mock oral."
+    );
+    let wide = Needs { cards: 20, functions: 0, wide: true };
+    assert!(needs_words(&wide).ends_with("Answer about 20 more cards, or sit another mock oral."));
 }
 
 #[test]
 fn the_oral_is_drawn_as_the_blueprint_shares_it() {
     let shelf = shelf();
-    let drawn = pool(&Blueprint::standard(Certificate::Watch), &shelf, |_| None);
+    let drawn = pool(&Blueprint::standard(Certificate::Watch), &shelf, TODAY, |_| None);
     // Ten lead questions over functions of weight 40, 20, 15 and 25, by largest remainder: 4, 2, 2 (of 1.5) and 2 (of
     // 2.5; the earlier function first where remainders are equal). To pass: 60 % of ten, 50 % of each.
     let asked: Vec<(usize, usize)> = drawn.exam.parts.iter().map(|part| (part.drawn, part.floor)).collect();
@@ -61,10 +81,15 @@ fn the_command_gives_text_and_json_and_refuses_what_is_no_day() {
         Command::cargo_bin("bedplate").unwrap().args(arguments).env("BEDPLATE_HOME", home.path()).output().unwrap()
     };
     let text = run(&["ready"]);
-    assert!(String::from_utf8_lossy(&text.stdout).starts_with("Chance of passing: "));
+    let text = String::from_utf8_lossy(&text.stdout).into_owned();
+    let said =
+        "Chance of passing: not yet. Answer about 40 more cards, from at least 4 more functions, or sit one mock oral.";
+    assert!(text.starts_with(said), "{text}");
     let json: serde_json::Value = serde_json::from_slice(&run(&["ready", "--json"]).stdout).expect("JSON");
     assert_eq!(json["competences"].as_array().map(Vec::len), Some(17));
-    assert!(json["chance_today"]["low"].as_f64() <= json["chance_today"]["high"].as_f64());
+    assert!(json["chance_today"].is_null() && json["chance_on_day"].is_null(), "{json}");
+    assert!(json["chance_missing"].as_str().is_some_and(|why| why.contains("40 more cards")), "{json}");
+    assert_eq!(json["recall_target"], 0.9);
     let wrong = run(&["ready", "--on", "someday"]);
     assert_eq!(wrong.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&wrong.stderr).contains("no day from today on"));

@@ -128,13 +128,8 @@ fn picked(plan: &Plan, cards: &[PlanCard], today: StudyDay, budget: f64) -> Vec<
 fn a_day_begins_with_what_slipped_then_its_share_of_unseen_cards_then_what_is_due() {
     let card = |rank, trace| PlanCard { weight: 2, seconds: 60.0, rank, trace };
     let today = StudyDay(100);
-    let plan = Plan {
-        exam: StudyDay(140),
-        target: 0.9,
-        introduce_by: StudyDay(101),
-        window_days: 10,
-        window: WindowOrder::DurableFirst,
-    };
+    let plan =
+        Plan { exam: StudyDay(140), introduce_by: StudyDay(101), window_days: 10, window: WindowOrder::DurableFirst };
     let cards = [
         card(0, met(5.0, 90, false)),
         card(9, None),
@@ -156,13 +151,8 @@ fn a_day_begins_with_what_slipped_then_its_share_of_unseen_cards_then_what_is_du
 #[test]
 fn in_the_window_every_card_has_its_turn_and_the_fragile_come_last() {
     let card = |trace| PlanCard { weight: 2, seconds: 60.0, rank: 0, trace };
-    let plan = Plan {
-        exam: StudyDay(110),
-        target: 0.9,
-        introduce_by: StudyDay(80),
-        window_days: 10,
-        window: WindowOrder::DurableFirst,
-    };
+    let plan =
+        Plan { exam: StudyDay(110), introduce_by: StudyDay(80), window_days: 10, window: WindowOrder::DurableFirst };
     let mut cards: Vec<PlanCard> = (0..20).map(|n| card(met(3.0 + n as f32 * 8.0, 95, false))).collect();
     let mut seen = vec![0; cards.len()];
     let mut firsts = Vec::new();

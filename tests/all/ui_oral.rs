@@ -157,9 +157,10 @@ fn a_competence_opens_by_key_and_is_studied() {
     for size in SIZES {
         let home = tempfile::tempdir().unwrap();
         let mut bench = bench(home.path(), Route::Competence, size);
-        assert!(bench.shows("Nothing has been met yet"), "{size}: a new learner is told so");
+        assert!(bench.shows("Nothing has been asked yet"), "{size}: a new learner is told so");
+        assert!(bench.shows("Not yet"), "{size}: no chance before there is enough");
         bench.key(Key::ArrowDown).key(Key::Space);
-        assert!(bench.shows("unseen"), "{size}: headings with what is unseen");
+        assert!(bench.shows("0 of "), "{size}: headings with how much of them was asked");
         bench.key(Key::Enter);
         let commands = bench.commands();
         assert_eq!(commands, [Command::StudyCompetence("A-III/1.1.1".to_owned())], "{size}");

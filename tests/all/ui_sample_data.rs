@@ -55,11 +55,18 @@ pub fn front(state: FrontState) -> WatchFrontView {
             part("Watch duties", 4, false),
         ],
     };
-    let area = |name: &str, recall, slipped, in_watch| WeakArea { name: name.to_owned(), recall, slipped, in_watch };
+    let area = |name: &str, recall, slipped, in_watch| WeakArea {
+        name: name.to_owned(),
+        recall,
+        asked: 21,
+        cards: 34,
+        slipped,
+        in_watch,
+    };
     let (headline, sentence) = match state {
         FrontState::Ready => (
             "46 cards, about 28 minutes",
-            "Forty come back for recall, six are unseen. Two slipped yesterday; both are here.",
+            "Forty come back for recall, six are not yet asked. Two were missed yesterday; both are here.",
         ),
         FrontState::GoOn => {
             ("29 cards left, about 18 minutes", "You left this watch at card 17. Nothing accepted is lost.")

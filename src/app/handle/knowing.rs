@@ -38,7 +38,7 @@ impl App {
             }
             Ok(Come::NoBetter(trained)) => {
                 let words = format!(
-                    "What was learned does not foretell your last {} answers better, so nothing has changed.",
+                    "What was learned does not predict your last {} answers better, so nothing has changed.",
                     trained.held_back
                 );
                 self.change_settings(|settings| settings.last_training = Some(told(&trained, false)));
@@ -47,7 +47,7 @@ impl App {
             }
             Ok(Come::Better(trained, model, memory)) => {
                 let words = format!(
-                    "Your own memory is used from now on: it foretells your last {} answers better, and due days have \
+                    "Your own memory is used from now on: it predicts your last {} answers better, and due days have \
                      moved.",
                     trained.held_back
                 );

@@ -51,10 +51,10 @@ impl App {
         let learner = &open.profile.learner;
         let day = learner.day(now);
         let pace = learner.pace(&open.shelf);
-        let rank = |key: &CardKey, weight: u8| match learner.memory.get(key) {
-            Some(memory) if learner.model.recall(memory, day) < learner.model.target() => (0, memory.due.0, 0),
-            None => (1, 0, 3 - i32::from(weight.min(3))),
-            Some(memory) => (2, memory.due.0, 0),
+        let rank = |key: &CardKey, weight: u8| match (learner.memory.get(key), learner.recall(key, day)) {
+            (Some(memory), Some(recall)) if recall < learner.model.target() => (0, memory.due.0, 0),
+            (Some(memory), _) => (2, memory.due.0, 0),
+            (None, _) => (1, 0, 3 - i32::from(weight.min(3))),
         };
         let of = open.shelf.cards().filter(|(_, c)| c.topic == competence && !learner.is_aside(&c.key, day));
         let mut cards: Vec<_> = of.map(|(_, card)| (rank(&card.key, card.weight), card)).collect();

@@ -4,14 +4,16 @@ use std::collections::HashMap;
 
 use crate::app::learner::Learner;
 use crate::app::outlook::Outlook;
-use crate::app::shelf::{Shelf, area_name};
+use crate::app::shelf::Shelf;
 use crate::app::views::end::plain;
 use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
-use crate::domain::readiness::{CardState, CompetenceStand, table};
-use crate::present::competence::{Band, ChanceView, CompetenceRow, CompetenceView, range_words};
+use crate::domain::readiness::{Chance, CompetenceStand, table};
+use crate::present::competence::{
+    Band, ChanceView, CompetenceRow, CompetenceView, HeadingRow, needs_words, range_words,
+};
 use crate::present::words;
 
 /// Below this recall a competence is weak.
@@ -25,15 +27,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
     let today = learner.day(now);
     let oral = settings.oral.filter(|day| *day >= today);
     let then = oral.unwrap_or(today);
-    let cards: Vec<CardState<'_>> = shelf
-        .cards()
-        .map(|(_, card)| CardState {
-            competence: &card.topic,
-            heading: area_name(card),
-            weight: card.weight,
-            recall: learner.recall(&card.key, today).zip(learner.recall(&card.key, then)),
-        })
-        .collect();
+    let cards = learner.states(shelf, today, then);
     let line = settings.blueprint().rules.each_function;
     let marks = last_marks(learner);
     let functions = competences().table(settings.certificate.table()).map(|t| t.functions.as_slice()).unwrap_or(&[]);
@@ -66,25 +60,35 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
     }
 }
 
-/// The chance of passing in words.
+/// The chance of passing in words, or what is missing before one may be said.
 pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
-    let range = outlook.on_day.unwrap_or(outlook.today);
     let (unseen, all) = outlook.unseen;
+    let asked = format!("{} of {} cards that the oral may ask", words::figure(all - unseen), words::figure(all));
+    let range = match outlook.on_day.unwrap_or(outlook.today) {
+        Chance::Said(range) => range,
+        Chance::NotYet(needs) => {
+            return ChanceView {
+                range: None,
+                when: needs_words(&needs),
+                behind: format!("No chance is given before there is enough to say one. You have answered {asked}."),
+                costs: Vec::new(),
+            };
+        }
+    };
     let title = |key: &String| competences().get(key).map_or_else(|| key.clone(), |c| c.title.clone());
     ChanceView {
-        range: range_words(range.low, range.high),
+        range: Some(range_words(range.low, range.high)),
         when: match (outlook.on_day, oral) {
             (Some(_), Some(day)) => {
-                let today = range_words(outlook.today.low, outlook.today.high);
-                format!("on {} without any more study; {today} today", words::full_date(day))
+                let today =
+                    outlook.today.range().map(|range| format!("; {} today", range_words(range.low, range.high)));
+                format!("on {} without any more study{}", words::full_date(day), today.unwrap_or_default())
             }
             _ => "if the oral were today".to_owned(),
         },
         behind: format!(
-            "The chance lies in this range nine times in ten. {} of {} cards that may be asked are unseen; they count as \
-             what is known of first answers so far.",
-            words::figure(unseen),
-            words::figure(all)
+            "The chance lies in this range nine times in ten. You have answered {asked}; the others count as your first \
+             answers so far. Mock orals count, the latest most."
         ),
         costs: outlook
             .costs
@@ -93,7 +97,7 @@ pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
             .take(3)
             .map(|(key, cost)| {
                 let points = (cost * 100.0).round() as usize;
-                (title(key), format!("costs {}", words::count(points, "point")))
+                (title(key), format!("{} lower", words::count(points, "point")))
             })
             .collect(),
     }
@@ -134,7 +138,7 @@ fn row(
         headings: stand
             .headings
             .into_iter()
-            .map(|(name, stand)| (name, stand.today, stand.required - stand.met))
+            .map(|(name, stand)| HeadingRow { name, recall: stand.today, asked: stand.met, cards: stand.required })
             .collect(),
         weakest,
         trend,

@@ -261,7 +261,7 @@ fn study(learner: &Learner, shelf: &Shelf, weak: &[CardKey], today: StudyDay) ->
             .iter()
             .filter(|other| crate::app::shelf::area_name(other) == name)
             .filter(|other| {
-                let recall = learner.memory.get(&other.key).map(|memory| learner.model.recall(memory, today));
+                let recall = learner.recall(&other.key, today);
                 other.key == *key || recall.is_none_or(|recall| recall < learner.model.target())
             })
             .collect();

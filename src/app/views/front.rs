@@ -7,9 +7,9 @@ use crate::app::session::Session;
 use crate::app::shelf::{Shelf, area_name};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::memory::areas::Area;
 use crate::domain::memory::order::{Order, Reason};
 use crate::domain::memory::pace::Pace;
+use crate::domain::readiness::{Stand, areas};
 use crate::present::watch::{BarPart, BarView, FrontState, WeakArea};
 use crate::present::{TitleBlock, WatchFrontView, words};
 
@@ -26,8 +26,14 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
         Some(session) => session.watch.coming().cloned().collect(),
         None => order.items.iter().map(|i| i.key.clone()).collect(),
     };
-    let areas = learner.areas(shelf, day);
-    let below: Vec<&Area> = areas.iter().filter(|a| a.recall < learner.model.target()).take(WEAK_AREAS).collect();
+    let states = learner.states(shelf, day, day);
+    let below: Vec<(&str, Stand, f64)> = areas(&states)
+        .into_iter()
+        .filter_map(|(_, name, stand)| stand.today.map(|recall| (name, stand, recall)))
+        .filter(|(_, _, recall)| *recall < learner.model.target())
+        .take(WEAK_AREAS)
+        .collect();
+    let weak: Vec<&str> = below.iter().map(|(name, ..)| *name).collect();
     let done_today = learner.today.day == Some(day) && !learner.today.attempts.is_empty();
     let state = match () {
         () if going_on.is_some() => FrontState::GoOn,
@@ -52,14 +58,16 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
         headline: headline(state, keys.len(), minutes),
         sentence: sentence(learner, state, &order, day, shelf),
         state,
-        bar: (!keys.is_empty()).then(|| bar(&keys, shelf, &below, state)),
+        bar: (!keys.is_empty()).then(|| bar(&keys, shelf, &weak, state)),
         weak: below
             .iter()
-            .map(|area| WeakArea {
-                name: area.name.clone(),
-                recall: area.recall,
-                slipped: area.slipped,
-                in_watch: in_area(&keys, shelf, &area.name),
+            .map(|(name, stand, recall)| WeakArea {
+                name: (*name).to_owned(),
+                recall: *recall,
+                asked: stand.met,
+                cards: stand.required,
+                slipped: stand.missed,
+                in_watch: in_area(&keys, shelf, name),
             })
             .collect(),
         target_percent: (learner.model.target() * 100.0).round() as u32,
@@ -116,10 +124,10 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
             let back = slipped + order.count(Reason::Due);
             let unseen = order.count(Reason::Unseen);
             let mut text = match (back, unseen) {
-                (0, n) => format!("{} unseen.", all_are(n)),
+                (0, n) => format!("{} not yet asked.", all_are(n)),
                 (n, 0) => format!("{} back for recall.", all_come(n)),
                 (b, u) => format!(
-                    "{} {} back for recall, {} {} unseen.",
+                    "{} {} back for recall, {} {} not yet asked.",
                     words::capital(&words::number(b)),
                     if b == 1 { "comes" } else { "come" },
                     words::number(u),
@@ -128,8 +136,12 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
             };
             if slipped > 0 {
                 text.push_str(&format!(
-                    " {} slipped last time and {} first.",
-                    words::capital(&words::number(slipped)),
+                    " {} missed last time and {} first.",
+                    words::capital(&format!(
+                        "{} {}",
+                        words::number(slipped),
+                        if slipped == 1 { "was" } else { "were" }
+                    )),
                     if slipped == 1 { "comes" } else { "come" }
                 ));
             }
@@ -161,9 +173,9 @@ pub fn tomorrow(learner: &Learner, shelf: &Shelf, day: StudyDay) -> String {
     let unseen = order.count(Reason::Unseen);
     match (back, unseen) {
         (0, 0) => "Nothing comes tomorrow.".to_owned(),
-        (0, u) => format!("Tomorrow brings {}.", words::count_in_words(u, "unseen card")),
+        (0, u) => format!("Tomorrow brings {}.", words::count_in_words(u, "new card")),
         (b, 0) => format!("{} tomorrow.", back_words(b)),
-        (b, u) => format!("{} tomorrow, with {}.", back_words(b), words::count_in_words(u, "unseen card")),
+        (b, u) => format!("{} tomorrow, with {}.", back_words(b), words::count_in_words(u, "new card")),
     }
 }
 
@@ -180,12 +192,12 @@ fn in_area(keys: &[CardKey], shelf: &Shelf, area: &str) -> usize {
     keys.iter().filter_map(|k| shelf.card(k)).filter(|(_, c)| area_name(c) == area).count()
 }
 
-fn bar(keys: &[CardKey], shelf: &Shelf, weak: &[&Area], state: FrontState) -> BarView {
+fn bar(keys: &[CardKey], shelf: &Shelf, weak: &[&str], state: FrontState) -> BarView {
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     for (_, card) in keys.iter().filter_map(|k| shelf.card(k)) {
         *counts.entry(area_name(card)).or_default() += 1;
     }
-    let is_weak = |name: &str| weak.iter().any(|a| a.name == name);
+    let is_weak = |name: &str| weak.contains(&name);
     let mut counts: Vec<(&str, usize)> = counts.into_iter().collect();
     counts.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(b.0)));
     let rest = if counts.len() > BAR_PARTS { counts.split_off(BAR_PARTS - 1) } else { Vec::new() };

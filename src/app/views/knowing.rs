@@ -26,7 +26,7 @@ fn fit(title: &str, calibration: Option<&Calibration>) -> FitView {
     let Some(c) = calibration else {
         return FitView {
             title: title.to_owned(),
-            sentence: "Nothing has been foretold yet: it takes a card that is asked again on a later day.".to_owned(),
+            sentence: "Nothing has been predicted yet: it takes a card that is asked again on a later day.".to_owned(),
             bins: Vec::new(),
             facts: Vec::new(),
             off: None,
@@ -36,19 +36,19 @@ fn fit(title: &str, calibration: Option<&Calibration>) -> FitView {
     let mean = |of: fn(&crate::domain::readiness::Bin) -> f64| {
         c.bins.iter().map(|bin| bin.count as f64 * of(bin)).sum::<f64>() / answers.max(1.0)
     };
-    let (foretold, came) = (mean(|bin| bin.forecast) * 100.0, mean(|bin| bin.share) * 100.0);
-    let verdict = match (c.is_off(), came - foretold) {
+    let (predicted, came) = (mean(|bin| bin.forecast) * 100.0, mean(|bin| bin.share) * 100.0);
+    let verdict = match (c.is_off(), came - predicted) {
         _ if c.count < FEW => "These are few: more can be said after more answers.",
-        (false, _) => "It lies no further off than luck explains.",
-        (true, by) if by < -1.0 => "It thinks too well of your memory, by more than luck explains.",
-        (true, by) if by > 1.0 => "You know more than it thinks, by more than luck explains.",
-        (true, _) => "It is right on the whole, but not for the sure and the unsure apart.",
+        (false, _) => "It predicted right: no further off than luck explains.",
+        (true, by) if by < -1.0 => "It predicted too high, by more than luck explains.",
+        (true, by) if by > 1.0 => "It predicted too low: you know more than it thinks, by more than luck explains.",
+        (true, _) => "It is right on the whole, but too sure or not sure enough of single cards.",
     };
     let figure = |value: f64| format!("{value:.3}");
     FitView {
         title: title.to_owned(),
         sentence: format!(
-            "Of {}, it foretold that {foretold:.0} in 100 would be recalled; {came:.0} in 100 were. {verdict}",
+            "Of {}, it predicted that {predicted:.0} in 100 would be recalled; {came:.0} in 100 were. {verdict}",
             words::count(c.count, "answer")
         ),
         bins: c.bins.iter().filter(|bin| bin.count > 0).map(|bin| (bin.forecast, bin.share, bin.count)).collect(),
@@ -77,7 +77,7 @@ fn memory(learner: &Learner) -> String {
         "Due days rest on the published memory model, which was made from many learners."
     };
     match settings.last_training {
-        None => format!("{now} It can learn yours; what it learns is used only if it foretells later answers better."),
+        None => format!("{now} It can learn yours; what it learns is used only if it predicts later answers better."),
         Some(last) => {
             let (before, after) = (surprise(last.before), surprise(last.after));
             let verdict = if last.adopted { "so it was taken" } else { "so nothing was changed" };

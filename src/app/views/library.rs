@@ -13,7 +13,7 @@ use crate::domain::card::{Body, Card};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::deck::{Deck, Source, SourceKind};
 use crate::domain::memory::standing;
-use crate::domain::outcome::Notch;
+use crate::domain::outcome::{Notch, Outcome};
 use crate::present::library::{
     AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
     Severity, SourceRow, Standing,
@@ -198,9 +198,13 @@ fn standing_detail(learner: &Learner, card: &Card, day: StudyDay) -> String {
     match learner.memory.get(&card.key) {
         None => "Never asked yet.".to_owned(),
         Some(memory) => {
-            let recall = (learner.model.recall(memory, day) * 100.0).round();
+            let recall = (learner.recall(&card.key, day).unwrap_or(0.0) * 100.0).round();
             let due = if memory.due <= day { "today".to_owned() } else { format!("on {}", words::day(memory.due)) };
-            format!("Next {due}. Recall today {recall} %. Asked {}.", words::count(memory.seen as usize, "time"))
+            let recall = match memory.last {
+                Outcome::Missed => "Missed the last time: recall counts as 0 % until you have answered it.".to_owned(),
+                _ => format!("Recall today {recall} %."),
+            };
+            format!("Next {due}. {recall} Asked {}.", words::count(memory.seen as usize, "time"))
         }
     }
 }

@@ -6,7 +6,8 @@ use crate::app::shelf::Shelf;
 use crate::deck::competences;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::memory::plan::WindowOrder;
-use crate::present::competence::range_words;
+use crate::domain::readiness::Chance;
+use crate::present::competence::{needs_words, range_words};
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
 use crate::present::{TitleBlock, words};
 
@@ -32,12 +33,12 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
     let kept = settings.plan.filter(|kept| settings.oral == Some(kept.plan.exam));
     let seen = learner.memory.keys().filter(|key| shelf.card(key).is_some()).count();
     let attempts: u32 = learner.memory.values().map(|memory| memory.seen).sum();
-    let target = planned.map_or(settings.recall_target, |planned| planned.plan.target);
     PlanView {
         state,
         today,
         oral: settings.oral,
         minutes: planner.tried().unwrap_or(settings.minutes),
+        recall_target: settings.recall_target,
         block: TitleBlock::of([
             [
                 "For",
@@ -60,7 +61,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
                     words::count(seen, "card")
                 ),
                 "Target",
-                &format!("{:.0} %", target * 100.0),
+                &format!("{:.0} %", settings.recall_target * 100.0),
             ],
         ]),
     }
@@ -68,8 +69,8 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
 
 fn upkeep(learner: &Learner) -> String {
     format!(
-        "Without a date the plan is steady upkeep: a card comes back when its recall falls to {:.0} %, and unseen cards \
-         fill the minutes that are left. Set the day of the oral, and the plan peaks on it.",
+        "Without a date the plan is steady upkeep: a card comes back when its recall falls to {:.0} %, and cards not yet \
+         asked fill the minutes that are left. Set the day of the oral, and the plan peaks on it.",
         learner.settings.recall_target * 100.0
     )
 }
@@ -91,37 +92,40 @@ fn short_day(day: StudyDay) -> String {
 
 fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) -> ReadyPlan {
     let days = oral.days_since(today);
-    let range = |at: Option<&(StudyDay, crate::domain::readiness::Range)>| {
-        at.map_or_else(String::new, |(_, range)| range_words(range.low, range.high))
-    };
+    let range = |chance: Chance| chance.range().map(|range| range_words(range.low, range.high));
     let title = |key: &String| competences().get(key).map_or_else(|| key.clone(), |c| c.title.clone());
     let plan = &planned.plan;
     let kept =
         learner.settings.plan.is_some_and(|kept| kept.plan == *plan) && learner.settings.minutes == planned.minutes;
     let step = (days / 6).max(1);
-    let window = if plan.window_days == 0 {
-        "There is no window before the day.".to_owned()
+    let target = format!("{:.0} %", learner.settings.recall_target * 100.0);
+    let comes_back = if plan.window_days == 0 {
+        format!("A card comes back when its recall falls to {target}.")
     } else {
         let order = match plan.window {
             WindowOrder::DurableFirst => "what lasts longest first",
             WindowOrder::GainFirst => "what gains most first",
         };
+        let last = words::count(plan.window_days as usize, "day");
         format!(
-            "In the last {} every card comes once more, {order}.",
-            words::count_in_words(plan.window_days as usize, "day")
+            "Before the last {last} a card comes back when its recall falls to {target}; in the last {last} every card \
+             comes once more, {order}."
         )
     };
     ReadyPlan {
         days,
         oral: format!("oral, {}", short_day(oral)),
         chance: planned
-            .chance
+            .course
             .iter()
             .map(|(day, range)| (day.days_since(today), range.low, range.middle, range.high))
             .collect(),
-        range: range(planned.chance.last()),
-        when: format!("on {}, with every watch stood", short_day(oral)),
-        today: format!("if you sat it today, {}", range(planned.chance.first())),
+        range: range(planned.on_day),
+        when: match planned.on_day {
+            Chance::Said(_) => format!("on {}, if you do every watch", short_day(oral)),
+            Chance::NotYet(needs) => needs_words(&needs),
+        },
+        today: range(planned.today).map(|range| format!("if you sat it today, {range}")),
         load: planned.load.iter().map(|seconds| seconds / 60.0).collect(),
         given: planned.minutes,
         ticks: (0..days).step_by(step as usize).map(|n| (n, day_and_month(today.plus(n)))).collect(),
@@ -132,20 +136,20 @@ fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) 
             .take(COSTS)
             .map(|(key, cost)| (title(key), format!("−{:.0}", cost * 100.0)))
             .collect(),
-        more: match &planned.more {
-            Some(more) => format!(
+        more: match (&planned.more, planned.can_use_more) {
+            (Some(more), _) => format!(
                 "{} minutes would make it {}.",
                 planned.minutes + MORE_MINUTES,
                 range_words(more.low, more.high)
             ),
-            None => format!("{MORE_MINUTES} minutes more would bring nothing: every card has its time."),
+            (None, true) => format!("{} minutes would be used, too.", planned.minutes + MORE_MINUTES),
+            (None, false) => format!("{MORE_MINUTES} minutes more would bring nothing: every card has its time."),
         },
         short: (planned.unmet.0 > 0).then(|| short(planned)),
-        made: format!(
-            "All are met by {}; until the window a card comes back at {:.0} %. {window}",
-            short_day(plan.introduce_by),
-            plan.target * 100.0
-        ),
+        made: match planned.unmet.0 {
+            0 => format!("You will have seen every card by {}. {comes_back}", short_day(plan.introduce_by)),
+            _ => comes_back,
+        },
         kept,
     }
 }
@@ -162,8 +166,8 @@ fn day_and_month(day: StudyDay) -> String {
 fn short(planned: &Planned) -> String {
     let (unmet, all) = planned.unmet;
     let enough = match planned.enough {
-        Some(minutes) => format!("About {minutes} minutes a day would meet them all."),
+        Some(minutes) => format!("About {minutes} minutes a day would be enough for all."),
         None => "No day has enough hours for all of them.".to_owned(),
     };
-    format!("Time is short: {unmet} of {all} cards stay unmet, those that weigh least. {enough}")
+    format!("Time is short: {unmet} of {all} cards will not be asked before the oral, those that weigh least. {enough}")
 }

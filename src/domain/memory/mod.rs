@@ -1,6 +1,5 @@
 //! Memory: what a learner is likely to recall, when a card comes back and what comes next today.
 
-pub mod areas;
 pub mod model;
 pub mod order;
 pub mod pace;

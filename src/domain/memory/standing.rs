@@ -35,10 +35,10 @@ impl Standing {
     /// The word for people.
     pub fn word(self) -> &'static str {
         match self {
-            Standing::Unseen => "unseen",
-            Standing::WorkingUp => "working up",
-            Standing::Holding => "holding",
-            Standing::Slipped => "slipped",
+            Standing::Unseen => "not yet asked",
+            Standing::WorkingUp => "settling",
+            Standing::Holding => "known",
+            Standing::Slipped => "forgotten",
         }
     }
 }

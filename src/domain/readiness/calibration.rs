@@ -7,7 +7,7 @@
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use super::belief::Seen;
+use super::evidence::Seen;
 
 /// How many bins.
 pub const BINS: usize = 10;

@@ -12,6 +12,8 @@ pub struct Exam {
 /// One function of an oral.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Part {
+    /// The function, by the caller's own numbers.
+    pub function: usize,
     /// The cards that may be asked.
     pub pool: Vec<Item>,
     /// How many of them are asked, each set of so many as likely as any other.
@@ -25,7 +27,7 @@ pub struct Part {
 pub struct Item {
     /// The chance that it is answered well, 0 to 1.
     pub recall: f64,
-    /// A miss fails the whole oral.
+    /// It has safety-critical points: a miss may fail the whole oral.
     pub critical: bool,
     /// It has never been met, so that `recall` is only what is believed of such cards.
     pub unseen: bool,
@@ -34,14 +36,16 @@ pub struct Item {
 }
 
 impl Exam {
-    /// The chance of passing, with questions independent of each other given the items' recall.
+    /// The chance of passing, with questions independent of each other given the items' recall, where every miss of a
+    /// safety-critical item fails the oral.
     pub fn chance(&self) -> f64 {
-        self.chance_with(|item| item.recall)
+        self.chance_with(1.0, |item| item.recall)
     }
 
-    /// The same with another recall for each item.
-    pub(super) fn chance_with(&self, recall: impl Fn(&Item) -> f64) -> f64 {
-        let parts: Vec<Vec<f64>> = self.parts.iter().map(|part| part.distribution(&recall)).collect();
+    /// The same with another recall for each item, where a miss of a safety-critical item fails the oral with the chance
+    /// `fatal`, 0 to 1.
+    pub fn chance_with(&self, fatal: f64, recall: impl Fn(&Item) -> f64) -> f64 {
+        let parts: Vec<Vec<f64>> = self.parts.iter().map(|part| part.distribution(fatal, &recall)).collect();
         self.passing(&parts)
     }
 
@@ -64,11 +68,11 @@ impl Part {
     }
 
     /// The chance of each number answered well, from 0 up to the number asked, without what fails the oral: a critical
-    /// miss, or fewer than the floor.
+    /// miss (with the chance `fatal`), or fewer than the floor.
     ///
     /// The cards are gone through one by one. With `s` drawn so far, the next of the `left` cards is drawn with the
     /// chance `(asked - s) / left`, which makes every set of `asked` cards equally likely.
-    pub(super) fn distribution(&self, recall: &impl Fn(&Item) -> f64) -> Vec<f64> {
+    pub(super) fn distribution(&self, fatal: f64, recall: &impl Fn(&Item) -> f64) -> Vec<f64> {
         let asked = self.asked();
         let wide = asked + 1;
         // chance[s * wide + c]: s drawn, c of them answered well.
@@ -77,7 +81,7 @@ impl Part {
         for (at, item) in self.pool.iter().enumerate() {
             let left = (self.pool.len() - at) as f64;
             let well = recall(item).clamp(0.0, 1.0);
-            let badly = if item.critical { 0.0 } else { 1.0 - well };
+            let badly = (1.0 - well) * if item.critical { 1.0 - fatal } else { 1.0 };
             for s in (0..=asked.min(at)).rev() {
                 let drawn = (asked - s) as f64 / left;
                 for c in (0..=s).rev() {

@@ -61,10 +61,13 @@ pub(super) fn logistic(x: f64) -> f64 {
     1.0 / (1.0 + (-x).exp())
 }
 
-/// The chance of passing where the form of the day spreads by `spread` (a standard deviation on the logit scale).
-pub fn chance_in_form(exam: &Exam, spread: f64) -> f64 {
+/// The chance of passing where the form of the day spreads by `spread` (a standard deviation on the logit scale), and a
+/// miss of a safety-critical item fails the oral with the chance `fatal`, 0 to 1.
+pub fn chance_in_form(exam: &Exam, spread: f64, fatal: f64) -> f64 {
     if spread.is_nan() || spread <= 0.0 {
-        return exam.chance();
+        return exam.chance_with(fatal, |item| item.recall);
     }
-    both_halves(&FINE).map(|(x, weight)| weight * exam.chance_with(|item| shifted(item.recall, spread * x))).sum()
+    both_halves(&FINE)
+        .map(|(x, weight)| weight * exam.chance_with(fatal, |item| shifted(item.recall, spread * x)))
+        .sum()
 }

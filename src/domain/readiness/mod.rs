@@ -1,19 +1,29 @@
 //! Readiness: the chance of passing an oral on a day, as a range, and what each area costs. Pure.
 //!
-//! An oral is taken as questions drawn without replacement from the cards of each function; a question is answered
-//! well with the chance that its card is recalled. The questions of one day share that day's form, a shift of every
+//! An oral is taken as questions drawn without replacement from the cards of each function. A card that has been met is
+//! answered well with the chance that the memory model forecasts, shifted by what is believed of the learner; a card
+//! never met with what is believed of such cards. The questions of one day share that day's form, a shift of every
 //! chance on the logit scale.
+//!
+//! The answers are read as evidence ([`History`]), the evidence becomes a belief for a day ([`Belief`], with its model),
+//! the belief and the oral a range ([`chance_range`]), and a range is said only where there is enough behind it
+//! ([`Coverage`], with the rule).
 
 mod belief;
 mod calibration;
+mod enough;
+mod evidence;
 mod exam;
 mod form;
+mod linear;
 mod range;
 mod table;
 
-pub use belief::{Belief, Seen, Sitting, UnseenBelief};
+pub use belief::Belief;
 pub use calibration::{BINS, Bin, Calibration};
+pub use enough::{Chance, Coverage, LEAST_CARDS, LEAST_IN_FUNCTION, Needs, WIDEST};
+pub use evidence::{Asked, Evidence, Firsts, History, LeadMark, Sat, Seen, Sitting};
 pub use exam::{Exam, Item, Part};
 pub use form::{chance_in_form, shifted};
-pub use range::{AreaCost, Range, area_costs, chance_range};
-pub use table::{CardState, CompetenceStand, Stand, table};
+pub use range::{AreaCost, Possible, Range, area_costs, chance_range, range_of};
+pub use table::{CardState, CompetenceStand, Stand, areas, stand, table};

@@ -1,4 +1,8 @@
-//! The competence table: what was met of what is required, recall today and on a day, marks of orals. Pure.
+//! Recall of a group of cards, and the competence table. Pure.
+//!
+//! Every page that shows recall of an area or a competence takes it from [`stand`]: recall over the cards that have been
+//! asked before, weighted by importance, with the count of all cards beside it. A card whose last answer was missed
+//! counts as not recalled until it has been answered.
 
 /// A card of a competence, as the table needs it.
 #[derive(Debug, Clone, PartialEq)]
@@ -9,18 +13,24 @@ pub struct CardState<'a> {
     pub heading: &'a str,
     /// Importance, 1 to 3.
     pub weight: u8,
-    /// The chance of recall today and on the day asked for, 0 to 1; none for a card never met.
+    /// The chance of recall today and on the day asked for, 0 to 1; none for a card never asked.
     pub recall: Option<(f64, f64)>,
+    /// Its last answer was missed.
+    pub missed: bool,
+    /// It is a card of the decks; a question about a sequence's run is none, but its recall counts for the topic.
+    pub is_card: bool,
 }
 
 /// How a group of cards stands.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Stand {
-    /// Cards met.
+    /// Cards asked before.
     pub met: usize,
     /// Cards there are.
     pub required: usize,
-    /// Recall today of what was met, weighted by importance; none where nothing was.
+    /// Cards whose last answer was missed.
+    pub missed: usize,
+    /// Recall today of what was asked before, weighted by importance; none where nothing was.
     pub today: Option<f64>,
     /// The same on the day asked for.
     pub on_day: Option<f64>,
@@ -33,7 +43,7 @@ pub struct CompetenceStand {
     pub competence: String,
     /// All its cards.
     pub all: Stand,
-    /// By heading, the weakest first; headings of which nothing was met come last.
+    /// By heading, the weakest first; headings of which nothing was asked come last.
     pub headings: Vec<(String, Stand)>,
 }
 
@@ -59,14 +69,16 @@ pub fn table(competences: &[&str], cards: &[CardState<'_>]) -> Vec<CompetenceSta
         .collect()
 }
 
-fn stand<'a, 'b: 'a>(cards: impl Iterator<Item = &'a CardState<'b>>) -> Stand {
+/// How a group of cards stands.
+pub fn stand<'a, 'b: 'a>(cards: impl Iterator<Item = &'a CardState<'b>>) -> Stand {
     let mut stand = Stand::default();
     let (mut weights, mut today, mut on_day) = (0.0, 0.0, 0.0);
     for card in cards {
-        stand.required += 1;
+        stand.required += usize::from(card.is_card);
+        stand.missed += usize::from(card.missed);
         if let Some((now, then)) = card.recall {
             let weight = f64::from(card.weight.max(1));
-            stand.met += 1;
+            stand.met += usize::from(card.is_card);
             weights += weight;
             today += weight * now;
             on_day += weight * then;
@@ -78,12 +90,31 @@ fn stand<'a, 'b: 'a>(cards: impl Iterator<Item = &'a CardState<'b>>) -> Stand {
     stand
 }
 
+/// The areas of which something has been asked before, each a heading of a competence, the weakest first: competence,
+/// heading, how it stands.
+pub fn areas<'a>(cards: &'a [CardState<'a>]) -> Vec<(&'a str, &'a str, Stand)> {
+    let mut names: Vec<(&str, &str)> =
+        cards.iter().filter(|card| card.recall.is_some()).map(|card| (card.competence, card.heading)).collect();
+    names.sort_unstable();
+    names.dedup();
+    let mut areas: Vec<(&str, &str, Stand)> = names
+        .into_iter()
+        .map(|(competence, heading)| {
+            let of = cards.iter().filter(|card| (card.competence, card.heading) == (competence, heading));
+            (competence, heading, stand(of))
+        })
+        .collect();
+    let rank = |stand: &Stand| stand.today.unwrap_or(f64::INFINITY);
+    areas.sort_by(|a, b| rank(&a.2).total_cmp(&rank(&b.2)).then_with(|| (a.1, a.0).cmp(&(b.1, b.0))));
+    areas
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn card<'a>(heading: &'a str, weight: u8, recall: Option<(f64, f64)>) -> CardState<'a> {
-        CardState { competence: "A-III/1.1.1", heading, weight, recall }
+        CardState { competence: "A-III/1.1.1", heading, weight, recall, missed: false, is_card: true }
     }
 
     #[test]

@@ -10,7 +10,8 @@ use crate::ui::theme::{self, Cut, Size};
 pub struct Chart<'a> {
     /// Days along the axis.
     pub days: u32,
-    /// Day, low, middle, high, 0 to 1; in the order of days.
+    /// Day, low, middle, high, 0 to 1; in the order of days. Empty where there is none: then the bars have the whole
+    /// height.
     pub band: &'a [(u32, f64, f64, f64)],
     /// A bar for each day.
     pub bars: &'a [f64],
@@ -47,17 +48,22 @@ pub fn chart(ui: &Ui, rect: Rect, chart: &Chart<'_>) {
     let right = rect.right() - S4;
     let step = (right - left) / chart.days.max(1) as f32;
     let x_of = |day: f32| left + step * day;
-    let low_part = (rect.height() * 0.28).max(S40 + S24);
+    let low_part = match chart.band.is_empty() {
+        true => rect.height() - S40,
+        false => (rect.height() * 0.28).max(S40 + S24),
+    };
     let upper = Rect::from_min_max(pos2(left, rect.top() + S24), pos2(right, rect.bottom() - low_part - S40));
     let lower = Rect::from_min_max(pos2(left, rect.bottom() - low_part), pos2(right, rect.bottom() - S16));
     let y_of = |share: f64| upper.bottom() - upper.height() * (share.clamp(0.0, 1.0) as f32);
     name(pos2(left, upper.top() - S12), Align2::LEFT_CENTER, chart.names[0], Cut::Regular, p.ink_second);
-    for fifth in 0..=5u8 {
+    for fifth in (0..=5u8).filter(|_| !chart.band.is_empty()) {
         let y = painter.round_to_pixel_center(y_of(f64::from(fifth) / 5.0));
         painter.hline(left..=right, y, theme::hairline(ui));
         name(pos2(left - S8, y), Align2::RIGHT_CENTER, &(u32::from(fifth) * 20).to_string(), Cut::Mono, p.ink_second);
     }
-    band(ui, chart, x_of, y_of);
+    if !chart.band.is_empty() {
+        band(ui, chart, x_of, y_of);
+    }
     // Bars.
     name(pos2(left, lower.top() - S12), Align2::LEFT_CENTER, chart.names[1], Cut::Regular, p.ink_second);
     let most = chart.bars.iter().copied().fold(chart.level, f64::max).max(1.0);
@@ -87,7 +93,7 @@ pub fn chart(ui: &Ui, rect: Rect, chart: &Chart<'_>) {
     name(pos2(x - S8, rect.top() + S12), Align2::RIGHT_CENTER, chart.names[2], Cut::Semi, p.bronze);
     if let Some(day) = chart.cursor {
         let x = painter.round_to_pixel_center(x_of(day as f32 + if day == chart.days { 0.0 } else { 0.5 }));
-        painter.vline(x, upper.top()..=lower.bottom(), Stroke::new(LINE, p.ink));
+        painter.vline(x, upper.top().min(lower.top())..=lower.bottom(), Stroke::new(LINE, p.ink));
     }
 }
 

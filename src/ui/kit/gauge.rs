@@ -71,7 +71,7 @@ pub fn reliability(ui: &Ui, rect: Rect, bins: &[(f64, f64, usize)]) {
     }
     let ink = p.ink_second;
     let under = pos2(inner.center().x, inner.bottom() + S24 + S8);
-    paint(painter, under, Align2::CENTER_CENTER, "foretold, per cent", Size::Small, Cut::Regular, ink);
+    paint(painter, under, Align2::CENTER_CENTER, "predicted, per cent", Size::Small, Cut::Regular, ink);
     painter.line_segment([at(0.0, 0.0), at(1.0, 1.0)], Stroke::new(LINE, p.line));
     let points: Vec<_> = bins.iter().map(|(forecast, share, _)| at(*forecast, *share)).collect();
     painter.line(points.clone(), Stroke::new(1.5, p.bronze));

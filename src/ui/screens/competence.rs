@@ -6,7 +6,7 @@ use eframe::egui::{
 
 use crate::app::command::{Command, ReportAs};
 use crate::app::route::Route;
-use crate::present::competence::{CompetenceRow, figure};
+use crate::present::competence::{CompetenceRow, HeadingRow, NOT_YET, asked_words, figure};
 use crate::present::{CompetenceView, Tone};
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label_in, lines, mark, paint, paint_in, ring_focus};
@@ -78,7 +78,7 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
     let tiny = kit::room(ui.ctx()) == Room::Tiny;
     if view.is_new {
         ui.add_space(S8);
-        let words = "Nothing has been met yet. Every watch and every sitting fills this table; what is unseen counts as required.";
+        let words = "Nothing has been asked yet. Every watch and every mock oral fills this table.";
         label_in(ui, READING + S40 * 3.0, words, Size::Body, Cut::Regular, p.ink);
         ui.add_space(S8);
     }
@@ -89,7 +89,7 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
         |place: Rect, anchor, text: &str| paint_in(ui, place, anchor, text, Size::Small, Cut::Regular, p.ink_second);
     small(head.with_max_x(names), Align2::LEFT_CENTER, "Competence");
     let met = Rect::from_min_max(pos2(columns.met, head.top()), pos2(columns.met + columns.width, head.bottom()));
-    small(met, Align2::LEFT_CENTER, if tiny { "Met" } else { "Cards met, of required" });
+    small(met, Align2::LEFT_CENTER, if tiny { "Asked" } else { "Cards asked, of all" });
     if let Some((left, right)) = columns.trend {
         let place = Rect::from_min_max(pos2(left, head.top()), pos2(right, head.bottom()));
         small(place, Align2::LEFT_CENTER, "Trend, 8 weeks");
@@ -125,7 +125,7 @@ fn content_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceLocal) {
         let (_, place) = ui.allocate_space(vec2(S16, theme::line_height(Size::Small)));
         mark(ui.painter(), place.center(), Mark::WedgeDown, p.amber);
         let words = format!(
-            "recall below {:.0}, or a mark below the pass line of {:.0}. Recall and marks in per cent; the weakest first in each function.",
+            "recall below {:.0}, or a mark below the pass mark of {:.0}. Recall is over the cards asked before. Recall and marks in per cent; the weakest first in each function.",
             view.weak_recall * 100.0,
             view.pass_line * 100.0
         );
@@ -148,7 +148,10 @@ fn chance_ui(ui: &mut Ui, view: &CompetenceView, tiny: bool) {
     let left = if tiny { width } else { width * 0.5 };
     let words = |ui: &mut Ui| {
         label_in(ui, left, "Chance of passing", Size::Label, Cut::Semi, p.ink);
-        label_in(ui, left, &chance.range, if tiny { Size::Head } else { Size::Big }, Cut::Mono, p.ink);
+        match &chance.range {
+            Some(range) => label_in(ui, left, range, if tiny { Size::Head } else { Size::Big }, Cut::Mono, p.ink),
+            None => label_in(ui, left, NOT_YET, Size::Head, Cut::Semi, p.ink),
+        };
         label_in(ui, left, &chance.when, Size::Label, Cut::Regular, p.ink_second);
         label_in(ui, left, &chance.behind, Size::Small, Cut::Regular, p.ink_second);
     };
@@ -156,7 +159,7 @@ fn chance_ui(ui: &mut Ui, view: &CompetenceView, tiny: bool) {
         if chance.costs.is_empty() {
             return;
         }
-        heading(ui, "What costs most of the rest", Size::Label, Cut::Semi);
+        heading(ui, "Weak areas that lower your chance most", Size::Label, Cut::Semi);
         for (name, cost) in &chance.costs {
             let (id, rect) = ui.allocate_space(vec2(ui.available_width(), S24 + S4));
             let response = ui.interact(rect, id, Sense::hover());
@@ -197,10 +200,9 @@ fn row_ui(ui: &mut Ui, (n, row): (usize, &CompetenceRow), weak_below: f64, local
     let response = ui.interact(rect, id, Sense::click());
     let weak = if row.weak { ", weak" } else { "" };
     let said = format!(
-        "{}{weak}: {} of {} cards met, recall today {}, on the day {}, last oral mark {}, {}",
+        "{}{weak}: {}, recall of these today {}, on the day {}, last oral mark {}, {}",
         row.title,
-        row.met,
-        row.required,
+        asked_words(row.met, row.required),
         figure(row.today),
         figure(row.on_day),
         figure(row.mark),
@@ -262,7 +264,7 @@ fn weak_tone(recall: Option<f64>, weak_below: f64) -> Tone {
     if recall.is_some_and(|recall| recall < weak_below) { Tone::Weak } else { Tone::Plain }
 }
 
-/// An open row: its headings with recall and unseen cards, and its weakest cards.
+/// An open row: its headings with recall and how much of them was asked, and its weakest cards.
 fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
     let p = theme::palette(ui);
     ui.add_space(S4);
@@ -274,10 +276,10 @@ fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
         let width = ui.available_width() / columns as f32 - S24;
         for pair in row.headings.chunks(columns) {
             ui.horizontal(|ui| {
-                for (name, recall, unseen) in pair {
+                for HeadingRow { name, recall, asked, cards } in pair {
                     let (id, rect) = ui.allocate_space(vec2(width, S24));
-                    let unseen = if *unseen > 0 { format!("{unseen} unseen") } else { String::new() };
-                    let said = format!("{name}: recall {} {unseen}", figure(*recall));
+                    let asked = asked_words(*asked, *cards);
+                    let said = format!("{name}: recall {}, {asked}", figure(*recall));
                     let response = ui.interact(rect, id, Sense::hover());
                     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
                     let right = rect.right();
@@ -294,7 +296,7 @@ fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
                         ui.painter(),
                         pos2(right - S40, rect.center().y),
                         Align2::RIGHT_CENTER,
-                        &unseen,
+                        &asked,
                         Size::Small,
                         Cut::Regular,
                         p.ink_second,

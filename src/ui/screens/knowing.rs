@@ -33,8 +33,8 @@ fn content_ui(ui: &mut Ui, view: &KnowingView) {
     let size = if kit::room(ui.ctx()) == Room::Full { Size::Big } else { Size::Prompt };
     heading(ui, "How well does this program know you?", size, Cut::Semi);
     ui.add_space(S4);
-    let words = "Before each answer it foretells the chance that you recall the card. Here that is held against what came. A \
-                 dot on the diagonal was foretold rightly; the figure at it is the number of answers.";
+    let words = "Before each answer it predicts the chance that you recall the card. Here that is compared with what came. A dot \
+                 on the diagonal was predicted right, a dot below it too high; the figure beside it is the number of answers.";
     label_in(ui, READING + S40 * 4.0, words, Size::Label, Cut::Regular, p.ink_second);
     ui.add_space(S16);
     match &view.fits {
@@ -95,7 +95,7 @@ fn fit_ui(ui: &mut Ui, fit: &FitView) {
     ui.add_space(S8);
     let (id, rect) = ui.allocate_space(vec2(DIAGRAM.min(ui.available_width()), DIAGRAM));
     let rows = fit.bins.iter().map(|(forecast, share, count)| {
-        format!("foretold {:.0}, came {:.0} of {count}", forecast * 100.0, share * 100.0)
+        format!("predicted {:.0}, came {:.0} of {count}", forecast * 100.0, share * 100.0)
     });
     let said = format!("{}: {}", fit.title, rows.collect::<Vec<_>>().join("; "));
     let response = ui.interact(rect, id, Sense::hover());

@@ -4,6 +4,7 @@ use eframe::egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec
 
 use crate::app::command::Command;
 use crate::app::route::Route;
+use crate::present::competence::NOT_YET;
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
 use crate::present::words;
 use crate::ui::keys;
@@ -139,7 +140,7 @@ fn main_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comman
             ui.add_space(S16);
             heading(ui, "The plan was not worked out", size, Cut::Semi);
             ui.add_space(S8);
-            let words = "Watches go on by the plain rule: all cards met by a third of the time, and each once more before the day.";
+            let words = "Watches go on by the plain rule: every card is asked in the first third of the time, and once more before the oral.";
             label_in(ui, READING, words, Size::Body, Cut::Regular, p.ink_second);
         }
         PlanState::Ready(plan) => chart_ui(ui, view, plan, local),
@@ -165,7 +166,7 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
         bars: &plan.load,
         level: f64::from(plan.given),
         ticks: &plan.ticks,
-        names: ["Chance of passing, per cent", "Minutes a day", &plan.oral],
+        names: [if plan.range.is_some() { "Chance of passing, per cent" } else { "" }, "Minutes a day", &plan.oral],
         cursor: local.cursor,
     };
     kit::chart(ui, rect, &chart);
@@ -175,14 +176,18 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
         local.cursor = Some((share * plan.days as f32).floor() as u32);
     }
     let told = local.cursor.map(|day| told(&chart, view, plan, day));
-    let said = format!("{}; {} {}. {}", plan.today, plan.range, plan.when, told.as_deref().unwrap_or_default());
+    let chance = match (&plan.range, &plan.today) {
+        (Some(range), Some(today)) => format!("{today}; {range} {}", plan.when),
+        (Some(range), None) => format!("{range} {}", plan.when),
+        (None, _) => "Minutes of each day up to the oral; the chance of passing is not drawn yet".to_owned(),
+    };
+    let said = format!("{chance}. {}", told.as_deref().unwrap_or_default());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
     ui.add_space(S4);
     let words = told.unwrap_or_else(|| {
-        format!(
-            "{}. Band: where the chance lies nine times in ten. ← and → tell each day.",
-            words::capital(&plan.today)
-        )
+        let today = plan.today.as_ref().map(|today| format!("{}. ", words::capital(today))).unwrap_or_default();
+        let band = if plan.range.is_some() { "Band: where the chance lies nine times in ten. " } else { "" };
+        format!("{today}{band}← and → tell each day.")
     });
     let width = ui.available_width();
     let values = label_in(ui, width, &words, Size::Small, Cut::Regular, p.ink_second);
@@ -205,11 +210,11 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
 fn told(chart: &Chart<'_>, view: &PlanView, plan: &ReadyPlan, day: u32) -> String {
     let date = words::day(view.today.plus(day));
     let chance = chart.on(day).map_or_else(String::new, |(low, _, high)| {
-        format!("chance {}", crate::present::competence::range_words(low, high))
+        format!("; chance {}", crate::present::competence::range_words(low, high))
     });
     match plan.load.get(day as usize) {
-        Some(minutes) => format!("{date}: {minutes:.0} minutes; {chance}."),
-        None => format!("{date}: the oral; {chance}."),
+        Some(minutes) => format!("{date}: {minutes:.0} minutes{chance}."),
+        None => format!("{date}: the oral{chance}."),
     }
 }
 
@@ -218,12 +223,17 @@ fn aside_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comma
     let mut command = None;
     if let PlanState::Ready(plan) = &view.state {
         heading(ui, "Chance of passing", Size::Label, Cut::Semi);
-        label(ui, &plan.range, Size::Big, Cut::Mono, p.ink);
+        match &plan.range {
+            Some(range) => label(ui, range, Size::Big, Cut::Mono, p.ink),
+            None => label(ui, NOT_YET, Size::Head, Cut::Semi, p.ink),
+        };
         let width = ui.available_width();
         label_in(ui, width, &plan.when, Size::Label, Cut::Regular, p.ink_second);
         rule(ui);
-        costs_ui(ui, &plan.costs);
-        rule(ui);
+        if plan.range.is_some() {
+            costs_ui(ui, &plan.costs);
+            rule(ui);
+        }
     }
     if matches!(view.state, PlanState::Over(_)) {
         return None;
@@ -258,7 +268,7 @@ fn rule(ui: &mut Ui) {
 
 fn costs_ui(ui: &mut Ui, costs: &[(String, String)]) {
     let p = theme::palette(ui);
-    heading(ui, "What costs most of the rest", Size::Label, Cut::Semi);
+    heading(ui, "Weak areas that lower your chance most", Size::Label, Cut::Semi);
     if costs.is_empty() {
         label(ui, "Nothing stands out.", Size::Label, Cut::Regular, p.ink_second);
     }

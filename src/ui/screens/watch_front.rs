@@ -5,6 +5,7 @@ use eframe::egui::{Align2, Rect, Ui, WidgetInfo, WidgetType, pos2, vec2};
 use crate::app::command::Command;
 use crate::app::route::Route;
 use crate::present::WatchFrontView;
+use crate::present::competence::asked_words;
 use crate::present::watch::{FrontState, WeakArea};
 use crate::ui::keys;
 use crate::ui::kit::{
@@ -83,9 +84,9 @@ fn weak_ui(ui: &mut Ui, view: &WatchFrontView) {
         Room::Tiny => head_row(ui, &NARROW, &["Area", "Recall", "In watch"]),
         Room::Folded => {
             let bar_head = format!("Today, target {target} %");
-            head_row(ui, &MIDDLE, &["Area", &bar_head, "Recall", "Slipped", "In this watch"]);
+            head_row(ui, &MIDDLE, &["Area", &bar_head, "Recall", "Forgotten", "In this watch"]);
         }
-        Room::Full => head_row(ui, &COLUMNS, &["Area", &bar_head, "Recall", "Slipped", "In this watch"]),
+        Room::Full => head_row(ui, &COLUMNS, &["Area", &bar_head, "Recall", "Forgotten", "In this watch"]),
     }
     for area in &view.weak {
         area_ui(ui, area, target, narrow);
@@ -97,8 +98,11 @@ fn area_ui(ui: &mut Ui, area: &WeakArea, target: u32, narrow: bool) {
     let (id, rect) = ui.allocate_space(vec2(ui.available_width(), TABLE_ROW));
     let percent = (area.recall.clamp(0.0, 1.0) * 100.0).round();
     let said = format!(
-        "{}: recall {percent} %, target {target} %, {} slipped, {} in this watch",
-        area.name, area.slipped, area.in_watch
+        "{}: recall {percent} %, {}, target {target} %, {} forgotten, {} in this watch",
+        area.name,
+        asked_words(area.asked, area.cards),
+        area.slipped,
+        area.in_watch
     );
     let response = ui.interact(rect, id, eframe::egui::Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
@@ -113,6 +117,11 @@ fn area_ui(ui: &mut Ui, area: &WeakArea, target: u32, narrow: bool) {
         .collect();
     mark(ui.painter(), pos2(rect.left() + S4, rect.center().y), Mark::WedgeDown, p.amber);
     let name = Rect::from_min_max(pos2(rect.left() + S16 + S4, rect.top()), cells[0].max);
+    // A recall over a few cards of many says so beside it.
+    let asked = asked_words(area.asked, area.cards);
+    let ink = p.ink_second;
+    let noted = paint(ui.painter(), name.right_center(), Align2::RIGHT_CENTER, &asked, Size::Small, Cut::Regular, ink);
+    let name = name.with_max_x(noted.left() - S8);
     crate::ui::kit::paint_in(ui, name, Align2::LEFT_CENTER, &area.name, Size::Body, Cut::Regular, p.ink);
     let figure = |cell: Rect, text: &str| {
         paint(ui.painter(), cell.right_center(), Align2::RIGHT_CENTER, text, Size::Body, Cut::Mono, p.ink);

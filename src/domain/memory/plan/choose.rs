@@ -7,8 +7,6 @@ use crate::domain::memory::model::Model;
 
 /// Shares of the days by which all cards are met.
 const INTRODUCE: [f64; 3] = [0.25, 0.34, 0.5];
-/// Recall targets before the window.
-const TARGETS: [f64; 3] = [0.80, 0.85, 0.90];
 /// Windows, as multiples of the time that one answer to every card takes.
 const WINDOWS: [f64; 3] = [1.0, 1.4, 2.0];
 /// Lots of the first look at each plan.
@@ -30,10 +28,10 @@ pub struct Chosen {
     pub recall: f64,
 }
 
-/// The plain rule, without simulation: all met by a third of the time, a target of 0.85, and a window of 1.4 times what
+/// The plain rule, without simulation: all met by a third of the time, and a window of 1.4 times what
 /// one answer to every card takes, four days at least.
 pub fn simple_rule(cards: &[PlanCard], today: StudyDay, exam: StudyDay, budget: f64) -> Plan {
-    planned(cards, today, exam, budget, 0.34, 0.85, 1.4, WindowOrder::DurableFirst)
+    planned(cards, today, exam, budget, 0.34, 1.4, WindowOrder::DurableFirst)
 }
 
 /// The best plan that is found for a learner with `budget` seconds a day (`left_today` of it today). `progress` is told
@@ -49,13 +47,11 @@ pub fn choose(
 ) -> Option<Chosen> {
     let mut plans: Vec<Plan> = Vec::new();
     for share in INTRODUCE {
-        for target in TARGETS {
-            for window in WINDOWS {
-                for order in [WindowOrder::DurableFirst, WindowOrder::GainFirst] {
-                    let plan = planned(cards, today, exam, budget, share, target, window, order);
-                    if !plans.contains(&plan) {
-                        plans.push(plan);
-                    }
+        for window in WINDOWS {
+            for order in [WindowOrder::DurableFirst, WindowOrder::GainFirst] {
+                let plan = planned(cards, today, exam, budget, share, window, order);
+                if !plans.contains(&plan) {
+                    plans.push(plan);
                 }
             }
         }
@@ -103,14 +99,12 @@ fn worth(forecast: &Forecast, cards: &[PlanCard]) -> f64 {
     (forecast.mean(cards, false) + forecast.mean(cards, true)) / 2.0
 }
 
-#[expect(clippy::too_many_arguments, reason = "the grid has this many axes")]
 fn planned(
     cards: &[PlanCard],
     today: StudyDay,
     exam: StudyDay,
     budget: f64,
     share: f64,
-    target: f64,
     window: f64,
     order: WindowOrder,
 ) -> Plan {
@@ -120,7 +114,6 @@ fn planned(
     let introduce = (f64::from(days) * share).round() as u32;
     Plan {
         exam,
-        target,
         introduce_by: today.plus(introduce.saturating_sub(1)),
         window_days: (pass as u32).min(days),
         window: order,

@@ -2,7 +2,7 @@
 //!
 //! Unseen cards come first and are all introduced by a day; until a last window cards come back at a steady target; in
 //! the window every card is seen once more, durable ones first and fragile ones nearest the day, and what time is left
-//! goes where it gains most. Which day, target and window suit this learner is found by simulation ([`choose`]); the
+//! goes where it gains most. The target is the model's, which is the learner's own. Which day and window suit this learner is found by simulation ([`choose`]); the
 //! same policy ([`todays`]) makes each day's watch.
 
 mod choose;
@@ -11,7 +11,7 @@ mod simulate;
 
 pub use choose::{Chosen, choose, simple_rule};
 pub use policy::{Pick, todays};
-pub use simulate::{Forecast, Habits, play, simulate};
+pub use simulate::{Ability, Forecast, Habits, play, simulate, simulate_as};
 
 use serde::{Deserialize, Serialize};
 
@@ -24,8 +24,6 @@ use crate::domain::outcome::Outcome;
 pub struct Plan {
     /// The oral. It is studied up to the day before.
     pub exam: StudyDay,
-    /// The chance of recall at which a card comes back before the window, 0.70 to 0.99.
-    pub target: f64,
     /// By this day every card has been met.
     pub introduce_by: StudyDay,
     /// The window's days, the last before the oral; 0 for none.

@@ -18,7 +18,7 @@ pub struct Pick {
 /// The cards of a day, in the order in which they are asked, within `budget` seconds (what is left of the day's). The
 /// last may run over by itself where it is the first.
 pub fn todays(plan: &Plan, cards: &[PlanCard], today: StudyDay, budget: f64, model: &Model) -> Vec<Pick> {
-    let day = Day { plan, cards, today, model: model.for_target(plan.target) };
+    let day = Day { plan, cards, today, model };
     let mut picks = Picks { cards, left: budget, taken: vec![false; cards.len()], picks: Vec::new() };
     day.slipped(&mut picks);
     day.unseen(&mut picks);
@@ -62,7 +62,7 @@ struct Day<'a> {
     plan: &'a Plan,
     cards: &'a [PlanCard],
     today: StudyDay,
-    model: Model,
+    model: &'a Model,
 }
 
 impl Day<'_> {

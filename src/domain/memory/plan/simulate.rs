@@ -23,6 +23,15 @@ pub struct Habits {
     pub time: [[f64; 4]; 3],
 }
 
+/// How one learner answers one card, where that is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ability {
+    /// The chance that it is answered well when it is first asked, 0 to 1.
+    pub first: f64,
+    /// By how much recall lies off the memory model's forecast, on the logit scale.
+    pub shift: f64,
+}
+
 /// How often a missed card is asked again on its day.
 const TRIES: usize = 3;
 
@@ -81,6 +90,27 @@ pub fn simulate(
     play(cards, today, plan.exam, (left_today, budget), truth, habits, (seed, looks), policy)
 }
 
+/// The same for a learner of whom it is known how they answer each card: `abilities` are in the order of the cards. What
+/// comes of it is the memory model's forecast of recall, without their shift.
+#[expect(clippy::too_many_arguments, reason = "an experiment has this many conditions")]
+pub fn simulate_as(
+    abilities: &[Ability],
+    plan: &Plan,
+    cards: &[PlanCard],
+    today: StudyDay,
+    (left_today, budget): (f64, f64),
+    model: &Model,
+    habits: &Habits,
+    (seed, looks): (u64, usize),
+) -> Forecast {
+    let policy = |cards: &[PlanCard], day: StudyDay, left: f64| -> Vec<usize> {
+        todays(plan, cards, day, left, model).into_iter().map(|pick| pick.card).collect()
+    };
+    let rng = StdRng::seed_from_u64(seed);
+    let learner = Learner { cards: cards.to_vec(), truth: model, habits, abilities, rng };
+    played(learner, today, plan.exam, (left_today, budget), looks, policy)
+}
+
 /// The same for any policy: given cards, day and seconds left, the cards of the day in order.
 #[expect(clippy::too_many_arguments, reason = "an experiment has this many conditions")]
 pub fn play(
@@ -93,7 +123,19 @@ pub fn play(
     (seed, looks): (u64, usize),
     policy: impl Fn(&[PlanCard], StudyDay, f64) -> Vec<usize>,
 ) -> Forecast {
-    let mut learner = Learner { cards: cards.to_vec(), truth, habits, rng: StdRng::seed_from_u64(seed) };
+    let rng = StdRng::seed_from_u64(seed);
+    let learner = Learner { cards: cards.to_vec(), truth, habits, abilities: &[], rng };
+    played(learner, today, exam, (left_today, budget), looks, policy)
+}
+
+fn played(
+    mut learner: Learner<'_>,
+    today: StudyDay,
+    exam: StudyDay,
+    (left_today, budget): (f64, f64),
+    looks: usize,
+    policy: impl Fn(&[PlanCard], StudyDay, f64) -> Vec<usize>,
+) -> Forecast {
     let days = exam.days_since(today);
     let mut forecast = Forecast::default();
     for n in 0..days {
@@ -117,10 +159,19 @@ pub fn play(
     forecast
 }
 
+/// A chance shifted on the logit scale, away from certainty.
+fn shifted(chance: f64, by: f64) -> f64 {
+    let chance = chance.clamp(0.001, 0.999);
+    let odds = chance / (1.0 - chance) * by.exp();
+    odds / (1.0 + odds)
+}
+
 struct Learner<'a> {
     cards: Vec<PlanCard>,
     truth: &'a Model,
     habits: &'a Habits,
+    /// Of each card, or empty where nothing is known.
+    abilities: &'a [Ability],
     rng: StdRng,
 }
 
@@ -134,9 +185,16 @@ impl Learner<'_> {
     fn ask(&mut self, at: usize, day: StudyDay) -> f64 {
         let card = self.cards[at];
         let mut outcome = match card.trace {
-            None => self.drawn(self.habits.first.as_slice(), 0),
+            None => match self.abilities.get(at) {
+                None => self.drawn(self.habits.first.as_slice(), 0),
+                Some(ability) if self.rng.random_bool(ability.first.clamp(0.0, 1.0)) => {
+                    self.drawn(&self.habits.first[1..], 1)
+                }
+                Some(_) => Outcome::Missed,
+            },
             Some(trace) => {
                 let recall = self.truth.recall_after(trace.stability, day.days_since(trace.last_day));
+                let recall = self.abilities.get(at).map_or(recall, |ability| shifted(recall, ability.shift));
                 if self.rng.random_bool(recall.clamp(0.0, 1.0)) {
                     self.drawn(self.habits.recalled.as_slice(), 1)
                 } else {
