@@ -5,10 +5,10 @@ use super::cluster::Cluster;
 use super::hits::{Hit, LOOSE, Met, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit};
-use super::tokens::{Role, Token};
+use super::tokens::Role;
 
 /// How far around matched words their clause is read, in tokens.
-const AROUND: usize = 6;
+pub(super) const AROUND: usize = 6;
 /// The longest predicate or dispensed span that is read.
 const SPAN: usize = 8;
 /// From this weight on a unit tells what is spoken of.
@@ -76,11 +76,12 @@ const DISMISSING: &[&str] = &[
 ];
 
 /// Words of order, which has rules of its own.
-const ORDER: &[&str] = &["before", "after", "first", "last", "then", "until", "afterwards", "prior", "finally", "once"];
+pub(super) const ORDER: &[&str] =
+    &["before", "after", "first", "last", "then", "until", "afterwards", "prior", "finally", "once"];
 
 /// A point's own sentence with the places where its units are met, in the order of the text.
 pub(super) struct Placed<'a> {
-    phrase: &'a Phrase,
+    pub(super) phrase: &'a Phrase,
     hits: Vec<Hit>,
 }
 
@@ -92,7 +93,7 @@ impl<'a> Placed<'a> {
     }
 
     /// Hits that begin from one token to another.
-    fn between(&self, from: usize, to: usize) -> &[Hit] {
+    pub(super) fn between(&self, from: usize, to: usize) -> &[Hit] {
         let start = self.hits.partition_point(|h| h.start < from);
         let end = self.hits.partition_point(|h| h.start <= to);
         self.hits.get(start..end).unwrap_or_default()
@@ -120,7 +121,7 @@ pub(super) fn verbal(text: &Text, at: usize) -> bool {
 }
 
 /// Tokens behind `at` that lie in its reach.
-fn behind(text: &Text, at: usize, most: usize) -> std::ops::Range<usize> {
+pub(super) fn behind(text: &Text, at: usize, most: usize) -> std::ops::Range<usize> {
     let (reach, sentence) = (text.tokens[at].reach, text.tokens[at].sentence);
     let here = |i: &usize| text.tokens[*i].reach == reach && text.tokens[*i].sentence == sentence;
     let count = (at + 1..text.tokens.len().min(at + 1 + most)).take_while(here).count();
@@ -348,112 +349,5 @@ pub(super) fn in_context(text: &Text, say: &Placed, phrase: &Phrase, cluster: &C
             && !known(unit)
             && text.tokens[h.start].sentence == sentence
             && !cluster.used.contains(&h.start)
-    })
-}
-
-/// Whether the words of a phrase that denies hang together as its claim: "sea water is acid" is not claimed by "the
-/// sea water's alkalinity neutralises the acid".
-pub(super) fn claimed(text: &Text, phrase: &Phrase, cluster: &Cluster) -> bool {
-    let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
-    let open = |i: &usize| {
-        let token = &text.tokens[*i];
-        !cluster.used.contains(i) && token.role == Role::Content && token.stem != "mean"
-    };
-    let foreign = (first..=last).filter(open).count();
-    let named = |s: &String| !super::tokens::is_stop(s);
-    let says_what = phrase.stems.windows(2).any(|two| named(&two[0]) && COPULA.contains(&two[1].as_str()));
-    if !says_what {
-        return foreign < phrase.things.max(FOREIGN) || phrase.puts_in_order();
-    }
-    let linked = |i: usize| !LINKS.contains(&text.tokens[i].word.as_str()) || cluster.used.contains(&i);
-    let adjacent = last + 1 - first == cluster.used.len();
-    let small = |i: &usize| matches!(text.tokens[*i].word.as_str(), "the" | "a" | "an" | "this" | "that");
-    let subject = (0..first).rev().find(|i| !small(i)).is_none_or(linked);
-    foreign <= phrase.things.saturating_sub(2)
-        && subject
-        && (first..=last).all(linked)
-        && (cluster.straight || adjacent)
-}
-
-/// Verbs that say what a thing is.
-const COPULA: &[&str] = &["is", "are", "was", "were", "be"];
-/// Prepositions that make another claim of the same words: "acid in the sea water".
-const LINKS: &[&str] = &["of", "with", "by", "from", "against", "into", "to"];
-/// Fewer words of weight than this may stand inside a phrase that denies, or fewer than the things it names.
-const FOREIGN: usize = 3;
-
-/// "Stop the discharge": what denies the point is ended, not done.
-pub(super) fn ended(text: &Text, cluster: &Cluster) -> bool {
-    let first = *cluster.tokens.start();
-    let here = |t: &Token| t.reach == text.tokens[first].reach && t.sentence == text.tokens[first].sentence;
-    let near = text.tokens[first.saturating_sub(2)..first].iter().rev();
-    near.take_while(|t| here(t)).any(|t| matches!(t.stem.as_str(), "stop" | "ceas" | "end" | "halt"))
-}
-
-/// Whether the answer does what a phrase names only after what the point's own sentence puts later: "flush the system"
-/// where the point wants it before the boundary, in "we cross the boundary, then flush the system".
-pub(super) fn misordered(text: &Text, ordered: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
-    if phrase.has_order() {
-        return false;
-    }
-    let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
-    let sentence = text.tokens[first].sentence;
-    if text.tokens[first.saturating_sub(AROUND)..text.tokens.len().min(last + AROUND)]
-        .iter()
-        .any(|t| t.role == Role::Denial && t.sentence == sentence)
-    {
-        return false;
-    }
-    // Words that meet only what comes first, or only what comes later.
-    let (mut early, mut late): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
-    for placed in ordered {
-        let from = placed.phrase.units.iter().map(|u| u.rank).min().unwrap_or(0);
-        for h in placed.between(first.saturating_sub(WIDE), last + WIDE) {
-            let unit = &placed.phrase.units[h.unit];
-            let thing = h.met == Met::Same && unit.weight >= 0.4 && !ORDER.contains(&unit.word.as_str());
-            if thing && text.tokens[h.start].sentence == sentence && (h.quality > LOOSE || unit.rank == from) {
-                (if unit.rank > from { &mut late } else { &mut early }).push(h.start);
-            }
-        }
-    }
-    let both: Vec<usize> = late.iter().copied().filter(|t| early.contains(t)).collect();
-    early.retain(|t| !both.contains(t));
-    late.retain(|t| !both.contains(t));
-    let inside = |side: &[usize]| side.iter().copied().filter(|t| cluster.used.contains(t)).collect::<Vec<_>>();
-    let place = |t: &usize| text.placed[*t];
-    match (inside(&early).as_slice(), inside(&late).as_slice()) {
-        (own @ [_, ..], []) => {
-            let from = own.iter().map(place).min().unwrap_or(0);
-            late.iter().any(|t| place(t) < from) && !late.iter().any(|t| place(t) > from)
-        }
-        ([], own @ [_, ..]) => {
-            let to = own.iter().map(place).max().unwrap_or(0);
-            early.iter().any(|t| place(t) > to) && !early.iter().any(|t| place(t) < to)
-        }
-        _ => false,
-    }
-}
-
-/// How far around a phrase the other side of its order is looked for, in tokens.
-const WIDE: usize = 12;
-
-/// Whether the answer denies of the matched words the very word that the point's own sentence denies: "I would never
-/// cut on safety gear" where safety is not cut.
-pub(super) fn denies_too(text: &Text, say: &Placed, cluster: &Cluster) -> bool {
-    let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
-    let reach = text.tokens[first].reach;
-    let from = first.saturating_sub(AROUND);
-    let denied = (from..text.tokens.len().min(last + AROUND))
-        .find(|i| text.tokens[*i].role == Role::Denial && text.tokens[*i].reach == reach && !cluster.used.contains(i));
-    let Some(denial) = denied else { return false };
-    say.phrase.denials.iter().flat_map(|d| &d.units).any(|unit| {
-        say.phrase.units[*unit].weight >= 0.4
-            && say.between(from, last + AROUND).iter().any(|h| {
-                h.unit == *unit
-                    && h.met == Met::Same
-                    && h.start > denial
-                    && text.tokens[h.start].reach == reach
-                    && !cluster.used.contains(&h.start)
-            })
     })
 }

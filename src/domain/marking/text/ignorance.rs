@@ -6,9 +6,9 @@ use super::tokens::{Role, Token};
 const FILLERS: &[&str] = &[
     "i", "im", "am", "sorry", "sir", "well", "um", "uh", "eh", "er", "oh", "honestly", "really", "just", "so", "but",
     "and", "have", "do", "a", "the", "this", "that", "it", "of", "about", "really", "at", "all", "now", "one", "here",
-    "to", "be", "honest", "we", "say", "no", "yes", "for", "still", "quite", "simply", "please", "answer", "question",
-    "us", "me", "chief", "teacher", "ask", "was", "been", "did", "had", "would", "is", "in", "my", "moment", "right",
-    "today", "can", "must",
+    "to", "be", "honest", "we", "say", "no", "yes", "for", "still", "quite", "simply", "please", "us", "me", "chief",
+    "teacher", "ask", "you", "let", "was", "been", "did", "had", "would", "is", "in", "my", "moment", "right", "today",
+    "can", "must",
 ];
 /// Whole answers that give up, without small words.
 const GIVEN_UP: &[&str] = &[
@@ -23,6 +23,18 @@ const GIVEN_UP: &[&str] = &[
     "forgotten",
     "help",
     "none",
+    "repeat question",
+    "go on next",
+    "go next",
+    "go on next question",
+    "cant tell",
+    "cannot tell",
+    "not tell",
+    "what mean",
+    "ok",
+    "okay",
+    "hm",
+    "hmm",
     "look up",
     "leave",
     "nothing say",

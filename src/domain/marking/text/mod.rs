@@ -6,6 +6,7 @@
 //! simply not said.
 
 mod against;
+mod claims;
 mod cluster;
 mod hits;
 mod ignorance;

@@ -3,7 +3,8 @@
 use std::collections::HashSet;
 
 use super::Verdict;
-use super::against::{Placed, claimed, denies_too, dispensed, ended, in_context, misordered, turned};
+use super::against::{Placed, dispensed, in_context, turned};
+use super::claims::{claimed, denies_too, doubtful, misordered, withdrawn};
 use super::cluster::{Cluster, Sense, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
@@ -142,6 +143,8 @@ fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> 
                     && (turned(text, &say, phrase, &cluster) || misordered(text, &ordered, phrase, &cluster))
                 {
                     deny(&mut evidence, strength, cluster, true);
+                } else if cluster.sense == Sense::Affirms && doubtful(text, &say, phrase, &cluster) {
+                    // Neither said nor denied.
                 } else if !thin && !(cluster.sense == Sense::Affirms && repeats(text, asked, &cluster)) {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
                 }
@@ -165,7 +168,7 @@ fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> 
         deny(&mut evidence, 1.0, cluster, true);
     }
     for phrase in &point.reject {
-        if let Some(cluster) = verbatim(text, phrase).filter(|c| !ended(text, c)) {
+        if let Some(cluster) = verbatim(text, phrase).filter(|c| !withdrawn(text, c)) {
             deny(&mut evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
@@ -178,7 +181,7 @@ fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> 
                 && close
                 && (cluster.used.len() > 1 || phrase.units.len() == 1)
                 && claimed(text, phrase, &cluster)
-                && !ended(text, &cluster)
+                && !withdrawn(text, &cluster)
             {
                 deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
             }

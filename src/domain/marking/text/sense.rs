@@ -5,7 +5,7 @@ use super::cluster::Sense;
 use super::hits::{Hit, Met};
 use super::index::Text;
 use super::phrase::{Denied, Phrase, orders};
-use super::tokens::Role;
+use super::tokens::{Role, Token};
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
     let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
@@ -132,11 +132,11 @@ const FORBIDS: &[&str] = &["avoid", "forbid", "forbidden", "prohibit", "ban", "r
 /// Judgements that forbid what they are said of: "it is dangerous to open".
 const WARNS: &[&str] = &["danger", "unsaf", "wrong", "mistak", "riski"];
 /// Predicates that forbid what stands before them: "discharge is prohibited", "is to be avoided".
-const FORBIDDEN: &[&str] = &["forbidden", "prohibit", "ban", "illeg", "unlaw", "avoid"];
+const FORBIDDEN: &[&str] = &["forbidden", "prohibit", "ban", "illeg", "unlaw", "avoid", "crime"];
 /// How far a prohibition may stand from what it forbids, in tokens.
-const FORBIDS_WITHIN: usize = 5;
+const FORBIDS_WITHIN: usize = 7;
 /// How many words of weight may stand between.
-const BETWEEN: usize = 1;
+const BETWEEN: usize = 2;
 
 /// How many words forbid the words from `first` to `last` without a "not". They lie outside and in the same reach.
 pub(super) fn forbidden(text: &Text, first: usize, last: usize) -> usize {
@@ -147,17 +147,24 @@ pub(super) fn forbidden(text: &Text, first: usize, last: usize) -> usize {
     let before = (first.saturating_sub(FORBIDS_WITHIN)..first).filter(|&at| {
         let stem = tokens[at].stem.as_str();
         // "Refrain from", "avoid", "forbidden to"; behind "is" alone it closes what came before.
-        let verb = FORBIDS.contains(&stem);
+        let verb = FORBIDS.contains(&stem) || law(tokens, at);
         let judged = WARNS.contains(&stem) && tokens.get(at + 1).is_some_and(|n| n.word == "to");
         (verb || judged) && here(at, first) && clear(at + 1, first)
     });
     let behind = (last + 1..tokens.len().min(last + 1 + FORBIDS_WITHIN)).filter(|&at| {
         let said_of = (last + 1..at).any(|i| COPULA.contains(&tokens[i].word.as_str())) || at == last + 1;
-        let law = tokens[at].word == "against"
-            && tokens[at + 1..].iter().take(2).any(|t| matches!(t.word.as_str(), "law" | "rules" | "regulations"));
-        (law || FORBIDDEN.contains(&tokens[at].stem.as_str())) && said_of && here(at, last) && clear(last + 1, at)
+        (law(tokens, at) || FORBIDDEN.contains(&tokens[at].stem.as_str()))
+            && said_of
+            && here(at, last)
+            && clear(last + 1, at)
     });
     before.count() + behind.count()
+}
+
+/// "Against the law", "against all rules".
+fn law(tokens: &[Token], at: usize) -> bool {
+    let rules = |t: &Token| matches!(t.word.as_str(), "law" | "rules" | "regulations");
+    tokens[at].word == "against" && tokens[at + 1..].iter().take(2).any(rules)
 }
 
 /// Verbs that say what a thing is.
@@ -210,9 +217,18 @@ fn denials(text: &Text, phrase: &Phrase, used: &[usize]) -> (usize, usize) {
     (hard, soft)
 }
 
+/// Whether a word is the last of its reach.
+fn ends(text: &Text, at: usize) -> bool {
+    text.tokens.get(at + 1).is_none_or(|n| n.reach != text.tokens[at].reach || n.sentence != text.tokens[at].sentence)
+}
+
 /// Whether a denial behind matched words denies them: "is not needed", "are not the reason", or at the end.
 pub(super) fn closes(text: &Text, at: usize) -> bool {
     match text.tokens.get(at + 1) {
+        // "Into the sea it must not go."
+        Some(next) if matches!(next.word.as_str(), "go" | "come" | "enter" | "happen" | "be") && ends(text, at + 1) => {
+            true
+        }
         Some(next) if next.reach == text.tokens[at].reach => {
             AFTER_DENIAL.contains(&next.stem.as_str()) || AFTER_DENIAL.contains(&next.word.as_str())
         }
