@@ -18,22 +18,22 @@ struct Cards {
 }
 
 #[derive(Deserialize)]
-struct RecallCard {
-    id: String,
+pub(crate) struct RecallCard {
+    pub(crate) id: String,
     ask: String,
-    points: Vec<Point>,
+    pub(crate) points: Vec<Point>,
 }
 
 #[derive(Deserialize)]
-struct Point {
+pub(crate) struct Point {
     say: String,
     #[serde(default)]
-    accept: Vec<String>,
+    pub(crate) accept: Vec<String>,
     #[serde(default)]
     reject: Vec<String>,
 }
 
-fn bundled() -> Vec<RecallCard> {
+pub(crate) fn bundled() -> Vec<RecallCard> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("decks");
     let mut found = Vec::new();
     for deck in std::fs::read_dir(&root).expect("the decks folder").flatten() {
@@ -50,7 +50,7 @@ fn bundled() -> Vec<RecallCard> {
     found
 }
 
-fn asked(of: &RecallCard) -> Card {
+pub(crate) fn asked(of: &RecallCard) -> Card {
     let points = of.points.iter().map(|p| KeyPoint {
         say: p.say.clone(),
         accept: p.accept.clone(),
@@ -60,7 +60,7 @@ fn asked(of: &RecallCard) -> Card {
     Card { ask: of.ask.clone(), ..card(Body::Recall(Recall { points: points.collect() })) }
 }
 
-fn marked(card: &Card, text: &str) -> Vec<PointMark> {
+pub(crate) fn marked(card: &Card, text: &str) -> Vec<PointMark> {
     match mark(card, &Answer::of(Given::Text(text.to_owned()))).expect("a typed answer").detail {
         Detail::Recall { points } => points,
         other => panic!("{other:?}"),

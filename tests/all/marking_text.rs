@@ -10,6 +10,10 @@ use crate::marking::{card, point};
 pub(crate) const SAID: &str = "said";
 pub(crate) const CONTRADICTED: &str = "contradicted";
 pub(crate) const NEITHER: &str = "neither";
+/// Contradicted or neither.
+pub(crate) const NOT_SAID: &str = "not said";
+/// Said or neither.
+pub(crate) const NOT_CONTRADICTED: &str = "not contradicted";
 
 fn marks(points: &[KeyPoint], text: &str) -> Vec<PointMark> {
     let asked = Card { ask: "What do you do?".to_owned(), ..card(Body::Recall(Recall { points: points.to_vec() })) };
@@ -167,7 +171,12 @@ pub(crate) fn check(cases: Vec<Case>) {
     for (point, answers) in cases {
         for (text, wanted) in answers {
             let mark = &marks(std::slice::from_ref(&point), text)[0];
-            if found(mark) != *wanted {
+            let as_wanted = match *wanted {
+                NOT_SAID => !mark.said,
+                NOT_CONTRADICTED => !mark.contradicted,
+                exact => found(mark) == exact,
+            };
+            if !as_wanted {
                 wrong.push(format!("{}: {text:?} should be {wanted}: {mark:?}", point.say));
             }
         }

@@ -1,6 +1,6 @@
 //! Where single units of a phrase are met in a text: by their own words, words that mean the same, opposites, numbers.
 
-use super::index::Text;
+use super::index::{Term, Text};
 use super::lexicon::lexicon;
 use super::phrase::{Phrase, Unit, orders};
 use super::tokens::{Bound, Role, Value};
@@ -72,7 +72,11 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
     let lexicon = lexicon();
     for family in &unit.families {
         let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
-        for term in text.family(*family).filter(|t| !text.shadowed(t, *family)) {
+        // A word of a longer term is not met by a kind of what it stands for alone: "fuel" of "heavy fuel" by gas oil.
+        let fits = |t: &&Term| {
+            !text.shadowed(t, *family) && (unit.within.is_empty() || t.families.contains(family))
+        };
+        for term in text.family(*family).filter(fits) {
             push(term.start, term.end, quality, Met::Same);
         }
     }

@@ -13,6 +13,7 @@ mod ignorance;
 mod index;
 mod lexicon;
 mod marks;
+mod order;
 mod phrase;
 mod point;
 mod sense;
