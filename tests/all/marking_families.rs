@@ -117,7 +117,8 @@ const APART: &[(&str, &str)] = &[
 
 fn said(wanted: &str, given: &str) -> bool {
     // A word that no family has, beside which the pair stands.
-    let say = if wanted.contains(' ') || given.contains(' ') { wanted.to_owned() } else { format!("the {wanted} brindle") };
+    let say =
+        if wanted.contains(' ') || given.contains(' ') { wanted.to_owned() } else { format!("the {wanted} brindle") };
     let points = vec![point(&say, &[wanted], &[], false)];
     let asked = Card { ask: "What is it?".to_owned(), ..card(Body::Recall(Recall { points })) };
     let meets = |text: String| match mark(&asked, &Answer::of(Given::Text(text))).expect("a typed answer").detail {

@@ -73,9 +73,7 @@ pub(super) fn find_unit(text: &Text, phrase: &Phrase, at: usize, hits: &mut Vec<
     for family in &unit.families {
         let quality = if lexicon.is_loose(*family) { LOOSE } else { CLOSE };
         // A word of a longer term is not met by a kind of what it stands for alone: "fuel" of "heavy fuel" by gas oil.
-        let fits = |t: &&Term| {
-            !text.shadowed(t, *family) && (unit.within.is_empty() || t.families.contains(family))
-        };
+        let fits = |t: &&Term| !text.shadowed(t, *family) && (unit.within.is_empty() || t.families.contains(family));
         for term in text.family(*family).filter(fits) {
             push(term.start, term.end, quality, Met::Same);
         }
