@@ -23,7 +23,7 @@ const KNOWN: &[(&str, &str, usize, Does)] = &[
     ("extra-for-high-voltage", "earth it first and prove dead later", 4, Denies),
     ("extra-for-high-voltage", "test dead, then earth", 3, NotSay),
     ("locks-for-three-gangs", "one lock for all three gangs", 3, Denies),
-    ("locks-for-three-gangs", "a common lock for everybody", 3, Denies),
+    ("locks-for-three-gangs", "one shared lock for everybody", 3, Denies),
     ("locks-for-three-gangs", "every gang has its own lock", 3, Says),
     ("locks-for-three-gangs", "every gang has its own lock", 4, NotSay),
     ("before-the-eca", "we flush after we have entered", 2, Denies),

@@ -6,7 +6,7 @@ use super::tokens::{Role, Token};
 const FILLERS: &[&str] = &[
     "i", "im", "am", "sorry", "sir", "well", "um", "uh", "eh", "er", "oh", "honestly", "really", "just", "so", "but",
     "and", "have", "do", "a", "the", "this", "that", "it", "of", "about", "really", "at", "all", "now", "one", "here",
-    "to", "be", "honest", "we", "say", "no", "yes", "for", "still", "quite", "simply", "please", "us", "me", "chief",
+    "to", "be", "honest", "we", "no", "yes", "for", "still", "quite", "simply", "please", "us", "me", "chief",
     "teacher", "ask", "you", "let", "was", "been", "did", "had", "would", "is", "in", "my", "moment", "right", "today",
     "can", "must",
 ];
@@ -16,7 +16,6 @@ const GIVEN_UP: &[&str] = &[
     "skip",
     "next",
     "next question",
-    "nothing",
     "nothing comes mind",
     "no answer",
     "forgot",
@@ -43,6 +42,8 @@ const GIVEN_UP: &[&str] = &[
     "never heard",
     "not known",
     "cannot say",
+    "could not say",
+    "not say",
     "cant say",
 ];
 /// Words at which what is said begins again.
