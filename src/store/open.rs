@@ -12,7 +12,7 @@ use super::health::{self, Health, Look};
 use super::kept::{self, FaultReport};
 use super::lock::ProfileLock;
 use super::thread::{Db, Desk, Notices, Wake};
-use super::{attempts, files, home, ids, memory, place, profiles, recover, rights, salvage, schema};
+use super::{attempts, files, ids, memory, place, profiles, recover, rights, salvage, schema};
 use crate::domain::attempt::SetAside;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -136,7 +136,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     let OpenOptions { dir, now, wake } = options;
     make_folder(&dir).map_err(|e| StoreError::from_io("make the profile's folder", &dir, &e))?;
     let lock = ProfileLock::take(&dir)?;
-    rights::limit_all(&dir);
+    rights::limit_profile(&dir);
     let mut notices = Vec::new();
     let file = files::profile(&dir);
     let copies = place::copies(&dir);
@@ -178,7 +178,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
 
 /// Makes the profile's folder, and those above it where they are missing; profiles are their owner's alone.
 fn make_folder(dir: &Path) -> std::io::Result<()> {
-    if let Some(above) = dir.parent().filter(|above| above.file_name().is_some_and(|name| name == home::PROFILES)) {
+    if let Some(above) = dir.parent() {
         rights::create_dir(above)?;
     }
     rights::create_dir(dir)

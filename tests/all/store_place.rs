@@ -139,12 +139,25 @@ fn a_profile_is_its_owners_alone() {
     fs::write(&elsewhere, "not ours").unwrap();
     fs::set_permissions(&elsewhere, fs::Permissions::from_mode(0o644)).unwrap();
     std::os::unix::fs::symlink(&elsewhere, dir.join("link")).unwrap();
+    // What is not the program's stays as it is, and so does a folder that is not under `profiles`.
+    let notes = dir.join("my notes.txt");
+    fs::write(&notes, "not ours").unwrap();
+    fs::set_permissions(&notes, fs::Permissions::from_mode(0o755)).unwrap();
     drop(open(&dir));
+    assert_eq!(fs::metadata(&notes).unwrap().permissions().mode() & 0o777, 0o755);
+    fs::remove_file(&notes).unwrap();
     fs::remove_file(dir.join("link")).unwrap();
     assert_eq!(open_to_others(&profiles), vec![]);
     assert_eq!(modes(&dir.join("recordings")).iter().map(|m| m.1).collect::<Vec<_>>(), [0o700, 0o600]);
     let mode = fs::metadata(&elsewhere).unwrap().permissions().mode() & 0o777;
     assert_eq!(mode, 0o644, "links are not followed");
+    let named = home.path().join("named");
+    fs::create_dir(&named).unwrap();
+    fs::set_permissions(&named, fs::Permissions::from_mode(0o755)).unwrap();
+    drop(open(&named));
+    assert_eq!(fs::metadata(&named).unwrap().permissions().mode() & 0o777, 0o755);
+    let mode = fs::metadata(named.join("profile.sqlite")).unwrap().permissions().mode() & 0o777;
+    assert_eq!(mode, 0o600);
 }
 
 /// The lock file tidied away: still nobody else gets in.
