@@ -60,7 +60,7 @@ pub fn list(dir: &Path) -> Result<Vec<BackupInfo>, StoreError> {
 /// The newest backup that a thorough look finds sound and in which every answer can be read; where there is none, the
 /// newest that is sound.
 pub(super) fn newest_good(dir: &Path) -> Option<BackupInfo> {
-    let mut sound = list(dir).ok()?.into_iter().filter(|b| is_sound(b)).peekable();
+    let mut sound = list(dir).ok()?.into_iter().filter(is_sound).peekable();
     let newest = sound.peek().cloned();
     sound.find(|b| is_legible(&b.path)).or(newest)
 }

@@ -227,8 +227,7 @@ fn what_is_painted_and_what_is_hit_agree() {
 #[test]
 fn the_shoulder_of_the_injectors_needle_is_where_the_pressure_takes_hold() {
     let cards = point_cards();
-    let (_, card) =
-        cards.iter().find(|(_, c)| c.key.card.to_string() == "injector-chamber").expect("the injector's card");
+    let (_, card) = cards.iter().find(|(_, c)| c.key.card == "injector-chamber").expect("the injector's card");
     for at in [[201.0, 240.0], [201.0, 250.0], [201.0, 260.0], [190.0, 232.0], [190.0, 268.0]] {
         let (hit, named, outcome) = answered(card, Pointed::At(at));
         assert!(hit && outcome == Outcome::Answered, "{at:?} is {named:?}");

@@ -3,7 +3,7 @@
 
 use super::against::{AROUND, ORDER, Placed, behind, verbal};
 use super::cluster::Cluster;
-use super::hits::{Hit, LOOSE, Met};
+use super::hits::{LOOSE, Met};
 use super::index::Text;
 use super::phrase::Phrase;
 use super::tokens::{Role, Token};

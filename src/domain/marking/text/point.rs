@@ -145,7 +145,7 @@ fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> 
                     deny(&mut evidence, strength, cluster, true);
                 } else if cluster.sense == Sense::Affirms && doubtful(text, &say, phrase, &cluster) {
                     // Neither said nor denied.
-                } else if !thin && !(cluster.sense == Sense::Affirms && repeats(text, asked, &cluster)) {
+                } else if !(thin || cluster.sense == Sense::Affirms && repeats(text, asked, &cluster)) {
                     weigh_up(&mut evidence, cluster, threshold, own_kind);
                 }
             }
