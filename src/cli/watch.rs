@@ -37,6 +37,7 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> Exi
     let mut app = clock::minded(App::start(setup), now.is_some());
     app.leave_pictures_unread();
     app.settle();
+    profile::tell(app.view().notice.as_ref().map(|notice| notice.text.clone()).as_slice());
     // After the day of an oral the window begins with a question of its own.
     app.handle(Command::Go(Route::Watch));
     app.settle();

@@ -45,12 +45,14 @@ pub(super) struct Unread {
 impl Unread {
     /// An answer, by its id as far as that can be read.
     pub(super) fn answer(&self, id: String) {
-        self.tell(self.answers.borrow_mut().insert(id));
+        let new = self.answers.borrow_mut().insert(id);
+        self.tell(new);
     }
 
     /// Something else, by its table and what is known of the row.
     pub(super) fn other(&self, row: String) {
-        self.tell(self.others.borrow_mut().insert(row));
+        let new = self.others.borrow_mut().insert(row);
+        self.tell(new);
     }
 
     fn tell(&self, new: bool) {
