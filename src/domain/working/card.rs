@@ -22,7 +22,7 @@ pub struct Working {
     /// The unit that the answer is shown in.
     pub unit: String,
     /// The unit that the question asks for, where the answer is a rate: tonnes, of the tonnes in a day.
-    pub asks: Option<Asks>,
+    pub asks: Option<Box<Asks>>,
     /// How near is right.
     pub within: Within,
     /// Known wrong ways, at most [`MOST_SLIPS`].

@@ -78,7 +78,7 @@ impl<'a> Case<'a> {
             value_text: answer_text(self.working, answer),
             within: self.working.within.clone(),
         };
-        judge(&figure, self.working.asks.as_ref(), self.text)
+        judge(&figure, self.working.asks.as_deref(), self.text)
     }
 
     /// Whether the typed answer is this one; its unit may be missing.
