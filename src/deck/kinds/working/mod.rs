@@ -64,7 +64,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let (lines, names, line_texts) = lines(context, card, &givens);
     let answer = answer(context, card);
     let (slips, slip_texts) = slips(context, card);
-    let asks = asks(context, card, answer.as_ref());
+    let asks = asks(context, card, answer.as_ref()).map(Box::new);
     let Answer { is, unit, within } = answer?;
     if context.problems.errors() > errors_before {
         // What follows from a fault that has been told is not told as well.
