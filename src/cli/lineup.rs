@@ -319,7 +319,7 @@ mod tests {
                 node("cock", NodeKind::ThreeWay, "Cooler cock"),
                 node("cooler-one", NodeKind::Cooler, "Cooler 1"),
                 node("cooler-two", NodeKind::Cooler, "Cooler 2"),
-                node("return", NodeKind::Valve, "To the tank"),
+                node("return", NodeKind::ScrewDownNonReturn, "To the tank"),
                 node("drain", NodeKind::Valve, "Drain"),
                 node("vent", NodeKind::Valve, "Tank vent"),
             ],
@@ -420,10 +420,10 @@ mod tests {
         let right = views::right_setting(&network).ok();
         let text = told(&views::of_setting(&network, set, 2, right, result)).join("\n");
         let wanted = "Check two: 0 of 2 demands met; the first check counts\n  \
-                      not met  Through cooler 2 and back: Cooler cock stands to Cooler 1\n  \
+                      not met  Through cooler 2 and back: Cooler cock stands to Cooler 1 and To\n           the tank is shut\n  \
                       not met  Nothing to cooler 1: it flows by Tank outlet and Cooler cock\n\
                       One that works. One of 2, with the fewest open.\n  \
-                      Open: Tank outlet\n  Cooler cock to Cooler 2\n  Shut: To the tank, Tank vent";
+                      Open: Tank outlet, To the tank\n  Cooler cock to Cooler 2\n  Shut: Tank vent";
         assert_eq!(text, wanted);
     }
 }

@@ -232,6 +232,10 @@ pub(super) fn outcome_line_ui(ui: &mut Ui, result: &ResultView) -> Option<Comman
 }
 
 fn notch_ui(ui: &mut Ui, result: &ResultView) -> Option<Command> {
+    if result.down().is_none() && result.up().is_none() {
+        // As on the day: the examiner's marking stands.
+        return None;
+    }
     let p = theme::palette(ui);
     let said = match result.notch {
         crate::domain::outcome::Notch::None => "Adjust the result:".to_owned(),
