@@ -289,21 +289,23 @@ fn work_out(question: &Question, history: &History, tell: &mut dyn FnMut(f64) ->
     // The plan is played by each learner that is held possible: how well it works depends on the learner.
     let promise =
         |plan: &Plan, budget: (f64, f64), told: &mut dyn FnMut(f64) -> bool| -> Option<Vec<(StudyDay, Range)>> {
-            let mut days: Vec<(StudyDay, Vec<f64>)> = Vec::new();
+            // What a mock oral says fades with time: on each day the same learners, as they are believed on that day.
+            let mut days: Vec<(StudyDay, Vec<Possible>, Vec<f64>)> = Vec::new();
             for (n, learner) in belief.possible(LEARNERS).iter().enumerate() {
                 let course = question.course(plan, budget, learner);
                 let looks = course.on_the_way.into_iter().chain([(question.exam, course.recall)]);
                 for (at, (day, recall)) in looks.enumerate() {
                     if days.len() <= at {
-                        days.push((day, Vec::new()));
+                        days.push((day, history.belief(day).possible(LEARNERS), Vec::new()));
                     }
-                    days[at].1.push(learner.chance(&question.pool(day, &recall).exam));
+                    let (_, on_day, chances) = &mut days[at];
+                    chances.push(on_day.get(n).unwrap_or(learner).chance(&question.pool(day, &recall).exam));
                 }
                 if !told((n + 1) as f64 / LEARNERS as f64) {
                     return None;
                 }
             }
-            Some(days.into_iter().map(|(day, chances)| (day, range_of(&chances))).collect())
+            Some(days.into_iter().map(|(day, _, chances)| (day, range_of(&chances))).collect())
         };
     let coverage = history.coverage();
     let mut tell_course = |share: f64| tell(0.7 + 0.2 * share);

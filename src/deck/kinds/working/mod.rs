@@ -75,7 +75,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         let text = value.get_ref().as_str()?;
         Some(Written { text: text.to_owned(), site: context.site(value.span()) })
     });
-    let working = Working { givens, lines, answer: is.text.clone(), unit, asks: asks.map(Box::new), within, slips };
+    let working = Working { givens, lines, answer: is.text.clone(), unit, asks, within, slips };
     let places = Places { ask, givens: given_sites, names, lines: line_texts, answer: is, slips: slip_texts };
     judging::judge(context, &working, &places);
     Some(Body::Working(working))
