@@ -174,7 +174,9 @@ impl Worker {
             }
             Err(why) => {
                 let name = file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-                self.say(Doing::Nothing, Some(format!("{name} cannot be {what}: {why}")));
+                let subject =
+                    if what == "recorded" { "What you say".to_owned() } else { format!("The recording {name}") };
+                self.say(Doing::Nothing, Some(format!("{subject} cannot be {what}: {why}")));
                 Work::Nothing
             }
         }

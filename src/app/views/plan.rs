@@ -146,9 +146,15 @@ fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) 
             (None, false) => format!("{MORE_MINUTES} minutes more would bring nothing: every card has its time."),
         },
         short: (planned.unmet.0 > 0).then(|| short(planned)),
-        made: match planned.unmet.0 {
-            0 => format!("You will have seen every card by {}. {comes_back}", short_day(plan.introduce_by)),
-            _ => comes_back,
+        made: {
+            let fades = match planned.on_day {
+                Chance::Said(_) => " A mock oral counts less as days pass: a new one narrows the band.",
+                Chance::NotYet(_) => "",
+            };
+            match planned.unmet.0 {
+                0 => format!("You will have seen every card by {}. {comes_back}{fades}", short_day(plan.introduce_by)),
+                _ => comes_back + fades,
+            }
         },
         kept,
     }
