@@ -114,4 +114,6 @@ fn an_answer_accepted_by_mistake_is_taken_back_by_a_key() {
     assert_eq!(back.key, first, "its card is back");
     let Stage::RecallShown { points, .. } = &back.stage else { panic!("{:?}", back.stage) };
     assert!(points[0].said, "as it was marked");
+    let ask: String = back.ask.split_whitespace().take(3).collect::<Vec<_>>().join(" ");
+    assert!(in_sight(&bench, &ask).is_some(), "from its top");
 }
