@@ -20,17 +20,19 @@ pub struct Panes {
     pub stacked: bool,
 }
 
-/// One of two columns.
+/// One of two columns, or what stands under them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {
     /// The left one.
     Left,
     /// The right one.
     Right,
+    /// What stands under both.
+    Under,
 }
 
 fn column(ui: &mut Ui, side: Side, rect: Rect, content: &mut impl FnMut(&mut Ui, Side)) -> f32 {
-    let mut child = ui.new_child(UiBuilder::new().id_salt(("column", side == Side::Left)).max_rect(rect));
+    let mut child = ui.new_child(UiBuilder::new().id_salt(("column", side as u8)).max_rect(rect));
     child.set_width(rect.width());
     content(&mut child, side);
     child.min_rect().bottom()
@@ -66,16 +68,19 @@ impl Panes {
     }
 
     /// Draws both columns below their heads; lines may hang out by 24 at both sides. They scroll as one or, where there is no
-    /// room for that, stand in the flow of the sheet. `content` draws the one that it is told, and the right one first.
-    /// Returns their bottom.
+    /// room for that, stand in the flow of the sheet. `content` draws the one that it is told, and the right one first;
+    /// what stands under both, over their whole width, comes last. Returns the bottom of all.
     pub fn columns(&self, ui: &mut Ui, (left, right): (Rect, Rect), mut content: impl FnMut(&mut Ui, Side)) -> f32 {
+        let under = |bottom: f32| Rect::from_min_max(pos2(left.left(), bottom), pos2(right.right(), f32::INFINITY));
         if self.stacked {
             let first = column(ui, Side::Left, left, &mut content);
-            return column(ui, Side::Right, self.second(right, first), &mut content);
+            let second = column(ui, Side::Right, self.second(right, first), &mut content);
+            return column(ui, Side::Under, under(second), &mut content);
         }
         if self.height.is_none() {
             let second = column(ui, Side::Right, right, &mut content);
-            return second.max(column(ui, Side::Left, left, &mut content));
+            let bottom = second.max(column(ui, Side::Left, left, &mut content));
+            return column(ui, Side::Under, under(bottom), &mut content);
         }
         let outer = left.union(right).expand2(vec2(S24, 0.0));
         let mut child = ui.new_child(UiBuilder::new().id_salt("columns").max_rect(outer));
@@ -89,6 +94,8 @@ impl Panes {
                 };
                 let second = column(ui, Side::Right, place(right), &mut content);
                 let bottom = second.max(column(ui, Side::Left, place(left), &mut content));
+                let both = place(left.union(right)).with_min_y(bottom);
+                let bottom = column(ui, Side::Under, both, &mut content);
                 ui.allocate_space(vec2(ui.available_width(), (bottom - at.y).max(0.0)));
             },
         );

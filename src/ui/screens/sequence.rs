@@ -14,8 +14,8 @@ use crate::ui::kit::{self, Act, Room, panes};
 use crate::ui::screens::parts::AsideAct;
 use crate::ui::screens::sequence_draft::Draft;
 use crate::ui::screens::watch_card::CardAct;
-use crate::ui::screens::{sequence_facts, sequence_run, sequence_sheet};
-use crate::ui::theme::measure::{FACTS, S12, S16, S40};
+use crate::ui::screens::{sequence_run, sequence_sheet};
+use crate::ui::theme::measure::{FACTS, S8, S16, S40};
 
 /// What is kept between frames.
 #[derive(Default)]
@@ -198,18 +198,9 @@ fn arranging_ui(
 ) -> Option<Command> {
     let by_key = keys::take(ui, keys::CTRL_ENTER);
     let width = ui.available_width();
-    let strip = sequence_facts::strip_height(ui, &view.facts, width);
-    let tiny = kit::room(ui.ctx()) == Room::Tiny;
     let used = used + kit::margins(ui.ctx());
-    let places = panes(ui, sequence_sheet::ashore_width(width), S40, strip + S16, used);
+    let places = panes(ui, sequence_sheet::ashore_width(width), S40, S8, used);
     sequence_sheet::board_ui(ui, view, &mut local.board, &places);
-    ui.add_space(if tiny { S12 } else { S16 });
-    if !view.facts.is_empty() {
-        ui.scope(|ui| {
-            ui.set_width(width);
-            sequence_facts::strip_ui(ui, &view.facts);
-        });
-    }
     (by_key && !local.board.draft.placed().is_empty()).then(|| run_it(local, mended.is_some()))
 }
 

@@ -52,12 +52,6 @@ fn name_of(ui: &Ui, fact: &FactView, cell: f32) -> std::sync::Arc<eframe::egui::
     kit::lines(ui, &fact.name, cell - S24 - S12, 2, Size::Label, Cut::Regular, ink)
 }
 
-/// The height of the strip at this width.
-pub(super) fn strip_height(ui: &Ui, facts: &[FactView], width: f32) -> f32 {
-    let across = cells_across(facts.len(), width);
-    facts.chunks(across).map(|row| row_height(ui, row, width / across as f32)).sum()
-}
-
 fn row_height(ui: &Ui, row: &[FactView], cell: f32) -> f32 {
     let name = row.iter().map(|f| name_of(ui, f, cell).size().y).fold(0.0, f32::max);
     FACT_CELL - theme::line_height(Size::Label) + name.max(theme::line_height(Size::Label))

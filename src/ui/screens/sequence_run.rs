@@ -40,6 +40,7 @@ pub(super) fn run_ui(ui: &mut Ui, run: &SequenceRunView, local: &mut SequenceLoc
     };
     // What is read first comes first where one column stands below the other.
     let bottom = panes.columns(ui, (panes.left, panes.right), |ui, side| match (side, panes.stacked) {
+        (Side::Under, _) => {}
         (Side::Left, false) | (Side::Right, true) => beside(ui),
         _ => procedure(ui),
     });

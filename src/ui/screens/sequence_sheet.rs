@@ -12,6 +12,7 @@ use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Panes, Room, Side, dashed_slot, heading, paint};
 use crate::ui::screens::sequence::{Board, end_of_panes};
 use crate::ui::screens::sequence_draft::Place;
+use crate::ui::screens::sequence_facts;
 use crate::ui::theme::measure::{LINE, READING, RUN_ROW, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
@@ -47,6 +48,11 @@ pub(super) fn board_ui(ui: &mut Ui, view: &SequenceAskedView, board: &mut Board,
                 sheet_head_ui(ui, board, &mut done);
             }
             sheet_ui(ui, view, board, &mut done);
+        }
+        Side::Under if view.facts.is_empty() => {}
+        Side::Under => {
+            ui.add_space(if kit::room(ui.ctx()) == Room::Tiny { S12 } else { S16 });
+            sequence_facts::strip_ui(ui, &view.facts);
         }
     });
     end_of_panes(ui, bottom);

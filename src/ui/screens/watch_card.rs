@@ -39,8 +39,8 @@ pub struct CardLocal {
     escapes: bool,
     /// The field for the answer is to have the focus: a new question stands.
     wants_focus: bool,
-    /// For so many passes more the sheet is brought to its top.
-    passes_at_top: u8,
+    /// The sheet is to be brought to its top.
+    to_top: bool,
     /// In which pass the field was last drawn.
     field_pass: u64,
 }
@@ -78,7 +78,7 @@ impl CardLocal {
         let asked = view.stage.is_asked();
         let fresh = self.card.as_ref() != Some(&view.key) || (asked && self.stage != Some(stage));
         if fresh {
-            *self = Self { card: Some(view.key.clone()), wants_focus: true, passes_at_top: 2, ..Self::default() };
+            *self = Self { card: Some(view.key.clone()), wants_focus: true, to_top: true, ..Self::default() };
         }
         self.revealed = !asked && self.stage != Some(stage);
         self.stage = Some(stage);
@@ -163,9 +163,8 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     };
     let shown = sheet.show_with_strip(ui, &acts, strip, |ui| {
         let top = ui.cursor().top();
-        if local.passes_at_top > 0 {
-            // The card before may have been left scrolled down. A pass may be thrown away: twice.
-            local.passes_at_top -= 1;
+        if std::mem::take(&mut local.to_top) {
+            // The card before may have been left scrolled down.
             let above = ui.cursor().translate(vec2(0.0, -ui.max_rect().height()));
             ui.scroll_to_rect(above, Some(Align::TOP));
         }
@@ -220,6 +219,8 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         local.result_at = if hidden { ResultAt::Strip } else { ResultAt::Answer };
         if local.result_at != at {
             ui.ctx().request_discard("the outcome moves into sight");
+            // What this pass brought to its top is thrown away with it; a working looks at its own verdict.
+            local.to_top = fresh && !working::is_working(&view.stage);
         }
     }
     shown.act.and_then(|act| run(ui, act, view, local)).or(taken_back).or(command)
