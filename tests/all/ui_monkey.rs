@@ -14,7 +14,9 @@ use bedplate::app::state::App;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::watch::Stage;
 use bedplate::present::{ShellView, View};
+use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, PointerButton, Pos2, Vec2};
+use egui_kittest::kittest::Queryable;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
@@ -88,7 +90,7 @@ impl Program for Watched {
     }
 }
 
-const OFTEN: &[Key] = &[Key::Enter, Key::Space, Key::Escape, Key::Num1, Key::Num2, Key::ArrowDown, Key::Tab, Key::K];
+const OFTEN: &[Key] = &[Key::Enter, Key::Space, Key::Enter, Key::Num1, Key::Num2, Key::ArrowDown, Key::Tab, Key::K];
 const PLAIN: &[Key] = &[
     Key::A,
     Key::B,
@@ -142,9 +144,10 @@ impl Monkey {
         self.random.random_range(0..n)
     }
 
-    /// One stroke, one click, or a word.
+    /// One stroke, one click, a word, or back to where there is most to do.
     fn act(&mut self, bench: &mut Bench) -> String {
-        match self.below(20) {
+        match self.below(23) {
+            20.. => self.lead_back(bench),
             0..=8 => self.stroke(bench, OFTEN),
             9..=13 => self.stroke(bench, PLAIN),
             14..=15 => {
@@ -163,6 +166,18 @@ impl Monkey {
                 format!("clicks at {pos}")
             }
         }
+    }
+
+    /// Back to the watch or the oral, where there is most to break: a monkey of its own will sits in the library.
+    fn lead_back(&mut self, bench: &mut Bench) -> String {
+        let page = ["Watch", "Oral"][self.below(2)];
+        if let Some(item) = bench.harness.query_by_role_and_label(Role::Button, page) {
+            item.click();
+        }
+        bench.harness.run_steps(2);
+        // A new sitting or a watch begins, or the one that stands goes on.
+        let go_on = [Key::Enter, Key::Space][self.below(2)];
+        self.stroke(bench, &[go_on]) + " on " + page
     }
 
     fn stroke(&mut self, bench: &mut Bench, keys: &[Key]) -> String {
@@ -196,6 +211,7 @@ fn let_loose(seed: u64, window: Vec2, acts: usize) {
         let ended = bench.commands().contains(&Command::BreakOffOral);
         assert!(!ended || asked, "seed {seed}, act {n}, {did}: a sitting has ended without its question");
     }
+    assert!(*kept.borrow() >= acts / 200, "seed {seed}: it has answered {} cards in {acts} acts", kept.borrow());
     drop(bench);
     let mut export = Process::cargo_bin("bedplate").unwrap();
     export.env("BEDPLATE_HOME", home.path()).args(["export", "attempts", "--json"]);
