@@ -84,11 +84,7 @@ impl App {
                 View::FirstRun(Box::new(views::pages::first_run(learner, &open.shelf, now))),
             ),
             Route::Watch => self.draw_watch(open, now),
-            Route::OralFront => page(
-                "Oral",
-                "Mock oral",
-                View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))),
-            ),
+            Route::OralFront => oral_front(open, now, "Mock oral"),
             Route::Oral => self.draw_oral(open, now),
             Route::Blueprint => {
                 page("Oral", "Blueprint", View::Blueprint(Box::new(views::oral::blueprint(learner, &open.shelf))))
@@ -99,11 +95,7 @@ impl App {
                     let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
                     page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
                 }
-                None => page(
-                    "Oral",
-                    "",
-                    View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))),
-                ),
+                None => oral_front(open, now, ""),
             },
             Route::Competence => {
                 let certificate = learner.settings.certificate;
@@ -225,9 +217,7 @@ impl App {
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }
-            None => {
-                page("Oral", "", View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
-            }
+            None => oral_front(open, now, ""),
         }
     }
 
@@ -277,6 +267,12 @@ impl App {
 }
 
 type Page = (String, String, View, Option<f32>);
+
+/// The page on which a sitting is begun.
+fn oral_front(open: &Open, now: Instant, context: &str) -> Page {
+    let learner = &open.profile.learner;
+    page("Oral", context, View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
+}
 
 fn page(title: &str, context: &str, view: View) -> Page {
     (title.to_owned(), context.to_owned(), view, None)

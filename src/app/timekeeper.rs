@@ -74,7 +74,8 @@ impl App {
         if keeper.given || matches!(keeper.standing, Some(Standing::Later(_))) {
             return false;
         }
-        let last = open.profile.learner.last_answer();
+        // Only the first look is held against the answers: this is asked between all frames, and there may be many.
+        let last = keeper.trusted.is_none().then(|| open.profile.learner.last_answer()).flatten();
         let now = self.look();
         let found = doubt(now, self.timekeeper.trusted, last);
         match (found, self.timekeeper.standing.take()) {

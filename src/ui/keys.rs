@@ -201,10 +201,6 @@ fn was_in_field(ctx: &Context) -> bool {
 
 /// Whether a key would be taken now: where the keyboard writes into a field, a letter is text, and its box is not shown.
 pub fn works(ctx: &Context, hot: Hot) -> bool {
-    allowed(ctx, hot)
-}
-
-fn allowed(ctx: &Context, hot: Hot) -> bool {
     if hot.with == With::Ctrl {
         return true;
     }
@@ -256,7 +252,7 @@ pub fn take_in_line(ui: &Ui, hot: Hot) -> bool {
 }
 
 fn take_any(ui: &Ui, hot: Hot, repeats: bool) -> bool {
-    allowed(ui.ctx(), hot) && pull(ui, hot, repeats)
+    works(ui.ctx(), hot) && pull(ui, hot, repeats)
 }
 
 fn pull(ui: &Ui, hot: Hot, repeats: bool) -> bool {

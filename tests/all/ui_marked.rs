@@ -8,7 +8,6 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::App;
-use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::present::watch::Stage;
 use bedplate::present::{View, WatchCardView};
 use eframe::egui::accesskit::Role;
@@ -17,6 +16,7 @@ use egui_kittest::kittest::Queryable;
 
 use crate::oral_sitting::started;
 use crate::ui_oral::{Settled, on};
+use crate::ui_sitting::wrong;
 use crate::ui_support::Bench;
 
 const WINDOW: Vec2 = Vec2::new(1280.0, 800.0);
@@ -42,19 +42,6 @@ fn in_sight(bench: &Bench, words: &str) -> Option<Rect> {
     bench.painted().into_iter().find_map(|(rect, clip, text)| {
         let first = Rect::from_min_size(rect.min, Vec2::new(rect.width(), rect.height().min(24.0)));
         (text.contains(words) && clip.expand(1.0).contains_rect(first) && window.contains_rect(first)).then_some(first)
-    })
-}
-
-fn wrong(card: &WatchCardView) -> Option<Given> {
-    Some(match &card.stage {
-        Stage::RecallAsked => Given::Text("Somebody looks at something and writes it down".to_owned()),
-        Stage::FigureAsked { .. } => Given::Text("3 bar".to_owned()),
-        Stage::WhyAsked { links } => Given::Links(vec![links[0].position]),
-        Stage::SequenceAsked(asked) => Given::Steps(vec![asked.steps[0].key.clone()]),
-        Stage::LineupAsked(_) => Given::LinedUp(LinedUp::default()),
-        Stage::WorkingAsked(_) => Given::Worked(Worked { text: "3 kW".to_owned(), ..Worked::default() }),
-        Stage::PointAsked(_) => Given::Pointed(Pointed::At([1.0, 1.0])),
-        _ => return None,
     })
 }
 

@@ -11,7 +11,7 @@ use bedplate::app::state::App;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::oral::{Draw, Length, Manner, Way};
 use bedplate::present::watch::Stage;
-use bedplate::present::{OralView, View};
+use bedplate::present::{OralView, View, WatchCardView};
 use eframe::egui::{Key, Rect, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
@@ -30,17 +30,27 @@ fn stands(app: &mut App) -> Option<OralView> {
     }
 }
 
-/// An answer that is marked and leads on: wrong, so that the examiner asks on.
-fn answer(view: &OralView) -> Command {
-    Command::Submit(match &view.card.stage {
-        Stage::RecallAsked => Given::Text("I would look at it and call somebody who knows".to_owned()),
+/// A typed sitting of so many lead questions in a window, at its first one.
+fn sat(home: &std::path::Path, questions: usize, window: Vec2) -> (Bench, Rc<RefCell<App>>) {
+    let mut app = started(home);
+    app.handle(Command::Go(Route::OralFront));
+    let length = Length::Questions(questions);
+    app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(20));
+    app.settle();
+    on(app, window)
+}
+
+/// A wrong answer to a card, while it is asked.
+pub fn wrong(card: &WatchCardView) -> Option<Given> {
+    Some(match &card.stage {
+        Stage::RecallAsked => Given::Text("Somebody looks at something and writes it down".to_owned()),
         Stage::FigureAsked { .. } => Given::Text("3 bar".to_owned()),
         Stage::WhyAsked { links } => Given::Links(vec![links[0].position]),
         Stage::SequenceAsked(asked) => Given::Steps(vec![asked.steps[0].key.clone()]),
         Stage::LineupAsked(_) => Given::LinedUp(LinedUp::default()),
         Stage::WorkingAsked(_) => Given::Worked(Worked { text: "3 kW".to_owned(), ..Worked::default() }),
         Stage::PointAsked(_) => Given::Pointed(Pointed::At([1.0, 1.0])),
-        other => panic!("{other:?} is not asked"),
+        _ => return None,
     })
 }
 
@@ -95,13 +105,7 @@ fn check(bench: &mut Bench, view: &OralView, window: Vec2, turn: usize) {
 fn question_clock_field_and_actions_stay_in_sight_over_twenty_turns() {
     for window in WINDOWS {
         let home = tempfile::tempdir().unwrap();
-        let mut app = started(home.path());
-        app.handle(Command::Go(Route::OralFront));
-        let length = Length::Questions(20);
-        let choice = OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write };
-        app.begin_oral(choice, Some(20));
-        app.settle();
-        let (mut bench, shared) = on(app, window);
+        let (mut bench, shared) = sat(home.path(), 20, window);
         let mut turns = 0;
         loop {
             let Some(view) = stands(&mut shared.borrow_mut()) else { break };
@@ -110,7 +114,7 @@ fn question_clock_field_and_actions_stay_in_sight_over_twenty_turns() {
             if turns == 20 {
                 break;
             }
-            Settled::run(&shared, answer(&view));
+            Settled::run(&shared, Command::Submit(wrong(&view.card).unwrap()));
             bench.harness.run();
             assert!(bench.shows("Keep the answer") || bench.shows("Accept"), "{window}, turn {turns}: it is marked");
             Settled::run(&shared, Command::Accept);
@@ -134,12 +138,7 @@ fn until_a_recall(app: &Rc<RefCell<App>>) {
 #[test]
 fn escape_leaves_the_field_and_then_keys_are_keys() {
     let home = tempfile::tempdir().unwrap();
-    let mut app = started(home.path());
-    let choice =
-        OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(10), way: Way::Write };
-    app.begin_oral(choice, Some(20));
-    app.settle();
-    let (mut bench, shared) = on(app, WINDOWS[0]);
+    let (mut bench, shared) = sat(home.path(), 10, WINDOWS[0]);
     until_a_recall(&shared);
     bench.harness.run();
     let field = |bench: &Bench| {
@@ -165,12 +164,7 @@ fn escape_leaves_the_field_and_then_keys_are_keys() {
 #[test]
 fn what_is_typed_is_not_thrown_away_by_one_stroke() {
     let home = tempfile::tempdir().unwrap();
-    let mut app = started(home.path());
-    let choice =
-        OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(10), way: Way::Write };
-    app.begin_oral(choice, Some(20));
-    app.settle();
-    let (mut bench, shared) = on(app, WINDOWS[0]);
+    let (mut bench, shared) = sat(home.path(), 10, WINDOWS[0]);
     until_a_recall(&shared);
     bench.harness.run();
     bench.text("Tell the bridge").key(Key::Escape).key(Key::K);

@@ -74,7 +74,7 @@ impl Panes {
         let under = |bottom: f32| Rect::from_min_max(pos2(left.left(), bottom), pos2(right.right(), f32::INFINITY));
         if self.stacked {
             let first = column(ui, Side::Left, left, &mut content);
-            let second = column(ui, Side::Right, self.second(right, first), &mut content);
+            let second = column(ui, Side::Right, right.with_min_y(first + S16), &mut content);
             return column(ui, Side::Under, under(second), &mut content);
         }
         if self.height.is_none() {
@@ -100,11 +100,6 @@ impl Panes {
             },
         );
         outer.bottom()
-    }
-
-    /// Where the second column stands once the first has ended.
-    fn second(&self, rect: Rect, first_bottom: f32) -> Rect {
-        if self.stacked { rect.with_min_y(first_bottom + S16) } else { rect }
     }
 }
 
