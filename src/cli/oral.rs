@@ -16,7 +16,7 @@ use crate::cli::say::{labelled, wrapped};
 use crate::cli::watch::{Face, Next};
 use crate::cli::{cannot, clock, out, profile};
 use crate::domain::oral::{Draw, Length, Manner, Way};
-use crate::present::debrief::DebriefView;
+use crate::present::debrief::{DebriefView, missed_words};
 use crate::present::{OralView, View, progress, report};
 
 /// What a sitting in the terminal is begun with.
@@ -185,7 +185,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
         for row in &view.missed {
             writeln!(self.out, "{}", wrapped(&format!("{}. {}", row.number, row.asked), 0))?;
             for point in &row.points {
-                writeln!(self.out, "{}", labelled("   missed:", &point.words(), 11))?;
+                writeln!(self.out, "{}", labelled("   missed:", &missed_words(point), 11))?;
             }
             if let Some(because) = &row.because {
                 writeln!(self.out, "{}", labelled("   because:", because, 12))?;

@@ -9,9 +9,9 @@ use crate::domain::card::{Body, Card};
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{
-    Answered, Asked, Failing, MarkedBy, MissedPoint as Missed, Rules, Sitting, Turn, Verdict, debrief, is_of_reason,
+    Answered, Asked, Failing, MarkedBy, MissedPoint, Rules, Sitting, Turn, Verdict, debrief, is_of_reason,
 };
-use crate::present::debrief::{DebriefView, MarkRow, MissedPoint, MissedRow, StudyRow, TurnKind, TurnView};
+use crate::present::debrief::{DebriefView, MarkRow, MissedRow, StudyRow, TurnKind, TurnView};
 use crate::present::oral::{draw_word, manner_word};
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
@@ -106,7 +106,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
 }
 
 /// Every question with its answer, numbered: `3` for a lead question, `3a`, `3b` for its follow-ups.
-fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[Missed]) -> Vec<TurnView> {
+fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[MissedPoint]) -> Vec<TurnView> {
     let (mut lead, mut follow_up) = (0usize, 0u8);
     let number = |turn: &Turn| {
         if turn.question.asked == Asked::Lead {
@@ -117,10 +117,7 @@ fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[Missed]) -> Vec<TurnView> {
         format!("{lead}{}", char::from(b'a' + (follow_up - 1).min(25)))
     };
     let numbers: Vec<String> = sitting.turns.iter().map(number).collect();
-    let of_turn = |at: usize| {
-        let points = missed.iter().filter(|point| point.turn == at);
-        points.map(|p| MissedPoint { say: p.say.clone(), critical: p.critical, prompted: p.prompted }).collect()
-    };
+    let of_turn = |at: usize| missed.iter().filter(|point| point.turn == at).cloned().collect();
     let turns = sitting.turns.iter().zip(numbers).enumerate();
     turns.map(|(at, (turn, number))| turn_view(shelf, turn, number, of_turn(at))).collect()
 }
@@ -288,11 +285,6 @@ fn turn_view(shelf: &Shelf, turn: &Turn, number: String, missed: Vec<MissedPoint
     let question = &turn.question;
     let answer = turn.answer.as_ref();
     let card = shelf.card(&question.card).map(|(_, card)| card);
-    let mark_word = |earned: f64| match earned {
-        e if e >= 1.0 => ("there", Tone::Good),
-        e if e > 0.0 => ("in part", Tone::Weak),
-        _ => ("missing", Tone::Bad),
-    };
     let is_lead = question.asked == Asked::Lead;
     TurnView {
         number,
@@ -311,13 +303,7 @@ fn turn_view(shelf: &Shelf, turn: &Turn, number: String, missed: Vec<MissedPoint
         given: answer.map_or_else(String::new, |answer| given_words(answer, card)),
         came_to: answer.map_or_else(String::new, came_to),
         tone: answer.map_or(Tone::Quiet, tone_of),
-        marks: answer.map_or_else(Vec::new, |answer| {
-            let row = |mark: &crate::domain::oral::Mark| {
-                let (word, tone) = mark_word(mark.earned);
-                (mark.say.clone(), word.to_owned(), tone, mark.critical)
-            };
-            answer.marks.iter().map(row).collect()
-        }),
+        marks: answer.map_or_else(Vec::new, |answer| answer.marks.clone()),
         time: answer.map_or_else(String::new, |answer| {
             format!("{} of {}", words::duration(answer.seconds), words::duration(question.limit_seconds))
         }),
