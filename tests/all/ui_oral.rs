@@ -9,15 +9,14 @@ use std::time::Duration;
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::{ShellView, View};
 use eframe::egui::{Key, Vec2};
 use egui_kittest::kittest::Queryable;
 
-use crate::oral_sitting::started;
+use crate::support::home::started;
 use crate::ui_support::{Bench, SIZES};
 
 /// The program, with the store's answers awaited after each command.

@@ -6,16 +6,15 @@ use std::rc::Rc;
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use bedplate::present::watch::Stage;
 use bedplate::present::{OralView, View, WatchCardView};
 use eframe::egui::{Key, Rect, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
-use crate::oral_sitting::started;
+use crate::support::home::started;
 use crate::ui_oral::{Settled, on};
 use crate::ui_support::Bench;
 
@@ -76,7 +75,7 @@ fn question_in_sight(bench: &Bench, ask: &str, window: Vec2) -> bool {
 fn check(bench: &mut Bench, view: &OralView, window: Vec2, turn: usize) {
     let what = format!("{window}, turn {turn}, {}: {}", view.card.key.card, view.card.ask);
     assert!(question_in_sight(bench, &view.card.ask, window), "the question is in sight: {what}");
-    let clock = format!("{}:{:02}", view.answer.0 / 60, view.answer.0 % 60);
+    let clock = format!("{}:{:02}", view.answer.seconds / 60, view.answer.seconds % 60);
     let clocks = bench.painted().into_iter().filter(|(.., text)| text.contains(&clock));
     assert!(
         clocks.filter(|(rect, clip, _)| clip.contains_rect(*rect)).any(|(r, ..)| inside(window, r)),

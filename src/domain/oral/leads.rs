@@ -7,7 +7,7 @@ use crate::domain::ids::CardKey;
 /// What a lead question came to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LeadResult {
-    /// Its card.
+    /// The card that was asked.
     pub card: CardKey,
     /// The share of points earned with its follow-ups, 0 to 1, as the verdict counts them.
     pub share: f64,
