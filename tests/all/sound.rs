@@ -10,10 +10,10 @@ use bedplate::app::program::Program;
 use bedplate::app::state::App;
 use bedplate::devices::voice::Spawned;
 use bedplate::devices::{Devices, Doing, Sound, Voice};
-use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
+use bedplate::domain::oral::Way;
 use bedplate::present::View;
 
-use crate::support::home::started;
+use crate::support::home::{begin_mock, started};
 
 /// Waits for something that is on its way; false where it does not come in ten seconds.
 fn comes(mut what: impl FnMut() -> bool) -> bool {
@@ -291,9 +291,7 @@ fn spoken(home: &Path) -> (App, Arc<Mutex<Told>>, Read) {
     app.handle(Command::SetReadAloud(true));
     app.handle(Command::SetRecord(true));
     app.settle();
-    let choice = OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(2), way: Way::Speak };
-    app.begin_oral(choice, Some(7));
-    app.settle();
+    begin_mock(&mut app, 2, Way::Speak, 7);
     (app, told, read)
 }
 

@@ -62,7 +62,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
         tone: match verdict.passes {
             _ if verdict.of <= 0.0 => Tone::Quiet,
             true => Tone::Good,
-            false if verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..))) => Tone::Bad,
+            false if !verdict.fatal().is_empty() => Tone::Bad,
             false => Tone::Weak,
         },
         functions,
@@ -175,7 +175,7 @@ fn headline(verdict: &Verdict, rules: Rules, early: bool) -> String {
             percent(rules.each_function, 0.0)
         )
     };
-    let critical = match fatal(verdict).len() {
+    let critical = match verdict.fatal().len() {
         0 => String::new(),
         n => format!("; {} missed", words::count_in_words(n, "safety-critical point")),
     };
@@ -189,7 +189,7 @@ fn sentence(verdict: &Verdict, rules: Rules) -> String {
         return "There is nothing to say of this sitting.".to_owned();
     }
     let mut sentences = Vec::new();
-    if let [first, more @ ..] = fatal(verdict).as_slice() {
+    if let [first, more @ ..] = verdict.fatal().as_slice() {
         let more = match more.len() {
             0 => String::new(),
             n => format!(" (and {} more, below)", words::number(n)),
@@ -216,15 +216,6 @@ fn sentence(verdict: &Verdict, rules: Rules) -> String {
 fn below(verdict: &Verdict, rules: Rules) -> Vec<(String, String)> {
     let below = verdict.functions.iter().filter(|mark| !mark.passes);
     below.map(|mark| (brief_function(&mark.function), percent(mark.share(), rules.each_function))).collect()
-}
-
-/// The safety-critical points that stayed missing.
-fn fatal(verdict: &Verdict) -> Vec<&str> {
-    let critical = verdict.failings.iter().filter_map(|failing| match failing {
-        Failing::Critical(_, say) => Some(say.as_str()),
-        _ => None,
-    });
-    critical.collect()
 }
 
 fn marked_by<'a>(answers: impl Iterator<Item = &'a Answered>) -> String {

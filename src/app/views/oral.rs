@@ -10,8 +10,8 @@ use crate::deck::competences;
 use crate::domain::card::{Body, KeyPoint};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::{
-    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, allot,
-    disclosure, function_of, notices, verdict,
+    Answered, Asked, Blueprint, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, allot, disclosure,
+    function_of, notices, verdict,
 };
 use crate::present::oral::{
     BlueprintView, ClockView, CompetenceCards, FunctionAsked, FunctionLeads, OralFrontView, OralView, SittingRow,
@@ -90,7 +90,7 @@ fn percent(share: f64) -> String {
 
 fn row(number: usize, kept: &KeptSitting, verdict: &Verdict) -> SittingRow {
     let setup = &kept.sitting.setup;
-    let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
+    let fatal = !verdict.fatal().is_empty();
     let (word, tone) = match (kept.ended.is_some(), verdict.of > 0.0, verdict.passes) {
         (false, ..) => ("not over", Tone::Quiet),
         _ if kept.early => ("ended early", Tone::Quiet),
@@ -290,7 +290,10 @@ pub fn blueprint(learner: &Learner, shelf: &Shelf) -> BlueprintView {
         .into_iter()
         .map(|(function, leads)| FunctionLeads { name: short_function(&function), leads })
         .collect(),
-        notices: notices(blueprint.certificate).into_iter().map(|(who, what)| format!("{who}: {what}.")).collect(),
+        notices: notices(blueprint.certificate)
+            .into_iter()
+            .map(|ruling| format!("{}: {}.", ruling.who, ruling.what))
+            .collect(),
         standard: Blueprint::standard(blueprint.certificate),
         blueprint,
     }
