@@ -1,12 +1,11 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
 use crate::app::route::Route;
-use crate::app::sitting::OralChoice;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::oral::{Blueprint, Way};
+use crate::domain::oral::{Blueprint, OralChoice, Way};
 use crate::domain::outcome::Notch;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::drawing::DrawingPlace;

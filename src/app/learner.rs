@@ -225,6 +225,17 @@ impl Learner {
         self.taken_back += 1;
     }
 
+    /// A sitting by its id, with its number, from 1.
+    pub fn sitting(&self, id: &str) -> Option<(usize, &KeptSitting)> {
+        let at = self.sittings.iter().position(|kept| kept.id == id)?;
+        Some((at + 1, &self.sittings[at]))
+    }
+
+    /// A sitting by its id, to be changed.
+    pub fn sitting_mut(&mut self, id: &str) -> Option<&mut KeptSitting> {
+        self.sittings.iter_mut().find(|kept| kept.id == id)
+    }
+
     /// When the last answer was given, by the clock of then.
     pub fn last_answer(&self) -> Option<Instant> {
         self.memory.values().map(|memory| memory.last_at).max()

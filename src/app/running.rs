@@ -7,16 +7,18 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::app::state::{App, Open, Stage};
+use crate::app::views::card::CardContext;
 use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
-use crate::domain::oral::{Place, asks_reason};
+use crate::domain::oral::{Place, Way};
 use crate::domain::settings::ThemeChoice;
+use crate::present::oral::SoundView;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
 use crate::present::working::WorksheetView;
-use crate::present::{Notice, ProfilesView, ShellView, View, words};
+use crate::present::{Notice, OralView, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
 impl Program for App {
@@ -89,11 +91,10 @@ impl App {
             Route::Blueprint => {
                 page("Oral", "Blueprint", View::Blueprint(Box::new(views::oral::blueprint(learner, &open.shelf))))
             }
-            Route::Debrief(id) => match learner.sittings.iter().position(|kept| kept.id == *id) {
-                Some(at) => {
-                    let kept = (at + 1, &learner.sittings[at]);
+            Route::Debrief(id) => match learner.sitting(id) {
+                Some(kept) => {
                     let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
-                    page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
+                    page("Debrief", &format!("Sitting {}", kept.0), View::Debrief(Box::new(view)))
                 }
                 None => oral_front(open, now, ""),
             },
@@ -168,14 +169,17 @@ impl App {
                 && let Some(found) = open.shelf.card(&sheet.key)
             {
                 let (done, of) = session.watch.progress();
-                let beside = views::card::Beside {
+                let context = CardContext {
                     pictured: self.pictured(found.1),
                     worksheet: self.lines(),
                     keeping: self.is_keeping(),
                     can_take_back: self.can_take_back(),
                     place: Place::Watch,
+                    question: None,
+                    clock_stands: false,
+                    outcome: None,
                 };
-                let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
+                let view = views::card::card(learner, &open.shelf, found, sheet, context, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = match (session.watch.answered_cards(), session.watch.returning()) {
                     (answered, 0) => format!("{answered} of {of} cards answered"),
@@ -194,31 +198,37 @@ impl App {
     }
 
     fn draw_oral(&self, open: &Open, now: Instant) -> Page {
-        let learner = &open.profile.learner;
-        let asked = self.oral.as_ref().and_then(|oral| Some((oral, oral.asked.as_ref()?)));
-        let view = asked.and_then(|asked| {
-            let sitting = &asked.0.kept.sitting;
-            let asks_reason = asks_reason(sitting, &asked.1.question, &asked.1.lead);
-            let beside = views::card::Beside {
-                pictured: self.pictured(&asked.1.lead),
-                worksheet: self.lines(),
-                keeping: self.keeping_turn.is_some(),
-                can_take_back: false,
-                place: Place::Oral(sitting.setup.draw, asks_reason),
-            };
-            views::oral::sitting(learner, &open.shelf, asked, beside, now)
-        });
-        match view {
-            Some(mut view) => {
-                let (reading, doing) = self.sound_was;
-                view.sound.reading = reading;
-                view.sound.recording = doing == Doing::Recording;
-                view.sound.playing = doing == Doing::Playing;
+        match self.oral_view(open, now) {
+            Some(view) => {
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }
             None => oral_front(open, now, ""),
         }
+    }
+
+    /// The sitting with the question that stands; none while none stands.
+    fn oral_view(&self, open: &Open, now: Instant) -> Option<OralView> {
+        let (learner, oral) = (&open.profile.learner, self.oral.as_ref()?);
+        let asked = oral.asked.as_ref()?;
+        let context = CardContext {
+            pictured: self.pictured(&asked.lead),
+            worksheet: self.lines(),
+            keeping: self.keeping_turn.is_some(),
+            can_take_back: false,
+            place: oral.place(learner)?,
+            question: Some(asked.question.id.clone()),
+            clock_stands: !oral.clock_runs(),
+            outcome: asked.outcome().filter(|_| asked.way == Way::Second),
+        };
+        let (reading, doing) = self.sound_was;
+        let sound = SoundView {
+            reading,
+            recording: doing == Doing::Recording,
+            playing: doing == Doing::Playing,
+            ..SoundView::default()
+        };
+        views::oral::sitting(learner, &open.shelf, (oral, asked), context, sound, now)
     }
 
     /// The worksheet that is in front, as far as it is worked out.

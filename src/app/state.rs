@@ -5,7 +5,6 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError};
 use std::time::Duration;
 
-use crate::app::handle::oral::KeepingTurn;
 use crate::app::notices::Noticed;
 use crate::app::opening::{self, Failure, Opening, Profile, Ready};
 use crate::app::outlook::Outlooks;
@@ -17,7 +16,7 @@ use crate::app::route::Route;
 use crate::app::search::Search;
 use crate::app::session::Session;
 use crate::app::shelf::Shelf;
-use crate::app::sitting::AtOral;
+use crate::app::sitting::{AtOral, KeepingTurn};
 use crate::app::timekeeper::Timekeeper;
 use crate::app::trainer::Trainer;
 use crate::app::trouble::Trouble;
@@ -211,7 +210,7 @@ impl App {
         }
         let now = self.now();
         self.mind_clock();
-        self.mind_sound(now);
+        self.poll_sound(now);
         self.save_worksheet();
         for ticket in std::mem::take(&mut self.saving) {
             if let Err(error) = ticket.wait() {
@@ -301,7 +300,7 @@ impl App {
         changed |= self.mind_clock();
         changed |= self.pictures.take_in(now, &self.setup.wake);
         changed |= self.reckoner.take_in(now, &self.setup.wake);
-        changed |= self.mind_sound(now);
+        changed |= self.poll_sound(now);
         match self.outlooks.take_in(&self.setup.wake) {
             Ok(come) => changed |= come,
             Err(error) => {

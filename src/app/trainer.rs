@@ -5,11 +5,11 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
 use crate::app::learner::Learner;
-use crate::app::opening::replay;
 use crate::domain::attempt::Attempt;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
+use crate::domain::memory::replay::{Memories, replay};
 use crate::domain::memory::train::{Review, TrainError, Trained, Training, train};
 use crate::store::{Store, StoreError, Ticket, Wake};
 
@@ -117,7 +117,7 @@ impl Trainer {
                 Ok(Ok(trained)) => {
                     let new = Model::with_parameters(&trained.parameters, model.target());
                     let (Ok(new), Some(store)) = (new, store) else { return Ok(Come::NoBetter(trained)) };
-                    let rebuilt = replay(store, &new);
+                    let rebuilt = store.fold_attempts(Memories::new(), replay(&new));
                     self.stage = Stage::Rebuilding(Box::new(trained), Box::new(new), rebuilt);
                     Ok(Come::Moved)
                 }

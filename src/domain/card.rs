@@ -1,5 +1,7 @@
 //! Cards as plain data: what a deck holds once it has been read and found sound.
 
+use serde::{Deserialize, Serialize};
+
 use crate::domain::drawing::Pointing;
 use crate::domain::ids::CardKey;
 use crate::domain::piping::Network;
@@ -103,7 +105,7 @@ pub struct Recall {
 }
 
 /// One thing that a full answer must contain.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct KeyPoint {
     /// The point in full; counts as an accepted phrase too.
     pub say: String,
@@ -166,6 +168,13 @@ pub enum After {
     Missed(usize),
     /// After this point was said.
     Said(usize),
+}
+
+impl KeyPoint {
+    /// A point that only its own sentence makes.
+    pub fn plain(say: String, critical: bool) -> Self {
+        Self { say, accept: Vec::new(), reject: Vec::new(), critical }
+    }
 }
 
 impl Card {

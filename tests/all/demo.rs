@@ -112,6 +112,31 @@ fn sixty_days_fill_the_table_its_trends_and_the_chance() {
     assert_eq!(csv.lines().count(), 1 + count);
 }
 
+/// Their answers were given and marked as a learner's are: a calculation stands there with its figures.
+#[test]
+fn the_sittings_of_the_demonstration_read_like_sittings() {
+    let (_home, mut app) = copied(NOW);
+    at(&mut app, Route::OralFront);
+    let ids: Vec<String> = match &app.view().view {
+        View::OralFront(front) => front.rows.iter().map(|row| row.id.clone()).collect(),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(ids.len(), 5);
+    let mut by_the_program = 0;
+    for id in ids {
+        at(&mut app, Route::Debrief(id));
+        let shell = app.view();
+        let View::Debrief(debrief) = &shell.view else { panic!("{:?}", shell.view) };
+        assert!(debrief.turns.len() >= 10, "{}", debrief.about);
+        for turn in &debrief.turns {
+            assert!(!turn.ask.contains('{'), "{}", turn.ask);
+            assert!(!turn.marks.is_empty() && !turn.given.is_empty(), "{turn:?}");
+            by_the_program += usize::from(turn.by == "marked by the program");
+        }
+    }
+    assert!(by_the_program > 0, "a calculation or a drawing is set on the sheet before any examiner");
+}
+
 #[test]
 fn the_plan_is_worked_out_tried_kept_and_followed() {
     let (home, mut app) = copied(NOW);

@@ -89,6 +89,7 @@ mod store_sittings;
 mod store_unread;
 mod store_voids;
 mod strict;
+mod support;
 mod train;
 mod ui_flows;
 mod ui_lineup;

@@ -15,7 +15,7 @@ use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::replay::replay_card;
 use crate::domain::memory::watch::Watch;
-use crate::domain::outcome::{Notch, Outcome};
+use crate::domain::outcome::Outcome;
 use crate::present::{Notice, words};
 use crate::store::{StoreError, ids};
 
@@ -145,36 +145,6 @@ impl App {
         let text =
             format!("The {what} is too long: its first {longest} characters count and are kept, the rest is not.");
         self.notice = Some(Notice::failed(text));
-    }
-
-    pub(super) fn tick(&mut self, point: usize) {
-        if let Some(Err(error)) = self.with_sheet(|card, sheet| sheet.tick(card, point)) {
-            self.fail(&error);
-        }
-    }
-
-    pub(super) fn set_notch(&mut self, notch: Notch) {
-        self.with_sheet(|card, sheet| sheet.front_mut(card).1.set_notch(notch));
-    }
-
-    pub(super) fn with_sheet<R>(
-        &mut self,
-        run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
-    ) -> Option<R> {
-        if self.is_keeping() || self.keeping_turn.is_some() {
-            return None;
-        }
-        if self.in_oral() {
-            let asked = self.oral.as_mut()?.asked.as_mut()?;
-            return Some(run(&asked.card, &mut asked.sheet));
-        }
-        let mut session = self.session.take()?;
-        let result = match (self.open(), session.sheet.as_mut()) {
-            (Some(open), Some(sheet)) => open.shelf.card(&sheet.key).map(|(_, card)| run(card, sheet)),
-            _ => None,
-        };
-        self.session = Some(session);
-        result
     }
 
     /// Hands the attempt to the store. The sheet moves on when it is kept.

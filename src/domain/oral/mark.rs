@@ -1,65 +1,76 @@
-//! Marks an answer of a sitting: what was typed or set is marked as in the watch; what was said aloud by its points.
+//! The one way from a question to a marked answer: the card that it is answered as, which [`mark`] marks like any other,
+//! and the turn's answer that the marking makes.
+//!
+//! [`mark`]: crate::domain::marking::mark
 
-use super::sitting::{Answered, Asked, Mark, MarkedBy, OralPoint, Question};
-use crate::domain::answer::{Answer, Given};
-use crate::domain::card::{Body, Card, Recall};
-use crate::domain::marking::{AnswerError, Detail, Marking, mark};
+use super::setup::Way;
+use super::sitting::{Answered, Asked, Mark, MarkedBy, Question};
+use crate::domain::answer::Given;
+use crate::domain::card::{Body, Card, KeyPoint, Recall};
+use crate::domain::marking::{Detail, Marking};
 use crate::domain::outcome::Outcome;
 use crate::domain::piping::Want;
 use crate::domain::plant::{Severity, prove};
 
-/// What came to a question.
+/// A marked answer before it is kept.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reply {
     /// What was given.
-    pub what: What,
+    pub given: Given,
+    /// What it was marked as, after the learner's or the second person's ticks.
+    pub marking: Marking,
+    /// The outcome that counts: the marking's, or that of whoever moved it.
+    pub outcome: Outcome,
+    /// The learner has corrected what the program read.
+    pub corrected: bool,
     /// Time taken.
     pub seconds: f64,
-    /// Who marks it.
-    pub by: MarkedBy,
     /// The second person's note.
     pub note: String,
     /// The recording's file name.
     pub recording: Option<String>,
 }
 
-/// What was given to a question.
-#[derive(Debug, Clone, PartialEq)]
-pub enum What {
-    /// Typed or set, to be marked by the program.
-    Given(Given),
-    /// Said aloud; points (from 1) of [`expected`] that were there, and the second person's own outcome, if any.
-    Said(Vec<usize>, Option<Outcome>),
-    /// Nothing, or no more.
-    RanDry,
+/// The card that a question is answered as: set or typed, or its points to be ticked by whoever hears the answer. A
+/// calculation is worked on paper and a part pointed at before any examiner: both stay on the sheet.
+pub fn card_for(way: Way, question: &Question, lead: &Card) -> Card {
+    let on_sheet = question.asked == Asked::Lead && matches!(lead.body, Body::Working(_) | Body::Point(_));
+    match way {
+        Way::Write => typed(question, lead),
+        _ if on_sheet => typed(question, lead),
+        Way::Speak | Way::Second => Card {
+            ask: question.ask.clone(),
+            body: Body::Recall(Recall { points: expected(question, lead) }),
+            ..lead.clone()
+        },
+    }
 }
 
-/// The card that a question is marked as: the lead's own, or for a follow-up a recall card of its points.
-pub fn card_of(question: &Question, lead: &Card) -> Card {
+/// The lead's own card, or for a follow-up a recall card of its points.
+fn typed(question: &Question, lead: &Card) -> Card {
     if question.asked == Asked::Lead {
         return lead.clone();
     }
     Card {
         ask: question.ask.clone(),
-        because: None,
         because_points: Vec::new(),
         caution: None,
         picture: None,
         seconds: None,
         probes: Vec::new(),
-        body: Body::Recall(Recall { points: question.points.iter().map(OralPoint::key_point).collect() }),
+        body: Body::Recall(Recall { points: question.points.clone() }),
         ..lead.clone()
     }
 }
 
 /// What a full answer holds, to be ticked by whoever heard it.
-pub fn expected(question: &Question, lead: &Card) -> Vec<OralPoint> {
+fn expected(question: &Question, lead: &Card) -> Vec<KeyPoint> {
     if question.asked != Asked::Lead {
         return question.points.clone();
     }
-    let plain = |say: String, critical: bool| OralPoint { say, accept: Vec::new(), reject: Vec::new(), critical };
+    let plain = KeyPoint::plain;
     match &lead.body {
-        Body::Recall(recall) => recall.points.iter().map(OralPoint::of).collect(),
+        Body::Recall(recall) => recall.points.clone(),
         Body::Figure(figure) => vec![plain(figure.value_text.clone(), false)],
         Body::Why(why) => why.links.iter().map(|link| plain(link.clone(), false)).collect(),
         Body::Sequence(procedure) => {
@@ -82,58 +93,39 @@ pub fn expected(question: &Question, lead: &Card) -> Vec<OralPoint> {
     }
 }
 
-/// Marks a reply.
-///
-/// # Errors
-/// Where what was given does not fit the card.
-pub fn answered(question: &Question, lead: &Card, reply: Reply) -> Result<Answered, AnswerError> {
-    let points = expected(question, lead);
-    let blank = |earned: f64| -> Vec<Mark> {
-        points.iter().map(|p| Mark { say: p.say.clone(), earned, critical: p.critical }).collect()
+/// The answer that a marking of the question's card makes.
+pub fn answered(way: Way, card: &Card, reply: Reply) -> Answered {
+    let by = match way {
+        _ if !matches!(card.body, Body::Recall(_)) => MarkedBy::Program,
+        Way::Second => MarkedBy::Second,
+        Way::Write if !reply.corrected => MarkedBy::Program,
+        _ => MarkedBy::Learner,
     };
-    let mut given = None;
-    let (marks, outcome) = match reply.what {
-        What::RanDry => (blank(0.0), Outcome::Missed),
-        What::Given(what) => {
-            let card = card_of(question, lead);
-            let marking = mark(&card, &Answer { given: what.clone(), seconds: Some(reply.seconds) })?;
-            given = Some(what);
-            (marks_of(&card, &marking), marking.outcome)
-        }
-        What::Said(said, ref own) => {
-            let mut marks = blank(0.0);
-            for point in &said {
-                let Some(mark) = point.checked_sub(1).and_then(|at| marks.get_mut(at)) else {
-                    return Err(AnswerError {
-                        message: format!("point {point} does not exist; use 1 to {}", points.len()),
-                    });
-                };
-                mark.earned = 1.0;
-            }
-            given = Some(Given::Said(said));
-            let outcome = own.unwrap_or_else(|| outcome_of(&marks));
-            (marks, outcome)
-        }
-    };
-    let ran_dry = given.is_none();
-    Ok(Answered {
-        given,
-        marks,
-        outcome,
-        ran_dry,
+    Answered {
+        marks: marks_of(card, &reply.marking),
+        given: Some(reply.given),
+        outcome: reply.outcome,
+        ran_dry: false,
         seconds: reply.seconds,
-        by: reply.by,
-        note: reply.note,
+        by,
+        note: reply.note.trim().to_owned(),
         recording: reply.recording,
-    })
+    }
 }
 
-/// As the deck format states outcomes: a critical point missing is missed, otherwise by share.
-fn outcome_of(marks: &[Mark]) -> Outcome {
-    if marks.iter().any(|mark| mark.critical && mark.earned <= 0.0) {
-        return Outcome::Missed;
+/// The answer of a learner who had nothing, or no more, to say: every point of a full answer is missing.
+pub fn nothing_said(question: &Question, lead: &Card, seconds: f64, recording: Option<String>) -> Answered {
+    let missing = |point: KeyPoint| Mark { say: point.say, earned: 0.0, critical: point.critical };
+    Answered {
+        given: None,
+        marks: expected(question, lead).into_iter().map(missing).collect(),
+        outcome: Outcome::Missed,
+        ran_dry: true,
+        seconds,
+        by: MarkedBy::Program,
+        note: String::new(),
+        recording,
     }
-    Outcome::from_share(marks.iter().map(|mark| mark.earned).sum(), marks.len() as f64, false)
 }
 
 /// The point of a step that was done too early, with what that does.
@@ -147,7 +139,7 @@ pub(super) fn never(step: &str) -> String {
 }
 
 /// A marking as the points that it rests on.
-pub fn marks_of(card: &Card, marking: &Marking) -> Vec<Mark> {
+fn marks_of(card: &Card, marking: &Marking) -> Vec<Mark> {
     let plain = |say: &str, earned: f64, critical: bool| Mark { say: say.to_owned(), earned, critical };
     let by_outcome = match marking.outcome {
         Outcome::Missed => 0.0,

@@ -2,8 +2,7 @@
 
 use super::mark::{never, too_early};
 use super::probe::Drafted;
-use super::sitting::OralPoint;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::{Body, Card, KeyPoint};
 use crate::domain::piping::{self, Network, Want};
 use crate::domain::plant::{Procedure, Step};
 
@@ -16,7 +15,7 @@ pub(super) fn all(card: &Card) -> Vec<Drafted> {
     }
 }
 
-/// Those "what ifs" that ask for what was missed here: the point (its words) of an answer to the card itself.
+/// The "what ifs" that ask for what was missed: the point (its words) of an answer to the card itself.
 pub(super) fn about(card: &Card, missed: &str) -> Vec<Drafted> {
     match &card.body {
         Body::Sequence(procedure) => {
@@ -38,14 +37,9 @@ fn of_traps<'a>(procedure: &'a Procedure, missed: &'a str) -> impl Iterator<Item
             id: format!("if-{}", step.key),
             lead_in: "Think again.".to_owned(),
             ask: format!("You do this: “{}”. What happens?", step.say.trim_end_matches('.')),
-            points: vec![told(step.trap.as_ref()?.tell.clone()?)],
+            points: vec![KeyPoint::plain(step.trap.as_ref()?.tell.clone()?, false)],
         })
     })
-}
-
-/// What the plant does, as the one point of an answer.
-fn told(tell: String) -> OralPoint {
-    OralPoint { say: tell, accept: Vec::new(), reject: Vec::new(), critical: false }
 }
 
 /// For each need of a step with a known fault: what happens if the step is done without it.
@@ -53,7 +47,7 @@ fn of_procedure(procedure: &Procedure) -> Vec<Drafted> {
     of_faults(procedure).map(|(.., drafted)| drafted).collect()
 }
 
-/// The same, each with its step and what happens.
+/// The questions of the known faults, each with its step and what happens without the need.
 fn of_faults(procedure: &Procedure) -> impl Iterator<Item = (&Step, &str, Drafted)> {
     let steps = procedure.steps.iter().filter(|step| step.trap.is_none());
     steps.flat_map(|step| step.faults.iter().map(move |fault| (step, fault))).filter_map(|(step, fault)| {
@@ -64,7 +58,7 @@ fn of_faults(procedure: &Procedure) -> impl Iterator<Item = (&Step, &str, Drafte
             id: format!("if-{}-{}", step.key, procedure.written(fault.without).replace('!', "not-")),
             lead_in: "Suppose this.".to_owned(),
             ask: format!("You come to “{}”, but “{fact}” {said}. What happens?", step.say.trim_end_matches('.')),
-            points: vec![told(tell.to_owned())],
+            points: vec![KeyPoint::plain(tell.to_owned(), false)],
         };
         Some((step, tell, drafted))
     })
@@ -83,13 +77,13 @@ fn of_network(network: &Network) -> Vec<Drafted> {
             turned.open[node] = open;
             let examined = piping::examine(network, &turned).ok()?;
             let lost = network.demands.iter().zip(&examined.demands).filter(|(_, state)| !state.met);
-            let points: Vec<OralPoint> = lost
+            let points: Vec<KeyPoint> = lost
                 .map(|(demand, _)| {
                     let (say, critical) = match demand.want {
                         Want::Flow(_) => (format!("No more flow: {}", demand.name), false),
                         Want::Never(_) => (format!("No longer kept: {}", demand.name), true),
                     };
-                    OralPoint { say, accept: vec![demand.name.clone()], reject: Vec::new(), critical }
+                    KeyPoint { say, accept: vec![demand.name.clone()], reject: Vec::new(), critical }
                 })
                 .collect();
             let (key, name) = (&network.nodes[node].key, &network.nodes[node].name);
