@@ -8,9 +8,9 @@ mod nodes;
 mod pipes;
 
 use super::CardKind;
-use crate::deck::checks::{bad_place, unknown_node};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Site;
 use crate::domain::card::Body;
 use crate::domain::piping::Network;
 
@@ -75,7 +75,7 @@ impl Names<'_> {
         let number = self.keys.iter().position(|known| *known == key.value);
         if number.is_none() && !self.is_lacking {
             let keys = self.keys.iter().copied().filter(|key| !key.is_empty());
-            context.report(unknown_node::found(key.site, key.value, keys));
+            context.report(checks::lineup::unknown_node(key.site, key.value, keys));
         }
         number
     }
@@ -87,7 +87,7 @@ fn on_grid(context: &mut Context<'_>, key: &str, place: ([i64; 2], Site)) -> Opt
     let part = |part: i64| i32::try_from(part).ok().filter(|_| part.abs() <= MOST_GRID);
     let place = part(column).zip(part(row));
     if place.is_none() {
-        context.report(bad_place::found(site, key));
+        context.report(checks::lineup::bad_place(site, key));
     }
     place.map(|(column, row)| [column, row])
 }

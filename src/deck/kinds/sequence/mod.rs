@@ -5,9 +5,9 @@ mod judging;
 mod steps;
 
 use super::CardKind;
-use crate::deck::checks::{bad_id, missing_key, too_many, unknown_fact};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
-use crate::deck::problem::Site;
 use crate::domain::card::Body;
 use crate::domain::ids::is_id;
 use crate::domain::plant::{Fact, Facts, MOST_FACTS, Need, Procedure};
@@ -58,7 +58,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         places.goal_list = context.site(goal.span());
         (procedure.goal, places.goal) = facts.needs(context, card, "goal");
         if goal.get_ref().as_array().is_some_and(|entries| entries.is_empty()) {
-            context.report(missing_key::found(places.goal_list, "goal", "a sequence card", GOAL_SAMPLE));
+            context.report(checks::key::missing_key(places.goal_list, "goal", "a sequence card", GOAL_SAMPLE));
         }
     }
     steps::read(context, card, &facts, &mut procedure, &mut places);
@@ -91,12 +91,12 @@ fn facts<'t>(
     for (start, key) in keys {
         let site = context.site(start..start + key.len());
         if procedure.facts.len() == MOST_FACTS {
-            context.report(too_many::of_card(site, "facts", MOST_FACTS));
+            context.report(checks::file::too_many_of_card(site, "facts", MOST_FACTS));
             names.is_lacking = true;
             break;
         }
         if !is_id(key) {
-            context.report(bad_id::found(site, key));
+            context.report(checks::key::bad_id(site, key));
         }
         let name = table.text(context, key).map_or_else(String::new, Text::own);
         procedure.facts.push(Fact { key: key.to_owned(), name });
@@ -124,7 +124,7 @@ impl Names<'_> {
     fn number(&self, context: &mut Context<'_>, name: &str, site: Site) -> Option<usize> {
         let number = self.keys.iter().position(|key| *key == name);
         if number.is_none() && !self.is_lacking {
-            context.report(unknown_fact::found(site, name, self.keys.iter().copied()));
+            context.report(checks::sequence::unknown_fact(site, name, self.keys.iter().copied()));
         }
         number
     }
@@ -150,7 +150,7 @@ impl Names<'_> {
         for text in table.texts(context, key).unwrap_or_default() {
             let name = text.value.trim();
             if name.starts_with('!') {
-                context.report(unknown_fact::negated(text.site, name, key));
+                context.report(checks::sequence::unknown_fact_negated(text.site, name, key));
             } else {
                 facts.extend(self.number(context, name, text.site));
             }
