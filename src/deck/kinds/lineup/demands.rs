@@ -1,6 +1,6 @@
 //! The demands of a line-up.
 
-use super::{DemandPlaces, Names, Places};
+use super::places::{DemandPlaces, Names, Places};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use super::Places;
+use super::places::Places;
 use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::piping::{Network, Pipe};

@@ -1,7 +1,7 @@
 //! What cannot work in a line-up that reads well: demands that no setting meets; and what could be better.
 
-use super::Places;
 use super::drawn::{Tied, tied};
+use super::places::Places;
 use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::piping::{Demand, Findings, Network, Want, survey};

@@ -1,6 +1,6 @@
 //! The nodes of a line-up.
 
-use super::{Names, NodePlaces, Places, on_grid};
+use super::places::{Names, NodePlaces, Places, on_grid};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};

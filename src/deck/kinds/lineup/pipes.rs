@@ -1,6 +1,6 @@
 //! The pipes of a line-up.
 
-use super::{Names, Places, on_grid};
+use super::places::{Names, Places, on_grid};
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table};
 use crate::domain::piping::{MOST_PIPES, Network, Pipe};

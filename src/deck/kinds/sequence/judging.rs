@@ -3,7 +3,7 @@
 
 use std::collections::HashSet;
 
-use super::Places;
+use super::places::Places;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::Context;

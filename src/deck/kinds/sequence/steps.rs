@@ -1,6 +1,6 @@
 //! The steps and the reflexes of a sequence.
 
-use super::{Names, Places, ReflexPlaces, StepPlaces};
+use super::places::{Names, Places, ReflexPlaces, StepPlaces};
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::domain::ids::is_id;

@@ -1,12 +1,13 @@
 //! What cannot work in a working that reads well: formulas that cannot be read, names that are not there, units that
 //! do not fit.
 
-use super::{Places, Written, trying};
+use super::places::{Places, Written};
+use super::trying;
 use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::quantity::Expression;
 use crate::domain::quantity::expression::{Sort, is_function, is_unit};
-use crate::domain::working::{Fault, Method, Part, Piece, Working, pieces};
+use crate::domain::working::{Fault, Method, Piece, Working, pieces};
 
 /// Judges a working and reports what is wrong with it.
 pub(super) fn judge(context: &mut Context<'_>, working: &Working, places: &Places) {
@@ -27,18 +28,6 @@ pub(super) fn judge(context: &mut Context<'_>, working: &Working, places: &Place
                 tell(context, places.written(part), &fault);
             }
         }
-    }
-}
-
-impl Places {
-    /// The formula of a part.
-    pub(super) fn written(&self, part: Part) -> &Written {
-        match part {
-            Part::Line(at) => self.lines.get(at),
-            Part::Answer => None,
-            Part::Slip(at) => self.slips.get(at),
-        }
-        .unwrap_or(&self.answer)
     }
 }
 

@@ -3,13 +3,15 @@
 
 mod givens;
 mod judging;
+mod places;
 mod trying;
 
+use self::places::{Places, Written};
 use super::CardKind;
 use super::figure::not_a_quantity;
 use crate::deck::check::Site;
 use crate::deck::checks;
-use crate::deck::fields::{Context, Table, Text, table_of};
+use crate::deck::fields::{Context, Table, table_of};
 use crate::domain::card::{Body, Within};
 use crate::domain::quantity::{Quantity, Unit, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
@@ -23,40 +25,6 @@ const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
 pub(crate) const KIND: CardKind = CardKind { word: "working", one: "a working card", keys: KEYS, read };
-
-/// A text of the file with its place.
-struct Written {
-    text: String,
-    site: Site,
-}
-
-impl Written {
-    fn of(text: Text<'_>) -> Self {
-        Self { text: text.value.to_owned(), site: text.site }
-    }
-
-    /// The place of a part of it, in bytes of the text; the whole where escapes stand in it.
-    fn part(&self, context: &Context<'_>, span: &std::ops::Range<usize>) -> Site {
-        let raw = context.text.get(self.site.start - context.base..self.site.end - context.base).unwrap_or_default();
-        match raw.find(&self.text) {
-            Some(at) => {
-                let start = self.site.start + at;
-                Site { start: start + span.start, end: start + span.end, ..self.site }
-            }
-            None => self.site,
-        }
-    }
-}
-
-/// Where the parts of a working stand in the file.
-struct Places {
-    ask: Option<Written>,
-    givens: Vec<Site>,
-    names: Vec<Site>,
-    lines: Vec<Written>,
-    answer: Written,
-    slips: Vec<Written>,
-}
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

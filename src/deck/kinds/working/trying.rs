@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Places, Written};
+use super::places::{Places, Written};
 use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::quantity::expression::Sort;
