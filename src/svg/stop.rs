@@ -14,7 +14,7 @@ use super::Fault;
 pub struct Stop(Arc<AtomicBool>);
 
 impl Stop {
-    /// It is no longer wanted.
+    /// Says that the drawing is no longer wanted.
     pub fn stop(&self) {
         self.0.store(true, Ordering::SeqCst);
     }

@@ -1,13 +1,10 @@
 //! What every card has, whatever its kind.
 
 use super::{CardKind, points};
-use crate::deck::checks::{
-    bad_id, bad_probe, bad_seconds, bad_weight, long_sentence, no_because, no_seconds, no_source, repeated_source,
-    unknown_competence,
-};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Site;
 use crate::domain::card::{After, Body, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 
@@ -61,11 +58,11 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     table.check_keys(context, &[KEYS, kind.keys]);
     let id = table.required_text(context, "id", "id = \"a-short-name\"");
     if let Some(id) = id.filter(|id| !is_id(id.value)) {
-        context.report(bad_id::found(id.site, id.value));
+        context.report(checks::key::bad_id(id.site, id.value));
     }
     let topic = table.required_text(context, "topic", "topic = \"A-III/1.2.1\"");
     if let Some(topic) = topic.filter(|topic| competences().get(topic.value).is_none()) {
-        context.report(unknown_competence::found(topic.site, topic.value));
+        context.report(checks::card::unknown_competence(topic.site, topic.value));
     }
     let ask = table.required_text(context, "ask", "ask = \"the question\"");
     let sources = sources(context, table);
@@ -130,10 +127,10 @@ const MOST_WORDS: usize = 25;
 /// Advice for any card.
 fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
     if table.get("because").is_none() {
-        context.report(no_because::found(table.site));
+        context.report(checks::card::no_because(table.site));
     }
     if table.get("seconds").is_none() {
-        context.report(no_seconds::found(table.site));
+        context.report(checks::card::no_seconds(table.site));
     }
     let Some(ask) = ask else { return };
     let count =
@@ -145,24 +142,24 @@ fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>)
         (most.max(now), if ends { 0 } else { now })
     });
     if sentences.0 > MOST_WORDS {
-        context.report(long_sentence::found(ask.site, sentences.0, MOST_WORDS));
+        context.report(checks::text::long_sentence(ask.site, sentences.0, MOST_WORDS));
     }
 }
 
 fn sources(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
     let Some(value) = table.get("sources") else {
-        context.report(no_source::found(table.site));
+        context.report(checks::source::no_source(table.site));
         return Vec::new();
     };
     let is_empty = value.get_ref().as_array().is_some_and(|entries| entries.is_empty());
     if is_empty {
         let site = context.site(value.span());
-        context.report(no_source::found(site));
+        context.report(checks::source::no_source(site));
     }
     let mut sources: Vec<Placed> = Vec::new();
     for text in table.texts(context, "sources").unwrap_or_default() {
         if sources.iter().take(20).any(|source| source.text == text.value) {
-            context.report(repeated_source::found(text.site, text.value));
+            context.report(checks::source::repeated_source(text.site, text.value));
         } else {
             sources.push(Placed { text: text.value.to_owned(), site: text.site });
         }
@@ -175,7 +172,7 @@ fn seconds(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<f64> {
     if seconds.is_finite() && seconds > 0.0 {
         return Some(seconds);
     }
-    context.report(bad_seconds::found(site));
+    context.report(checks::card::bad_seconds(site));
     None
 }
 
@@ -184,7 +181,7 @@ fn weight(context: &mut Context<'_>, table: Table<'_, '_>) -> u8 {
         None => USUAL_WEIGHT,
         Some(Ok((weight @ 1..=3, _))) => weight as u8,
         Some(Ok((_, site)) | Err(site)) => {
-            context.report(bad_weight::found(site));
+            context.report(checks::card::bad_weight(site));
             USUAL_WEIGHT
         }
     }
@@ -199,13 +196,13 @@ fn probes(context: &mut Context<'_>, table: Table<'_, '_>, points: Option<usize>
         let after = table.required_text(context, "after", "after = \"all\"");
         let after = after.and_then(|text| match parse_after(text.value) {
             None => {
-                context.report(bad_probe::found(text.site, text.value, Some(0)));
+                context.report(checks::card::bad_probe(text.site, text.value, Some(0)));
                 None
             }
             Some(after @ (After::Missed(point) | After::Said(point))) if !points_unknown => {
                 let fits = points.is_some_and(|count| (1..=count).contains(&point));
                 if !fits {
-                    context.report(bad_probe::found(text.site, text.value, points.filter(|count| *count > 0)));
+                    context.report(checks::card::bad_probe(text.site, text.value, points.filter(|count| *count > 0)));
                 }
                 fits.then_some(after)
             }

@@ -6,7 +6,7 @@ mod coverage;
 mod giving_away;
 mod twins;
 
-pub use coverage::{Coverage, coverage};
+pub use coverage::{CompetenceCards, Coverage, DeckCards, coverage};
 
 use crate::domain::deck::Deck;
 use crate::domain::ids::{CardKey, DeckId};
