@@ -5,7 +5,8 @@
 use crate::app::working::AtWork;
 use crate::domain::answer::{Answer, Given, LinedUp};
 use crate::domain::attempt::Attempt;
-use crate::domain::card::{Body, Card};
+pub use crate::domain::card::is_about_a_run;
+use crate::domain::card::{Body, Card, about_a_run};
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail, Marking, mark};
@@ -402,27 +403,6 @@ impl Marked {
             _ => (Vec::new(), Vec::new()),
         }
     }
-}
-
-const ABOUT_A_RUN: &str = "--why";
-
-/// The key that answers about a sequence's runs are filed under, beside the sequence's own. They count for the
-/// card's topic; the question itself is of one run and never comes back.
-pub fn about_a_run(key: &CardKey) -> CardKey {
-    CardKey { deck: key.deck.clone(), card: format!("{}{ABOUT_A_RUN}", key.card) }
-}
-
-/// The card that a key belongs to: itself, or the sequence whose run it is about.
-pub fn card_of(key: CardKey) -> CardKey {
-    match key.card.strip_suffix(ABOUT_A_RUN) {
-        Some(card) => CardKey { deck: key.deck, card: card.to_owned() },
-        None => key,
-    }
-}
-
-/// Whether answers under this key are about runs of a sequence.
-pub fn is_about_a_run(key: &CardKey) -> bool {
-    key.card.ends_with(ABOUT_A_RUN)
 }
 
 fn full_stop(text: &str) -> String {

@@ -1,9 +1,9 @@
 //! "And if ... now?": questions whose answer comes from the plant model or the model of the piping, not from a list.
 
-use super::mark::{never, too_early};
 use super::probe::Drafted;
 use super::sitting::OralPoint;
 use crate::domain::card::{Body, Card};
+use crate::domain::kinds::{never, too_early};
 use crate::domain::piping::{self, Network, Want};
 use crate::domain::plant::{Procedure, Step};
 
