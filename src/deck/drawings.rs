@@ -19,7 +19,6 @@ use super::pictures::{self, PictureTrouble, Presence};
 use super::problem::{Collector, Site};
 use super::reading::Draught;
 use super::signs::bad_sign;
-use crate::domain::card::Body;
 use crate::domain::drawing::{Drawing, Pointing};
 use crate::svg::{self, Fault, Outlined, Stop};
 
@@ -59,7 +58,7 @@ pub(crate) fn check(draught: &mut Draught, folder: &Path) {
             continue;
         }
         match (pointing, draft.card.as_mut().map(|card| &mut card.body)) {
-            (Some(pointing), Some(Body::Point(body))) if draught.problems.errors() == errors_before => *body = pointing,
+            (Some(pointing), Some(body)) if draught.problems.errors() == errors_before => *body = pointing.into(),
             _ => draft.card = None,
         }
     }

@@ -1,6 +1,7 @@
 //! What every card has, whatever its kind.
 
-use super::{CardKind, points};
+use super::kind::DeckKind;
+use super::points;
 use crate::deck::checks::{
     bad_id, bad_probe, bad_seconds, bad_weight, long_sentence, no_because, no_seconds, no_source, repeated_source,
     unknown_competence,
@@ -8,7 +9,7 @@ use crate::deck::checks::{
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::problem::Site;
-use crate::domain::card::{After, Body, Card, Probe};
+use crate::domain::card::{After, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 
 const KEYS: &[&str] = &[
@@ -56,7 +57,7 @@ pub(crate) struct Draft {
 }
 
 /// Reads one card, reporting all that is wrong with it.
-pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardKind) -> Draft {
+pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckKind) -> Draft {
     let errors_before = context.problems.errors();
     table.check_keys(context, &[KEYS, kind.keys]);
     let id = table.required_text(context, "id", "id = \"a-short-name\"");
@@ -77,10 +78,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let seconds = seconds(context, table);
     let weight = weight(context, table);
     let body = (kind.read)(context, table);
-    let points = match &body {
-        Some(Body::Recall(recall)) => Some(recall.points.len()),
-        _ => None,
-    };
+    let points = body.as_ref().and_then(|body| body.as_kind().key_points()).map(<[_]>::len);
     let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
     hints(context, table, ask);
     let is_sound = context.problems.errors() == errors_before;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use super::{Finding, Sort};
+use super::finding::{Finding, Sort};
 use crate::deck::competences;
 use crate::domain::card::{Card, Kind};
 use crate::domain::deck::{Deck, SourceKind};
@@ -17,7 +17,7 @@ const SPOKEN: [&str; 2] = ["A-III/1.1.2", "A-III/1.1.3"];
 #[derive(Debug, Clone, PartialEq)]
 pub struct Coverage {
     /// In the order of the Code: table, competence's key, its title, cards of each kind in the order of the columns.
-    pub rows: Vec<(String, String, String, [usize; 7])>,
+    pub rows: Vec<(String, String, String, [usize; Kind::COUNT])>,
     /// By deck: title, cards, with probes, cards that rest on common practice alone.
     pub decks: Vec<(String, usize, usize, usize)>,
     /// Sources cited, by kind.
@@ -52,7 +52,7 @@ fn is_practice(deck: &Deck, card: &Card) -> bool {
 
 /// Competences with too few cards.
 pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
-    let few = |(table, key, title, counts): &(String, String, String, [usize; 7])| {
+    let few = |(table, key, title, counts): &(String, String, String, [usize; Kind::COUNT])| {
         let least = match table.as_str() {
             "A-III/1" if SPOKEN.contains(&key.as_str()) => LEAST_SPOKEN,
             "A-III/1" => LEAST,
@@ -85,7 +85,7 @@ impl Coverage {
                 let of_table = self.rows.iter().filter(|row| row.0 == *table);
                 let sum: usize = of_table.flat_map(|row| row.3).sum();
                 let _ = write!(out, "\n## {table}: {sum} cards\n\n| competence | | {kinds} | all |\n|---|---|");
-                out.push_str(&"--:|".repeat(Kind::ALL.len() + 1));
+                out.push_str(&"--:|".repeat(Kind::COUNT + 1));
                 out.push('\n');
             }
             let cells: Vec<String> =
@@ -99,7 +99,7 @@ impl Coverage {
             sum = (sum.0 + cards, sum.1 + probed, sum.2 + practice);
         }
         let _ = writeln!(out, "| **all** | {} | {} | {} |", sum.0, sum.1, sum.2);
-        let by_kind: Vec<String> = (0..Kind::ALL.len())
+        let by_kind: Vec<String> = (0..Kind::COUNT)
             .map(|at| format!("{} {}", self.rows.iter().map(|row| row.3[at]).sum::<usize>(), Kind::ALL[at].word()))
             .collect();
         let _ = writeln!(out, "\nBy kind: {}.", by_kind.join(", "));

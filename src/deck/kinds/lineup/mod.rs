@@ -7,7 +7,7 @@ mod judging;
 mod nodes;
 mod pipes;
 
-use super::CardKind;
+use super::kind::DeckKind;
 use crate::deck::checks::{bad_place, unknown_node};
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::problem::Site;
@@ -18,7 +18,7 @@ const KEYS: &[&str] = &["node", "pipe", "demand"];
 /// Columns and rows lie between this and its negative.
 const MOST_GRID: i64 = 1_000;
 
-pub(crate) const KIND: CardKind = CardKind { word: "lineup", one: "a line-up card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "lineup", one: "a line-up card", keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

@@ -4,7 +4,7 @@
 mod judging;
 mod steps;
 
-use super::CardKind;
+use super::kind::DeckKind;
 use crate::deck::checks::{bad_id, missing_key, too_many, unknown_fact};
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::problem::Site;
@@ -15,7 +15,7 @@ use crate::domain::plant::{Fact, Facts, MOST_FACTS, Need, Procedure};
 const GOAL_SAMPLE: &str = "goal = [\"the fact to reach\"]";
 const KEYS: &[&str] = &["start", "goal", "fact", "step", "reflex", "strict"];
 
-pub(crate) const KIND: CardKind = CardKind { word: "sequence", one: "a sequence card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "sequence", one: "a sequence card", keys: KEYS, read };
 
 /// Where the parts of a procedure stand in the file.
 #[derive(Default)]

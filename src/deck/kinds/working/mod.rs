@@ -5,13 +5,13 @@ mod givens;
 mod judging;
 mod trying;
 
-use super::CardKind;
 use super::figure::not_a_quantity;
+use super::kind::DeckKind;
 use crate::deck::checks::{bad_asks, bad_name, bad_within, duplicate_name, too_many, unknown_unit};
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::problem::Site;
-use crate::domain::card::{Body, Within};
-use crate::domain::quantity::{Quantity, Unit, expression};
+use crate::domain::card::Body;
+use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
 const KEYS: &[&str] = &["asks", "givens", "line", "answer", "slip"];
@@ -22,7 +22,7 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: CardKind = CardKind { word: "working", one: "a working card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "working", one: "a working card", keys: KEYS, read };
 
 /// A text of the file with its place.
 struct Written {
