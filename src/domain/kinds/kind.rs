@@ -66,6 +66,19 @@ pub struct Weighed {
     pub critical: bool,
 }
 
+/// A question "And if ... now?" whose answer comes from a card's model, not from a list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WhatIf {
+    /// Unlike the others of the same card.
+    pub id: String,
+    /// What the examiner says first.
+    pub lead_in: &'static str,
+    /// The words.
+    pub ask: String,
+    /// What a full answer says.
+    pub points: Vec<KeyPoint>,
+}
+
 /// A kind of card, asked through one card's own content.
 pub trait CardKind {
     /// What holds for every card of the kind.
@@ -85,6 +98,16 @@ pub trait CardKind {
 
     /// A marking as the points that it rests on; empty where it is of another kind.
     fn weigh(&self, detail: &Detail, outcome: Outcome) -> Vec<Weighed>;
+
+    /// Every "what if" that the card's model gives, in a fixed order.
+    fn what_ifs(&self) -> Vec<WhatIf> {
+        Vec::new()
+    }
+
+    /// Those "what ifs" that ask for what was missed: a point of [`CardKind::weigh`], by its words.
+    fn what_ifs_about(&self, _missed: &str) -> Vec<WhatIf> {
+        Vec::new()
+    }
 
     /// What can be searched for, beside the question and what all cards have.
     fn texts(&self) -> Vec<&str>;

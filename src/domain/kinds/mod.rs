@@ -12,9 +12,8 @@ mod why;
 mod working;
 
 pub use figure::Figure;
-pub use kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+pub use kind::{CardKind, Facts, Handed, Kind, Marked, Weighed, WhatIf};
 pub use recall::Recall;
-pub(in crate::domain) use sequence::{never, too_early};
 pub use why::{Why, longest_rising};
 
 use crate::domain::drawing::Pointing;

@@ -2,10 +2,9 @@
 
 mod mark;
 mod weigh;
+mod what_if;
 
-pub(in crate::domain) use weigh::{never, too_early};
-
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed, WhatIf};
 use crate::domain::answer::Given;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Detail};
@@ -47,6 +46,14 @@ impl CardKind for Procedure {
 
     fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
         weigh::weigh(self, detail)
+    }
+
+    fn what_ifs(&self) -> Vec<WhatIf> {
+        what_if::all(self)
+    }
+
+    fn what_ifs_about(&self, missed: &str) -> Vec<WhatIf> {
+        what_if::about(self, missed)
     }
 
     fn texts(&self) -> Vec<&str> {

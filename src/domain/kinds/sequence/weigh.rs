@@ -30,11 +30,11 @@ pub(super) fn weigh(procedure: &Procedure, detail: &Detail) -> Vec<Weighed> {
 }
 
 /// The point of a step that was done too early, with what that does.
-pub(in crate::domain) fn too_early(step: &str, tell: &str) -> String {
+pub(super) fn too_early(step: &str, tell: &str) -> String {
     format!("Not too early: {}. {tell}", step.trim_end_matches('.'))
 }
 
 /// The point of a step that belongs to no right order.
-pub(in crate::domain) fn never(step: &str) -> String {
+pub(super) fn never(step: &str) -> String {
     format!("Never: {step}")
 }

@@ -1,66 +1,14 @@
-//! Line-up: valves to set, against what the network must do.
+//! Marks a line-up: the valves as the learner set them, against what the network must do.
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
-use crate::domain::answer::{Given, LinedUp};
-use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::common::{at_least, in_words, least_for_prompted};
+use crate::domain::answer::LinedUp;
+use crate::domain::kinds::kind::Marked;
+use crate::domain::marking::common::in_words;
 use crate::domain::marking::{AnswerError, DemandMark, Detail, Leak};
 use crate::domain::outcome::Outcome;
-use crate::domain::piping::{Demand, DemandState, Examined, Network, NodeKind, Setting, Want, examine};
-
-pub(super) const FACTS: Facts = Facts {
-    kind: Kind::Lineup,
-    word: "line-up",
-    answered_with: "`open` and `ways`",
-    first_seconds: 90.0,
-    oral_seconds: 240.0,
-};
-
-impl CardKind for Network {
-    fn facts(&self) -> &'static Facts {
-        &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::LinedUp(set) => mark(self, set, answer.in_time),
-            _ => Err(FACTS.wrong_form()),
-        }
-    }
-
-    fn rule(&self, fluent: &str) -> String {
-        let most = least_for_prompted(self.demands.iter().filter(|demand| is_flow(demand)).count());
-        let some = most.map_or_else(String::new, |least| format!(" {} of them: Prompted.", at_least(least)));
-        format!("Every flow there: Answered{fluent}.{some} Less, or a flow that must not be: Missed.")
-    }
-
-    fn expected(&self) -> Vec<KeyPoint> {
-        self.demands.iter().map(|demand| KeyPoint::plain(demand.name.clone(), !is_flow(demand))).collect()
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        let Detail::Lineup { demands, .. } = detail else { return Vec::new() };
-        let demands = self.demands.iter().zip(demands);
-        demands.map(|(demand, mark)| Weighed::there(&demand.name, mark.met, !is_flow(demand))).collect()
-    }
-
-    fn texts(&self) -> Vec<&str> {
-        let nodes = self.nodes.iter().map(|node| node.name.as_str());
-        nodes.chain(self.demands.iter().map(|demand| demand.name.as_str())).collect()
-    }
-
-    fn has_critical(&self) -> bool {
-        self.demands.iter().any(|demand| !is_flow(demand))
-    }
-}
-
-/// Something that must flow; the other demands are what must never be.
-fn is_flow(demand: &Demand) -> bool {
-    matches!(demand.want, Want::Flow(_))
-}
+use crate::domain::piping::{DemandState, Examined, Network, NodeKind, Setting, Want, examine};
 
 /// Marks a setting.
-fn mark(network: &Network, set: &LinedUp, in_time: bool) -> Result<Marked, AnswerError> {
+pub(super) fn mark(network: &Network, set: &LinedUp, in_time: bool) -> Result<Marked, AnswerError> {
     let setting = network.setting_of(set).map_err(|error| AnswerError { message: error.message })?;
     let examined = examine(network, &setting).map_err(|error| AnswerError { message: error.to_string() })?;
     let keys = |nodes: &[usize]| nodes.iter().map(|node| network.nodes[*node].key.clone()).collect::<Vec<_>>();
@@ -89,7 +37,8 @@ fn outcome(network: &Network, examined: &Examined, in_time: bool) -> Outcome {
     if examined.demands.iter().any(|state| state.leak.is_some()) {
         return Outcome::Missed;
     }
-    let flows = network.demands.iter().zip(&examined.demands).filter(|(demand, _)| is_flow(demand));
+    let flows =
+        network.demands.iter().zip(&examined.demands).filter(|(demand, _)| matches!(demand.want, Want::Flow(_)));
     let (right, of) = flows.fold((0, 0), |(right, of), (_, state)| (right + usize::from(state.met), of + 1));
     Outcome::from_share(right as f64, f64::from(of), in_time)
 }
