@@ -4,13 +4,12 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
-use crate::app::session::{Session, Stage};
+use crate::app::sheet::{AnswerSheet, Session, Stage};
 use crate::app::state::{App, Changed, Keeping};
 use crate::app::views::card::{remedy_parts, why_missed};
-use crate::app::views::point;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::replay::replay_card;
@@ -52,7 +51,9 @@ impl App {
         let mut order = learner.order(&open.shelf, day, learner.budget(day));
         let all = order.items.len();
         if self.pictures.are_unread() {
-            order.items.retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| can_be_told(card)));
+            order
+                .items
+                .retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| card.body.as_kind().can_be_told()));
         }
         let drawn_only = all - order.items.len();
         if let Some(cards) = cards {
@@ -157,10 +158,8 @@ impl App {
         self.with_sheet(|card, sheet| sheet.front_mut(card).1.set_notch(notch));
     }
 
-    pub(super) fn with_sheet<R>(
-        &mut self,
-        run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
-    ) -> Option<R> {
+    /// Runs something on the sheet in front with its card; none where there is none that may be changed now.
+    pub(super) fn with_sheet<R>(&mut self, run: impl FnOnce(&Card, &mut AnswerSheet) -> R) -> Option<R> {
         if self.is_keeping() || self.keeping_turn.is_some() {
             return None;
         }
@@ -316,14 +315,6 @@ impl App {
             }
             self.lay_next();
         }
-    }
-}
-
-/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
-fn can_be_told(card: &Card) -> bool {
-    match &card.body {
-        Body::Point(pointing) => !point::choice(pointing).is_empty(),
-        _ => true,
     }
 }
 

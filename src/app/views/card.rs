@@ -118,7 +118,7 @@ fn stage(
         (Body::Figure(figure), SheetStage::Asked) => Stage::FigureAsked { hint: hint(figure) },
         (Body::Why(why), SheetStage::Asked) => Stage::WhyAsked {
             links: sheet
-                .ashore
+                .shuffled
                 .iter()
                 .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
                 .collect(),
