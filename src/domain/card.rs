@@ -61,7 +61,7 @@ pub enum After {
 impl Card {
     /// The card's kind.
     pub fn kind(&self) -> Kind {
-        self.body.as_kind().facts().kind
+        self.body.kind()
     }
 
     /// Key points of which the answer consists; none where it is no list of things to say.
@@ -82,6 +82,11 @@ impl Card {
     /// The keys that its answers are filed under: its own, and that of questions about its runs.
     pub fn answer_keys(&self) -> impl Iterator<Item = CardKey> {
         [Some(self.key.clone()), self.key_about_runs()].into_iter().flatten()
+    }
+
+    /// How many parts its remedy has: those of its kind, the reason where there is one, the sources.
+    pub fn remedy_parts(&self) -> usize {
+        self.body.as_kind().remedy_parts() + usize::from(self.because.is_some()) + 1
     }
 
     /// This card with these points to say instead of what it asks.

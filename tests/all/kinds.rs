@@ -9,13 +9,13 @@ use std::path::{Path, PathBuf};
 /// - `app/demo.rs` 1, `app/handle/oral.rs` 1, `app/handle/sound.rs` 2, `app/sitting.rs` 5, `app/views/oral.rs` 3,
 ///   `app/views/debrief.rs` 5: what a sitting asks of a card's key points ([`Card::key_points`] says it), the words of
 ///   what was given;
-/// - `app/views/card.rs` 32, `app/views/library.rs` 7, `app/views/competence.rs` 1, `app/views/point.rs` 1,
+/// - `app/views/card.rs` 25, `app/views/library.rs` 7, `app/views/competence.rs` 1, `app/views/point.rs` 1,
 ///   `app/views/working.rs` 1: view data by kind;
 /// - `app/learner.rs` 1: the pace of a learner without cards is that of recall;
 /// - `ui/screens/parts.rs` 7, `ui/screens/watch_card.rs` 2: the kind's word with a capital, how wide its sheet is.
 ///
 /// [`Card::key_points`]: bedplate::domain::card::Card::key_points
-const BODIES: usize = 69;
+const BODIES: usize = 62;
 
 /// The same by a variant of the view's `Stage`, which has one for each kind and state:
 /// - `present/watch.rs` 21: the stages themselves, and which of them are asked;

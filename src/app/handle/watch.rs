@@ -6,7 +6,7 @@ use rand::seq::SliceRandom;
 
 use crate::app::sheet::{AnswerSheet, Session, Stage};
 use crate::app::state::{App, Changed, Keeping};
-use crate::app::views::card::{remedy_parts, why_missed};
+use crate::app::views::card::why_missed;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::Card;
@@ -302,7 +302,7 @@ impl App {
     /// On to the next part of a remedy, or out of it.
     pub(super) fn remedy_on(&mut self) {
         let through = self.with_sheet(|card, sheet| match &mut sheet.stage {
-            Stage::Remedy(shown) if *shown + 1 < remedy_parts(card) => {
+            Stage::Remedy(shown) if *shown + 1 < card.remedy_parts() => {
                 *shown += 1;
                 false
             }

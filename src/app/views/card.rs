@@ -314,26 +314,6 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, (shown, sheet): (usize, &
     }
 }
 
-/// How many parts a card's remedy has.
-pub fn remedy_parts(card: &Card) -> usize {
-    let body = match &card.body {
-        Body::Recall(recall) => recall.points.len(),
-        Body::Figure(_) => 1,
-        Body::Why(why) => why.links.len(),
-        Body::Sequence(procedure) => sequence::right_order(procedure).len(),
-        Body::Lineup(network) => counted(|part| lineup::remedy(network, part)),
-        Body::Working(working) => counted(|part| working::remedy(card, working, None, part)),
-        Body::Point(pointing) => counted(|part| point::remedy(pointing, part)),
-    };
-    body + usize::from(card.because.is_some()) + 1
-}
-
-fn counted(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> usize {
-    let mut count = 0;
-    lay(&mut |_, _, _| count += 1);
-    count
-}
-
 fn result(
     learner: &Learner,
     card: &Card,

@@ -17,10 +17,10 @@ pub(crate) use common::{Draft, Placed, read};
 pub(crate) use kind::DeckKind;
 
 /// Every kind of card.
-pub(crate) const KINDS: [&DeckKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
+pub(crate) const KINDS: &[&DeckKind] =
+    &[&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static DeckKind> {
-    KINDS.into_iter().find(|kind| kind.word == word)
+    KINDS.iter().copied().find(|kind| kind.word == word)
 }

@@ -7,30 +7,9 @@ use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 
-/// The kinds of card that this version can ask.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Kind {
-    /// Say it: key points.
-    Recall,
-    /// Know the number.
-    Figure,
-    /// Give the causes in order.
-    Why,
-    /// Put the steps in an order that works.
-    Sequence,
-    /// Set the valves.
-    Lineup,
-    /// Work it out.
-    Working,
-    /// Find the part on the drawing.
-    Point,
-}
-
 /// What holds for every card of a kind.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Facts {
-    /// The kind.
-    pub kind: Kind,
     /// Its word in markings, and for people.
     pub word: &'static str,
     /// The forms of an answer that it takes, as a message names them.
@@ -131,6 +110,11 @@ pub trait CardKind {
     /// The whole answer in words, where two cards with the same one would be twins; empty where they would not.
     fn answer_in_words(&self) -> String {
         String::new()
+    }
+
+    /// Into how many parts the answer is cut, to be gone through one by one by a learner who missed it again and again.
+    fn remedy_parts(&self) -> usize {
+        self.expected().len()
     }
 
     /// How many things are shuffled when the card is laid out.

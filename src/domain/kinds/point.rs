@@ -1,20 +1,15 @@
 //! Point: a part to find on a drawing. The foremost part under the point counts; a piece of the part that was asked for
 //! is right, and a larger part that holds it is not.
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::drawing::{Drawing, Pointing};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 
-pub(super) const FACTS: Facts = Facts {
-    kind: Kind::Point,
-    word: "point",
-    answered_with: "`at` or `part`",
-    first_seconds: 15.0,
-    oral_seconds: 40.0,
-};
+pub(super) const FACTS: Facts =
+    Facts { word: "point", answered_with: "`at` or `part`", first_seconds: 15.0, oral_seconds: 40.0 };
 
 impl CardKind for Pointing {
     fn facts(&self) -> &'static Facts {
@@ -39,6 +34,13 @@ impl CardKind for Pointing {
     fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
         let Detail::Point { hit, .. } = detail else { return Vec::new() };
         vec![Weighed::there(right_part(self), *hit, false)]
+    }
+
+    /// The part's name, how it looks, what it is a piece of.
+    fn remedy_parts(&self) -> usize {
+        let Some(target) = self.target().map(|target| &self.drawing.parts[target]) else { return 0 };
+        let whole = target.within.and_then(|whole| self.drawing.parts.get(whole));
+        1 + usize::from(target.look.is_some()) + usize::from(whole.is_some())
     }
 
     fn texts(&self) -> Vec<&str> {

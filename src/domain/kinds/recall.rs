@@ -1,6 +1,6 @@
 //! Recall: key points to say, ticked as said or found in a typed answer.
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::Given;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::common::{check_positions, counted, in_words, sentence};
@@ -8,13 +8,8 @@ use crate::domain::marking::text::{self, Verdict};
 use crate::domain::marking::{AnswerError, Detail, PointMark};
 use crate::domain::outcome::Outcome;
 
-pub(super) const FACTS: Facts = Facts {
-    kind: Kind::Recall,
-    word: "recall",
-    answered_with: "`text` or `said`",
-    first_seconds: 45.0,
-    oral_seconds: 120.0,
-};
+pub(super) const FACTS: Facts =
+    Facts { word: "recall", answered_with: "`text` or `said`", first_seconds: 45.0, oral_seconds: 120.0 };
 
 /// A recall card's key points, one to nine.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,6 +1,6 @@
 //! Why: causes to put in their order, and such as belong nowhere to refuse.
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::Given;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::common::{check_positions, counted, in_words, sentence};
@@ -8,7 +8,7 @@ use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 
 pub(super) const FACTS: Facts =
-    Facts { kind: Kind::Why, word: "why", answered_with: "`links`", first_seconds: 50.0, oral_seconds: 120.0 };
+    Facts { word: "why", answered_with: "`links`", first_seconds: 50.0, oral_seconds: 120.0 };
 
 /// Causes to put in order.
 #[derive(Debug, Clone, PartialEq)]

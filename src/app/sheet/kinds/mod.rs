@@ -16,13 +16,13 @@ use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::marking::AnswerError;
 
-/// What a card's kind does on the sheet.
+/// What a card's kind does on the sheet; most are answered once, and that is all.
 fn on_sheet(body: &Body) -> &dyn OnSheet {
     match body {
         Body::Sequence(procedure) => procedure,
         Body::Lineup(network) => network,
         Body::Working(working) => working,
-        Body::Recall(_) | Body::Figure(_) | Body::Why(_) | Body::Point(_) => &Plain,
+        _ => &Plain,
     }
 }
 

@@ -13,6 +13,6 @@ pub(super) fn proof(body: &Body) -> Option<&dyn Proof> {
     match body {
         Body::Sequence(procedure) => Some(procedure),
         Body::Lineup(network) => Some(network),
-        Body::Recall(_) | Body::Figure(_) | Body::Why(_) | Body::Working(_) | Body::Point(_) => None,
+        _ => None,
     }
 }

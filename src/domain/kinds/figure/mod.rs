@@ -6,14 +6,14 @@ mod judge;
 pub use content::Figure;
 pub(super) use judge::{Standing, Verdict, judge};
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::Given;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 
 pub(super) const FACTS: Facts =
-    Facts { kind: Kind::Figure, word: "figure", answered_with: "`text`", first_seconds: 15.0, oral_seconds: 40.0 };
+    Facts { word: "figure", answered_with: "`text`", first_seconds: 15.0, oral_seconds: 40.0 };
 
 impl CardKind for Figure {
     fn facts(&self) -> &'static Facts {

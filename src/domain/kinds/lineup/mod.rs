@@ -3,21 +3,16 @@
 mod mark;
 mod what_if;
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed, WhatIf};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed, WhatIf};
 use crate::domain::answer::Given;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::common::{at_least, least_for_prompted};
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
-use crate::domain::piping::{Demand, Network, Want};
+use crate::domain::piping::{Demand, Network, Want, prove};
 
-pub(super) const FACTS: Facts = Facts {
-    kind: Kind::Lineup,
-    word: "line-up",
-    answered_with: "`open` and `ways`",
-    first_seconds: 90.0,
-    oral_seconds: 240.0,
-};
+pub(super) const FACTS: Facts =
+    Facts { word: "line-up", answered_with: "`open` and `ways`", first_seconds: 90.0, oral_seconds: 240.0 };
 
 impl CardKind for Network {
     fn facts(&self) -> &'static Facts {
@@ -53,6 +48,14 @@ impl CardKind for Network {
 
     fn what_ifs_about(&self, missed: &str) -> Vec<WhatIf> {
         what_if::about(self, missed)
+    }
+
+    /// The demands, the valves always open, those always shut, a setting that works.
+    fn remedy_parts(&self) -> usize {
+        let proof = prove(self).ok();
+        let said = proof
+            .map(|proof| [!proof.needed_open.is_empty(), !proof.needed_shut.is_empty(), proof.least_open.is_some()]);
+        self.demands.len() + said.unwrap_or_default().into_iter().filter(|said| *said).count()
     }
 
     fn texts(&self) -> Vec<&str> {

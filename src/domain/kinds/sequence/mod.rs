@@ -4,20 +4,15 @@ mod mark;
 mod weigh;
 mod what_if;
 
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed, WhatIf};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed, WhatIf};
 use crate::domain::answer::Given;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 use crate::domain::plant::{Procedure, prove};
 
-pub(super) const FACTS: Facts = Facts {
-    kind: Kind::Sequence,
-    word: "sequence",
-    answered_with: "`steps`",
-    first_seconds: 120.0,
-    oral_seconds: 300.0,
-};
+pub(super) const FACTS: Facts =
+    Facts { word: "sequence", answered_with: "`steps`", first_seconds: 120.0, oral_seconds: 300.0 };
 
 impl CardKind for Procedure {
     fn facts(&self) -> &'static Facts {
@@ -54,6 +49,10 @@ impl CardKind for Procedure {
 
     fn what_ifs_about(&self, missed: &str) -> Vec<WhatIf> {
         what_if::about(self, missed)
+    }
+
+    fn remedy_parts(&self) -> usize {
+        prove(self).ok().and_then(|proof| proof.one).map_or(0, |order| order.len())
     }
 
     fn texts(&self) -> Vec<&str> {

@@ -13,7 +13,7 @@ mod figures;
 mod guess;
 
 use super::figure::{Standing, Verdict};
-use super::kind::{CardKind, Facts, Handed, Kind, Marked, Weighed};
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::{Given, Worked};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Detail, LineValue, Slip, SlipKind};
@@ -22,7 +22,6 @@ use crate::domain::working::{Working, answer_text, line_text};
 use case::Case;
 
 pub(super) const FACTS: Facts = Facts {
-    kind: Kind::Working,
     word: "working",
     answered_with: "`text` with `givens` or `seed`",
     first_seconds: 240.0,
@@ -56,6 +55,11 @@ impl CardKind for Working {
     fn weigh(&self, detail: &Detail, outcome: Outcome) -> Vec<Weighed> {
         let Detail::Working { expected, .. } = detail else { return Vec::new() };
         vec![Weighed::by_outcome(expected, outcome)]
+    }
+
+    /// The figures, every line of the method, the answer.
+    fn remedy_parts(&self) -> usize {
+        self.lines.len() + 2
     }
 
     fn texts(&self) -> Vec<&str> {
