@@ -9,25 +9,28 @@ use super::forms::read_answer;
 use super::{cannot, out};
 use crate::deck::{Reading, Severity, read_deck};
 use crate::domain::card::Card;
-use crate::domain::marking::{Marking, mark};
+use crate::domain::marking::mark;
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object.
 pub fn run(deck: &Path, card: &str, answer: &str) -> ExitCode {
-    match try_card(deck, card, answer) {
-        Ok(marking) => match serde_json::to_string_pretty(&marking) {
-            Ok(text) => out::ended(out::line(format_args!("{text}")), ExitCode::SUCCESS),
-            Err(error) => cannot(format!("the marking cannot be written as JSON: {error}")),
-        },
+    // What is wrong with the answer is told before a deck is read.
+    match read_answer(answer).and_then(|_| printed(&read_deck(deck), card, answer)) {
+        Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
         Err(message) => cannot(message),
     }
 }
 
-fn try_card(deck: &Path, card: &str, answer: &str) -> Result<Marking, String> {
+/// The marking of `answer` (JSON) to a card of a deck that was read, as it is printed.
+///
+/// # Errors
+/// With a message, where the answer cannot be read or there is no such card, or the two do not go together.
+pub fn printed(reading: &Reading, card: &str, answer: &str) -> Result<String, String> {
     let answer = read_answer(answer)?;
-    let reading = read_deck(deck);
-    let card = find_card(&reading, card)?;
-    mark(card, &answer).map_err(|error| error.message)
+    let card = find_card(reading, card)?;
+    let marking = mark(card, &answer).map_err(|error| error.message)?;
+    let text = serde_json::to_string_pretty(&marking);
+    text.map(|text| text + "\n").map_err(|error| format!("the marking cannot be written as JSON: {error}"))
 }
 
 /// The card of this id, or of this key (`deck-id/card-id`).

@@ -47,6 +47,11 @@ pub fn made() -> &'static Path {
     home.path()
 }
 
+/// The program on a copy of it, at the end of its sixty days.
+pub fn copied_now() -> (tempfile::TempDir, App) {
+    copied(NOW)
+}
+
 /// The program on a copy of it.
 fn copied(now: Instant) -> (tempfile::TempDir, App) {
     let from = made().join("profiles/demo-r-halloran");

@@ -9,28 +9,33 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::{cannot, out, try_card};
-use crate::deck::read_deck;
+use crate::deck::{Reading, read_deck};
 use crate::domain::card::Card;
 use kinds::Proved;
 
 /// Proves the card `card` of the deck in the folder `deck` and prints what is known, as text or as JSON.
 pub fn run(deck: &Path, card: &str, json: bool) -> ExitCode {
-    let reading = read_deck(deck);
+    match printed(&read_deck(deck), card, json) {
+        Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
+        Err(message) => cannot(message),
+    }
+}
+
+/// What is known of a card of a deck that was read, as it is printed.
+///
+/// # Errors
+/// With a message, where there is no such card or it cannot be proved.
+pub fn printed(reading: &Reading, card: &str, json: bool) -> Result<String, String> {
     let unsound = reading.unsound.iter().find(|c| c.key.card == card || c.key.to_string() == card);
-    let found = match (try_card::find_card(&reading, card), unsound) {
+    let found = match (try_card::find_card(reading, card), unsound) {
         (Ok(card), _) | (Err(_), Some(card)) => card,
-        (Err(message), None) => return cannot(message),
+        (Err(message), None) => return Err(message),
     };
-    let Proved { json: as_json, text } = match proved(found) {
-        Ok(proved) => proved,
-        Err(message) => return cannot(message),
-    };
-    let text = match (json, as_json) {
-        (false, _) => text,
-        (true, Ok(text)) => text + "\n",
-        (true, Err(error)) => return cannot(format!("the proof cannot be written as JSON: {error}")),
-    };
-    out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
+    let known = proved(found)?;
+    if !json {
+        return Ok(known.text);
+    }
+    known.json.map(|text| text + "\n").map_err(|error| format!("the proof cannot be written as JSON: {error}"))
 }
 
 /// Proves a card.
