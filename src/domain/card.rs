@@ -43,7 +43,7 @@ pub struct Probe {
     pub after: After,
     /// The question.
     pub ask: String,
-    /// Its key points, as a recall's.
+    /// The key points of its answer, as a recall's.
     pub points: Vec<KeyPoint>,
 }
 

@@ -42,7 +42,7 @@ impl App {
         self.begin(order);
     }
 
-    /// The same with at most so many cards: for the terminal.
+    /// Begins today's watch with at most so many cards, leaving out what cannot be told: for the terminal.
     pub fn stand_watch_of(&mut self, cards: Option<usize>) {
         let now = self.now();
         let Some(open) = self.open() else { return };

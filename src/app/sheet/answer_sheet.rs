@@ -101,7 +101,7 @@ impl AnswerSheet {
         }
     }
 
-    /// The same, to be changed.
+    /// What stands in front, to be changed.
     pub fn front_mut<'a>(&'a mut self, card: &'a Card) -> (&'a Card, &'a mut AnswerSheet) {
         match self.explaining {
             Some(ref mut about) => (&about.card, &mut about.sheet),

@@ -19,7 +19,7 @@ pub struct Desk {
     pub seed: u64,
     /// The figures, in the deck's order.
     pub givens: Vec<(String, Quantity)>,
-    /// The same as they are written down, in the same order.
+    /// The figures as they are written down, in the same order.
     written: Vec<String>,
     /// The unit that the answer is asked in.
     pub unit: String,
@@ -51,7 +51,7 @@ pub struct AtWork {
 /// Practice: it counts for nothing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Practice {
-    /// Its worksheet.
+    /// The worksheet with the fresh figures.
     pub desk: Desk,
     /// What was handed in, and its marking.
     pub marked: Option<(Worked, Marking)>,

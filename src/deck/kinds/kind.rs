@@ -5,7 +5,7 @@ use crate::domain::kinds::Body;
 
 /// How cards of a kind are written.
 pub(crate) struct DeckKind {
-    /// Its word in deck files: `[[word]]`.
+    /// The kind's word in deck files: `[[word]]`.
     pub(crate) word: &'static str,
     /// One card of it in words, such as `a recall card`.
     pub(crate) one: &'static str,

@@ -39,7 +39,7 @@ impl Sort {
     pub const ALL: [Sort; 6] =
         [Sort::Twins, Sort::GivenAway, Sort::NoPhrase, Sort::NoReason, Sort::Weights, Sort::Coverage];
 
-    /// Its word.
+    /// The sort's word in the table.
     pub fn word(self) -> &'static str {
         match self {
             Sort::Twins => "twins",

@@ -10,7 +10,7 @@ use crate::domain::outcome::Outcome;
 /// What holds for every card of a kind.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Facts {
-    /// Its word in markings, and for people.
+    /// The kind's word in markings, and for people.
     pub word: &'static str,
     /// The forms of an answer that it takes, as a message names them.
     pub answered_with: &'static str,
@@ -27,7 +27,7 @@ pub struct Handed<'a> {
     pub given: &'a Given,
     /// The card's question, whose words an answer need not repeat.
     pub ask: &'a str,
-    /// It was given within the card's seconds.
+    /// Whether it was given within the card's seconds.
     pub in_time: bool,
 }
 

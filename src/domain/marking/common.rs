@@ -25,7 +25,7 @@ pub(in crate::domain) fn in_words(number: usize) -> String {
     WORDS.get(number).map_or_else(|| number.to_string(), |w| (*w).to_owned())
 }
 
-/// The same with its first letter large.
+/// A text with its first letter large.
 pub(in crate::domain) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())

@@ -93,7 +93,7 @@ pub enum Detail {
     },
     /// A part pointed at.
     Point {
-        /// It is the part that was asked for.
+        /// Whether it is the part that was asked for.
         hit: bool,
         /// The part that was pointed at, by id; none where there is none.
         part: Option<String>,
@@ -105,7 +105,7 @@ pub enum Detail {
 pub struct DemandMark {
     /// The demand's name.
     pub name: String,
-    /// It is met.
+    /// Whether it is met.
     pub met: bool,
     /// The path of the flow, where a `flow` is met.
     pub path: Option<Vec<String>>,
@@ -127,7 +127,7 @@ pub struct Leak {
 pub struct LineValue {
     /// The line's name.
     pub name: String,
-    /// Its value, readable, with its unit.
+    /// The line's value, readable, with its unit.
     pub value: String,
 }
 
@@ -136,7 +136,7 @@ pub struct LineValue {
 pub struct WorkMark {
     /// As typed.
     pub text: String,
-    /// Its value, readable; none where it has none.
+    /// The line's value, readable; none where it has none.
     pub value: Option<String>,
     /// The line of the method that it agrees with, by name; `answer` for the answer itself.
     pub agrees: Option<String>,
@@ -147,7 +147,7 @@ pub struct WorkMark {
 /// One key point's mark.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct PointMark {
-    /// It counts as said.
+    /// Whether it counts as said.
     pub said: bool,
     /// The words of the answer that matched.
     pub evidence: Option<String>,
@@ -160,7 +160,7 @@ pub struct PointMark {
 pub struct BreakMark {
     /// The step's key.
     pub step: String,
-    /// Its unmet needs as the deck writes them, with `!`.
+    /// The unmet needs as the deck writes them, with `!`.
     pub without: Vec<String>,
     /// Of the first fault that fits.
     pub severity: Severity,

@@ -55,7 +55,7 @@ impl App {
         }
     }
 
-    /// The same once nothing has been written for a while; says when that will be.
+    /// Keeps the standing worksheet once nothing has been written for a while; says when that will be.
     pub(crate) fn save_in_time(&mut self, now: Instant) -> Option<Duration> {
         let left = self.unsaved?.0 + REST_MS - now.0;
         if left <= 0 {

@@ -59,7 +59,7 @@ pub(in crate::domain::kinds) struct Verdict {
     pub(in crate::domain::kinds) reason: String,
     /// The first number given, in the card's unit; none where there is none of the right dimension.
     pub(in crate::domain::kinds) given: Option<f64>,
-    /// It was given with a unit.
+    /// Whether it was given with a unit.
     pub(in crate::domain::kinds) has_unit: bool,
 }
 

@@ -114,7 +114,7 @@ impl Telling<'_> {
         format!("“{}”", self.procedure.steps[step].say.trim().trim_end_matches('.'))
     }
 
-    /// Its number in the learner's list.
+    /// A step's number in the learner's list.
     fn place(&self, step: usize) -> Option<usize> {
         self.list.iter().position(|other| *other == step).map(|at| at + 1)
     }

@@ -15,7 +15,7 @@ pub(super) struct Case<'a> {
     pub(super) method: Method,
     /// In the order of the givens.
     pub(super) figures: Vec<Quantity>,
-    /// The same in base units.
+    /// Those figures in base units.
     pub(super) numbers: Vec<f64>,
     pub(super) right: Worked,
     /// The answer as typed.
