@@ -79,7 +79,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
     let weight = weight(context, table);
     let body = (kind.read)(context, table);
     let points = body.as_ref().and_then(|body| body.as_kind().key_points()).map(<[_]>::len);
-    let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
+    let probes = probes(context, table, points, kind.has("points") && points.is_none());
     hints(context, table, ask);
     let is_sound = context.problems.errors() == errors_before;
     let read = match (id, topic, ask, body) {
@@ -102,7 +102,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
     };
     // Read already, with all that is wrong with them.
     let of_point = |key| {
-        let value = table.get(key).filter(|_| kind.word == "point")?;
+        let value = table.get(key).filter(|_| kind.has(key))?;
         let text = value.get_ref().as_str().filter(|text| !text.trim().is_empty())?;
         Some(Placed { text: text.to_owned(), site: context.site(value.span()) })
     };

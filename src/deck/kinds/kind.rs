@@ -14,3 +14,10 @@ pub(crate) struct DeckKind {
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }
+
+impl DeckKind {
+    /// Whether a key is one that only this kind has.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.keys.contains(&key)
+    }
+}
