@@ -97,7 +97,7 @@ pub fn pool(blueprint: &Blueprint, shelf: &Shelf, day: StudyDay, recall: impl Fn
                     let recall = recall(card);
                     Item {
                         recall: recall.unwrap_or(0.0),
-                        critical: rules.critical_fails && card.has_critical(),
+                        critical: rules.critical_fails && card.is_critical(),
                         unseen: recall.is_none(),
                         area: areas.iter().position(|area| *area == card.topic).unwrap_or(0),
                     }

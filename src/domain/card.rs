@@ -70,8 +70,8 @@ impl Card {
     }
 
     /// Whether a full answer has something in it that is unsafe to miss.
-    pub fn has_critical(&self) -> bool {
-        self.body.as_kind().has_critical()
+    pub fn is_critical(&self) -> bool {
+        self.body.as_kind().is_critical()
     }
 
     /// The key that answers about its runs are filed under, where an answer is run.

@@ -97,7 +97,7 @@ pub trait CardKind {
     }
 
     /// Whether a full answer has something in it that is unsafe to miss.
-    fn has_critical(&self) -> bool {
+    fn is_critical(&self) -> bool {
         self.key_points().is_some_and(|points| points.iter().any(|point| point.critical))
     }
 

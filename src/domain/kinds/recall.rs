@@ -32,7 +32,7 @@ impl CardKind for Recall {
     }
 
     fn rule(&self, fluent: &str) -> String {
-        let or = self.has_critical().then_some("a safety-critical one not said");
+        let or = self.is_critical().then_some("a safety-critical one not said");
         counted(self.points.len(), "said", "", fluent, or)
     }
 

@@ -63,7 +63,7 @@ impl CardKind for Network {
         nodes.chain(self.demands.iter().map(|demand| demand.name.as_str())).collect()
     }
 
-    fn has_critical(&self) -> bool {
+    fn is_critical(&self) -> bool {
         self.demands.iter().any(|demand| !is_flow(demand))
     }
 }
