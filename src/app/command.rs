@@ -1,6 +1,7 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
 use crate::app::route::Route;
+pub use crate::app::sheet::EditWorksheet as Work;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
@@ -193,15 +194,4 @@ pub enum ReportAs {
     Markdown,
     /// As CSV.
     Csv,
-}
-
-/// What stands on a worksheet.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Work {
-    /// All its lines, as typed.
-    pub lines: Vec<String>,
-    /// The answer as typed so far, on a card.
-    pub answer: String,
-    /// A line that was just finished, to be recalled later.
-    pub entered: Option<String>,
 }

@@ -3,7 +3,6 @@
 
 use std::collections::HashMap;
 
-use crate::app::session::about_a_run;
 use crate::app::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::card::{Card, Kind};
@@ -181,9 +180,8 @@ impl Learner {
         let mut states = Vec::new();
         for (_, card) in shelf.cards() {
             states.push(state(card, &card.key, true));
-            // Answers about a sequence's runs count for its topic, too.
-            let about = (card.kind() == Kind::Sequence).then(|| about_a_run(&card.key));
-            if let Some(about) = about.filter(|about| self.memory.contains_key(about)) {
+            // Answers about its runs count for its topic, too.
+            if let Some(about) = card.key_about_runs().filter(|about| self.memory.contains_key(about)) {
                 states.push(state(card, &about, false));
             }
         }

@@ -16,7 +16,7 @@ mod remaining;
 pub mod route;
 mod running;
 pub mod search;
-pub mod session;
+pub mod sheet;
 pub mod shelf;
 pub mod sitting;
 pub mod state;
@@ -24,4 +24,7 @@ mod timekeeper;
 pub mod trainer;
 pub mod trouble;
 pub mod views;
-pub mod working;
+
+// Paths of before, for views and for the sitting.
+pub use sheet as session;
+pub use sheet as working;

@@ -6,15 +6,13 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
 use crate::app::learner::Learner;
-use crate::app::session::about_a_run;
 use crate::app::shelf::Shelf;
 use crate::domain::attempt::Attempt;
-use crate::domain::card::{Body, Card, Kind};
+use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::model::Model;
 use crate::domain::oral::{Blueprint, allot, function_of, lead_results};
-use crate::domain::piping::Want;
 use crate::domain::readiness::{
     self, AreaCost, Belief, Calibration, Chance, Coverage, Exam, Item, LeadMark, Part, Sitting, area_costs,
     chance_range,
@@ -99,7 +97,7 @@ pub fn pool(blueprint: &Blueprint, shelf: &Shelf, day: StudyDay, recall: impl Fn
                     let recall = recall(card);
                     Item {
                         recall: recall.unwrap_or(0.0),
-                        critical: rules.critical_fails && has_critical(card),
+                        critical: rules.critical_fails && card.is_critical(),
                         unseen: recall.is_none(),
                         area: areas.iter().position(|area| *area == card.topic).unwrap_or(0),
                     }
@@ -111,15 +109,6 @@ pub fn pool(blueprint: &Blueprint, shelf: &Shelf, day: StudyDay, recall: impl Fn
         .collect();
     let asked: usize = parts.iter().map(Part::asked).sum();
     Pool { day, exam: Exam { needed: at_least(rules.overall, asked), parts }, areas }
-}
-
-/// A full answer has safety-critical points.
-fn has_critical(card: &Card) -> bool {
-    match &card.body {
-        Body::Recall(recall) => recall.points.iter().any(|point| point.critical),
-        Body::Lineup(network) => network.demands.iter().any(|demand| matches!(demand.want, Want::Never(_))),
-        _ => false,
-    }
 }
 
 /// A kept sitting, as evidence is read from it.
@@ -157,13 +146,9 @@ impl History {
     /// The same, with the trend of each competence over the eight weeks up to `today`.
     pub fn with_trends(mut self, shelf: &Shelf, today: StudyDay) -> Self {
         // Answers about a sequence's runs count for its topic, as in the table.
-        let keys = shelf.cards().flat_map(|(_, card)| {
-            let about = (card.kind() == Kind::Sequence).then(|| about_a_run(&card.key));
-            [Some(card.key.clone()), about]
-                .into_iter()
-                .flatten()
-                .map(move |key| (key, (card.topic.clone(), card.weight)))
-        });
+        let keys = shelf
+            .cards()
+            .flat_map(|(_, card)| card.answer_keys().map(move |key| (key, (card.topic.clone(), card.weight))));
         self.topics = keys.collect();
         self.weeks = (0..WEEKS as i32).map(|week| StudyDay(today.0 - 7 * week)).collect();
         self.by_week = vec![(0, 0.0); WEEKS];

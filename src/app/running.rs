@@ -10,7 +10,7 @@ use crate::app::state::{App, Open, Stage};
 use crate::app::views::card::CardContext;
 use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::oral::{Place, Way};
 use crate::domain::settings::ThemeChoice;
@@ -240,10 +240,7 @@ impl App {
     fn pictured(&self, card: &Card) -> Pictured {
         Pictured {
             picture: card.picture.as_ref().map(|name| self.pictures.view(name)),
-            drawing: match &card.body {
-                Body::Point(pointing) => Some(self.pictures.drawing_view(pointing)),
-                _ => None,
-            },
+            drawing: card.body.as_kind().pointing().map(|pointing| self.pictures.drawing_view(pointing)),
         }
     }
 

@@ -17,7 +17,6 @@ use super::kinds::Placed;
 use super::pictures::{self, PictureTrouble, Presence};
 use super::problem::Collector;
 use super::signs::bad_sign;
-use crate::domain::card::Body;
 use crate::domain::drawing::{Drawing, Pointing};
 use crate::svg::{self, Fault, Outlined, Stop};
 
@@ -57,7 +56,7 @@ pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
             continue;
         }
         match (pointing, draft.card.as_mut().map(|card| &mut card.body)) {
-            (Some(pointing), Some(Body::Point(body))) if deck.problems.errors() == errors_before => *body = pointing,
+            (Some(pointing), Some(body)) if deck.problems.errors() == errors_before => *body = pointing.into(),
             _ => draft.card = None,
         }
     }

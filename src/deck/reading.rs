@@ -14,7 +14,7 @@ use super::draft::DeckDraft;
 use super::fields::{Context, Table, tables_of};
 use super::files::{self, Bytes, Entry, MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
 use super::head;
-use super::kinds::{self, CardKind, Draft};
+use super::kinds::{self, DeckKind, Draft};
 use super::problem::{Collector, Problem};
 use super::signs::{self, BadSign};
 use super::source_text::SourceText;
@@ -203,7 +203,7 @@ impl DeckDraft {
         }
     }
 
-    fn read_cards(&mut self, file: usize, piece: &Piece<'_>, kind: &'static CardKind, value: &Spanned<DeValue<'_>>) {
+    fn read_cards(&mut self, file: usize, piece: &Piece<'_>, kind: &'static DeckKind, value: &Spanned<DeValue<'_>>) {
         let mut context = Context { file, base: piece.base, text: piece.text, problems: &mut self.problems };
         let sample = format!("[[{}]] with two brackets above each card", kind.word);
         let Some(tables) = tables_of(&mut context, value, kind.word, kind.one, &sample) else {
@@ -226,7 +226,7 @@ impl DeckDraft {
         }
     }
 
-    fn count(&mut self, kind: &CardKind) {
+    fn count(&mut self, kind: &DeckKind) {
         match self.counts.get_mut(kind.word) {
             Some(count) => *count += 1,
             None => {
@@ -276,7 +276,7 @@ fn stranger(
 }
 
 /// The kind that a piece which is not TOML was meant to be.
-fn kind_of_header(text: &str) -> Option<&'static CardKind> {
+fn kind_of_header(text: &str) -> Option<&'static DeckKind> {
     let inner = text.trim_start().strip_prefix("[[")?;
     let word = inner.split(|c: char| !(c.is_ascii_alphanumeric() || c == '-' || c == '_' || c == ' ')).next()?;
     kinds::of_word(word.trim())

@@ -27,6 +27,7 @@ mod honest_learner;
 mod honesty;
 mod house;
 mod killing;
+mod kinds;
 mod laid_out;
 mod lineup_decks;
 mod lineup_watch;

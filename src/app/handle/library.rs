@@ -1,10 +1,10 @@
 //! Cards outside the watch: set aside, brought back, reported, searched for; decks read again.
 
-use crate::app::session::card_of;
 use crate::app::shelf::Shelf;
 use crate::app::state::App;
 use crate::domain::answer::cut_text;
 use crate::domain::attempt::{SetAside, Until};
+use crate::domain::card::card_of;
 use crate::domain::ids::CardKey;
 use crate::present::{Notice, Tone, words};
 use crate::store::FaultReport;

@@ -1,18 +1,16 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
+mod kinds;
 mod knowing;
 mod library;
-mod lineup;
-mod oral;
+pub(super) mod oral;
 mod places;
 mod plan;
 pub(crate) mod report;
-mod sequence;
 mod settings;
 mod sheet;
 mod sound;
 mod watch;
-mod working;
 
 use crate::app::command::Command;
 use crate::app::state::App;

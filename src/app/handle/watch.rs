@@ -4,13 +4,11 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
-use crate::app::session::{Session, Stage};
+use crate::app::sheet::{Session, Stage};
 use crate::app::state::{App, Changed, Keeping};
-use crate::app::views::card::{remedy_parts, why_missed};
-use crate::app::views::point;
+use crate::app::views::card::why_missed;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card};
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::replay::replay_card;
@@ -43,7 +41,7 @@ impl App {
         self.begin(order);
     }
 
-    /// The same with at most so many cards: for the terminal.
+    /// Begins today's watch with at most so many cards, leaving out what cannot be told: for the terminal.
     pub fn stand_watch_of(&mut self, cards: Option<usize>) {
         let now = self.now();
         let Some(open) = self.open() else { return };
@@ -52,7 +50,9 @@ impl App {
         let mut order = learner.order(&open.shelf, day, learner.budget(day));
         let all = order.items.len();
         if self.pictures.are_unread() {
-            order.items.retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| can_be_told(card)));
+            order
+                .items
+                .retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| card.body.as_kind().can_be_told()));
         }
         let drawn_only = all - order.items.len();
         if let Some(cards) = cards {
@@ -273,7 +273,7 @@ impl App {
     /// On to the next part of a remedy, or out of it.
     pub(super) fn remedy_on(&mut self) {
         let through = self.with_sheet(|card, sheet| match &mut sheet.stage {
-            Stage::Remedy(shown) if *shown + 1 < remedy_parts(card) => {
+            Stage::Remedy(shown) if *shown + 1 < card.remedy_parts() => {
                 *shown += 1;
                 false
             }
@@ -286,14 +286,6 @@ impl App {
             }
             self.lay_next();
         }
-    }
-}
-
-/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
-fn can_be_told(card: &Card) -> bool {
-    match &card.body {
-        Body::Point(pointing) => !point::choice(pointing).is_empty(),
-        _ => true,
     }
 }
 

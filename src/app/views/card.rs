@@ -6,7 +6,7 @@ use crate::app::shelf::Shelf;
 use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
+use crate::domain::card::{Body, Card, Figure, Recall, Why};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
@@ -14,6 +14,7 @@ use crate::domain::ids::{AttemptId, CardKey};
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising, rule};
 use crate::domain::oral::{Disclosure, Place, disclosure};
 use crate::domain::outcome::Outcome;
+use crate::domain::quantity::Within;
 use crate::present::drawing::DrawingView;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
@@ -132,7 +133,7 @@ fn stage(
         (Body::Figure(figure), SheetStage::Asked) => Stage::FigureAsked { hint: hint(figure) },
         (Body::Why(why), SheetStage::Asked) => Stage::WhyAsked {
             links: sheet
-                .ashore
+                .shuffled
                 .iter()
                 .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
                 .collect(),
@@ -337,26 +338,6 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, (shown, sheet): (usize, &
         shown: (shown + 1).min(parts.len()),
         parts,
     }
-}
-
-/// How many parts a card's remedy has.
-pub fn remedy_parts(card: &Card) -> usize {
-    let body = match &card.body {
-        Body::Recall(recall) => recall.points.len(),
-        Body::Figure(_) => 1,
-        Body::Why(why) => why.links.len(),
-        Body::Sequence(procedure) => sequence::right_order(procedure).len(),
-        Body::Lineup(network) => counted(|part| lineup::remedy(network, part)),
-        Body::Working(working) => counted(|part| working::remedy(card, working, None, part)),
-        Body::Point(pointing) => counted(|part| point::remedy(pointing, part)),
-    };
-    body + usize::from(card.because.is_some()) + 1
-}
-
-fn counted(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> usize {
-    let mut count = 0;
-    lay(&mut |_, _, _| count += 1);
-    count
 }
 
 fn result(

@@ -1,11 +1,12 @@
 //! What every card has, whatever its kind.
 
-use super::{CardKind, points};
+use super::kind::DeckKind;
+use super::points;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
-use crate::domain::card::{After, Body, Card, Probe};
+use crate::domain::card::{After, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 
 const KEYS: &[&str] = &[
@@ -53,7 +54,7 @@ pub(crate) struct Draft {
 }
 
 /// Reads one card, reporting all that is wrong with it.
-pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardKind) -> Draft {
+pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckKind) -> Draft {
     let errors_before = context.problems.errors();
     table.check_keys(context, &[KEYS, kind.keys]);
     let id = table.required_text(context, "id", "id = \"a-short-name\"");
@@ -74,11 +75,8 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let seconds = seconds(context, table);
     let weight = weight(context, table);
     let body = (kind.read)(context, table);
-    let points = match &body {
-        Some(Body::Recall(recall)) => Some(recall.points.len()),
-        _ => None,
-    };
-    let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
+    let points = body.as_ref().and_then(|body| body.as_kind().key_points()).map(<[_]>::len);
+    let probes = probes(context, table, points, kind.has("points") && points.is_none());
     hints(context, table, ask);
     let is_sound = context.problems.errors() == errors_before;
     let read = match (id, topic, ask, body) {
@@ -101,7 +99,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     };
     // Read already, with all that is wrong with them.
     let of_point = |key| {
-        let value = table.get(key).filter(|_| kind.word == "point")?;
+        let value = table.get(key).filter(|_| kind.has(key))?;
         let text = value.get_ref().as_str().filter(|text| !text.trim().is_empty())?;
         Some(Placed { text: text.to_owned(), site: context.site(value.span()) })
     };

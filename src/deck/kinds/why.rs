@@ -2,13 +2,13 @@
 
 use std::collections::HashSet;
 
-use super::CardKind;
+use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
 use crate::domain::card::{Body, Why};
 
-pub(crate) const KIND: CardKind = CardKind { word: "why", one: "a why card", keys: &["links", "false_links"], read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "why", one: "a why card", keys: &["links", "false_links"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value = card.required(context, "links", "links = [\"first cause\", \"next\", \"what was seen\"]");

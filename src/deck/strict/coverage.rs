@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use super::{Finding, Sort};
+use super::finding::{Finding, Sort};
 use crate::deck::competences;
 use crate::domain::card::{Card, Kind};
 use crate::domain::deck::{Deck, SourceKind};
@@ -124,7 +124,7 @@ impl Coverage {
                 table_of = table;
                 let sum: usize = self.rows.iter().filter(|row| row.table == *table).map(CompetenceCards::all).sum();
                 let _ = write!(out, "\n## {table}: {sum} cards\n\n| competence | | {kinds} | all |\n|---|---|");
-                out.push_str(&"--:|".repeat(Kind::ALL.len() + 1));
+                out.push_str(&"--:|".repeat(Kind::COUNT + 1));
                 out.push('\n');
             }
             let cells: Vec<String> =
@@ -138,7 +138,7 @@ impl Coverage {
         let sum = |of: fn(&DeckCards) -> usize| self.decks.iter().map(of).sum::<usize>();
         let (cards, probed, practice) = (sum(|deck| deck.cards), sum(|deck| deck.probed), sum(|deck| deck.practice));
         let _ = writeln!(out, "| **all** | {cards} | {probed} | {practice} |");
-        let by_kind: Vec<String> = (0..Kind::ALL.len())
+        let by_kind: Vec<String> = (0..Kind::COUNT)
             .map(|at| format!("{} {}", self.rows.iter().map(|row| row.cards[at]).sum::<usize>(), Kind::ALL[at].word()))
             .collect();
         let _ = writeln!(out, "\nBy kind: {}.", by_kind.join(", "));

@@ -5,7 +5,7 @@ use super::draw::{self, Candidate};
 use super::followup;
 use super::setup::Manner;
 use super::sitting::{Asked, Question, Sitting};
-use crate::domain::card::{Card, Kind};
+use crate::domain::card::Card;
 
 /// What comes next.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,14 +67,7 @@ fn lead_question(sitting: &Sitting, candidate: &Candidate<'_>) -> Question {
 
 /// Seconds that an answer may take: two and a half times what a good answer takes, or a figure for its kind.
 fn limit(card: &Card, manner: Manner) -> f64 {
-    let by_kind = match card.kind() {
-        Kind::Recall => 120.0,
-        Kind::Figure | Kind::Point => 40.0,
-        Kind::Why => 120.0,
-        Kind::Sequence => 300.0,
-        Kind::Lineup => 240.0,
-        Kind::Working => 600.0,
-    };
+    let by_kind = card.kind().facts().oral_seconds;
     let seconds = card.seconds.map_or(by_kind, |seconds| (2.5 * seconds).clamp(30.0, 900.0));
     manner.seconds(seconds)
 }

@@ -10,7 +10,7 @@ use super::sitting::{Answered, Asked, Question, Sitting, Turn};
 use super::verdict::recovered;
 use super::what_if;
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card, KeyPoint};
+use crate::domain::card::{Card, KeyPoint};
 
 /// The deepest follow-up.
 const DEEPEST: u8 = 3;
@@ -104,10 +104,7 @@ fn what_else(sitting: &Sitting, at: usize, card: Option<&Card>, most: usize) -> 
     let turn = &sitting.turns[at];
     let answer = turn.answer.as_ref()?;
     let is_lead = turn.question.asked == Asked::Lead;
-    let key_points = match card.map(|card| &card.body) {
-        Some(Body::Recall(recall)) if is_lead => Some(&recall.points),
-        _ => None,
-    };
+    let key_points = card.filter(|_| is_lead).and_then(Card::key_points);
     let said_aloud = matches!(answer.given, Some(Given::Said(_)));
     if answer.saw_the_points() || (is_lead && key_points.is_none() && !said_aloud) {
         return None;

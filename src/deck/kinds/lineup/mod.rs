@@ -9,13 +9,13 @@ mod pipes;
 mod places;
 
 use self::places::Places;
-use super::CardKind;
+use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
 use crate::domain::card::Body;
 use crate::domain::piping::Network;
 
 const KEYS: &[&str] = &["node", "pipe", "demand"];
-pub(crate) const KIND: CardKind = CardKind { word: "lineup", one: "a line-up card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "lineup", one: "a line-up card", keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

@@ -7,13 +7,13 @@ mod places;
 mod trying;
 
 use self::places::{Places, Written};
-use super::CardKind;
+use super::kind::DeckKind;
 use super::figure::not_a_quantity;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, table_of};
-use crate::domain::card::{Body, Within};
-use crate::domain::quantity::{Quantity, Unit, expression};
+use crate::domain::card::Body;
+use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
 const KEYS: &[&str] = &["asks", "givens", "line", "answer", "slip"];
@@ -24,7 +24,7 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: CardKind = CardKind { word: "working", one: "a working card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "working", one: "a working card", keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

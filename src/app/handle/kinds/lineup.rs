@@ -8,14 +8,14 @@ use crate::domain::piping::TooComplex;
 
 impl App {
     /// Checks a mended setting. The first check's outcome stands.
-    pub(super) fn check_again(&mut self, set: LinedUp) {
+    pub(in crate::app::handle) fn check_again(&mut self, set: LinedUp) {
         if let Some(Err(error)) = self.with_sheet(|card, sheet| sheet.check_again(card, set)) {
             self.fail(&error);
         }
     }
 
     /// Shows a setting that works, after the first check.
-    pub(super) fn show_right_setting(&mut self) {
+    pub(in crate::app::handle) fn show_right_setting(&mut self) {
         let found = self.with_sheet(|card, sheet| {
             let Body::Lineup(network) = &card.body else { return Ok(()) };
             if sheet.lineup.checks > 0 && sheet.lineup.right.is_none() {

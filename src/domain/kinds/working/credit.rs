@@ -8,11 +8,13 @@
 //! - the learner's last line is the wrong one, and every other line of the method stands on the worksheet;
 //! - a known slip explains the answer, and at least half of the method's other lines stand on the worksheet.
 
-use super::super::figure::Verdict;
-use super::super::{SlipKind, WorkMark, sentence};
-use super::{Case, guess};
+use super::case::Case;
+use super::guess;
+use crate::domain::kinds::figure::Verdict;
+use crate::domain::marking::common::sentence;
+use crate::domain::marking::{SlipKind, WorkMark};
 use crate::domain::quantity::Value;
-use crate::domain::working::{LineResult, MOST_WORKSHEET_LINES, Worked, evaluate};
+use crate::domain::working::{LineResult, MOST_WORKSHEET_LINES, Worked, evaluate, result_text};
 
 /// How near a line must be, as a share: people round on the way.
 const NEAR: (f64, f64) = (0.001, 0.02);
@@ -160,7 +162,7 @@ impl Sheet<'_> {
     /// What is known of a wrong line that stands for this one of the method.
     fn line_tell(&self, target: usize, value: &Value) -> String {
         let (name, right) = &self.targets[target];
-        let shown = crate::domain::working::result_text(self.case.working, right);
+        let shown = result_text(self.case.working, right);
         let guessed = guess::line(self.case, target, value.base_number()).unwrap_or_default();
         format!("`{name}` is {shown}. {guessed}").trim_end().to_owned()
     }

@@ -7,7 +7,7 @@ use crate::present::sequence::RightOrder;
 
 impl App {
     /// Runs a mended list on the plant. The first run's outcome stands.
-    pub(super) fn run_again(&mut self, steps: Vec<String>) {
+    pub(in crate::app::handle) fn run_again(&mut self, steps: Vec<String>) {
         self.with_sheet(|card, sheet| {
             if let Body::Sequence(procedure) = &card.body {
                 sheet.run_again(procedure, steps);
@@ -16,7 +16,7 @@ impl App {
     }
 
     /// Shows an order that works, after the first run.
-    pub(super) fn show_right_order(&mut self) {
+    pub(in crate::app::handle) fn show_right_order(&mut self) {
         let found = self.with_sheet(|card, sheet| {
             let Body::Sequence(procedure) = &card.body else { return Ok(()) };
             if sheet.sequence.runs == 0 || sheet.sequence.right.is_some() {
@@ -38,7 +38,7 @@ impl App {
     }
 
     /// Asks why the plant did what it did in the last run.
-    pub(super) fn explain(&mut self) {
+    pub(in crate::app::handle) fn explain(&mut self) {
         let now = self.now();
         let shuffle = self.shuffle();
         self.with_sheet(|card, sheet| sheet.explain(card, now, shuffle));

@@ -1,7 +1,9 @@
 //! Marks a line-up: the valves as the learner set them, against what the network must do.
 
-use super::{AnswerError, DemandMark, Detail, Leak, Marked, in_words};
 use crate::domain::answer::LinedUp;
+use crate::domain::kinds::kind::Marked;
+use crate::domain::marking::common::in_words;
+use crate::domain::marking::{AnswerError, DemandMark, Detail, Leak};
 use crate::domain::outcome::Outcome;
 use crate::domain::piping::{DemandState, Examined, Network, NodeKind, Setting, Want, examine};
 

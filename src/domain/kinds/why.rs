@@ -1,11 +1,69 @@
-//! Marks a why: links put in their causal order, false links refused.
+//! Why: causes to put in their order, and such as belong nowhere to refuse.
 
-use super::{AnswerError, Detail, Marked, check_positions, in_words, sentence};
-use crate::domain::card::Why;
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
+use crate::domain::answer::Given;
+use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::common::{check_positions, counted, in_words, sentence};
+use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 
+pub(super) const FACTS: Facts =
+    Facts { word: "why", answered_with: "`links`", first_seconds: 50.0, oral_seconds: 120.0 };
+
+/// Causes to put in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Why {
+    /// In causal order.
+    pub links: Vec<String>,
+    /// Belong nowhere.
+    pub false_links: Vec<String>,
+}
+
+impl CardKind for Why {
+    fn facts(&self) -> &'static Facts {
+        &FACTS
+    }
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
+        match answer.given {
+            Given::Links(links) => mark(self, links, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn rule(&self, fluent: &str) -> String {
+        counted(self.links.len(), "in order", " A cause that does not belong takes one away.", fluent, None)
+    }
+
+    fn expected(&self) -> Vec<KeyPoint> {
+        self.links.iter().map(|link| KeyPoint::plain(link.clone(), false)).collect()
+    }
+
+    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
+        let Detail::Why { in_order, false_links } = detail else { return Vec::new() };
+        let earned = in_order.saturating_sub(*false_links) as f64 / self.links.len().max(1) as f64;
+        vec![Weighed { say: format!("In order: {}", self.links.join("; ")), earned, critical: false }]
+    }
+
+    fn texts(&self) -> Vec<&str> {
+        self.links.iter().chain(&self.false_links).map(String::as_str).collect()
+    }
+
+    fn is_plain_question(&self) -> bool {
+        true
+    }
+
+    fn answer_in_words(&self) -> String {
+        self.links.join(" ")
+    }
+
+    fn shuffled(&self) -> usize {
+        self.links.len() + self.false_links.len()
+    }
+}
+
 /// Marks links given by position from 1, in `links` then `false_links`.
-pub(super) fn mark(why: &Why, given: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
+fn mark(why: &Why, given: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
     let count = why.links.len();
     check_positions(given, count + why.false_links.len(), "link")?;
     let right: Vec<usize> = given.iter().copied().filter(|p| *p <= count).collect();

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use crate::app::command::Work;
 use crate::app::route::Route;
+use crate::app::sheet::EditWorksheet;
 use crate::app::state::App;
 use crate::domain::day::Instant;
 use crate::domain::settings::bounded_lines;
@@ -16,7 +16,7 @@ const REST_MS: i64 = 2_000;
 
 impl App {
     /// The worksheet in front now reads so.
-    pub(super) fn work(&mut self, work: Work) {
+    pub(in crate::app::handle) fn work(&mut self, work: EditWorksheet) {
         self.remember(work.entered.clone());
         if self.route != Route::Worksheet {
             self.with_sheet(|_, sheet| sheet.write(work));
@@ -33,7 +33,7 @@ impl App {
     }
 
     /// Remembers lines, to be recalled on any worksheet of this session; each once, the newest first.
-    pub(super) fn remember(&mut self, lines: impl IntoIterator<Item = String>) {
+    pub(in crate::app::handle) fn remember(&mut self, lines: impl IntoIterator<Item = String>) {
         let earlier = Arc::make_mut(&mut self.earlier);
         for line in bounded_lines(lines.into_iter().collect()) {
             let line = line.trim();
@@ -55,7 +55,7 @@ impl App {
         }
     }
 
-    /// The same once nothing has been written for a while; says when that will be.
+    /// Keeps the standing worksheet once nothing has been written for a while; says when that will be.
     pub(crate) fn save_in_time(&mut self, now: Instant) -> Option<Duration> {
         let left = self.unsaved?.0 + REST_MS - now.0;
         if left <= 0 {
@@ -65,21 +65,21 @@ impl App {
         Some(Duration::from_millis(left.unsigned_abs()))
     }
 
-    pub(super) fn try_again(&mut self) {
+    pub(in crate::app::handle) fn try_again(&mut self) {
         let now = self.now();
         self.with_sheet(|_, sheet| sheet.try_again(now));
     }
 
-    pub(super) fn show_method(&mut self) {
+    pub(in crate::app::handle) fn show_method(&mut self) {
         self.with_sheet(|_, sheet| sheet.show_method());
     }
 
-    pub(super) fn fresh_figures(&mut self) {
+    pub(in crate::app::handle) fn fresh_figures(&mut self) {
         let seed = self.fresh_seed();
         self.with_sheet(|card, sheet| sheet.practise(card, seed));
     }
 
-    pub(super) fn back_to_marking(&mut self) {
+    pub(in crate::app::handle) fn back_to_marking(&mut self) {
         self.with_sheet(|_, sheet| sheet.back_to_marking());
     }
 }

@@ -2,7 +2,9 @@
 
 use std::collections::HashSet;
 
-use super::{AnswerError, BreakMark, Detail, Marked, in_words};
+use crate::domain::kinds::kind::Marked;
+use crate::domain::marking::common::in_words;
+use crate::domain::marking::{AnswerError, BreakMark, Detail};
 use crate::domain::outcome::Outcome;
 use crate::domain::plant::{Break, Need, Procedure, Proof, Run, distance_of, prove, run};
 
@@ -112,7 +114,7 @@ impl Telling<'_> {
         format!("“{}”", self.procedure.steps[step].say.trim().trim_end_matches('.'))
     }
 
-    /// Its number in the learner's list.
+    /// A step's number in the learner's list.
     fn place(&self, step: usize) -> Option<usize> {
         self.list.iter().position(|other| *other == step).map(|at| at + 1)
     }

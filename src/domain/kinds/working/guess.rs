@@ -5,7 +5,7 @@
 //! left out or turned over; and a few factors between units that people mix. Nothing is told where two of them fit, or
 //! where the slip would hardly change the result.
 
-use super::Case;
+use super::case::Case;
 use crate::domain::quantity::{Quantity, Unit, Value};
 use crate::domain::working::{Given, Worked};
 

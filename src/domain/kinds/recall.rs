@@ -1,19 +1,78 @@
-//! Marks a recall: key points ticked as said, or found in a typed answer.
+//! Recall: key points to say, ticked as said or found in a typed answer.
 
-use super::text::{self, Verdict};
-use super::{AnswerError, Detail, Marked, PointMark, check_positions, in_words, sentence};
-use crate::domain::card::Recall;
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
+use crate::domain::answer::Given;
+use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::common::{check_positions, counted, in_words, sentence};
+use crate::domain::marking::text::{self, Verdict};
+use crate::domain::marking::{AnswerError, Detail, PointMark};
 use crate::domain::outcome::Outcome;
 
+pub(super) const FACTS: Facts =
+    Facts { word: "recall", answered_with: "`text` or `said`", first_seconds: 45.0, oral_seconds: 120.0 };
+
+/// A recall card's key points, one to nine.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recall {
+    /// In the deck's order.
+    pub points: Vec<KeyPoint>,
+}
+
+impl CardKind for Recall {
+    fn facts(&self) -> &'static Facts {
+        &FACTS
+    }
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
+        match answer.given {
+            Given::Said(said) => mark_said(self, said, answer.in_time),
+            Given::Text(text) => Ok(mark_text(answer.ask, self, text, answer.in_time)),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn rule(&self, fluent: &str) -> String {
+        let or = self.is_critical().then_some("a safety-critical one not said");
+        counted(self.points.len(), "said", "", fluent, or)
+    }
+
+    fn expected(&self) -> Vec<KeyPoint> {
+        self.points.clone()
+    }
+
+    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
+        let Detail::Recall { points } = detail else { return Vec::new() };
+        let points = self.points.iter().zip(points);
+        points.map(|(point, mark)| Weighed::there(&point.say, mark.said, point.critical)).collect()
+    }
+
+    fn texts(&self) -> Vec<&str> {
+        let words = self.points.iter().flat_map(|point| std::iter::once(&point.say).chain(&point.accept));
+        words.map(String::as_str).collect()
+    }
+
+    fn key_points(&self) -> Option<&[KeyPoint]> {
+        Some(&self.points)
+    }
+
+    fn is_plain_question(&self) -> bool {
+        true
+    }
+
+    fn answer_in_words(&self) -> String {
+        self.points.iter().map(|point| format!("{} ", point.say)).collect()
+    }
+}
+
 /// Marks points ticked by number, from 1.
-pub(super) fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
+fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
     check_positions(said, recall.points.len(), "point")?;
     let mark = |at: usize| PointMark { said: said.contains(&(at + 1)), evidence: None, contradicted: false };
     Ok(conclude(recall, (0..recall.points.len()).map(mark).collect(), in_time))
 }
 
 /// Marks a typed answer to the question `ask`.
-pub(super) fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
+fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
     let mark = |found: Verdict| PointMark {
         said: found.said,
         evidence: found.evidence.and_then(|span| answer.get(span)).map(str::to_owned),

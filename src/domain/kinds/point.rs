@@ -1,16 +1,78 @@
-//! Marks a point: where the learner pointed, against the part that was asked for. The foremost part under the point
-//! counts; a piece of the part that was asked for is right, and a larger part that holds it is not.
+//! Point: a part to find on a drawing. The foremost part under the point counts; a piece of the part that was asked for
+//! is right, and a larger part that holds it is not.
 
-use super::{AnswerError, Detail, Marked};
-use crate::domain::answer::Pointed;
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
+use crate::domain::answer::{Given, Pointed};
 use crate::domain::drawing::{Drawing, Pointing};
+use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
+
+pub(super) const FACTS: Facts =
+    Facts { word: "point", answered_with: "`at` or `part`", first_seconds: 15.0, oral_seconds: 40.0 };
+
+impl CardKind for Pointing {
+    fn facts(&self) -> &'static Facts {
+        &FACTS
+    }
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
+        match answer.given {
+            Given::Pointed(pointed) => mark(self, pointed, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn rule(&self, fluent: &str) -> String {
+        format!("The right part: Answered{fluent}. Any other: Missed.")
+    }
+
+    fn expected(&self) -> Vec<KeyPoint> {
+        vec![KeyPoint::plain(right_part(self).to_owned(), false)]
+    }
+
+    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
+        let Detail::Point { hit, .. } = detail else { return Vec::new() };
+        vec![Weighed::there(right_part(self), *hit, false)]
+    }
+
+    /// The part's name, how it looks, what it is a piece of.
+    fn remedy_parts(&self) -> usize {
+        let Some(target) = self.target().map(|target| &self.drawing.parts[target]) else { return 0 };
+        let whole = target.within.and_then(|whole| self.drawing.parts.get(whole));
+        1 + usize::from(target.look.is_some()) + usize::from(whole.is_some())
+    }
+
+    fn texts(&self) -> Vec<&str> {
+        self.name().into_iter().collect()
+    }
+
+    fn shuffled(&self) -> usize {
+        self.drawing.parts.len()
+    }
+
+    fn pointing(&self) -> Option<&Pointing> {
+        Some(self)
+    }
+
+    fn can_be_told(&self) -> bool {
+        self.target().is_some_and(|target| self.drawing.told_apart(target).is_ok_and(|parts| !parts.is_empty()))
+    }
+
+    fn stays_on_the_sheet(&self) -> bool {
+        true
+    }
+}
+
+fn right_part(pointing: &Pointing) -> &str {
+    pointing.name().unwrap_or("The right part")
+}
 
 /// Marks a pointing.
 ///
 /// # Errors
 /// Where the drawing has no part of the id that is given, or the point is no two numbers.
-pub(super) fn mark(pointing: &Pointing, pointed: &Pointed, in_time: bool) -> Result<Marked, AnswerError> {
+fn mark(pointing: &Pointing, pointed: &Pointed, in_time: bool) -> Result<Marked, AnswerError> {
     let drawing = &pointing.drawing;
     let target = pointing.target().ok_or_else(|| {
         // A deck with such a card has an error, so that the card cannot be asked.

@@ -1,10 +1,11 @@
-//! Marks a figure: a typed quantity against the right one, in whatever unit of its dimension.
+//! A typed quantity against the right one, in whatever unit of its dimension.
 //!
 //! Of several quantities the first of the right dimension counts; a choice ("10 or 12 bar") and a range
 //! ("10-12 bar") are right only where every number of them is within the tolerance.
 
-use super::{AnswerError, Detail, Marked, Slip, SlipKind};
-use crate::domain::card::Figure;
+use super::content::Figure;
+use crate::domain::marking::common::sentence;
+use crate::domain::marking::{AnswerError, Slip, SlipKind};
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::typed::{ReadUnit, Typed, scan};
 use crate::domain::quantity::{Dimension, Quantity, QuantityError, Unit};
@@ -17,16 +18,12 @@ const EXACT: f64 = 1e-6;
 /// Room for rounding at the edge of a tolerance.
 const ROUNDING: f64 = 1e-9;
 
-/// Marks a typed figure.
-pub(super) fn mark(figure: &Figure, text: &str, in_time: bool) -> Result<Marked, AnswerError> {
-    let verdict = judge(figure, None, text)?;
-    let outcome = verdict.outcome(in_time);
-    let detail = Detail::Figure { expected: figure.value_text.clone(), error: verdict.error, slip: verdict.slip };
-    Ok((outcome, verdict.reason, detail))
-}
-
 /// Judges a typed figure. Where the value is a rate and the question asks for what it is a rate of, that counts too.
-pub(super) fn judge(figure: &Figure, asks: Option<&Asks>, text: &str) -> Result<Verdict, AnswerError> {
+pub(in crate::domain::kinds) fn judge(
+    figure: &Figure,
+    asks: Option<&Asks>,
+    text: &str,
+) -> Result<Verdict, AnswerError> {
     let target =
         Target::of(figure, asks).map_err(|error| AnswerError { message: format!("the card's value: {error}") })?;
     let text = beginning(text);
@@ -45,7 +42,7 @@ fn beginning(text: &str) -> &str {
 
 /// How a figure stands against the right one.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Standing {
+pub(in crate::domain::kinds) enum Standing {
     Right,
     /// The number is right and its unit is missing.
     UnitMissing,
@@ -54,20 +51,20 @@ pub(super) enum Standing {
 
 /// A figure as judged.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Verdict {
-    pub(super) standing: Standing,
+pub(in crate::domain::kinds) struct Verdict {
+    pub(in crate::domain::kinds) standing: Standing,
     /// The relative error in the card's unit; none where the dimension is wrong.
-    pub(super) error: Option<f64>,
-    pub(super) slip: Option<Slip>,
-    pub(super) reason: String,
+    pub(in crate::domain::kinds) error: Option<f64>,
+    pub(in crate::domain::kinds) slip: Option<Slip>,
+    pub(in crate::domain::kinds) reason: String,
     /// The first number given, in the card's unit; none where there is none of the right dimension.
-    pub(super) given: Option<f64>,
-    /// It was given with a unit.
-    pub(super) has_unit: bool,
+    pub(in crate::domain::kinds) given: Option<f64>,
+    /// Whether it was given with a unit.
+    pub(in crate::domain::kinds) has_unit: bool,
 }
 
 impl Verdict {
-    pub(super) fn outcome(&self, in_time: bool) -> Outcome {
+    pub(in crate::domain::kinds) fn outcome(&self, in_time: bool) -> Outcome {
         match self.standing {
             Standing::Right if in_time => Outcome::Fluent,
             Standing::Right => Outcome::Answered,
@@ -262,7 +259,7 @@ impl<'a> Target<'a> {
     }
 
     fn tolerance_words(&self) -> String {
-        use crate::domain::card::Within;
+        use crate::domain::quantity::Within;
         match &self.figure.within {
             Within::Exact => String::new(),
             Within::Relative(share) => format!(", within {} %", trimmed(share * 100.0)),
@@ -276,7 +273,7 @@ fn wrong(error: Option<f64>, slip: Option<Slip>, reason: String) -> Verdict {
 }
 
 fn said_or_it(said: &str) -> String {
-    if said.is_empty() || said.chars().count() > 60 { "The answer".to_owned() } else { super::sentence(said) }
+    if said.is_empty() || said.chars().count() > 60 { "The answer".to_owned() } else { sentence(said) }
 }
 
 /// A number without the noise of its last digits.
