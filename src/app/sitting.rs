@@ -9,25 +9,14 @@ use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::oral::{
-    Answered, Asked, Draw, Length, Manner, MarkedBy, OralPoint, Question, Reply, Turn, Way, What, answered, card_of,
-    expected, marks_of,
+    Answered, Asked, MarkedBy, OralPoint, Question, Reply, Turn, Way, What, answered, card_of, expected, marks_of,
 };
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::working::ask;
 use crate::store::KeptSitting;
 
-/// What a sitting is begun with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct OralChoice {
-    /// How lead questions are drawn.
-    pub draw: Draw,
-    /// How the examiner asks.
-    pub manner: Manner,
-    /// How long it is.
-    pub length: Length,
-    /// How answers are given.
-    pub way: Way,
-}
+// The path of before: it goes when faces and tests name the new one.
+pub use crate::app::program::command::OralChoice;
 
 /// A sitting being sat.
 #[derive(Debug, Clone)]

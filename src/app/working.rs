@@ -1,8 +1,8 @@
 //! What a working has on its sheet: the figures of a draw, the learner's lines and answer, the tries, and practice with
 //! fresh figures. Pure, as the session is that it belongs to.
 
-use crate::app::command::Work;
-use crate::app::reckoner::Question;
+use crate::app::jobs::worksheet::Question;
+use crate::app::program::command::Work;
 use crate::app::session::{Marked, Sheet, Stage};
 use crate::domain::answer::{Answer, Given, Worked};
 use crate::domain::card::{Body, Card, Within};

@@ -2,7 +2,7 @@
 
 use crate::domain::drawing::Pointing;
 use crate::domain::ids::CardKey;
-use crate::domain::piping::Network;
+use crate::domain::piping::{Network, Want};
 use crate::domain::plant::Procedure;
 use crate::domain::quantity::Quantity;
 use crate::domain::working::Working;
@@ -179,6 +179,15 @@ impl Card {
             Body::Lineup(_) => Kind::Lineup,
             Body::Working(_) => Kind::Working,
             Body::Point(_) => Kind::Point,
+        }
+    }
+
+    /// A full answer has safety-critical points: said ones of a recall, what must never flow in a line-up.
+    pub fn is_critical(&self) -> bool {
+        match &self.body {
+            Body::Recall(recall) => recall.points.iter().any(|point| point.critical),
+            Body::Lineup(network) => network.demands.iter().any(|demand| matches!(demand.want, Want::Never(_))),
+            _ => false,
         }
     }
 }

@@ -77,7 +77,7 @@ const ONE_CALLER: &[(&str, &str)] = &[
     ("unicode_segmentation", "src/d"),
     ("rusqlite", "src/store"),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.
-    ("image", "src/app/picture"),
+    ("image", "src/app/jobs/picture"),
     ("resvg", "src/svg"),
 ];
 

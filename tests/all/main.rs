@@ -25,6 +25,7 @@ mod figures;
 mod honest_learner;
 mod honesty;
 mod house;
+mod jobs;
 mod killing;
 mod laid_out;
 mod lineup_decks;

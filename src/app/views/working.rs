@@ -1,6 +1,6 @@
 //! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
-use crate::app::reckoner::{Question, work_out};
+use crate::app::jobs::worksheet::{Question, work_out};
 use crate::app::session::{Marked, Sheet};
 use crate::app::views::card::within_words;
 use crate::app::working::{AtWork, Desk};
@@ -168,9 +168,9 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
 fn plain_lines(desk: &Desk, worked: &Worked) -> Vec<MarkedLine> {
     let question = Question { lines: worked.lines.clone(), ..desk.question() };
     let told = work_out(&question).into_iter().zip(&worked.lines);
-    told.map(|((result, _), text)| MarkedLine {
+    told.map(|(report, text)| MarkedLine {
         text: text.clone(),
-        value: result.value().cloned(),
+        value: report.result.value().cloned(),
         tone: Tone::Plain,
         words: String::new(),
     })

@@ -40,7 +40,7 @@ pub struct Needs {
 /// A chance of passing, or what is missing before one may be said.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Chance {
-    /// As a range.
+    /// The chance as a range.
     Said(Range),
     /// Not yet.
     NotYet(Needs),

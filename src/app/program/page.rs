@@ -1,71 +1,31 @@
-//! The program as a window sees it: the view of the moment, and the chores between frames.
+//! The page that is in front, as view data.
 
 use std::sync::Arc;
-use std::time::Duration;
 
-use crate::app::command::Command;
-use crate::app::program::Program;
-use crate::app::route::Route;
-use crate::app::state::{App, Open, Stage};
+use crate::app::program::app::{App, Open, Stage};
+use crate::app::program::route::Route;
 use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::oral::{Place, asks_reason};
-use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
 use crate::present::working::WorksheetView;
 use crate::present::{Notice, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
-impl Program for App {
-    fn view(&mut self) -> Arc<ShellView> {
-        if let Some((_, view)) = &self.shown {
-            return Arc::clone(view);
-        }
-        let now = self.now();
-        self.hold_picture();
-        self.hold_worksheet();
-        self.hold_outlook();
-        self.hold_plan();
-        let view = Arc::new(self.draw(now));
-        self.shown = Some((now, Arc::clone(&view)));
-        view
-    }
-
-    fn command(&mut self, command: Command) {
-        self.handle(command);
-    }
-
-    fn tick(&mut self) -> Option<Duration> {
-        self.take_in()
-    }
-
-    fn theme(&self) -> ThemeChoice {
-        self.open().map_or(ThemeChoice::System, |o| o.profile.learner.settings.theme)
-    }
-
-    fn scale_percent(&self) -> u32 {
-        self.open().map_or(100, |o| o.profile.learner.settings.scale_percent)
-    }
-
-    fn still(&self) -> bool {
-        self.open().is_some_and(|o| o.profile.learner.settings.still)
-    }
-}
-
 impl App {
-    fn draw(&self, now: Instant) -> ShellView {
+    pub(super) fn draw(&self, now: Instant) -> ShellView {
         match &self.stage {
             Stage::Opening(_) | Stage::Closed => bare("Bedplate", View::Opening),
-            Stage::Trouble(_) if self.route == Route::Profiles => ShellView {
-                notice: self.notice.clone(),
+            Stage::Trouble(..) if self.route == Route::Profiles => ShellView {
+                notice: self.notices.shown.clone(),
                 context: "On this computer".to_owned(),
                 ..bare("Profiles", View::Profiles(Box::new(self.profiles(None))))
             },
-            Stage::Trouble(trouble) => ShellView {
-                notice: self.notice.clone(),
+            Stage::Trouble(trouble, _) => ShellView {
+                notice: self.notices.shown.clone(),
                 ..bare("Bedplate", View::StoreTrouble(Box::new(trouble.view.clone())))
             },
             Stage::Open(open) => self.draw_open(open, now),
@@ -75,7 +35,7 @@ impl App {
     fn draw_open(&self, open: &Open, now: Instant) -> ShellView {
         let learner = &open.profile.learner;
         if let Some(view) = self.clock_view(now) {
-            return ShellView { notice: self.notice.clone(), ..bare("Bedplate", View::Clock(Box::new(view))) };
+            return ShellView { notice: self.notices.shown.clone(), ..bare("Bedplate", View::Clock(Box::new(view))) };
         }
         let (title, context, view, progress) = match &self.route {
             Route::FirstRun | Route::StoreTrouble => page(
@@ -100,16 +60,16 @@ impl App {
             Route::Competence => {
                 let certificate = learner.settings.certificate;
                 let context = format!("{}, STCW {}", certificate.title(), certificate.table());
-                let view = views::competence::view(learner, &open.shelf, self.outlooks.get(), now);
+                let view = views::competence::view(learner, &open.shelf, self.jobs.outlook.so_far(), now);
                 page("Competence", &context, View::Competence(Box::new(view)))
             }
             Route::Knowing => {
-                let view = views::knowing::view(learner, self.outlooks.get(), self.trainer.progress());
+                let view = views::knowing::view(learner, self.jobs.outlook.so_far(), self.jobs.training.progress());
                 page("Competence", "How well this program knows you", View::Knowing(Box::new(view)))
             }
             Route::Plan => {
                 let context = learner.settings.certificate.title();
-                let view = views::plan::view(learner, &open.shelf, &self.planner, now);
+                let view = views::plan::view(learner, &open.shelf, &self.jobs.plan, now);
                 page("Plan", context, View::Plan(Box::new(view)))
             }
             Route::Library => {
@@ -119,7 +79,7 @@ impl App {
                     words::capital(&words::count_in_words(decks, "deck")),
                     words::count(open.shelf.cards().count(), "card")
                 );
-                let view = views::library::library(&open.shelf, &self.setup.home, self.search.view(&open.shelf));
+                let view = views::library::library(&open.shelf, &self.setup.home, self.jobs.search.view(&open.shelf));
                 page("Library", &context, View::Library(Box::new(view)))
             }
             Route::Deck(id) => match open.shelf.deck(id) {
@@ -131,7 +91,7 @@ impl App {
             },
             Route::Card(key) => match open.shelf.card(key) {
                 Some((deck, card)) => {
-                    let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
+                    let history = open.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
                     let pictured = self.pictured(card);
                     let view = views::library::card(learner, &open.shelf, (deck, card), pictured, history, now);
                     page("Library", &deck.title, View::Card(Box::new(view)))
@@ -155,7 +115,7 @@ impl App {
             rail: views::shell::rail(learner, &self.route, now),
             title,
             context,
-            notice: self.notice.clone(),
+            notice: self.notices.shown.clone(),
             progress,
             view,
         }
@@ -202,7 +162,7 @@ impl App {
             let beside = views::card::Beside {
                 pictured: self.pictured(&asked.1.lead),
                 worksheet: self.lines(),
-                keeping: self.keeping_turn.is_some(),
+                keeping: self.keeping.turn.is_some(),
                 can_take_back: false,
                 place: Place::Oral(sitting.setup.draw, asks_reason),
             };
@@ -210,7 +170,7 @@ impl App {
         });
         match view {
             Some(mut view) => {
-                let (reading, doing) = self.sound_was;
+                let (reading, doing) = self.sound.was;
                 view.sound.reading = reading;
                 view.sound.recording = doing == Doing::Recording;
                 view.sound.playing = doing == Doing::Playing;
@@ -223,15 +183,15 @@ impl App {
 
     /// The worksheet that is in front, as far as it is worked out.
     fn lines(&self) -> WorksheetView {
-        let lines = self.worksheet().map(|question| self.reckoner.lines(&question)).unwrap_or_default();
-        WorksheetView { lines, earlier: Arc::clone(&self.earlier) }
+        let lines = self.worksheet().map(|question| self.jobs.worksheet.lines(&question)).unwrap_or_default();
+        WorksheetView { lines, earlier: Arc::clone(&self.worksheets.earlier) }
     }
 
     fn pictured(&self, card: &Card) -> Pictured {
         Pictured {
-            picture: card.picture.as_ref().map(|name| self.pictures.view(name)),
+            picture: card.picture.as_ref().map(|name| self.jobs.picture.view(name)),
             drawing: match &card.body {
-                Body::Point(pointing) => Some(self.pictures.drawing_view(pointing)),
+                Body::Point(pointing) => Some(self.jobs.picture.drawing_view(pointing)),
                 _ => None,
             },
         }

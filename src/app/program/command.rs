@@ -1,12 +1,11 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
-use crate::app::route::Route;
-use crate::app::sitting::OralChoice;
+use crate::app::program::route::Route;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::oral::{Blueprint, Way};
+use crate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
 use crate::domain::outcome::Notch;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::drawing::DrawingPlace;
@@ -179,20 +178,33 @@ pub enum Command {
     SetClock,
     /// Answers that are dated after today are taken back.
     TakeBackLater,
-    /// They stay as they are.
+    /// Answers that are dated after today stay as they are.
     LeaveLater,
     /// Put away the notice shown.
     DismissNotice,
 }
 
+/// What a sitting is begun with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OralChoice {
+    /// How lead questions are drawn.
+    pub draw: Draw,
+    /// How the examiner asks.
+    pub manner: Manner,
+    /// How long it is.
+    pub length: Length,
+    /// How answers are given.
+    pub way: Way,
+}
+
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ReportAs {
-    /// As PDF, opened where it can be printed.
+    /// A PDF, opened where it can be printed.
     Pdf,
-    /// As Markdown.
+    /// Text in Markdown.
     Markdown,
-    /// As CSV.
+    /// A table in CSV.
     Csv,
 }
 

@@ -7,10 +7,10 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 use crate::app::handle::oral::candidates;
-use crate::app::learner::Learner;
-use crate::app::opening::{self, Failure};
-use crate::app::shelf::Shelf;
-use crate::app::state::Setup;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::opening::{self, Failure};
+use crate::app::profile::shelf::Shelf;
+use crate::app::program::setup::Setup;
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
