@@ -48,9 +48,9 @@ pub(in crate::app) struct Jobs {
 /// What has come of a job and is not merely shown.
 pub(in crate::app) enum JobEvent {
     /// The profile is open, or why it is not.
-    Opened(Result<Result<Ready, Failure>, JobFault>),
+    Opened(Box<Result<Result<Ready, Failure>, JobFault>>),
     /// A deck whose drawings took long has been read whole.
-    DeckRead(DeckRead),
+    DeckRead(Box<DeckRead>),
     /// The search's index is of no use.
     SearchLost,
     /// The search failed.
@@ -122,8 +122,8 @@ impl Jobs {
     /// Takes in what has come of all jobs.
     pub(in crate::app) fn poll(&mut self, store: Option<&Store>, now: Instant) -> Come {
         let mut come = Come::default();
-        come.event(self.opening.poll(now).map(JobEvent::Opened));
-        come.event(self.decks.poll(now).map(JobEvent::DeckRead));
+        come.event(self.opening.poll(now).map(|answer| JobEvent::Opened(Box::new(answer))));
+        come.event(self.decks.poll(now).map(|read| JobEvent::DeckRead(Box::new(read))));
         come.searched(self.search.poll(now));
         come.changed |= self.picture.poll(now);
         come.changed |= self.worksheet.poll(now);
@@ -142,9 +142,9 @@ impl Jobs {
     /// Blocks until every job that was asked for has ended: for faces without frames. What it gives may lead to others.
     pub(in crate::app) fn wait(&mut self, store: Option<&Store>, now: Instant) -> Vec<JobEvent> {
         let mut come = Come::default();
-        come.event(self.opening.wait().map(JobEvent::Opened));
+        come.event(self.opening.wait().map(|answer| JobEvent::Opened(Box::new(answer))));
         while let Some(read) = self.decks.wait(now) {
-            come.event(Some(JobEvent::DeckRead(read)));
+            come.event(Some(JobEvent::DeckRead(Box::new(read))));
         }
         come.searched(self.search.wait());
         self.picture.wait();

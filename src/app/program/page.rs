@@ -8,6 +8,7 @@ use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
+use crate::domain::ids::CardKey;
 use crate::domain::oral::{Place, asks_reason};
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
@@ -49,14 +50,7 @@ impl App {
             Route::Blueprint => {
                 page("Oral", "Blueprint", View::Blueprint(Box::new(views::oral::blueprint(learner, &open.shelf))))
             }
-            Route::Debrief(id) => match learner.sittings.iter().position(|kept| kept.id == *id) {
-                Some(at) => {
-                    let kept = (at + 1, &learner.sittings[at]);
-                    let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
-                    page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
-                }
-                None => oral_front(open, now, ""),
-            },
+            Route::Debrief(id) => debrief(open, id, now),
             Route::Competence => {
                 let certificate = learner.settings.certificate;
                 let context = format!("{}, STCW {}", certificate.title(), certificate.table());
@@ -72,16 +66,7 @@ impl App {
                 let view = views::plan::view(learner, &open.shelf, &self.jobs.plan, now);
                 page("Plan", context, View::Plan(Box::new(view)))
             }
-            Route::Library => {
-                let decks = open.shelf.usable().count();
-                let context = format!(
-                    "{}, {}",
-                    words::capital(&words::count_in_words(decks, "deck")),
-                    words::count(open.shelf.cards().count(), "card")
-                );
-                let view = views::library::library(&open.shelf, &self.setup.home, self.jobs.search.view(&open.shelf));
-                page("Library", &context, View::Library(Box::new(view)))
-            }
+            Route::Library => self.draw_library(open),
             Route::Deck(id) => match open.shelf.deck(id) {
                 Some(shelved) => {
                     let view = views::library::deck(learner, shelved, now);
@@ -89,15 +74,7 @@ impl App {
                 }
                 None => self.gone(open),
             },
-            Route::Card(key) => match open.shelf.card(key) {
-                Some((deck, card)) => {
-                    let history = open.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
-                    let pictured = self.pictured(card);
-                    let view = views::library::card(learner, &open.shelf, (deck, card), pictured, history, now);
-                    page("Library", &deck.title, View::Card(Box::new(view)))
-                }
-                None => self.gone(open),
-            },
+            Route::Card(key) => self.draw_card(open, key, now),
             Route::Worksheet => {
                 page("Worksheet", "Outside of any card", View::Worksheet(Box::new(views::working::page(self.lines()))))
             }
@@ -119,6 +96,25 @@ impl App {
             progress,
             view,
         }
+    }
+
+    fn draw_library(&self, open: &Open) -> Page {
+        let decks = open.shelf.usable().count();
+        let context = format!(
+            "{}, {}",
+            words::capital(&words::count_in_words(decks, "deck")),
+            words::count(open.shelf.cards().count(), "card")
+        );
+        let view = views::library::library(&open.shelf, &self.setup.home, self.jobs.search.view(&open.shelf));
+        page("Library", &context, View::Library(Box::new(view)))
+    }
+
+    fn draw_card(&self, open: &Open, key: &CardKey, now: Instant) -> Page {
+        let Some((deck, card)) = open.shelf.card(key) else { return self.gone(open) };
+        let history = open.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
+        let pictured = self.pictured(card);
+        let view = views::library::card(&open.profile.learner, &open.shelf, (deck, card), pictured, history, now);
+        page("Library", &deck.title, View::Card(Box::new(view)))
     }
 
     fn draw_watch(&self, open: &Open, now: Instant) -> Page {
@@ -232,6 +228,14 @@ type Page = (String, String, View, Option<f32>);
 fn oral_front(open: &Open, now: Instant, context: &str) -> Page {
     let learner = &open.profile.learner;
     page("Oral", context, View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
+}
+
+/// What the sitting of this id came to.
+fn debrief(open: &Open, id: &str, now: Instant) -> Page {
+    let learner = &open.profile.learner;
+    let Some(at) = learner.sittings.iter().position(|kept| kept.id == id) else { return oral_front(open, now, "") };
+    let view = views::debrief::view(learner, &open.shelf, (at + 1, &learner.sittings[at]), learner.day(now));
+    page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
 }
 
 fn page(title: &str, context: &str, view: View) -> Page {

@@ -175,8 +175,8 @@ impl App {
 
     fn take_event(&mut self, event: JobEvent) {
         match event {
-            JobEvent::Opened(answer) => self.opened(answer),
-            JobEvent::DeckRead(read) => self.complete(read),
+            JobEvent::Opened(answer) => self.opened(*answer),
+            JobEvent::DeckRead(read) => self.complete(*read),
             JobEvent::SearchLost => self.mend_search(),
             JobEvent::SearchFailed(fault) => self.tell_fault("The search", "Search again", &fault),
             JobEvent::Trained(event) => self.trained(event),

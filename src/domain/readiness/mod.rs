@@ -26,7 +26,7 @@ mod table;
 
 pub use belief::Belief;
 pub use calibration::{BINS, Bin, Calibration};
-pub use enough::{Chance, Coverage, LEAST_CARDS, LEAST_IN_FUNCTION, Needs, WIDEST};
+pub use enough::{Chance, Coverage, LEAST_CARDS, LEAST_IN_FUNCTION, Needs, Range, WIDEST};
 pub use evidence::{Asked, Evidence, EvidenceReader, Firsts, LeadMark, Sat, Seen, Sitting};
 pub use exam::{Exam, Item, Part};
 pub use form::{chance_in_form, shifted};
@@ -34,5 +34,5 @@ pub use history::{Answering, History, WEEKS};
 pub use outlook::{CompetenceCost, MENDED, Outlook, competence_costs};
 pub use planned::{ChanceOnDay, MORE_MINUTES, PlanQuestion, Planned};
 pub use pool::Pool;
-pub use range::{AreaCost, Possible, Range, area_costs, chance_range, range_of};
+pub use range::{AreaCost, Possible, area_costs, chance_range, range_of};
 pub use table::{CardState, CompetenceStand, Stand, areas, stand, table};

@@ -6,12 +6,12 @@
 use std::collections::HashMap;
 
 use super::belief::Belief;
-use super::enough::Chance;
+use super::enough::{Chance, Range};
 use super::exam::Exam;
 use super::history::History;
 use super::outlook::{CompetenceCost, competence_costs};
 use super::pool::Pool;
-use super::range::{Possible, Range, range_of};
+use super::range::{Possible, range_of};
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::model::Model;
