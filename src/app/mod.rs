@@ -5,10 +5,9 @@ pub mod jobs;
 pub mod profile;
 pub mod program;
 pub mod search;
-pub mod session;
+pub mod sheet;
 pub mod sitting;
 pub mod views;
-pub mod working;
 
 // The paths of before: they go when faces and tests name the new ones.
 pub use profile::{bundled, demo, learner, opening, shelf, trouble};

@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 use crate::app::profile::shelf::{Shelf, Shelved};
 use crate::app::views::end::plain;
 use crate::app::views::working::blank;
-use crate::domain::card::{Body, Card, KeyPoint};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::store::{SearchCard, SearchDoc, Store, Ticket};
 
@@ -38,19 +38,7 @@ fn document(shelved: &Shelved, deck: &Deck) -> SearchDoc {
 
 /// All text of a card but its question, in sentences.
 fn body(deck: &Deck, card: &Card) -> String {
-    let mut texts: Vec<&str> = Vec::new();
-    match &card.body {
-        Body::Recall(recall) => texts.extend(recall.points.iter().flat_map(point_texts)),
-        Body::Figure(figure) => texts.push(&figure.value_text),
-        Body::Sequence(procedure) => texts.extend(procedure.steps.iter().map(|step| step.say.as_str())),
-        Body::Lineup(network) => {
-            texts.extend(network.nodes.iter().map(|node| node.name.as_str()));
-            texts.extend(network.demands.iter().map(|demand| demand.name.as_str()));
-        }
-        Body::Working(working) => texts.extend(working.givens.iter().map(|given| given.say.as_str())),
-        Body::Point(pointing) => texts.extend(pointing.name()),
-        Body::Why(why) => texts.extend(why.links.iter().chain(&why.false_links).map(String::as_str)),
-    }
+    let mut texts = card.body.as_kind().texts();
     texts.extend(card.because.as_deref());
     texts.extend(card.caution.as_deref());
     texts.extend(card.heading.as_deref());
@@ -61,8 +49,4 @@ fn body(deck: &Deck, card: &Card) -> String {
     texts.extend(deck.source_titles(card));
     texts.push(&card.key.card);
     texts.into_iter().map(|t| plain(t).trim_end_matches('.').to_owned()).collect::<Vec<_>>().join(". ")
-}
-
-fn point_texts(point: &KeyPoint) -> impl Iterator<Item = &str> {
-    std::iter::once(point.say.as_str()).chain(point.accept.iter().map(String::as_str))
 }

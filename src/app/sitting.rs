@@ -2,34 +2,31 @@
 //!
 //! Pure as an engine is: it takes inputs with the time and gives back what to keep. It writes nothing.
 
-use crate::app::session::{Marked, Sheet, Stage};
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
+use crate::app::sheet::{Marked, Session, Sheet, Stage};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card, Recall};
+use crate::domain::card::{Body, Card};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail};
-use crate::domain::oral::{
-    Answered, Asked, MarkedBy, OralPoint, Question, Reply, Turn, Way, What, answered, card_of, expected, marks_of,
-};
+use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::working::ask;
 use crate::store::KeptSitting;
 
-// The path of before: it goes when faces and tests name the new one.
-pub use crate::app::program::command::OralChoice;
-
-/// A sitting being sat.
+/// A sitting being sat. Its setup and its turns are the learner's, under its id.
 #[derive(Debug, Clone)]
 pub struct AtOral {
-    /// As it is kept so far; only the last turn may be without an answer.
-    pub kept: KeptSitting,
-    /// How answers are given, until changed.
+    /// Which of the learner's sittings it is.
+    pub id: String,
+    /// How the next question will be answered.
     pub way: Way,
     /// The question that stands, on its sheet; none while an answer is being kept or the sitting is over.
     pub asked: Option<AskedNow>,
-    /// The clock stands since then.
+    /// The instant since which the clock stands; none while it may run.
     pub paused: Option<Instant>,
-    /// The question is being read aloud since then; its clock begins after that.
+    /// The instant since which the question is being read aloud; its clock begins after that.
     pub read_since: Option<Instant>,
     /// Nothing can be recorded here.
     pub unrecorded: bool,
@@ -38,8 +35,10 @@ pub struct AtOral {
 /// The question that stands.
 #[derive(Debug, Clone)]
 pub struct AskedNow {
-    /// The question.
+    /// What was asked.
     pub question: Question,
+    /// How it is answered.
+    pub way: Way,
     /// The card of its lead question.
     pub lead: Card,
     /// The card that it is answered as.
@@ -58,8 +57,15 @@ pub struct AskedNow {
 
 impl AtOral {
     /// A sitting at its beginning, or taken up.
-    pub fn of(kept: KeptSitting, way: Way) -> Self {
-        Self { kept, way, asked: None, paused: None, read_since: None, unrecorded: false }
+    pub fn of(id: String, way: Way) -> Self {
+        Self { id, way, asked: None, paused: None, read_since: None, unrecorded: false }
+    }
+
+    /// The place of the question that stands, by which it is decided what may be told; none while none stands.
+    pub fn place(&self, learner: &Learner) -> Option<Place> {
+        let asked = self.asked.as_ref()?;
+        let (_, kept) = learner.sitting(&self.id)?;
+        Some(Place::in_oral(&kept.sitting, asked.way, &asked.question, &asked.lead))
     }
 
     /// Lays a question on the sheet. `shuffle` gives an order of `n` things; figures are drawn from `seed`.
@@ -70,18 +76,7 @@ impl AtOral {
         (now, seed): (Instant, u64),
         shuffle: impl FnOnce(usize) -> Vec<usize>,
     ) {
-        let card = card_for(self.way, &question, lead);
-        let sheet = Sheet::of(&card, Stage::Asked, now, seed, shuffle);
-        self.asked = Some(AskedNow {
-            question,
-            lead: lead.clone(),
-            card,
-            sheet,
-            ticks: Vec::new(),
-            own: None,
-            note: String::new(),
-            recording: None,
-        });
+        self.asked = Some(AskedNow::of(self.way, question, lead, (now, seed), shuffle));
         self.read_since = None;
     }
 
@@ -94,6 +89,7 @@ impl AtOral {
         let Some(asked) = &mut self.asked else { return };
         if matches!(asked.sheet.stage, Stage::Asked) {
             let since = asked.sheet.shown_at;
+            asked.way = way;
             asked.card = card_for(way, &asked.question, &asked.lead);
             asked.sheet = Sheet::of(&asked.card, Stage::Asked, since, seed, shuffle);
         }
@@ -118,7 +114,7 @@ impl AtOral {
         self.read_since.get_or_insert(now);
     }
 
-    /// It is read.
+    /// The question has been read aloud: its clock begins.
     pub fn read_until(&mut self, now: Instant) {
         let Some(since) = self.read_since.take() else { return };
         if let Some(asked) = &mut self.asked
@@ -146,31 +142,105 @@ impl AtOral {
     }
 }
 
+/// What a watch and a sitting have in common: a card in play on its sheet.
+pub trait AtSheet {
+    /// The card in play with its sheet; none where no card lies there, or where it has gone from the shelf.
+    fn in_play<'a>(&'a mut self, shelf: &'a Shelf) -> Option<(&'a Card, &'a mut Sheet)>;
+
+    /// Ticks a key point (from 1) as said, or takes the tick away.
+    ///
+    /// # Errors
+    /// Where there is no such point.
+    fn tick(&mut self, shelf: &Shelf, point: usize) -> Result<(), AnswerError>;
+
+    /// Moves the outcome of the marked answer by a notch.
+    fn set_notch(&mut self, shelf: &Shelf, notch: Notch);
+}
+
+impl AtSheet for Session {
+    fn in_play<'a>(&'a mut self, shelf: &'a Shelf) -> Option<(&'a Card, &'a mut Sheet)> {
+        let sheet = self.sheet.as_mut()?;
+        let (_, card) = shelf.card(&sheet.key)?;
+        Some((card, sheet))
+    }
+
+    fn tick(&mut self, shelf: &Shelf, point: usize) -> Result<(), AnswerError> {
+        self.in_play(shelf).map_or(Ok(()), |(card, sheet)| sheet.tick(card, point))
+    }
+
+    fn set_notch(&mut self, shelf: &Shelf, notch: Notch) {
+        if let Some((card, sheet)) = self.in_play(shelf) {
+            sheet.front_mut(card).1.set_notch(notch);
+        }
+    }
+}
+
+impl AtSheet for AtOral {
+    fn in_play<'a>(&'a mut self, _: &'a Shelf) -> Option<(&'a Card, &'a mut Sheet)> {
+        let asked = self.asked.as_mut()?;
+        Some((&asked.card, &mut asked.sheet))
+    }
+
+    fn tick(&mut self, _: &Shelf, point: usize) -> Result<(), AnswerError> {
+        self.asked.as_mut().map_or(Ok(()), |asked| asked.tick(point))
+    }
+
+    fn set_notch(&mut self, _: &Shelf, notch: Notch) {
+        if let Some(asked) = &mut self.asked {
+            asked.set_notch(notch);
+        }
+    }
+}
+
 /// A sitting that was ended by hand can be taken up again on the study day on which it was ended.
 pub fn may_be_taken_up(kept: &KeptSitting, today: StudyDay) -> bool {
     kept.early && kept.ended.is_some_and(|ended| ended.study_day(kept.ship) == today)
 }
 
-/// The card that a question is answered as: set or typed, or its points to be ticked. A calculation is worked on paper
-/// and a part pointed at before any examiner: both stay on the sheet.
-fn card_for(way: Way, question: &Question, lead: &Card) -> Card {
-    let on_sheet = question.asked == Asked::Lead && matches!(lead.body, Body::Working(_) | Body::Point(_));
-    match way {
-        Way::Write => card_of(question, lead),
-        _ if on_sheet => card_of(question, lead),
-        Way::Speak | Way::Second => {
-            let points = expected(question, lead).iter().map(OralPoint::key_point).collect();
-            Card {
-                ask: question.ask.clone(),
-                picture: lead.picture.clone(),
-                body: Body::Recall(Recall { points }),
-                ..lead.clone()
-            }
-        }
-    }
+/// The cards that may be asked: those of the blueprint's competences.
+pub fn candidates<'a>(
+    learner: &'a Learner,
+    shelf: &'a Shelf,
+    blueprint: &Blueprint,
+    now: Instant,
+) -> Vec<Candidate<'a>> {
+    let day = learner.day(now);
+    shelf
+        .cards()
+        .filter(|(_, card)| blueprint.weight_of(&card.topic) > 0.0 && !learner.is_aside(&card.key, day))
+        .map(|(deck, card)| Candidate {
+            card,
+            sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).collect(),
+            recall: learner.memory.get(&card.key).map(|memory| learner.model.recall(memory, day)),
+        })
+        .collect()
 }
 
 impl AskedNow {
+    /// A question laid on the sheet, to be answered in this way. `shuffle` gives an order of `n` things; figures are
+    /// drawn from `seed`.
+    pub fn of(
+        way: Way,
+        question: Question,
+        lead: &Card,
+        (now, seed): (Instant, u64),
+        shuffle: impl FnOnce(usize) -> Vec<usize>,
+    ) -> Self {
+        let card = card_for(way, &question, lead);
+        let sheet = Sheet::of(&card, Stage::Asked, now, seed, shuffle);
+        Self {
+            question,
+            way,
+            lead: lead.clone(),
+            card,
+            sheet,
+            ticks: Vec::new(),
+            own: None,
+            note: String::new(),
+            recording: None,
+        }
+    }
+
     /// The answer is said: its points are shown, with those that a second person has ticked.
     ///
     /// # Errors
@@ -186,6 +256,10 @@ impl AskedNow {
     /// # Errors
     /// Where there is no such point.
     pub fn tick(&mut self, point: usize) -> Result<(), AnswerError> {
+        // What was typed is marked by the program alone: its missing points are not shown before the examiner asks.
+        if self.way == Way::Write {
+            return Ok(());
+        }
         match (&self.sheet.stage, &self.card.body) {
             (Stage::Asked, Body::Recall(recall)) if (1..=recall.points.len()).contains(&point) => {
                 match self.ticks.iter().position(|tick| *tick == point) {
@@ -202,15 +276,18 @@ impl AskedNow {
         }
     }
 
-    /// The second person moves the outcome by a step.
-    pub fn step_outcome(&mut self, notch: Notch) {
-        if let Stage::Marked(marked) = &self.sheet.stage {
-            let now = self.own.unwrap_or(marked.marking.outcome).notched(notch);
-            self.own = (now != marked.marking.outcome).then_some(now);
+    /// A second person moves the outcome by a step, as often as they like; a learner by one notch.
+    pub fn set_notch(&mut self, notch: Notch) {
+        match &self.sheet.stage {
+            Stage::Marked(marked) if self.way == Way::Second => {
+                let now = self.own.unwrap_or(marked.marking.outcome).notched(notch);
+                self.own = (now != marked.marking.outcome).then_some(now);
+            }
+            _ => self.sheet.front_mut(&self.card).1.set_notch(notch),
         }
     }
 
-    /// The outcome as it stands.
+    /// The outcome that counts as it stands; none before the answer is marked.
     pub fn outcome(&self) -> Option<Outcome> {
         match &self.sheet.stage {
             Stage::Marked(marked) => Some(self.own.unwrap_or_else(|| marked.outcome())),
@@ -219,25 +296,18 @@ impl AskedNow {
     }
 
     /// The turn that the marked answer makes; none before it is marked.
-    pub fn turn(&self, way: Way, recording: Option<String>) -> Option<Turn> {
+    pub fn turn(&self, recording: Option<String>) -> Option<Turn> {
         let Stage::Marked(marked) = &self.sheet.stage else { return None };
-        let by = match way {
-            _ if !matches!(self.card.body, Body::Recall(_)) => MarkedBy::Program,
-            Way::Second => MarkedBy::Second,
-            Way::Write if !corrected(marked) => MarkedBy::Program,
-            _ => MarkedBy::Learner,
-        };
-        let answer = Answered {
-            given: Some(marked.given.clone()),
-            marks: marks_of(&self.card, &marked.marking),
+        let reply = Reply {
+            given: marked.given.clone(),
+            marking: marked.marking.clone(),
             outcome: self.outcome()?,
-            ran_dry: false,
+            corrected: corrected(marked),
             seconds: marked.seconds,
-            by,
-            note: self.note.trim().to_owned(),
+            note: self.note.clone(),
             recording,
         };
-        Some(Turn { question: self.as_asked(), answer: Some(answer) })
+        Some(Turn { question: self.as_asked(), answer: Some(answered(self.way, &self.card, reply)) })
     }
 
     /// The question with the figures that it was asked with.
@@ -249,20 +319,10 @@ impl AskedNow {
         question
     }
 
-    /// The turn of a learner who has nothing (more) to say.
-    ///
-    /// # Errors
-    /// Never for what the examiner asked; kept as the engine's own.
-    pub fn ran_dry(&self, now: Instant, recording: Option<String>) -> Result<Turn, AnswerError> {
-        let reply = Reply {
-            what: What::RanDry,
-            seconds: self.sheet.seconds(now),
-            by: MarkedBy::Program,
-            note: String::new(),
-            recording,
-        };
-        let answer = answered(&self.question, &self.lead, reply)?;
-        Ok(Turn { question: self.as_asked(), answer: Some(answer) })
+    /// The turn of a learner who has nothing, or no more, to say.
+    pub fn ran_dry(&self, now: Instant, recording: Option<String>) -> Turn {
+        let answer = nothing_said(&self.question, &self.lead, self.sheet.seconds(now), recording);
+        Turn { question: self.as_asked(), answer: Some(answer) }
     }
 }
 

@@ -3,6 +3,7 @@
 pub mod check;
 mod clock;
 mod export;
+mod forms;
 mod json;
 mod line;
 mod lineup;

@@ -10,13 +10,12 @@ use std::process::ExitCode;
 use crate::app::command::{Command, ReportAs};
 use crate::app::handle::report::written;
 use crate::app::program::Program;
-use crate::app::sitting::OralChoice;
 use crate::app::state::{App, Clock, Setup};
 use crate::cli::say::{labelled, wrapped};
 use crate::cli::watch::{Face, Next};
 use crate::cli::{cannot, clock, out, profile};
-use crate::domain::oral::{Draw, Length, Manner, Way};
-use crate::present::debrief::DebriefView;
+use crate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
+use crate::present::debrief::{DebriefView, missed_words};
 use crate::present::{OralView, View, progress, report};
 
 /// What a sitting in the terminal is begun with.
@@ -167,7 +166,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
     }
 
     fn question(&mut self, oral: &OralView) -> std::io::Result<Next> {
-        let limit = crate::present::words::duration(f64::from(oral.answer.1));
+        let limit = crate::present::words::duration(f64::from(oral.answer.of));
         writeln!(self.out, "\n{} · {} · {limit}", oral.asked, oral.number)?;
         if !oral.lead_in.is_empty() {
             writeln!(self.out, "{}", oral.lead_in)?;
@@ -185,7 +184,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
         for row in &view.missed {
             writeln!(self.out, "{}", wrapped(&format!("{}. {}", row.number, row.asked), 0))?;
             for point in &row.points {
-                writeln!(self.out, "{}", labelled("   missed:", &point.words(), 11))?;
+                writeln!(self.out, "{}", labelled("   missed:", &missed_words(point), 11))?;
             }
             if let Some(because) = &row.because {
                 writeln!(self.out, "{}", labelled("   because:", because, 12))?;

@@ -1,7 +1,8 @@
 //! Bytes of a file to text: UTF-8, and a plain word about anything else.
 
-use super::checks::not_utf8;
-use super::problem::{Collector, Site};
+use super::check::Site;
+use super::checks;
+use super::problem::Collector;
 
 /// The text of a file.
 #[derive(Debug, Default)]
@@ -20,7 +21,7 @@ const MOST_BAD_LINES: usize = 20;
 /// Decodes a file, reporting the first bad byte of each line.
 pub(crate) fn decode(bytes: &[u8], file: usize, problems: &mut Collector) -> Decoded {
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
-        problems.report(not_utf8::whole_file(Site::top(file), "UTF-16"));
+        problems.report(checks::file::not_utf8_whole_file(Site::top(file), "UTF-16"));
         return Decoded::default();
     }
     let bytes = bytes.strip_prefix(&[0xEF, 0xBB, 0xBF]).unwrap_or(bytes);
@@ -41,7 +42,7 @@ pub(crate) fn decode(bytes: &[u8], file: usize, problems: &mut Collector) -> Dec
         }
         decoded.bad.push(at);
         let site = Site { file, start: at, end: decoded.text.len() };
-        problems.report(not_utf8::found(site, chunk.invalid()));
+        problems.report(checks::file::not_utf8(site, chunk.invalid()));
         if decoded.bad.len() == MOST_BAD_LINES {
             decoded.is_text = false;
             break;

@@ -8,18 +8,15 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::checks::{
-    bad_drawing, drawing_type, lone_part, shared_part_name, too_many, undescribed_part, unknown_part, unknown_sign,
-    unnamed_part, unseen_part,
-};
+use super::check::Site;
+use super::checks;
+use super::draft::DeckDraft;
 use super::folding::folded;
 use super::font_signs;
 use super::kinds::Placed;
 use super::pictures::{self, PictureTrouble, Presence};
-use super::problem::{Collector, Site};
-use super::reading::Draught;
+use super::problem::Collector;
 use super::signs::bad_sign;
-use crate::domain::card::Body;
 use crate::domain::drawing::{Drawing, Pointing};
 use crate::svg::{self, Fault, Outlined, Stop};
 
@@ -27,39 +24,39 @@ use crate::svg::{self, Fault, Outlined, Stop};
 const MOST_DRAWINGS: usize = 200;
 /// All drawings of a deck together may have this many corners.
 const MOST_CORNERS: usize = 4_000_000;
-/// One drawing may take this long, and all drawings of a deck that.
+/// One drawing may take this long.
 const LONGEST: Duration = Duration::from_secs(10);
-/// See [`LONGEST`].
+/// All drawings of a deck may take this long together.
 const LONGEST_OF_DECK: Duration = Duration::from_secs(60);
 
 /// Reads the drawing of every point card and finds its part; a card whose drawing cannot be shown, or does not have
 /// the part, is not sound.
-pub(crate) fn check(draught: &mut Draught, folder: &Path) {
+pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
     let mut shelf = Shelf {
         folder,
         read: HashMap::new(),
         there: HashMap::new(),
         can_be_found: HashMap::new(),
         corners: 0,
-        reader: Reader::new(draught.time_for_drawings),
+        reader: Reader::new(deck.time_for_drawings),
     };
-    for draft in &mut draught.drafts {
+    for draft in &mut deck.drafts {
         let Some(path) = &draft.drawing else { continue };
         if shelf.reader.is_put_off() {
-            (draft.card, draught.put_off) = (None, draught.put_off + 1);
+            (draft.card, deck.put_off) = (None, deck.put_off + 1);
             continue;
         }
-        let errors_before = draught.problems.errors();
-        let pointing = draft.part.as_ref().and_then(|part| shelf.pointing(path, part, &mut draught.problems));
+        let errors_before = deck.problems.errors();
+        let pointing = draft.part.as_ref().and_then(|part| shelf.pointing(path, part, &mut deck.problems));
         if draft.part.is_none() {
-            shelf.drawing(path, None, &mut draught.problems);
+            shelf.drawing(path, None, &mut deck.problems);
         }
-        if shelf.reader.is_put_off() && pointing.is_none() && draught.problems.errors() == errors_before {
-            (draft.card, draught.put_off) = (None, draught.put_off + 1);
+        if shelf.reader.is_put_off() && pointing.is_none() && deck.problems.errors() == errors_before {
+            (draft.card, deck.put_off) = (None, deck.put_off + 1);
             continue;
         }
         match (pointing, draft.card.as_mut().map(|card| &mut card.body)) {
-            (Some(pointing), Some(Body::Point(body))) if draught.problems.errors() == errors_before => *body = pointing,
+            (Some(pointing), Some(body)) if deck.problems.errors() == errors_before => *body = pointing.into(),
             _ => draft.card = None,
         }
     }
@@ -105,24 +102,24 @@ impl Shelf<'_> {
         let drawing = Arc::clone(&read.drawing);
         let Some(target) = drawing.part(&part.text) else {
             problems.report(if drawing.others.contains(&part.text) {
-                unseen_part::found(part.site, &part.text, &path.text, "draws nothing that can be seen")
+                checks::drawing::unseen_part(part.site, &part.text, &path.text, "draws nothing that can be seen")
             } else {
                 let ids = drawing.parts.iter().map(|part| part.id.as_str());
-                unknown_part::found(part.site, &part.text, &path.text, ids)
+                checks::drawing::unknown_part(part.site, &part.text, &path.text, ids)
             });
             return None;
         };
         if read.unnamed.contains(&part.text) {
-            problems.report(unnamed_part::found(part.site, &part.text));
+            problems.report(checks::drawing::unnamed_part(part.site, &part.text));
         }
         let key = (path.text.clone(), part.text.clone());
         if self.reader.is_over() && !self.can_be_found.contains_key(&key) {
-            problems.report(bad_drawing::found(part.site, &path.text, &slow()));
+            problems.report(checks::drawing::bad_drawing(part.site, &path.text, &slow()));
             return None;
         }
         if !*self.can_be_found.entry(key).or_insert_with(|| drawing.can_be_found(target)) {
             let why = "lies off the drawing or wholly behind other parts";
-            problems.report(unseen_part::found(part.site, &part.text, &path.text, why));
+            problems.report(checks::drawing::unseen_part(part.site, &part.text, &path.text, why));
             return None;
         }
         judge(&drawing, target, path, part.site, problems);
@@ -131,7 +128,9 @@ impl Shelf<'_> {
 
     /// The drawing at a path; reported where there is none.
     fn drawing(&mut self, path: &Placed, asked: Option<&str>, problems: &mut Collector) -> Option<&Read> {
-        if let Some(found) = pictures::path_fault(path, self.folder, &mut self.there, &["svg"], drawing_type::found) {
+        if let Some(found) =
+            pictures::path_fault(path, self.folder, &mut self.there, &["svg"], checks::drawing::drawing_type)
+        {
             problems.report(found);
             return None;
         }
@@ -143,13 +142,13 @@ impl Shelf<'_> {
         match self.read.get_mut(&key)? {
             Ok(read) => {
                 if let Some(sign) = read.unknown_sign.take() {
-                    problems.report(unknown_sign::found(path.site, sign));
+                    problems.report(checks::text::unknown_sign(path.site, sign));
                 }
                 return Some(read);
             }
             Err(Trouble::PutOff) => {}
-            Err(Trouble::Refused(fault)) => problems.report(bad_drawing::found(path.site, &path.text, fault)),
-            Err(Trouble::TooMany(what, most)) => problems.report(too_many::found(path.site, what, *most)),
+            Err(Trouble::Refused(fault)) => problems.report(checks::drawing::bad_drawing(path.site, &path.text, fault)),
+            Err(Trouble::TooMany(what, most)) => problems.report(checks::file::too_many(path.site, what, *most)),
         }
         None
     }
@@ -201,15 +200,15 @@ fn judge(drawing: &Drawing, target: usize, path: &Placed, site: Site, problems: 
     let part = &drawing.parts[target];
     let strangers = || drawing.parts.iter().enumerate().filter(|(n, _)| !drawing.lies_within(*n, target));
     if strangers().next().is_none() {
-        problems.report(lone_part::found(site, &path.text));
+        problems.report(checks::drawing::lone_part(site, &path.text));
         return;
     }
     if let Some((_, other)) = strangers().find(|(_, other)| folded(&other.name) == folded(&part.name)) {
-        problems.report(shared_part_name::found(site, &part.name, &other.id));
+        problems.report(checks::drawing::shared_part_name(site, &part.name, &other.id));
     }
     if let Err(other) = drawing.told_apart(target) {
         let other = other.map(|other| drawing.parts[other].id.as_str());
-        problems.report(undescribed_part::found(site, &path.text, &part.id, other));
+        problems.report(checks::drawing::undescribed_part(site, &path.text, &part.id, other));
     }
 }
 

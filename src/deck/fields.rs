@@ -7,11 +7,10 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::checks::{
-    control_character, empty_text, hidden_character, missing_key, too_long, unknown_key, unknown_sign, wrong_type,
-};
+use super::check::{Found, Site};
+use super::checks;
 use super::font_signs;
-use super::problem::{Collector, Found, Site};
+use super::problem::Collector;
 use super::signs::{BadSign, bad_sign};
 
 /// A text may have this many characters.
@@ -45,7 +44,7 @@ impl Text<'_> {
 #[derive(Clone, Copy)]
 pub(crate) struct Table<'t, 'i> {
     pub(crate) table: &'t DeTable<'i>,
-    /// Its header or its braces.
+    /// The table's header, or its braces.
     pub(crate) site: Site,
     /// What it is in words, such as `a recall card`.
     pub(crate) what: &'static str,
@@ -62,7 +61,7 @@ impl Context<'_> {
 
     fn wrong_type(&mut self, value: &Spanned<DeValue<'_>>, key: &str, wanted: &str, mend: &str) {
         let site = self.site(value.span());
-        self.report(wrong_type::found(site, key, wanted, type_word(value.get_ref()), mend));
+        self.report(checks::key::wrong_type(site, key, wanted, type_word(value.get_ref()), mend));
     }
 
     /// A value as text, checked.
@@ -77,7 +76,7 @@ impl Context<'_> {
         };
         let site = self.site(value.span());
         if text.len() > MOST_CHARS && text.chars().count() > MOST_CHARS {
-            self.report(too_long::found(site, key, MOST_CHARS));
+            self.report(checks::text::too_long(site, key, MOST_CHARS));
             return None;
         }
         // What stands in the file as it is has been looked at already; here only what escapes have made.
@@ -98,7 +97,7 @@ impl Context<'_> {
                 let start = site.start + at;
                 Site { start, end: start + sign.len_utf8(), ..site }
             });
-            self.report(unknown_sign::found(place, sign));
+            self.report(checks::text::unknown_sign(place, sign));
         }
     }
 
@@ -107,9 +106,9 @@ impl Context<'_> {
         let made = |c: char| bad_sign(c).filter(|_| !raw.contains(c)).map(|sort| (c, sort));
         if let Some((sign, sort)) = text.chars().filter(|c| *c != '\r').find_map(made) {
             self.report(if sort == BadSign::Control {
-                control_character::found(site, sign)
+                checks::text::control_character(site, sign)
             } else {
-                hidden_character::found(site, sign, sort)
+                checks::text::hidden_character(site, sign, sort)
             });
         }
     }
@@ -127,8 +126,8 @@ impl<'t, 'i> Table<'t, 'i> {
             let name: &str = key.get_ref();
             if !known.iter().any(|some| some.contains(&name)) {
                 let site = context.site(key.span());
-                context.problems.report_with(&unknown_key::CHECK, site, || {
-                    unknown_key::found(site, name, self.what, &known.concat())
+                context.problems.report_with(&checks::key::UNKNOWN_KEY, site, || {
+                    checks::key::unknown_key(site, name, self.what, &known.concat())
                 });
             }
         }
@@ -147,7 +146,7 @@ impl<'t, 'i> Table<'t, 'i> {
     ) -> Option<&'t Spanned<DeValue<'i>>> {
         let value = self.get(key);
         if value.is_none() {
-            context.report(missing_key::found(self.site, key, self.what, sample));
+            context.report(checks::key::missing_key(self.site, key, self.what, sample));
         }
         value
     }
@@ -183,7 +182,7 @@ impl<'t, 'i> Table<'t, 'i> {
             }
             let Some(text) = context.text_of(entry, key) else { continue };
             if text.value.trim().is_empty() {
-                context.report(empty_text::entry(text.site, key));
+                context.report(checks::text::empty_text_entry(text.site, key));
                 continue;
             }
             texts.push(text);
@@ -317,7 +316,7 @@ pub(crate) fn table_of<'t, 'i>(
 fn full_text<'t>(context: &mut Context<'_>, value: &'t Spanned<DeValue<'_>>, key: &str) -> Option<Text<'t>> {
     let text = context.text_of(value, key)?;
     if text.value.trim().is_empty() {
-        context.report(empty_text::found(text.site, key));
+        context.report(checks::text::empty_text(text.site, key));
         return None;
     }
     Some(text)

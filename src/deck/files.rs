@@ -116,11 +116,11 @@ fn add_folder(listing: &mut Listing, folder: &Path, prefix: &str) -> io::Result<
 /// What became of reading a file.
 #[derive(Debug)]
 pub(crate) enum Bytes {
-    /// Its bytes.
+    /// All bytes of the file.
     Read(Vec<u8>),
-    /// It is larger than a file may be, or than is left for the deck.
+    /// The file is larger than a file may be, or than is left for the deck.
     TooLarge,
-    /// It is no ordinary file, or the system refused it.
+    /// This is no ordinary file, or the system refused it.
     Unreadable(String),
 }
 

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::DeValue;
 
-use super::checks::{bad_edition, bad_id, bad_language, missing_detail, unknown_source_kind};
+use super::check::Site;
+use super::checks;
 use super::fields::{Context, Table, Text, table_of};
-use super::problem::Site;
 use crate::domain::deck::{Source, SourceKind};
 use crate::domain::ids::is_id;
 
@@ -45,7 +45,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>) -> Head {
     let id = id.filter(|id| {
         let is_sound = is_id(id.value);
         if !is_sound {
-            context.report(bad_id::found(id.site, id.value));
+            context.report(checks::key::bad_id(id.site, id.value));
         }
         is_sound
     });
@@ -64,7 +64,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>) -> Head {
 /// A text that a published deck should have.
 fn detail<'t>(context: &mut Context<'_>, table: Table<'t, '_>, key: &str, sample: &str) -> Option<Text<'t>> {
     if table.get(key).is_none() {
-        context.report(missing_detail::found(table.site, key, sample));
+        context.report(checks::deck::missing_detail(table.site, key, sample));
     }
     table.text(context, key)
 }
@@ -78,7 +78,7 @@ fn edition(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<u32> {
         },
         Err(site) => site,
     };
-    context.report(bad_edition::found(site));
+    context.report(checks::deck::bad_edition(site));
     None
 }
 
@@ -87,7 +87,7 @@ fn language(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<String> {
     if is_language_tag(tag.value) {
         return Some(tag.value.to_owned());
     }
-    context.report(bad_language::found(tag.site, tag.value));
+    context.report(checks::deck::bad_language(tag.site, tag.value));
     None
 }
 
@@ -122,7 +122,7 @@ fn source(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Source> {
     let kind = table.required_text(context, "kind", "kind = \"convention\"")?;
     let known = KINDS.into_iter().find(|known| known.word() == kind.value);
     if known.is_none() {
-        context.report(unknown_source_kind::found(kind.site, kind.value, &KINDS.map(SourceKind::word)));
+        context.report(checks::source::unknown_source_kind(kind.site, kind.value, &KINDS.map(SourceKind::word)));
     }
     Some(Source { title: title?.value.to_owned(), kind: known? })
 }

@@ -6,30 +6,30 @@ use std::fs;
 use std::path::Path;
 use std::thread;
 
-use super::checks::{bad_picture, picture_missing, picture_outside, picture_type, symbolic_link};
+use super::check::{Found, Site};
+use super::checks;
+use super::draft::DeckDraft;
 use super::files::{self, Bytes};
 use super::kinds::Placed;
-use super::problem::{Found, Site};
 use super::raster;
-use super::reading::Draught;
 use crate::svg;
 
 const TYPES: &[&str] = &["png", "jpg", "jpeg", "svg"];
 
 /// Checks the picture of every card; a card whose picture cannot be shown is not sound.
-pub(crate) fn check(draught: &mut Draught, folder: &Path) {
+pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
     let mut there: HashMap<String, Presence> = HashMap::new();
     let mut looked: HashMap<String, Option<(String, String)>> = HashMap::new();
     let mut left = MOST_LOOKED_OVER;
-    for draft in &mut draught.drafts {
+    for draft in &mut deck.drafts {
         let Some(picture) = &draft.picture else { continue };
         if let Some(found) = fault(picture, folder, &mut there) {
-            draught.problems.report(found);
+            deck.problems.report(found);
             draft.card = None;
-        } else if !draught.problems.vouched_for {
+        } else if !deck.problems.vouched_for {
             let fault = looked.entry(picture.text.clone()).or_insert_with(|| trouble(folder, &picture.text, &mut left));
             if let Some((what, mend)) = fault {
-                draught.problems.report(bad_picture::found(picture.site, &picture.text, what, mend));
+                deck.problems.report(checks::drawing::bad_picture(picture.site, &picture.text, what, mend));
             }
         }
     }
@@ -77,7 +77,7 @@ pub enum PictureTrouble {
     /// No such file, or no ordinary one.
     #[error("is no longer in the deck's folder; put it there again")]
     Missing,
-    /// It, or a folder on the way, is a link; or the path leaves the deck.
+    /// The file or a folder on the way is a link, or the path leaves the deck.
     #[error("is not a file of the deck itself; put the file there in the place of the link")]
     Outside,
     /// More than [`MOST_PICTURE_BYTES`].
@@ -118,7 +118,7 @@ pub(crate) enum Presence {
 }
 
 fn fault(picture: &Placed, folder: &Path, there: &mut HashMap<String, Presence>) -> Option<Found> {
-    path_fault(picture, folder, there, TYPES, picture_type::found)
+    path_fault(picture, folder, there, TYPES, checks::drawing::picture_type)
 }
 
 /// What is wrong with the path of a picture, or of a drawing: with the types that it may be of, and how another type
@@ -132,7 +132,7 @@ pub(crate) fn path_fault(
 ) -> Option<Found> {
     let (path, site) = (picture.text.as_str(), picture.site);
     if let Some(why) = leaves(path) {
-        return Some(picture_outside::found(site, path, why));
+        return Some(checks::drawing::picture_outside(site, path, why));
     }
     let name = path.rsplit('/').next().unwrap_or_default();
     let ending = name.rsplit_once('.').map(|(_, ending)| ending.to_ascii_lowercase());
@@ -141,8 +141,8 @@ pub(crate) fn path_fault(
     }
     match *there.entry(path.to_owned()).or_insert_with(|| presence(path, folder)) {
         Presence::File => None,
-        Presence::Link => Some(symbolic_link::found(site, path)),
-        Presence::Missing => Some(picture_missing::found(site, path)),
+        Presence::Link => Some(checks::file::symbolic_link(site, path)),
+        Presence::Missing => Some(checks::drawing::picture_missing(site, path)),
     }
 }
 

@@ -1,47 +1,14 @@
-//! Problems of a deck and their places. A problem is found at a range of bytes of a file; its line and column
-//! are worked out once, at the end, for all problems together.
+//! The problems of a deck, gathered. A problem is found at a range of bytes of a file; its line and column are worked
+//! out once, at the end, for all problems together.
 
 use std::ops::Range;
 
 use serde::Serialize;
 
+use super::check::{Check, Found, Severity, Site};
+use super::checks;
 use super::signs::visible;
-
-/// How much a problem matters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Severity {
-    /// A hint for better cards.
-    Advice,
-    /// Probably not what the writer meant.
-    Warning,
-    /// The card (or the deck) cannot be used as it stands.
-    Error,
-}
-
-impl Severity {
-    /// `advice`, `warning` or `error`.
-    pub fn word(self) -> &'static str {
-        match self {
-            Severity::Advice => "advice",
-            Severity::Warning => "warning",
-            Severity::Error => "error",
-        }
-    }
-}
-
-/// A sort of problem: what stands in the manual's table.
-#[derive(Debug, PartialEq, Eq)]
-pub struct Check {
-    /// Lower-case words joined by hyphens.
-    pub code: &'static str,
-    /// How much it matters.
-    pub severity: Severity,
-    /// What it says, in one line, for the manual.
-    pub says: &'static str,
-    /// How it is mended as a rule; a problem says it for its own case.
-    pub mend: &'static str,
-}
+use super::source_text::SourceText;
 
 /// One problem, with its place. Serialises to an entry of `bedplate check --json`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -63,55 +30,6 @@ pub struct Problem {
     /// The bytes of the file's text (as in [`crate::deck::SourceText`]) that are meant.
     #[serde(skip)]
     pub span: Range<usize>,
-}
-
-/// A range of bytes in the text of one of the deck's files.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(crate) struct Site {
-    /// Which file, by its position in the reading's texts.
-    pub(crate) file: usize,
-    /// First byte.
-    pub(crate) start: usize,
-    /// One past the last byte.
-    pub(crate) end: usize,
-}
-
-impl Site {
-    /// The very start of a file.
-    pub(crate) fn top(file: usize) -> Self {
-        Self { file, start: 0, end: 0 }
-    }
-}
-
-/// A problem before its line and column are known.
-#[derive(Debug)]
-pub(crate) struct Found {
-    pub(crate) check: &'static Check,
-    pub(crate) site: Site,
-    pub(crate) message: String,
-    pub(crate) mend: String,
-}
-
-impl Check {
-    /// An error.
-    pub(crate) const fn error(code: &'static str, says: &'static str, mend: &'static str) -> Self {
-        Self { code, severity: Severity::Error, says, mend }
-    }
-
-    /// A warning.
-    pub(crate) const fn warning(code: &'static str, says: &'static str, mend: &'static str) -> Self {
-        Self { code, severity: Severity::Warning, says, mend }
-    }
-
-    /// Advice.
-    pub(crate) const fn advice(code: &'static str, says: &'static str, mend: &'static str) -> Self {
-        Self { code, severity: Severity::Advice, says, mend }
-    }
-
-    /// A problem of this sort.
-    pub(crate) fn at(&'static self, site: Site, message: impl Into<String>, mend: impl Into<String>) -> Found {
-        Found { check: self, site, message: message.into(), mend: mend.into() }
-    }
 }
 
 /// At most this many problems of each severity are kept; a last one says that there are more.
@@ -152,9 +70,9 @@ impl Collector {
 
     /// All problems in the order of file, line and column. `files` holds name and text of each file, in the
     /// order of their names.
-    pub(crate) fn into_problems(mut self, files: &[crate::deck::SourceText]) -> Vec<Problem> {
+    pub(crate) fn into_problems(mut self, files: &[SourceText]) -> Vec<Problem> {
         if let Some((severity, site)) = self.first_dropped {
-            self.found.push(crate::deck::checks::too_many_problems::found(severity, site));
+            self.found.push(checks::deck::too_many_problems(severity, site));
         }
         self.found.sort_by(|a, b| {
             (a.site.file, a.site.start, a.check.code, &a.message).cmp(&(
@@ -179,7 +97,7 @@ struct Sweep<'a> {
 }
 
 impl<'a> Sweep<'a> {
-    fn place(&mut self, found: Found, files: &'a [crate::deck::SourceText]) -> Problem {
+    fn place(&mut self, found: Found, files: &'a [SourceText]) -> Problem {
         let Found { check, site, message, mend } = found;
         let (name, text) =
             files.get(site.file).map_or(("deck.toml", ""), |file| (file.name.as_str(), file.text.as_str()));

@@ -7,17 +7,17 @@ use std::time::{Duration, Instant};
 use toml::Spanned;
 use toml::de::DeValue;
 
-use super::checks::{
-    control_character, hidden_character, symbolic_link, too_large, too_many, unknown_key, unknown_kind,
-    unreadable_deck, unreadable_file,
-};
+use super::check::Site;
+use super::checks;
 use super::decode;
+use super::draft::DeckDraft;
 use super::fields::{Context, Table, tables_of};
 use super::files::{self, Bytes, Entry, MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
-use super::head::{self, Head, SourceDraft};
-use super::kinds::{self, CardKind, Draft};
-use super::problem::{Collector, Problem, Site};
+use super::head;
+use super::kinds::{self, DeckKind, Draft};
+use super::problem::{Collector, Problem};
 use super::signs::{self, BadSign};
+use super::source_text::SourceText;
 use super::syntax::{self, Piece};
 use super::whole;
 use crate::domain::card::Card;
@@ -46,43 +46,13 @@ pub struct Reading {
     pub readable: bool,
 }
 
-/// A file's text.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SourceText {
-    /// Relative to the deck's folder, with `/`.
-    pub name: String,
-    /// Empty where it was not read; U+FFFD stands for what was no UTF-8.
-    pub text: String,
-}
-
-/// What has been read so far.
-#[derive(Default)]
-pub(crate) struct Draught {
-    pub(crate) texts: Vec<SourceText>,
-    pub(crate) problems: Collector,
-    pub(crate) drafts: Vec<Draft>,
-    pub(crate) counts: BTreeMap<String, usize>,
-    pub(crate) head: Option<Head>,
-    pub(crate) sources: BTreeMap<String, SourceDraft>,
-    /// Some of `deck.toml` could not be understood, so that sources may be lacking.
-    pub(crate) head_is_damaged: bool,
-    /// Some card or file could not be understood, so that nothing can be said of what is not used.
-    pub(crate) cards_are_damaged: bool,
-    /// All drawings may take so long together, and what is not read by then is put off; without it they have the time
-    /// that a check has.
-    pub(crate) time_for_drawings: Option<Duration>,
-    pub(crate) put_off: usize,
-    bytes_left: u64,
-    too_many_told: bool,
-}
-
 /// Reads the deck in the folder `path`.
 pub fn read_deck(path: &Path) -> Reading {
     read(path, false, None)
 }
 
-/// The same within a time for all its drawings, from which what was used is taken: cards whose drawings could not be read
-/// in it are put off, and the deck is to be read again without a haste.
+/// Reads the deck in the folder `path` within a time for all its drawings, from which what was used is taken: cards whose
+/// drawings could not be read in that time are put off, and the deck is to be read again without a haste.
 pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
     let begun = Instant::now();
     let reading = read(path, false, Some(*time));
@@ -110,24 +80,24 @@ fn read(path: &Path, vouched_for: bool, time_for_drawings: Option<Duration>) -> 
         Ok(listing) => listing,
         Err(no_deck) => return unreadable(&no_deck),
     };
-    let mut draught = Draught { bytes_left: MOST_DECK_BYTES, time_for_drawings, ..Draught::default() };
-    draught.problems.vouched_for = vouched_for;
+    let mut draft = DeckDraft { bytes_left: MOST_DECK_BYTES, time_for_drawings, ..DeckDraft::default() };
+    draft.problems.vouched_for = vouched_for;
     for (file, entry) in listing.entries.iter().enumerate() {
-        let text = draught.read_file(file, entry);
-        draught.texts.push(SourceText { name: entry.name.clone(), text });
+        let text = draft.read_file(file, entry);
+        draft.texts.push(SourceText { name: entry.name.clone(), text });
     }
     if listing.too_many {
-        draught.cards_are_damaged = true;
+        draft.cards_are_damaged = true;
         let last = listing.entries.len().saturating_sub(1);
-        draught.problems.report(too_many::found(Site::top(last), "files in the deck", MOST_FILES));
+        draft.problems.report(checks::file::too_many(Site::top(last), "files in the deck", MOST_FILES));
     }
-    whole::check(&mut draught, path);
-    draught.into_reading()
+    whole::check(&mut draft, path);
+    draft.into_reading()
 }
 
 fn unreadable(no_deck: &files::NoDeck) -> Reading {
     let mut problems = Collector::default();
-    problems.report(unreadable_deck::found(Site::top(0), &no_deck.message, no_deck.mend));
+    problems.report(checks::deck::unreadable_deck(Site::top(0), &no_deck.message, no_deck.mend));
     Reading {
         deck: None,
         problems: problems.into_problems(&[]),
@@ -139,7 +109,7 @@ fn unreadable(no_deck: &files::NoDeck) -> Reading {
     }
 }
 
-impl Draught {
+impl DeckDraft {
     fn read_file(&mut self, file: usize, entry: &Entry) -> String {
         let is_head = entry.name == "deck.toml";
         let Some(bytes) = self.bytes_of(file, entry) else {
@@ -160,8 +130,10 @@ impl Draught {
             bad_places.push(at);
             let site = Site { file, start: at, end: at + sign.len_utf8() };
             self.problems.report(match signs::bad_sign(sign) {
-                Some(sort @ (BadSign::Direction | BadSign::Invisible)) => hidden_character::found(site, sign, sort),
-                _ => control_character::found(site, sign),
+                Some(sort @ (BadSign::Direction | BadSign::Invisible)) => {
+                    checks::text::hidden_character(site, sign, sort)
+                }
+                _ => checks::text::control_character(site, sign),
             });
         }
         let first_draft = self.drafts.len();
@@ -186,7 +158,7 @@ impl Draught {
     fn bytes_of(&mut self, file: usize, entry: &Entry) -> Option<Vec<u8>> {
         let top = Site::top(file);
         if entry.is_link {
-            self.problems.report(symbolic_link::found(top, &entry.name));
+            self.problems.report(checks::file::symbolic_link(top, &entry.name));
             return None;
         }
         match files::read(&entry.path, MOST_FILE_BYTES.min(self.bytes_left)) {
@@ -195,10 +167,10 @@ impl Draught {
                 return Some(bytes);
             }
             Bytes::TooLarge if self.bytes_left < MOST_FILE_BYTES => {
-                self.problems.report(too_large::deck(top, MOST_DECK_BYTES));
+                self.problems.report(checks::file::too_large_deck(top, MOST_DECK_BYTES));
             }
-            Bytes::TooLarge => self.problems.report(too_large::file(top, MOST_FILE_BYTES)),
-            Bytes::Unreadable(why) => self.problems.report(unreadable_file::found(top, &why)),
+            Bytes::TooLarge => self.problems.report(checks::file::too_large_file(top, MOST_FILE_BYTES)),
+            Bytes::Unreadable(why) => self.problems.report(checks::file::unreadable_file(top, &why)),
         }
         None
     }
@@ -231,7 +203,7 @@ impl Draught {
         }
     }
 
-    fn read_cards(&mut self, file: usize, piece: &Piece<'_>, kind: &'static CardKind, value: &Spanned<DeValue<'_>>) {
+    fn read_cards(&mut self, file: usize, piece: &Piece<'_>, kind: &'static DeckKind, value: &Spanned<DeValue<'_>>) {
         let mut context = Context { file, base: piece.base, text: piece.text, problems: &mut self.problems };
         let sample = format!("[[{}]] with two brackets above each card", kind.word);
         let Some(tables) = tables_of(&mut context, value, kind.word, kind.one, &sample) else {
@@ -244,7 +216,7 @@ impl Draught {
                 self.cards_are_damaged = true;
                 if !self.too_many_told {
                     self.too_many_told = true;
-                    self.problems.report(too_many::found(table.site, "cards in the deck", MOST_CARDS));
+                    self.problems.report(checks::file::too_many(table.site, "cards in the deck", MOST_CARDS));
                 }
                 continue;
             }
@@ -254,7 +226,7 @@ impl Draught {
         }
     }
 
-    fn count(&mut self, kind: &CardKind) {
+    fn count(&mut self, kind: &DeckKind) {
         match self.counts.get_mut(kind.word) {
             Some(count) => *count += 1,
             None => {
@@ -288,23 +260,23 @@ fn stranger(
         _ => false,
     };
     if !is_table {
-        context.problems.report_with(&unknown_key::CHECK, site, || match is_head {
-            true => unknown_key::found(site, word, "deck.toml", head::KEYS),
-            false => unknown_key::outside_cards(site, word),
+        context.problems.report_with(&checks::key::UNKNOWN_KEY, site, || match is_head {
+            true => checks::key::unknown_key(site, word, "deck.toml", head::KEYS),
+            false => checks::key::key_outside_cards(site, word),
         });
         return;
     }
     if is_head {
         known.push("source");
     } else if word == "source" {
-        context.report(unknown_kind::source_in_card_file(site));
+        context.report(checks::key::source_in_card_file(site));
         return;
     }
-    context.problems.report_with(&unknown_kind::CHECK, site, || unknown_kind::found(site, word, &known));
+    context.problems.report_with(&checks::key::UNKNOWN_KIND, site, || checks::key::unknown_kind(site, word, &known));
 }
 
 /// The kind that a piece which is not TOML was meant to be.
-fn kind_of_header(text: &str) -> Option<&'static CardKind> {
+fn kind_of_header(text: &str) -> Option<&'static DeckKind> {
     let inner = text.trim_start().strip_prefix("[[")?;
     let word = inner.split(|c: char| !(c.is_ascii_alphanumeric() || c == '-' || c == '_' || c == ' ')).next()?;
     kinds::of_word(word.trim())

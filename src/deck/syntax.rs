@@ -4,8 +4,9 @@
 use toml::Spanned;
 use toml::de::DeTable;
 
-use super::checks::{curly_quotes, not_toml, too_deep, too_many};
-use super::problem::{Collector, Found, Site};
+use super::check::{Found, Site};
+use super::checks;
+use super::problem::Collector;
 use super::scan::{self, MOST_DEPTH, MOST_PARTS, MOST_TABLES};
 
 /// Beyond this size only the first fault of a piece is asked for, so that faults cannot fill memory.
@@ -15,9 +16,9 @@ const MOST_FAULTS_OF_PIECE: usize = 5;
 
 /// A part of a file that was parsed.
 pub(crate) struct Piece<'t> {
-    /// Its first byte in the file.
+    /// The first byte of the piece in the file.
     pub(crate) base: usize,
-    /// Its text.
+    /// The text of the piece.
     pub(crate) text: &'t str,
     /// What it says; none where it is not TOML.
     pub(crate) table: Option<Spanned<DeTable<'t>>>,
@@ -48,7 +49,7 @@ pub(crate) fn pieces<'t>(text: &'t str, file: usize, bad_lines: &[usize], proble
         for fault in faults(text) {
             let piece = cuts.partition_point(|cut| *cut <= fault.start);
             if last_piece != Some(piece) {
-                problems.report(not_toml::found(
+                problems.report(checks::file::not_toml(
                     Site { file, start: fault.start, end: fault.end },
                     &fault.detail,
                     None,
@@ -62,12 +63,12 @@ pub(crate) fn pieces<'t>(text: &'t str, file: usize, bad_lines: &[usize], proble
 
 fn beyond_limits(scan: &scan::Scan, site: impl Fn(usize) -> Site) -> Option<Found> {
     if let Some(at) = scan.too_deep {
-        return Some(too_deep::found(site(at), MOST_DEPTH));
+        return Some(checks::file::too_deep(site(at), MOST_DEPTH));
     }
     if let Some(at) = scan.too_many_tables {
-        return Some(too_many::found(site(at), "tables in this file", MOST_TABLES));
+        return Some(checks::file::too_many(site(at), "tables in this file", MOST_TABLES));
     }
-    scan.too_many_parts.map(|at| too_many::found(site(at), "values in this file", MOST_PARTS))
+    scan.too_many_parts.map(|at| checks::file::too_many(site(at), "values in this file", MOST_PARTS))
 }
 
 /// A fault that the parser found, in bytes of the parsed text.
@@ -108,7 +109,7 @@ fn piece<'t>(
     let mut told: Vec<usize> = bad_lines.to_vec();
     for &at in &scan.curly_quotes {
         let sign = text[at..].chars().next().unwrap_or('“');
-        problems.report(curly_quotes::found(site(base + at, base + at + sign.len_utf8()), sign));
+        problems.report(checks::file::curly_quotes(site(base + at, base + at + sign.len_utf8()), sign));
         told.push(base + at);
     }
     let line_of = |at: usize| text[..text.floor_char_boundary(at)].rfind('\n').map_or(0, |end| end + 1);
@@ -122,7 +123,7 @@ fn piece<'t>(
     if let Some(open) = scan.open.filter(|open| cut_off.is_none_or(|line| line_of(open.at) < line && is_quote(open))) {
         faults.retain(|fault| fault.start < open.at && line_of(fault.start) < line_of(open.at));
         let place = site(base + open.at, base + open.at + open.closed_by.len());
-        problems.report(not_toml::unclosed(place, open.closed_by));
+        problems.report(checks::file::not_toml_unclosed(place, open.closed_by));
     }
     if let Some(line) = cut_off {
         // What follows a text that is not closed is misread as well.
@@ -139,7 +140,7 @@ fn piece<'t>(
         last_line = Some(line);
         count += 1;
         let sign = text.get(fault.start..).and_then(|rest| rest.chars().next());
-        problems.report(not_toml::found(site(base + fault.start, base + fault.end), &fault.detail, sign));
+        problems.report(checks::file::not_toml(site(base + fault.start, base + fault.end), &fault.detail, sign));
     }
     Piece { base, text, table: None }
 }

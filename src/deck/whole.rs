@@ -4,79 +4,80 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::path::Path;
 
-use super::checks::{duplicate_id, empty_deck, like_ask, same_ask, unknown_source, unused_source};
+use super::check::Site;
+use super::checks;
+use super::draft::DeckDraft;
 use super::drawings;
 use super::folding::folded;
 use super::head::{Head, SourceDraft};
 use super::kinds::Draft;
 use super::likeness::alike;
 use super::pictures;
-use super::problem::Site;
-use super::reading::{Draught, SourceText};
+use super::source_text::SourceText;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::ids::{CardKey, DeckId};
 
 /// Runs every check that needs the whole deck.
-pub(crate) fn check(draught: &mut Draught, folder: &Path) {
-    ids(draught);
-    asks(draught);
-    sources(draught);
-    pictures::check(draught, folder);
-    drawings::check(draught, folder);
-    let is_empty = draught.counts.is_empty() && !draught.cards_are_damaged && !draught.head_is_damaged;
-    if let Some(file) = draught.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
-        draught.problems.report(empty_deck::found(Site::top(file)));
+pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
+    ids(deck);
+    asks(deck);
+    sources(deck);
+    pictures::check(deck, folder);
+    drawings::check(deck, folder);
+    let is_empty = deck.counts.is_empty() && !deck.cards_are_damaged && !deck.head_is_damaged;
+    if let Some(file) = deck.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
+        deck.problems.report(checks::deck::empty_deck(Site::top(file)));
     }
 }
 
-fn ids(draught: &mut Draught) {
+fn ids(deck: &mut DeckDraft) {
     let mut lines = Lines::default();
     let mut first: HashMap<&str, Site> = HashMap::new();
     let mut doubles = Vec::new();
-    for (n, draft) in draught.drafts.iter().enumerate() {
+    for (n, draft) in deck.drafts.iter().enumerate() {
         let Some(id) = &draft.id else { continue };
         if let Some(site) = first.get(id.text.as_str()) {
-            let place = lines.place(&draught.texts, *site);
-            draught.problems.report(duplicate_id::found(id.site, &id.text, &place));
+            let place = lines.place(&deck.texts, *site);
+            deck.problems.report(checks::card::duplicate_id(id.site, &id.text, &place));
             doubles.push(n);
         } else {
             first.insert(&id.text, id.site);
         }
     }
     for n in doubles {
-        draught.drafts[n].card = None;
+        deck.drafts[n].card = None;
     }
 }
 
-fn asks(draught: &mut Draught) {
+fn asks(deck: &mut DeckDraft) {
     let mut lines = Lines::default();
     let mut first: HashMap<String, Site> = HashMap::new();
     let mut different = Vec::new();
-    for ask in draught.drafts.iter().filter_map(|draft| draft.ask.as_ref()) {
+    for ask in deck.drafts.iter().filter_map(|draft| draft.ask.as_ref()) {
         let fold = folded(&ask.text);
         if fold.is_empty() {
             continue;
         }
         if let Some(site) = first.get(&fold) {
-            let place = lines.place(&draught.texts, *site);
-            draught.problems.report(same_ask::found(ask.site, &place));
+            let place = lines.place(&deck.texts, *site);
+            deck.problems.report(checks::card::same_ask(ask.site, &place));
         } else {
             first.insert(fold, ask.site);
             different.push(ask);
         }
     }
     for (later, earlier) in alike(different.iter().map(|ask| ask.text.as_str())) {
-        let place = lines.place(&draught.texts, different[earlier].site);
-        draught.problems.report(like_ask::found(different[later].site, &place));
+        let place = lines.place(&deck.texts, different[earlier].site);
+        deck.problems.report(checks::card::like_ask(different[later].site, &place));
     }
 }
 
-fn sources(draught: &mut Draught) {
+fn sources(deck: &mut DeckDraft) {
     let mut cited: HashSet<&str> = HashSet::new();
-    for draft in &mut draught.drafts {
+    for draft in &mut deck.drafts {
         for source in &draft.sources {
-            match draught.sources.get_key_value(source.text.as_str()) {
+            match deck.sources.get_key_value(source.text.as_str()) {
                 Some((key, known)) => {
                     cited.insert(key);
                     if known.source.is_none() {
@@ -85,18 +86,18 @@ fn sources(draught: &mut Draught) {
                 }
                 None => {
                     draft.card = None;
-                    if !draught.head_is_damaged {
-                        let keys = draught.sources.keys().map(String::as_str);
-                        let found = || unknown_source::found(source.site, &source.text, keys);
-                        draught.problems.report_with(&unknown_source::CHECK, source.site, found);
+                    if !deck.head_is_damaged {
+                        let keys = deck.sources.keys().map(String::as_str);
+                        let found = || checks::source::unknown_source(source.site, &source.text, keys);
+                        deck.problems.report_with(&checks::source::UNKNOWN_SOURCE, source.site, found);
                     }
                 }
             }
         }
     }
-    if !draught.cards_are_damaged {
-        for (key, source) in draught.sources.iter().filter(|(key, _)| !cited.contains(key.as_str())) {
-            draught.problems.report(unused_source::found(source.site, key));
+    if !deck.cards_are_damaged {
+        for (key, source) in deck.sources.iter().filter(|(key, _)| !cited.contains(key.as_str())) {
+            deck.problems.report(checks::source::unused_source(source.site, key));
         }
     }
 }

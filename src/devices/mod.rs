@@ -1,6 +1,7 @@
 //! The machine's voice, microphone and loudspeaker, and files ready for the printer. Each stands behind a small trait,
 //! with a stand-in for machines and tests that have none.
 
+mod device;
 pub mod pdf;
 #[cfg(target_os = "linux")]
 pub mod pulse;
@@ -9,59 +10,11 @@ pub mod viewer;
 pub mod voice;
 
 use std::path::Path;
-use std::sync::Arc;
 
+pub use device::{Doing, Sound, Voice, Wake};
 pub use silent::{NoSound, NoVoice};
 
-/// Called when a device has something to tell.
-pub type Wake = Arc<dyn Fn() + Send + Sync>;
-
-/// Reads text aloud.
-pub trait Voice: Send {
-    /// Reads this aloud, in place of what is being read.
-    fn say(&mut self, text: &str);
-
-    /// Falls silent.
-    fn hush(&mut self);
-
-    /// Something is being read.
-    fn is_speaking(&mut self) -> bool;
-
-    /// What went wrong since it was last asked for, as a sentence that says how to mend it.
-    fn trouble(&mut self) -> Option<String>;
-}
-
-/// Records and plays sound, one of them at a time. Files are WAV, 16 bit.
-pub trait Sound: Send {
-    /// Records into a file, after what is in it, until it is stopped. What is recorded so far is in the file every second.
-    fn record(&mut self, file: &Path);
-
-    /// Plays a file.
-    fn play(&mut self, file: &Path);
-
-    /// Stops recording or playing. A recording is whole when [`Sound::doing`] says nothing.
-    fn stop(&mut self);
-
-    /// What it does now.
-    fn doing(&self) -> Doing;
-
-    /// What went wrong since it was last asked for, as a sentence that says how to mend it.
-    fn trouble(&mut self) -> Option<String>;
-}
-
-/// What the sound does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Doing {
-    /// Nothing.
-    #[default]
-    Nothing,
-    /// Recording.
-    Recording,
-    /// Playing.
-    Playing,
-}
-
-/// All of them.
+/// The devices that the program was started with.
 pub struct Devices {
     /// The voice.
     pub voice: Box<dyn Voice>,

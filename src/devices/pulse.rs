@@ -17,7 +17,7 @@ use futures_executor::block_on;
 use hound::{SampleFormat, WavReader, WavSpec, WavWriter};
 use pulseaudio::{AsPlaybackSource, Client, PlaybackStream, RecordStream, protocol};
 
-use super::{Doing, Sound, Wake};
+use super::device::{Doing, Sound, Wake};
 
 /// Samples a second of a recording: speech.
 const RATE: u32 = 16_000;

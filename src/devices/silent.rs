@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::{Doing, Sound, Voice};
+use super::device::{Doing, Sound, Voice};
 
 /// No voice.
 #[derive(Default)]

@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Duration;
 
-use super::{Voice, Wake};
+use super::device::{Voice, Wake};
 
 /// A program that reads its standard input aloud, with its arguments.
 type Speaker = (&'static str, &'static [&'static str]);
@@ -87,7 +87,7 @@ impl Spawned {
     }
 }
 
-/// The same words without what a voice would obey instead of reading: `spd-say` takes a line that begins with `!-!` for
+/// A text's words without what a voice would obey instead of reading: `spd-say` takes a line that begins with `!-!` for
 /// a command of its server (its manual, `--pipe-mode`), also where it cuts a long line itself; `say` obeys `[[...]]` and
 /// `espeak` reads it as sounds. Signs that cannot be read become spaces; lines stay.
 fn readable(text: &str) -> String {

@@ -1,49 +1,9 @@
 //! Cards as plain data: what a deck holds once it has been read and found sound.
 
-use crate::domain::drawing::Pointing;
+pub use crate::domain::key_point::KeyPoint;
+pub use crate::domain::kinds::{Body, Figure, Kind, Recall, Why};
+
 use crate::domain::ids::CardKey;
-use crate::domain::piping::{Network, Want};
-use crate::domain::plant::Procedure;
-use crate::domain::quantity::Quantity;
-use crate::domain::working::Working;
-
-/// The kinds of card that this version can ask.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Kind {
-    /// Say it: key points.
-    Recall,
-    /// Know the number.
-    Figure,
-    /// Give the causes in order.
-    Why,
-    /// Put the steps in an order that works.
-    Sequence,
-    /// Set the valves.
-    Lineup,
-    /// Work it out.
-    Working,
-    /// Find the part on the drawing.
-    Point,
-}
-
-impl Kind {
-    /// All of them, in the order in which they are listed.
-    pub const ALL: [Kind; 7] =
-        [Kind::Recall, Kind::Figure, Kind::Why, Kind::Sequence, Kind::Lineup, Kind::Working, Kind::Point];
-
-    /// The kind's word in markings, and for people.
-    pub fn word(self) -> &'static str {
-        match self {
-            Kind::Recall => "recall",
-            Kind::Figure => "figure",
-            Kind::Why => "why",
-            Kind::Sequence => "sequence",
-            Kind::Lineup => "line-up",
-            Kind::Working => "working",
-            Kind::Point => "point",
-        }
-    }
-}
 
 /// One card of a deck.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,76 +36,6 @@ pub struct Card {
     pub body: Body,
 }
 
-/// What a card asks, by kind.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Body {
-    /// Key points to say.
-    Recall(Recall),
-    /// A number to know.
-    Figure(Figure),
-    /// Causes to put in order.
-    Why(Why),
-    /// Steps to put in an order that works.
-    Sequence(Procedure),
-    /// Valves to set.
-    Lineup(Network),
-    /// A calculation with fresh figures.
-    Working(Working),
-    /// A part to find on a drawing.
-    Point(Pointing),
-}
-
-/// A recall card's key points, one to nine.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Recall {
-    /// In the deck's order.
-    pub points: Vec<KeyPoint>,
-}
-
-/// One thing that a full answer must contain.
-#[derive(Debug, Clone, PartialEq)]
-pub struct KeyPoint {
-    /// The point in full; counts as an accepted phrase too.
-    pub say: String,
-    /// Phrases that make the point.
-    pub accept: Vec<String>,
-    /// Phrases that deny it.
-    pub reject: Vec<String>,
-    /// Missing it is unsafe.
-    pub critical: bool,
-}
-
-/// A number to know.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Figure {
-    /// The right value in the card's own unit.
-    pub value: Quantity,
-    /// The value as the deck writes it, for people.
-    pub value_text: String,
-    /// How near is right.
-    pub within: Within,
-}
-
-/// A tolerance.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Within {
-    /// Equal after conversion, to one part in 10^6.
-    Exact,
-    /// A distance in a unit of the value's dimension (a difference, for temperatures).
-    Absolute(Quantity),
-    /// A share of the value: 0.02 for `2 %`.
-    Relative(f64),
-}
-
-/// Causes to put in order.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Why {
-    /// In causal order.
-    pub links: Vec<String>,
-    /// Belong nowhere.
-    pub false_links: Vec<String>,
-}
-
 /// A follow-up that the examiner may ask after a card.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Probe {
@@ -153,7 +43,7 @@ pub struct Probe {
     pub after: After,
     /// The question.
     pub ask: String,
-    /// Its key points, as a recall's.
+    /// The key points of its answer, as a recall's.
     pub points: Vec<KeyPoint>,
 }
 
@@ -171,23 +61,57 @@ pub enum After {
 impl Card {
     /// The card's kind.
     pub fn kind(&self) -> Kind {
-        match self.body {
-            Body::Recall(_) => Kind::Recall,
-            Body::Figure(_) => Kind::Figure,
-            Body::Why(_) => Kind::Why,
-            Body::Sequence(_) => Kind::Sequence,
-            Body::Lineup(_) => Kind::Lineup,
-            Body::Working(_) => Kind::Working,
-            Body::Point(_) => Kind::Point,
-        }
+        self.body.kind()
     }
 
-    /// A full answer has safety-critical points: said ones of a recall, what must never flow in a line-up.
-    pub fn is_critical(&self) -> bool {
-        match &self.body {
-            Body::Recall(recall) => recall.points.iter().any(|point| point.critical),
-            Body::Lineup(network) => network.demands.iter().any(|demand| matches!(demand.want, Want::Never(_))),
-            _ => false,
-        }
+    /// Key points of which the answer consists; none where it is no list of things to say.
+    pub fn key_points(&self) -> Option<&[KeyPoint]> {
+        self.body.as_kind().key_points()
     }
+
+    /// Whether a full answer has something in it that is unsafe to miss.
+    pub fn is_critical(&self) -> bool {
+        self.body.as_kind().is_critical()
+    }
+
+    /// The key that answers about its runs are filed under, where an answer is run.
+    pub fn key_about_runs(&self) -> Option<CardKey> {
+        self.body.as_kind().has_runs().then(|| about_a_run(&self.key))
+    }
+
+    /// The keys that its answers are filed under: its own, and that of questions about its runs.
+    pub fn answer_keys(&self) -> impl Iterator<Item = CardKey> {
+        [Some(self.key.clone()), self.key_about_runs()].into_iter().flatten()
+    }
+
+    /// How many parts its remedy has: those of its kind, the reason where there is one, the sources.
+    pub fn remedy_parts(&self) -> usize {
+        self.body.as_kind().remedy_parts() + usize::from(self.because.is_some()) + 1
+    }
+
+    /// This card with these points to say instead of what it asks.
+    pub fn saying(&self, points: Vec<KeyPoint>) -> Self {
+        Self { body: Recall { points }.into(), ..self.clone() }
+    }
+}
+
+const ABOUT_A_RUN: &str = "--why";
+
+/// The key that answers about a card's runs are filed under, beside the card's own. They count for the card's topic; the
+/// question itself is of one run and never comes back.
+pub fn about_a_run(key: &CardKey) -> CardKey {
+    CardKey { deck: key.deck.clone(), card: format!("{}{ABOUT_A_RUN}", key.card) }
+}
+
+/// The card that a key belongs to: itself, or the one whose run it is about.
+pub fn card_of(key: CardKey) -> CardKey {
+    match key.card.strip_suffix(ABOUT_A_RUN) {
+        Some(card) => CardKey { deck: key.deck, card: card.to_owned() },
+        None => key,
+    }
+}
+
+/// Whether answers under this key are about runs of a card.
+pub fn is_about_a_run(key: &CardKey) -> bool {
+    key.card.ends_with(ABOUT_A_RUN)
 }

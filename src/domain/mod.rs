@@ -10,6 +10,8 @@ pub mod day;
 pub mod deck;
 pub mod drawing;
 pub mod ids;
+pub mod key_point;
+pub mod kinds;
 pub mod marking;
 pub mod memory;
 pub mod oral;

@@ -1,6 +1,7 @@
 //! What a sitting came to, as data to draw and to print.
 
 use crate::domain::ids::CardKey;
+use crate::domain::oral::{Mark, MissedPoint};
 use crate::present::{TitleBlock, Tone};
 
 /// A sitting's debrief.
@@ -12,13 +13,13 @@ pub struct DebriefView {
     pub number: usize,
     /// `Debrief of sitting 5, Wednesday 11 March`; of one that was ended by hand also after how many questions.
     pub about: String,
-    /// It was ended by hand, before its last question.
+    /// The sitting was ended by hand, before its last question.
     pub early: bool,
     /// The verdict and why: `Not passed: 43 %, pass mark 60 %; one safety-critical point missed`.
     pub headline: String,
     /// What else belongs to the verdict: the functions below their pass mark, the safety-critical points.
     pub sentence: String,
-    /// How that is.
+    /// The tone of the headline.
     pub tone: Tone,
     /// A mark for each function that was asked, and for all together.
     pub functions: Vec<MarkRow>,
@@ -66,17 +67,6 @@ pub struct MissedRow {
     pub source: String,
 }
 
-/// A point that was missing.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct MissedPoint {
-    /// What a full answer says.
-    pub say: String,
-    /// Missing it is unsafe.
-    pub critical: bool,
-    /// It came after the examiner's prompt.
-    pub prompted: bool,
-}
-
 /// Something to study next.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StudyRow {
@@ -112,17 +102,17 @@ pub struct TurnView {
     pub lead_in: String,
     /// The question, Markdown.
     pub ask: String,
-    /// The same in plain words.
+    /// The question in plain words.
     pub ask_plain: String,
     /// What was answered, in words.
     pub given: String,
     /// `5 of 6 points`.
     pub came_to: String,
-    /// How it went.
+    /// The tone of the answer.
     pub tone: Tone,
-    /// Point by point: its words, how it went in a word, how that is, safety-critical.
-    pub marks: Vec<(String, String, Tone, bool)>,
-    /// Its points that stayed missing or came after a prompt; none of a "What else?", which asks for another's.
+    /// The evidence, point by point; [`mark_word`] and [`mark_tone`] say it.
+    pub marks: Vec<Mark>,
+    /// The points that stayed missing or came after a prompt; none of a "What else?", which asks for another's.
     pub missed: Vec<MissedPoint>,
     /// The card's reason, Markdown; with its first question only.
     pub because: Option<String>,
@@ -145,28 +135,31 @@ impl MissedRow {
     }
 }
 
-impl MissedPoint {
-    /// It is safety-critical and did not come after a prompt either.
-    pub fn is_fatal(&self) -> bool {
-        self.critical && !self.prompted
+/// A missed point in words, with its state in brackets: `safety-critical`, `came after a prompt`, both, or none.
+pub fn missed_words(point: &MissedPoint) -> String {
+    let say = point.say.trim_end_matches('.');
+    match (point.critical, point.prompted) {
+        (true, false) => format!("{say} (safety-critical)"),
+        (true, true) => format!("{say} (safety-critical; came after a prompt)"),
+        (false, true) => format!("{say} (came after a prompt)"),
+        (false, false) => say.to_owned(),
     }
+}
 
-    /// `safety-critical`, `came after a prompt`, both, or empty.
-    pub fn state(&self) -> &'static str {
-        match (self.critical, self.prompted) {
-            (true, false) => "safety-critical",
-            (true, true) => "safety-critical; came after a prompt",
-            (false, true) => "came after a prompt",
-            _ => "",
-        }
+/// How much of a point was there, in a word.
+pub fn mark_word(mark: &Mark) -> &'static str {
+    match mark.earned {
+        all if all >= 1.0 => "there",
+        some if some > 0.0 => "in part",
+        _ => "missing",
     }
+}
 
-    /// Its words with its state in brackets.
-    pub fn words(&self) -> String {
-        let say = self.say.trim_end_matches('.');
-        match self.state() {
-            "" => say.to_owned(),
-            state => format!("{say} ({state})"),
-        }
+/// The tone of that word.
+pub fn mark_tone(mark: &Mark) -> Tone {
+    match mark.earned {
+        all if all >= 1.0 => Tone::Good,
+        some if some > 0.0 => Tone::Weak,
+        _ => Tone::Bad,
     }
 }

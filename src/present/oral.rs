@@ -36,7 +36,7 @@ pub struct OralFrontView {
 /// A sitting that can be taken up again.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TakeUp {
-    /// Its id, for `Command::ResumeOral`.
+    /// The sitting's id, for `Command::ResumeOral`.
     pub id: String,
     /// From 1.
     pub number: usize,
@@ -47,7 +47,7 @@ pub struct TakeUp {
 /// A sitting in the list.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SittingRow {
-    /// Its id.
+    /// The sitting's id.
     pub id: String,
     /// From 1.
     pub number: usize,
@@ -59,9 +59,9 @@ pub struct SittingRow {
     pub mark: String,
     /// `passed`, `below the pass mark`, `a safety-critical miss`, `ended early`, `not over`.
     pub word: String,
-    /// How that is.
+    /// The tone of that word.
     pub tone: Tone,
-    /// It is over, so that there is a debrief.
+    /// The sitting is over, so that there is a debrief.
     pub over: bool,
 }
 
@@ -76,12 +76,12 @@ pub struct OralView {
     pub number: String,
     /// What the examiner says first; empty where nothing.
     pub lead_in: String,
-    /// Seconds of this answer, and of how many.
-    pub answer: (u32, u32),
-    /// Seconds of the sitting, and of about how many.
-    pub sitting: (u32, u32),
-    /// For each function: its name, lead questions asked, and of how many.
-    pub functions: Vec<(String, usize, usize)>,
+    /// The clock of this answer.
+    pub answer: ClockView,
+    /// The clock of the sitting, whose length is an estimate where it counts questions.
+    pub sitting: ClockView,
+    /// Lead questions asked so far, by function.
+    pub functions: Vec<FunctionAsked>,
     /// How the answer is given.
     pub way: Way,
     /// The clock stands.
@@ -98,6 +98,26 @@ pub struct OralView {
     pub wide: bool,
     /// The title block.
     pub block: TitleBlock,
+}
+
+/// A clock against its length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ClockView {
+    /// Seconds gone.
+    pub seconds: u32,
+    /// Seconds that there are.
+    pub of: u32,
+}
+
+/// How many of a function's lead questions have been asked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FunctionAsked {
+    /// The function, in a word or two.
+    pub name: String,
+    /// Lead questions asked, with the one that stands.
+    pub asked: usize,
+    /// Lead questions that fall to the function.
+    pub of: usize,
 }
 
 /// Voice and recording while a question stands.
@@ -124,25 +144,43 @@ pub struct ThreadRow {
     pub ask: String,
     /// `5 of 6 points`, `now`, `nothing said`.
     pub word: String,
-    /// How it went.
+    /// The tone of the word.
     pub tone: Tone,
-    /// It stands now.
+    /// The question stands now.
     pub now: bool,
 }
 
 /// How orals are shared and passed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BlueprintView {
-    /// As it is.
+    /// The blueprint as it is kept.
     pub blueprint: Blueprint,
-    /// Ours.
+    /// The blueprint that ships with the program.
     pub standard: Blueprint,
-    /// In the order of the shares: competence in words, and how many cards can be asked.
-    pub names: Vec<(String, usize)>,
-    /// In the order of the blueprint: function, and lead questions that fall to it.
-    pub functions: Vec<(String, usize)>,
+    /// The competences, in the order of the shares.
+    pub names: Vec<CompetenceCards>,
+    /// The functions, in the order of the blueprint.
+    pub functions: Vec<FunctionLeads>,
     /// Where grades and notices differ, a line each.
     pub notices: Vec<String>,
+}
+
+/// How many cards a competence has.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CompetenceCards {
+    /// The competence in words.
+    pub name: String,
+    /// Cards that can be asked.
+    pub cards: usize,
+}
+
+/// How many lead questions fall to a function.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FunctionLeads {
+    /// The function's name.
+    pub name: String,
+    /// Lead questions.
+    pub leads: usize,
 }
 
 /// The draw's word.

@@ -1,7 +1,8 @@
 //! A sitting's debrief as a document to read, and as CSV to reckon with.
 
+use crate::domain::oral::Mark;
 use crate::present::Tone;
-use crate::present::debrief::{DebriefView, MissedPoint, TurnKind, TurnView};
+use crate::present::debrief::{DebriefView, TurnKind, TurnView, mark_word, missed_words};
 use crate::present::document::{Bar, Block, Document, Entry, Level, Sign, csv_line};
 
 /// What a report says of itself at its foot.
@@ -43,7 +44,7 @@ fn entry(turn: &TurnView) -> Entry {
         line("Answer", clipped(&turn.given, MOST_GIVEN));
     }
     if !turn.missed.is_empty() {
-        let points: Vec<String> = turn.missed.iter().map(MissedPoint::words).collect();
+        let points: Vec<String> = turn.missed.iter().map(missed_words).collect();
         line("Missed", format!("{}.", points.join("; ")));
     }
     if !turn.note.is_empty() {
@@ -62,7 +63,7 @@ fn entry(turn: &TurnView) -> Entry {
             _ if turn.came_to.is_empty() => Sign::Dot,
             Tone::Good => Sign::Tick,
             // Something of it was there.
-            _ if turn.marks.iter().any(|(.., tone, _)| *tone != Tone::Bad) => Sign::Half,
+            _ if turn.marks.iter().any(|mark| mark.earned > 0.0) => Sign::Half,
             _ => Sign::Cross,
         },
         lines,
@@ -95,7 +96,7 @@ pub fn csv(view: &DebriefView) -> String {
     let mut out =
         String::from("sitting,question,depth,kind,asked,answer,point,mark,safety-critical,time,marked,note,source\r\n");
     for turn in &view.turns {
-        for (say, word, _, critical) in &turn.marks {
+        for mark @ Mark { say, critical, .. } in &turn.marks {
             out.push_str(&csv_line(&[
                 view.number.to_string(),
                 turn.number.clone(),
@@ -104,7 +105,7 @@ pub fn csv(view: &DebriefView) -> String {
                 turn.ask.clone(),
                 turn.given.clone(),
                 say.clone(),
-                word.clone(),
+                mark_word(mark).to_owned(),
                 if *critical { "yes" } else { "no" }.to_owned(),
                 turn.time.clone(),
                 turn.by.clone(),

@@ -5,8 +5,8 @@ use std::path::Path;
 
 use rusqlite::{Connection, Row, Transaction, params};
 
+use super::db::Db;
 use super::error::StoreError;
-use super::thread::Db;
 use super::{memory, voids};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
@@ -63,7 +63,7 @@ pub(super) fn unite(db: &mut Db, attempts: &[Attempt]) -> Result<u64, StoreError
 pub struct ListedAttempt {
     /// The attempt.
     pub attempt: Attempt,
-    /// It was taken back and counts for nothing.
+    /// The attempt was taken back and counts for nothing.
     pub voided: bool,
 }
 
@@ -108,7 +108,7 @@ pub(super) fn of_card(db: &Db, card: &CardKey) -> Result<Vec<Attempt>, StoreErro
     db.counting(&of_card_sql(), params![card.to_string()])
 }
 
-/// The same within a transaction.
+/// All attempts at one card that count, read within a transaction.
 pub(super) fn left_of_card(conn: &Connection, file: &Path, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
     let mut all = Vec::new();
     let _unread = walk(conn, file, &of_card_sql(), params![card.to_string()], &mut |listed| {

@@ -9,8 +9,9 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
-use rusqlite::backup::{Backup, StepResult};
 
+use super::backup_info::BackupInfo;
+use super::copy::copy;
 use super::error::StoreError;
 use super::health::{self, Health, Look};
 use super::{attempts, files, rights, schema, stamp};
@@ -21,17 +22,6 @@ pub const KEPT: usize = 7;
 
 const MAKE: &str = "make a backup";
 const BACK: &str = "put the backup back";
-
-/// A backup of a profile.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BackupInfo {
-    /// The copy.
-    pub path: PathBuf,
-    /// When it was made, to the second.
-    pub made_at: Instant,
-    /// Its size.
-    pub bytes: u64,
-}
 
 /// A profile's backups by their names, the newest first. They are not looked into.
 ///
@@ -135,22 +125,6 @@ fn copy_checked(from: &Connection, unfinished: &Path, path: &Path) -> Result<(),
             Err(StoreError::Io { doing: MAKE.to_owned(), place: unfinished.to_owned(), why })
         }
     }
-}
-
-/// Copies page by page into a new file, which has no log beside it.
-pub(super) fn copy(from: &Connection, to: &Path) -> rusqlite::Result<()> {
-    let mut copy = health::open_to_write(to)?;
-    // The file is put on the disk once, when it is whole.
-    copy.pragma_update(None, "synchronous", "OFF")?;
-    let backup = Backup::new(from, &mut copy)?;
-    let step = backup.step(-1)?;
-    drop(backup);
-    if step != StepResult::Done {
-        let busy = rusqlite::ffi::Error::new(rusqlite::ffi::SQLITE_BUSY);
-        return Err(rusqlite::Error::SqliteFailure(busy, None));
-    }
-    copy.query_row("PRAGMA journal_mode = DELETE", [], |_| Ok(()))?;
-    copy.close().map_err(|(_, e)| e)
 }
 
 /// What a file holds that cannot be worked out again, in short: tables that are only ever added to by their

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
-use super::backup::BackupInfo;
+use super::backup_info::BackupInfo;
 
 /// A request that was not carried out. Nothing of it is in the file, and what was in the file still is.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -121,7 +121,7 @@ pub enum OpenError {
     Newer {
         /// The file.
         path: PathBuf,
-        /// Its version.
+        /// The file's version.
         found: u32,
         /// The newest version that this program reads.
         known: u32,

@@ -3,8 +3,8 @@
 
 use rusqlite::{OptionalExtension, Row, params};
 
+use super::db::Db;
 use super::error::StoreError;
-use super::thread::Db;
 use crate::domain::day::Instant;
 
 /// An event as it is kept.

@@ -1,24 +1,22 @@
 //! The handle that the rest of the house holds. Each call hands in a request and gives a ticket at once; the
 //! work is done by the store's thread in the order the requests came.
 
-use std::path::Path;
 use std::sync::{Arc, PoisonError};
 
 use super::attempts::{self, ListedAttempt};
-use super::backup::{self, BackupInfo};
-use super::error::{OpenError, StoreError};
+use super::backup;
+use super::backup_info::BackupInfo;
+use super::error::StoreError;
 use super::events::{self, KeptEvent};
 use super::kept::{self, FaultReport};
 use super::memory;
-use super::open::{self, Notice, OpenOptions, Opened};
+use super::notice::Notice;
 use super::profiles;
-use super::reading;
-use super::recover::{self, Recovered};
 use super::search::{self, Hit, SearchDoc};
 use super::sittings::{self, KeptSitting};
-use super::thread::Desk;
+use super::take_back;
+use super::thread::Worker;
 use super::ticket::Ticket;
-use super::voids;
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::day::Instant;
 use crate::domain::ids::{AttemptId, CardKey};
@@ -29,51 +27,19 @@ use crate::domain::settings::Settings;
 /// An open profile. Clone it freely; when the last clone goes, work handed in is finished and the file closed.
 #[derive(Clone)]
 pub struct Store {
-    pub(super) desk: Arc<Desk>,
+    pub(super) worker: Arc<Worker>,
 }
 
 impl Store {
-    /// Opens the profile in `options.dir`, making folder and file where there are none.
-    ///
-    /// # Errors
-    /// See [`OpenError`]; the profile's file is then as it was.
-    pub fn open(options: OpenOptions) -> Result<Opened, OpenError> {
-        open::open(options)
-    }
-
-    /// Opens the profile as [`Store::open`] does; where another program has it open, to read it only.
-    ///
-    /// # Errors
-    /// As [`Store::open`]; `InUse` where it is open elsewhere and not there yet, or of an older version.
-    pub fn open_or_read(options: OpenOptions) -> Result<Opened, OpenError> {
-        reading::open_or_read(options)
-    }
-
     /// Another program has the profile open, and nothing can be kept here.
     pub fn reads_only(&self) -> bool {
-        self.desk.reads_only()
-    }
-
-    /// Sets a damaged profile aside under a new name and puts a copy of the newest good backup in its place.
-    ///
-    /// # Errors
-    /// Where no good backup is found, the profile is open elsewhere, or the disk does not allow it.
-    pub fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
-        recover::restore_backup(dir, now)
-    }
-
-    /// Sets a damaged profile and its backups aside under new names and makes a new, empty one.
-    ///
-    /// # Errors
-    /// Where the profile is open elsewhere or the disk does not allow it.
-    pub fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
-        recover::start_afresh(dir, now)
+        self.worker.reads_only()
     }
 
     /// Closes the profile, once this is its last handle, and gives the notices that have not been taken: so that a
     /// command can tell them at its end.
     pub fn close(self) -> Vec<Notice> {
-        let notices = self.desk.notices();
+        let notices = self.worker.notices();
         drop(self);
         let mut notices = notices.lock().unwrap_or_else(PoisonError::into_inner);
         std::mem::take(&mut notices)
@@ -81,7 +47,7 @@ impl Store {
 
     /// Notices that have come in since opening or since the last call.
     pub fn take_notices(&self) -> Vec<Notice> {
-        self.desk.take_notices()
+        self.worker.take_notices()
     }
 
     /// Keeps an attempt, and what is known of its card after it, in one transaction. Once the ticket says `Ok`,
@@ -90,13 +56,13 @@ impl Store {
     /// # Errors
     /// The ticket's error leaves neither in the file; the caller still has the attempt and may try again.
     pub fn record(&self, attempt: Attempt, known: CardMemory) -> Ticket<()> {
-        self.desk.keep("keep the answer", move |db| attempts::record(db, &attempt, &known))
+        self.worker.keep("keep the answer", move |db| attempts::record(db, &attempt, &known))
     }
 
     /// Adds attempts made on another computer, in one transaction; gives the number that were new. If any was,
     /// the memory cache loses its stamp and has to be rebuilt.
     pub fn unite(&self, attempts: Vec<Attempt>) -> Ticket<u64> {
-        self.desk.keep("add the answers", move |db| attempts::unite(db, &attempts))
+        self.worker.keep("add the answers", move |db| attempts::unite(db, &attempts))
     }
 
     /// Takes attempts back, at the time `at`. They stay in the file, marked by an event, and count for nothing any
@@ -112,12 +78,12 @@ impl Store {
         at: Instant,
         memory_of: impl Fn(&[Attempt]) -> Option<CardMemory> + Send + 'static,
     ) -> Ticket<Vec<(CardKey, Option<CardMemory>)>> {
-        self.desk.keep("take the answer back", move |db| voids::void(db, &attempts, at, &memory_of))
+        self.worker.keep("take the answer back", move |db| take_back::void(db, &attempts, at, &memory_of))
     }
 
     /// Keeps a new sitting, with the turns that it has. One that is there already changes nothing.
     pub fn begin_sitting(&self, sitting: KeptSitting) -> Ticket<()> {
-        self.desk.keep("keep the sitting", move |db| sittings::begin(db, &sitting))
+        self.worker.keep("keep the sitting", move |db| sittings::begin(db, &sitting))
     }
 
     /// Keeps the answered turn `n` (from 0) of a sitting, and the attempt that it makes with what is then known of the
@@ -132,54 +98,54 @@ impl Store {
         turn: Turn,
         attempt: Option<(Attempt, CardMemory)>,
     ) -> Ticket<()> {
-        self.desk.keep("keep the answer", move |db| sittings::keep_turn(db, &sitting, n, &turn, attempt.as_ref()))
+        self.worker.keep("keep the answer", move |db| sittings::keep_turn(db, &sitting, n, &turn, attempt.as_ref()))
     }
 
     /// A sitting is over and is not taken up again.
     pub fn end_sitting(&self, sitting: String, at: Instant) -> Ticket<()> {
-        self.desk.keep("keep the sitting", move |db| sittings::end(db, &sitting, at))
+        self.worker.keep("keep the sitting", move |db| sittings::end(db, &sitting, at))
     }
 
     /// A sitting is ended by hand, before its last question: it can be taken up again.
     pub fn end_sitting_early(&self, sitting: String, at: Instant) -> Ticket<()> {
-        self.desk.keep("keep the sitting", move |db| sittings::end_early(db, &sitting, at))
+        self.worker.keep("keep the sitting", move |db| sittings::end_early(db, &sitting, at))
     }
 
     /// A sitting that was ended by hand goes on.
     pub fn take_up_sitting(&self, sitting: String, at: Instant) -> Ticket<()> {
-        self.desk.keep("keep the sitting", move |db| sittings::take_up(db, &sitting, at))
+        self.worker.keep("keep the sitting", move |db| sittings::take_up(db, &sitting, at))
     }
 
     /// Every sitting, in order of (time, id).
     pub fn sittings(&self) -> Ticket<Vec<KeptSitting>> {
-        self.desk.ask(|db| sittings::all(db))
+        self.worker.ask(|db| sittings::all(db))
     }
 
     /// Adds an event of a kind (`plan`, `parameters`, `oral-result`, `worksheet`); its `json` must be JSON.
     pub fn add_event(&self, kind: &'static str, event: KeptEvent) -> Ticket<()> {
-        self.desk.keep("keep the change", move |db| events::add(db, kind, &event))
+        self.worker.keep("keep the change", move |db| events::add(db, kind, &event))
     }
 
     /// The newest event of a kind: the one that holds.
     pub fn newest_event(&self, kind: &'static str) -> Ticket<Option<KeptEvent>> {
-        self.desk.ask(move |db| events::newest(db, kind))
+        self.worker.ask(move |db| events::newest(db, kind))
     }
 
     /// All events of a kind, in the order in which they were added.
     pub fn events(&self, kind: &'static str) -> Ticket<Vec<KeptEvent>> {
-        self.desk.ask(move |db| events::all(db, kind))
+        self.worker.ask(move |db| events::all(db, kind))
     }
 
     /// A page of all attempts ever accepted, those taken back among them, in order of (time, id), after the given one
     /// or from the first.
     pub fn list_attempts(&self, after: Option<AttemptId>, limit: usize) -> Ticket<Vec<ListedAttempt>> {
-        self.desk.ask(move |db| attempts::list(db, after.as_ref(), limit))
+        self.worker.ask(move |db| attempts::list(db, after.as_ref(), limit))
     }
 
     /// A page of the attempts that count, in order of (time, id), after the given one or from the first. As everywhere
     /// but in [`Store::list_attempts`], those taken back are passed over.
     pub fn attempts(&self, after: Option<AttemptId>, limit: usize) -> Ticket<Vec<Attempt>> {
-        self.desk.ask(move |db| attempts::page(db, after.as_ref(), limit))
+        self.worker.ask(move |db| attempts::page(db, after.as_ref(), limit))
     }
 
     /// Goes through all attempts in order of (time, id) on the store's thread, taking `state` along.
@@ -188,7 +154,7 @@ impl Store {
         mut state: S,
         mut step: impl FnMut(&mut S, Attempt) + Send + 'static,
     ) -> Ticket<S> {
-        self.desk.ask(move |db| {
+        self.worker.ask(move |db| {
             attempts::each(db, |attempt| step(&mut state, attempt))?;
             Ok(state)
         })
@@ -196,23 +162,23 @@ impl Store {
 
     /// All attempts at one card, in order of (time, id).
     pub fn attempts_of(&self, card: CardKey) -> Ticket<Vec<Attempt>> {
-        self.desk.ask(move |db| attempts::of_card(db, &card))
+        self.worker.ask(move |db| attempts::of_card(db, &card))
     }
 
     /// Attempts from `from` up to, not including, `to`, in order of (time, id).
     pub fn attempts_between(&self, from: Instant, to: Instant) -> Ticket<Vec<Attempt>> {
-        self.desk.ask(move |db| attempts::between(db, from, to))
+        self.worker.ask(move |db| attempts::between(db, from, to))
     }
 
     /// Puts a whole memory cache in place of the old one. `stamp` says what it was worked out by.
     pub fn replace_memory(&self, stamp: String, all: Vec<(CardKey, CardMemory)>) -> Ticket<()> {
-        self.desk.keep("keep what was worked out of the answers", move |db| memory::replace(db, &stamp, &all))
+        self.worker.keep("keep what was worked out of the answers", move |db| memory::replace(db, &stamp, &all))
     }
 
     /// Keeps the settings.
     pub fn save_settings(&self, settings: &Settings) -> Ticket<()> {
         let settings = settings.clone();
-        self.desk.keep("keep the settings", move |db| {
+        self.worker.keep("keep the settings", move |db| {
             kept::save_settings(db, &settings)?;
             profiles::note(db.dir(), Some(&settings.learner), None);
             Ok(())
@@ -221,12 +187,12 @@ impl Store {
 
     /// Keeps that a card was set aside or taken back.
     pub fn set_aside(&self, event: SetAside) -> Ticket<()> {
-        self.desk.keep("set the card aside", move |db| kept::add_set_aside(db, &event))
+        self.worker.keep("set the card aside", move |db| kept::add_set_aside(db, &event))
     }
 
     /// Keeps a report that a card is wrong.
     pub fn report_fault(&self, fault: FaultReport) -> Ticket<()> {
-        self.desk.keep("keep the fault report", move |db| kept::add_fault(db, &fault))
+        self.worker.keep("keep the fault report", move |db| kept::add_fault(db, &fault))
     }
 
     /// Makes the search index hold these decks and no others; gives the number that had to be read in anew,
@@ -234,25 +200,25 @@ impl Store {
     /// A store that reads only leaves the index as it is.
     pub fn index_decks(&self, decks: Vec<SearchDoc>) -> Ticket<usize> {
         let reads_only = self.reads_only();
-        self.desk.ask(move |db| if reads_only { Ok(0) } else { search::index(db, &decks) })
+        self.worker.ask(move |db| if reads_only { Ok(0) } else { search::index(db, &decks) })
     }
 
     /// Cards in which every word of the query is found, the best first, at most `limit`.
     pub fn search(&self, query: &str, limit: usize) -> Ticket<Vec<Hit>> {
         let query = query.to_owned();
-        self.desk.ask(move |db| search::search(db, &query, limit))
+        self.worker.ask(move |db| search::search(db, &query, limit))
     }
 
     /// The profile's backups, the newest first.
     pub fn backups(&self) -> Ticket<Vec<BackupInfo>> {
-        self.desk.ask(|db| backup::list(db.dir()))
+        self.worker.ask(|db| backup::list(db.dir()))
     }
 
     /// Lets the file grow to this many pages and no further (`None`: as far as the disk goes). For tests of a
     /// full disk.
     #[doc(hidden)]
     pub fn limit_pages(&self, pages: Option<u32>) -> Ticket<()> {
-        self.desk.ask(move |db| {
+        self.worker.ask(move |db| {
             let sql = format!("PRAGMA max_page_count = {}", pages.unwrap_or(u32::MAX - 1));
             db.conn.query_row(&sql, [], |_| Ok(())).map_err(|e| StoreError::from_sql("set a limit", &db.file, &e))
         })

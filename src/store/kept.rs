@@ -2,8 +2,8 @@
 
 use rusqlite::{OptionalExtension, Row, params};
 
+use super::db::Db;
 use super::error::StoreError;
-use super::thread::Db;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::day::{Instant, ShipOffset, StudyDay};
 use crate::domain::ids::{CardKey, is_id};

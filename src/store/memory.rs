@@ -2,8 +2,8 @@
 
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 
+use super::db::Db;
 use super::error::StoreError;
-use super::thread::Db;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::{CardKey, is_id};
 use crate::domain::memory::CardMemory;

@@ -1,18 +1,22 @@
 //! Opening a profile: lock it, make or check its file, bring it up to date, read what the program starts with.
 
-use std::fmt;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, PoisonError};
 use std::thread::JoinHandle;
 
-use super::backup::{self, BackupInfo, Moment};
+use super::backup::{self, Moment};
+use super::backup_info::BackupInfo;
+use super::db::Db;
 use super::error::{OpenError, StoreError};
+use super::fresh::{CREATED, DEVICE};
 use super::handle::Store;
 use super::health::{self, Health, Look};
 use super::kept::{self, FaultReport};
 use super::lock::ProfileLock;
-use super::thread::{Db, Desk, Notices, Wake};
-use super::{attempts, files, ids, memory, place, profiles, recover, rights, salvage, schema};
+use super::notice::{Notice, Notices};
+use super::thread::Worker;
+use super::wake::Wake;
+use super::{attempts, files, fresh, memory, place, profiles, recover, rights, salvage, schema};
 use crate::domain::attempt::SetAside;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -20,8 +24,6 @@ use crate::domain::memory::CardMemory;
 use crate::domain::settings::Settings;
 
 const OPEN: &str = "open the profile";
-const CREATED: &str = "created-ms";
-const DEVICE: &str = "device";
 
 /// What opening needs to know.
 pub struct OpenOptions {
@@ -58,80 +60,16 @@ pub struct Opened {
     pub notices: Vec<Notice>,
 }
 
-/// Something that happened to the profile and did not stop the work.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Notice {
-    /// The profile is new.
-    Created,
-    /// The file was brought up to date from an older version.
-    Upgraded {
-        /// The version before.
-        from: u32,
-    },
-    /// A backup was made.
-    BackupMade(BackupInfo),
-    /// No backup could be made.
-    BackupFailed(StoreError),
-    /// Rows that cannot be read: they stay in the file and are left out.
-    Unreadable {
-        /// Answers.
-        answers: usize,
-        /// Other rows: sittings, cards set aside, fault reports, events.
-        others: usize,
-    },
-    /// Answers were taken in from a copy that was put aside when the profile's file was moved or replaced.
-    TakenIn {
-        /// How many the profile did not hold.
-        answers: u64,
-    },
-    /// The settings made no sense and are as on the first day.
-    SettingsUnreadable {
-        /// What was wrong with them.
-        why: String,
-    },
-}
-
-impl fmt::Display for Notice {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Notice::Created => f.write_str("A new profile was made."),
-            Notice::Upgraded { from } => {
-                write!(f, "The profile was brought up to date from file version {from}.")
-            }
-            Notice::BackupMade(backup) => write!(f, "A backup was made: {}.", backup.path.display()),
-            Notice::BackupFailed(error) => write!(f, "No backup was made: {error}."),
-            Notice::Unreadable { answers, others } => unreadable(f, *answers, *others),
-            Notice::TakenIn { answers } => {
-                let were = if *answers == 1 { "answer was" } else { "answers were" };
-                write!(
-                    f,
-                    "{answers} {were} taken in from the copy made when the profile’s file had been moved or replaced."
-                )
-            }
-            Notice::SettingsUnreadable { why } => {
-                write!(f, "The settings could not be read ({why}) and are as on the first day. Please set them again.")
-            }
-        }
+impl Store {
+    /// Opens the profile in `options.dir`, making folder and file where there are none.
+    ///
+    /// # Errors
+    /// See [`OpenError`]; the profile's file is then as it was.
+    pub fn open(options: OpenOptions) -> Result<Opened, OpenError> {
+        open(options)
     }
 }
 
-fn unreadable(f: &mut fmt::Formatter<'_>, answers: usize, others: usize) -> fmt::Result {
-    let some = |n: usize, one: &str, many: &str| format!("{n} {}", if n == 1 { one } else { many });
-    let what = match (answers, others) {
-        (answers, 0) => some(answers, "answer", "answers"),
-        (0, others) => some(others, "entry", "entries"),
-        (answers, others) => {
-            format!("{} and {}", some(answers, "answer", "answers"), some(others, "other entry", "other entries"))
-        }
-    };
-    let (are, they) = if answers + others == 1 { ("is", "It stays") } else { ("are", "They stay") };
-    write!(
-        f,
-        "{what} in these records cannot be read and {are} left out. {they} in the file; all the rest is used as before."
-    )
-}
-
-/// See [`Store::open`].
 pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     let OpenOptions { dir, now, wake } = options;
     make_folder(&dir).map_err(|e| StoreError::from_io("make the profile's folder", &dir, &e))?;
@@ -150,7 +88,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
             }
         }
         Health::Missing if backup::list(&dir)?.is_empty() => {
-            create(&dir, now)?;
+            fresh::create(&dir, now)?;
             notices.push(Notice::Created);
         }
         Health::Missing => return Err(damaged(&dir, now, "it is missing".to_owned())),
@@ -195,25 +133,6 @@ pub(super) fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
         set_aside_would_be: recover::set_aside_name(dir, now),
         newest_good_backup: backup::newest_good(dir),
     }
-}
-
-/// Makes a new profile's file under another name and puts it in place when it is whole.
-pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
-    let doing = "make a new profile";
-    let path = files::unfinished(dir);
-    files::remove_with_logs(&path).map_err(|e| StoreError::from_io(doing, &path, &e))?;
-    let sql = |e: rusqlite::Error| StoreError::from_sql(doing, &path, &e);
-    let mut conn = health::open_to_write(&path).map_err(sql)?;
-    schema::migrate(&mut conn).map_err(sql)?;
-    for (name, value) in [(CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
-        conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
-    }
-    let settings = Settings { learner: profiles::learner(dir), ..Settings::default() };
-    let db = Db::of(conn, path.clone());
-    kept::save_settings(&db, &settings)?;
-    db.conn.close().map_err(|(_, e)| sql(e))?;
-    health::keep_a_log(&path).map_err(sql)?;
-    files::put_in_place(&path, &files::profile(dir)).map_err(|e| StoreError::from_io(doing, &path, &e))
 }
 
 /// Opens the file for reading and writing, so that what is committed lasts.
@@ -295,7 +214,7 @@ pub(super) fn start(
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
     let backup = lock.as_ref().and_then(|_| start_backup(&db.file, now, &wake, &later));
-    let desk = Desk::start(db, lock, wake, later, backup)?;
-    let store = Store { desk: Arc::new(desk) };
+    let worker = Worker::start(db, lock, wake, later, backup)?;
+    let store = Store { worker: Arc::new(worker) };
     Ok(Opened { store, created, settings, device, attempts_count, memory, stamp, set_aside, faults, notices })
 }

@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
 
+use super::copy::copy;
 use super::error::StoreError;
-use super::{backup, files};
+use super::files;
 
 /// What a file is known by, beside its name.
 type Identity = (u64, u64);
@@ -77,7 +78,7 @@ fn copy_aside(conn: &Connection, file: &Path) -> Option<PathBuf> {
     let to = (1u32..).map(|n| dir.join(format!("{BEFORE}{n}{AFTER}"))).find(|path| !path.exists())?;
     let unfinished = files::with_suffix(&to, ".new");
     let done = files::remove_with_logs(&unfinished).is_ok()
-        && backup::copy(conn, &unfinished).is_ok()
+        && copy(conn, &unfinished).is_ok()
         && files::put_in_place(&unfinished, &to).is_ok();
     done.then_some(to)
 }

@@ -71,8 +71,8 @@ pub fn create(home: &Path, learner: &str) -> Result<ProfileInfo, StoreError> {
     make(home, learner, learner)
 }
 
-/// The same for a learner who has not said a name: the folder is named after `called`, such as what the computer calls its
-/// user.
+/// Makes a folder for a new learner who has not said a name: it is named after `called`, such as what the computer calls
+/// its user.
 ///
 /// # Errors
 /// Where the folder cannot be made.

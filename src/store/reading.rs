@@ -1,14 +1,24 @@
 //! Opening a profile that another program has open: to read it only. Nothing is made, mended, brought up to date or backed
 //! up, and no lock is taken; what is asked to be kept is refused.
 
+use super::db::Db;
 use super::error::{OpenError, StoreError};
+use super::handle::Store;
 use super::health::{self, Health, Look};
 use super::open::{self, OpenOptions, Opened};
-use super::thread::Db;
 use super::{files, schema};
 
-/// See [`super::Store::open_or_read`].
-pub(super) fn open_or_read(options: OpenOptions) -> Result<Opened, OpenError> {
+impl Store {
+    /// Opens the profile as [`Store::open`] does; where another program has it open, to read it only.
+    ///
+    /// # Errors
+    /// As [`Store::open`]; `InUse` where it is open elsewhere and not there yet, or of an older version.
+    pub fn open_or_read(options: OpenOptions) -> Result<Opened, OpenError> {
+        open_or_read(options)
+    }
+}
+
+fn open_or_read(options: OpenOptions) -> Result<Opened, OpenError> {
     let OpenOptions { dir, now, wake } = options;
     match open::open(OpenOptions { dir: dir.clone(), now, wake: wake.clone() }) {
         Err(OpenError::InUse { .. }) => to_read(OpenOptions { dir, now, wake }),

@@ -4,10 +4,12 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::backup::{self, BackupInfo};
+use super::backup;
+use super::backup_info::BackupInfo;
 use super::error::{OpenError, StoreError};
+use super::handle::Store;
 use super::lock::ProfileLock;
-use super::{files, health, open, salvage, schema, stamp};
+use super::{files, fresh, health, salvage, schema, stamp};
 use crate::domain::day::Instant;
 
 const ASIDE: &str = "set the damaged profile aside";
@@ -28,8 +30,25 @@ pub(super) fn set_aside_name(dir: &Path, now: Instant) -> PathBuf {
     free_name(dir, "profile-damaged", ".sqlite", now)
 }
 
-/// See [`super::Store::restore_backup`].
-pub(super) fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+impl Store {
+    /// Sets a damaged profile aside under a new name and puts a copy of the newest good backup in its place.
+    ///
+    /// # Errors
+    /// Where no good backup is found, the profile is open elsewhere, or the disk does not allow it.
+    pub fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+        restore_backup(dir, now)
+    }
+
+    /// Sets a damaged profile and its backups aside under new names and makes a new, empty one.
+    ///
+    /// # Errors
+    /// Where the profile is open elsewhere or the disk does not allow it.
+    pub fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+        start_afresh(dir, now)
+    }
+}
+
+fn restore_backup(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
     let _lock = ProfileLock::take(dir)?;
     let Some(good) = backup::newest_good(dir) else {
         let why = "no good backup of it was found; start afresh, the damaged file is set aside and not deleted";
@@ -58,8 +77,7 @@ fn unite(dir: &Path, unfinished: &Path, good: &BackupInfo) -> Result<u64, StoreE
     Ok(saved)
 }
 
-/// See [`super::Store::start_afresh`].
-pub(super) fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
+fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenError> {
     let _lock = ProfileLock::take(dir)?;
     let mut moved = set_aside(dir, now)?;
     // The old backups would be pushed out by those of the new profile: they go aside as well.
@@ -69,7 +87,7 @@ pub(super) fn start_afresh(dir: &Path, now: Instant) -> Result<Recovered, OpenEr
         fs::rename(&backups, &to).map_err(|e| StoreError::from_io(ASIDE, &backups, &e))?;
         moved.push(to);
     }
-    open::create(dir, now)?;
+    fresh::create(dir, now)?;
     Ok(Recovered { set_aside: moved, from: None, saved: 0 })
 }
 

@@ -7,9 +7,9 @@ use std::ops::Range;
 
 use rusqlite::{Connection, Transaction, params};
 
+use super::db::Db;
 use super::error::StoreError;
 use super::index::Index;
-use super::thread::Db;
 use crate::domain::ids::{CardKey, DeckId};
 
 /// A deck's cards for the index.
@@ -17,11 +17,11 @@ use crate::domain::ids::{CardKey, DeckId};
 pub struct SearchDoc {
     /// The deck.
     pub deck: DeckId,
-    /// Its title for people.
+    /// The deck's title for people.
     pub title: String,
     /// Changes whenever the deck's text does: the index is only built anew when it differs.
     pub digest: String,
-    /// Its cards.
+    /// The cards of the deck.
     pub cards: Vec<SearchCard>,
 }
 
@@ -41,7 +41,7 @@ pub struct SearchCard {
 pub struct Hit {
     /// Which card.
     pub key: CardKey,
-    /// Its deck's title.
+    /// The title of the card's deck.
     pub deck_title: String,
     /// What it asks, with the words found.
     pub title: Marked,

@@ -4,9 +4,9 @@ use rusqlite::types::Type;
 use rusqlite::{OptionalExtension, Row, params};
 use serde::{Deserialize, Serialize};
 
+use super::db::Db;
 use super::error::StoreError;
 use super::events::{self, KeptEvent};
-use super::thread::Db;
 use super::{attempts, memory};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
@@ -24,11 +24,11 @@ pub struct KeptSitting {
     pub ship: ShipOffset,
     /// The computer it was sat on.
     pub device: String,
-    /// Its setup and its turns so far.
+    /// The setup of the sitting and the turns so far.
     pub sitting: Sitting,
     /// When it ended, after its last question or by hand; none while it is being sat or was left for later.
     pub ended: Option<Instant>,
-    /// It was ended by hand, before its last question.
+    /// The sitting was ended by hand, before its last question.
     pub early: bool,
 }
 

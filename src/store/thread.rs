@@ -1,110 +1,21 @@
 //! The store's own thread. It owns the connection and the profile's lock, does one job after another and, when
 //! the last handle goes, folds the write-ahead log into the file and ends.
 
-use std::cell::RefCell;
-use std::collections::HashSet;
-use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Sender, channel};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, PoisonError};
 use std::thread::{Builder, JoinHandle};
 
-use rusqlite::Connection;
-
+use super::db::Db;
 use super::error::StoreError;
-use super::index::Index;
 use super::lock::ProfileLock;
-use super::open::Notice;
-use super::place::Place;
+use super::notice::{Notice, Notices};
 use super::ticket::{Ticket, ticket};
-
-/// Called when an answer is ready, from the store's thread: asks the window to look again.
-pub type Wake = Arc<dyn Fn() + Send + Sync>;
-
-/// The connection with the profile's folder.
-pub(super) struct Db {
-    pub(super) conn: Connection,
-    /// The profile's file.
-    pub(super) file: PathBuf,
-    /// The search index, in a file of its own.
-    pub(super) search: Index,
-    /// Rows that cannot be read.
-    pub(super) unread: Unread,
-    place: Place,
-}
-
-/// Rows that cannot be read: they stay in the file and are left out. Told once for each, as soon as it is met.
-pub(super) struct Unread {
-    answers: RefCell<HashSet<String>>,
-    others: RefCell<HashSet<String>>,
-    /// Where it is told.
-    pub(super) notices: Notices,
-    /// Called then.
-    pub(super) wake: Wake,
-}
-
-impl Unread {
-    /// An answer, by its id as far as that can be read.
-    pub(super) fn answer(&self, id: String) {
-        let new = self.answers.borrow_mut().insert(id);
-        self.tell(new);
-    }
-
-    /// Something else, by its table and what is known of the row.
-    pub(super) fn other(&self, row: String) {
-        let new = self.others.borrow_mut().insert(row);
-        self.tell(new);
-    }
-
-    fn tell(&self, new: bool) {
-        if !new {
-            return;
-        }
-        let notice = Notice::Unreadable { answers: self.answers.borrow().len(), others: self.others.borrow().len() };
-        {
-            let mut notices = self.notices.lock().unwrap_or_else(PoisonError::into_inner);
-            notices.retain(|other| !matches!(other, Notice::Unreadable { .. }));
-            notices.push(notice);
-        }
-        (self.wake)();
-    }
-}
-
-impl Db {
-    /// A connection to the profile's file.
-    pub(super) fn of(conn: Connection, file: PathBuf) -> Self {
-        let (answers, others) = (RefCell::default(), RefCell::default());
-        let unread = Unread { answers, others, notices: Notices::default(), wake: Arc::new(|| {}) };
-        Self { conn, file, search: Index::default(), unread, place: Place::default() }
-    }
-
-    /// Fails where the profile's file is no longer the one that was opened.
-    fn check_place(&mut self, doing: &str) -> Result<(), StoreError> {
-        self.place.check(&self.conn, &self.file, doing)
-    }
-
-    /// Turns SQLite's answer into ours, for `map_err`.
-    pub(super) fn fail<'a>(&'a self, doing: &'a str) -> impl Fn(rusqlite::Error) -> StoreError + 'a {
-        move |error| StoreError::from_sql(doing, &self.file, &error)
-    }
-
-    /// A row that cannot be read.
-    pub(super) fn unreadable(&self, what: String, why: impl ToString) -> StoreError {
-        StoreError::Unreadable { what, place: self.file.clone(), why: why.to_string() }
-    }
-
-    /// The profile's folder.
-    pub(super) fn dir(&self) -> &Path {
-        self.file.parent().unwrap_or(Path::new("."))
-    }
-}
+use super::wake::Wake;
 
 type Job = Box<dyn FnOnce(&mut Db) + Send>;
 
-/// Notices that came after opening, until somebody takes them.
-pub(super) type Notices = Arc<Mutex<Vec<Notice>>>;
-
-/// Where requests are handed in.
-pub(super) struct Desk {
+/// The store's thread, seen from outside: where requests are handed in.
+pub(super) struct Worker {
     jobs: Option<Sender<Job>>,
     thread: Option<JoinHandle<()>>,
     wake: Wake,
@@ -112,7 +23,7 @@ pub(super) struct Desk {
     reads_only: bool,
 }
 
-impl Desk {
+impl Worker {
     /// Starts the thread; without the lock it only reads. `beside` is work going on beside it that must end before the profile is let go.
     pub(super) fn start(
         mut db: Db,
@@ -185,7 +96,7 @@ impl Desk {
     }
 }
 
-impl Drop for Desk {
+impl Drop for Worker {
     fn drop(&mut self) {
         self.jobs = None;
         if let Some(thread) = self.thread.take() {

@@ -3,7 +3,7 @@
 use std::sync::mpsc::{Receiver, SyncSender, TryRecvError, sync_channel};
 
 use super::error::StoreError;
-use super::thread::Wake;
+use super::wake::Wake;
 
 /// Stands for an answer that is on its way. Dropping it does not take the request back.
 #[derive(Debug)]

@@ -18,7 +18,7 @@ impl Fault {
         Self { what: what.into(), mend: mend.to_owned() }
     }
 
-    /// It is not what it should be.
+    /// The file is no sound SVG.
     pub(super) fn unsound(why: &str) -> Self {
         Self::new(format!("is not a sound SVG file ({why})"), "save it again")
     }
@@ -47,12 +47,12 @@ impl Fault {
         Self::new("is too complicated to draw", "save it simpler, or as PNG")
     }
 
-    /// The same with what there is too much of.
+    /// More than the engine should be given, with what there is too much of.
     pub(super) fn too_much(what: &str) -> Self {
         Self::new(format!("is too complicated to draw ({what})"), "save it simpler, or as PNG")
     }
 
-    /// The same for a drawing that cannot be a PNG, with what there is too much of.
+    /// More than can be pointed at, with what there is too much of.
     pub(super) fn too_many(what: &str) -> Self {
         Self::new(format!("is too complicated to point at ({what})"), "save it simpler, or make two drawings of it")
     }

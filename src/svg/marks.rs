@@ -13,7 +13,7 @@ const MOST_CUT: usize = 64;
 
 /// The mark of a part.
 pub struct Mark {
-    /// Its left and upper edge on the picture, and its width and height there, in the picture's dots.
+    /// The mark's left and upper edge on the picture, and its width and height there, in the picture's dots.
     pub place: [f32; 4],
     /// In its own dots, at least 1.
     pub width: u32,

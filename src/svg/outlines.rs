@@ -291,7 +291,7 @@ fn is_seen(group: &Group) -> bool {
     })
 }
 
-/// Those pieces of a path that are closed, or end where they began.
+/// The pieces of a path that are closed, or end where they began.
 fn closed(line: &Line) -> Option<Line> {
     let segments: Vec<PathSegment> = line.segments().collect();
     let mut builder = resvg::tiny_skia::PathBuilder::new();
@@ -335,7 +335,7 @@ impl Curve {
             Curve::Quad(by) => 2.0 * bend(from, by, to),
             Curve::Cubic(by, and) => 6.0 * bend(from, by, and).max(bend(by, and, to)),
         };
-        // What is no number becomes the fewest; its points are looked at as they come.
+        // NaN counts as the minimum; its points are looked at as they come.
         (second / (8.0 * flat)).sqrt().ceil().clamp(1.0, MOST_PIECES).max(1.0) as usize
     }
 

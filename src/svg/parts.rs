@@ -18,9 +18,9 @@ const MOST_LOOK: usize = 400;
 #[derive(Debug)]
 pub(super) struct Element {
     pub(super) id: String,
-    /// Its name for people, where the drawing gives one.
+    /// The part's name for people, where the drawing gives one.
     pub(super) name: Option<String>,
-    /// Its `<desc>`.
+    /// The text of its `<desc>`.
     pub(super) look: Option<String>,
     pub(super) is_use: bool,
     /// How often the id stands in the drawing.
@@ -37,7 +37,7 @@ pub(super) struct Elements {
 }
 
 impl Elements {
-    /// Those of a drawing: each element with an id and a name is a part, and the one that is asked for; where none has
+    /// The parts of a drawing: each element with an id and a name is a part, and the one that is asked for; where none has
     /// a name, each with an id is one. The outermost element is the drawing and no part.
     pub(super) fn of(document: &Document<'_>, asked: Option<&str>) -> Result<Self, Fault> {
         let root = document.root_element();

@@ -29,7 +29,7 @@ impl Stop {
         Self { flag: Arc::default(), whole }
     }
 
-    /// It is no longer wanted.
+    /// Says that the drawing is no longer wanted.
     pub fn stop(&self) {
         self.flag.store(true, Ordering::SeqCst);
     }

@@ -15,6 +15,7 @@ use bedplate::domain::attempt::Until;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::memory::CardMemory;
+use bedplate::domain::memory::replay::{Memories, replay};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::watch::Stage;
@@ -103,7 +104,8 @@ impl Bench {
             all
         };
         let store = &ready.profile.store;
-        let replayed = opening::replay(store, &ready.profile.learner.model).wait().expect("replayed");
+        let replayed =
+            store.fold_attempts(Memories::new(), replay(&ready.profile.learner.model)).wait().expect("replayed");
         Kept {
             counting: store.attempts(None, 999).wait().expect("read").len(),
             in_file: store.list_attempts(None, 999).wait().expect("read").len(),

@@ -18,7 +18,7 @@ use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::Certificate;
 use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::{FrontState, Stage};
-use bedplate::present::{ShellView, View, WatchCardView, WatchFrontView};
+use bedplate::present::{ShellView, View, WatchCardView, WatchFrontView, words};
 
 const DAY_MS: i64 = 86_400_000;
 /// 2026-11-25T08:00Z.
@@ -337,15 +337,25 @@ fn ships_time_moves_the_study_day() {
 fn the_recall_target_moves_what_is_due() {
     let mut bench = Bench::new();
     bench.first_run(true);
-    for _ in 0..5 {
-        bench.answer(true);
-    }
+    let key = bench.card().expect("a card").key;
+    bench.answer(true);
     bench.run(Command::LeaveWatch);
+    // In how many days the card comes back, as its page says.
+    let days = |bench: &mut Bench| {
+        bench.run(Command::Go(Route::Card(key.clone())));
+        let shell = bench.shell();
+        let View::Card(page) = &shell.view else { panic!("not a card: {:?}", shell.view) };
+        let said = |days: &u32| format!("Next on {}. ", words::day(page.today.plus(*days)));
+        (1..300).find(|n| page.standing_detail.starts_with(&said(n))).unwrap_or_else(|| panic!("{page:?}"))
+    };
+    let usual = days(&mut bench);
+    bench.run(Command::SetRecallTarget(0.75));
+    let later = days(&mut bench);
     bench.run(Command::SetRecallTarget(0.97));
-    let strict = bench.front();
-    assert_eq!(strict.target_percent, 97);
+    let sooner = days(&mut bench);
+    assert!(sooner < usual && usual < later, "{sooner}, {usual} and {later} days");
     let mut bench = bench.restart();
-    assert_eq!(bench.front().target_percent, 97);
+    assert_eq!((bench.front().target_percent, days(&mut bench)), (97, sooner), "over a restart");
 }
 
 #[test]
@@ -505,6 +515,8 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     let back = run(&mut bench);
     assert!(!back.explain, "each run is asked about once");
     bench.run(Command::Accept);
-    let shown = bench.card();
-    assert!(shown.is_none_or(|c| c.kind == Kind::Sequence), "the sequence was accepted and may come back");
+    assert_eq!(outcome, Outcome::Missed);
+    let again = bench.card().expect("what was missed comes back in the same watch");
+    assert_eq!(again.key, key);
+    assert!(matches!(again.stage, Stage::SequenceAsked(_)), "accepted, and asked anew: {:?}", again.stage);
 }

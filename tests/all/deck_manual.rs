@@ -102,9 +102,11 @@ fn between<'a>(manual: &'a str, begin: &str, end: &str) -> &'a str {
 
 #[test]
 fn the_table_of_messages_is_that_of_the_program() {
-    let mut table = "| code | severity | what is wrong | how to mend it |\n|---|---|---|---|\n".to_owned();
+    let mut table =
+        "| code | severity | what is wrong | why it matters | how to mend it |\n|---|---|---|---|---|\n".to_owned();
     for check in checks::all() {
-        table += &format!("| `{}` | {} | {} | {} |\n", check.code, check.severity.word(), check.says, check.mend);
+        let (code, severity) = (check.code, check.severity.word());
+        table += &format!("| `{code}` | {severity} | {} | {} | {} |\n", check.says, check.why, check.mend);
     }
     let manual = manual();
     let found =

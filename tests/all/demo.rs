@@ -47,6 +47,11 @@ pub fn made() -> &'static Path {
     home.path()
 }
 
+/// The program on a copy of it, at the end of its sixty days.
+pub fn copied_now() -> (tempfile::TempDir, App) {
+    copied(NOW)
+}
+
 /// The program on a copy of it.
 fn copied(now: Instant) -> (tempfile::TempDir, App) {
     let from = made().join("profiles/demo-r-halloran");
@@ -105,6 +110,31 @@ fn sixty_days_fill_the_table_its_trends_and_the_chance() {
     assert!(std::fs::read(reports.join("progress.pdf")).unwrap().starts_with(b"%PDF-"));
     let csv = std::fs::read_to_string(reports.join("progress.csv")).unwrap();
     assert_eq!(csv.lines().count(), 1 + count);
+}
+
+/// Their answers were given and marked as a learner's are: a calculation stands there with its figures.
+#[test]
+fn the_sittings_of_the_demonstration_read_like_sittings() {
+    let (_home, mut app) = copied(NOW);
+    at(&mut app, Route::OralFront);
+    let ids: Vec<String> = match &app.view().view {
+        View::OralFront(front) => front.rows.iter().map(|row| row.id.clone()).collect(),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(ids.len(), 5);
+    let mut by_the_program = 0;
+    for id in ids {
+        at(&mut app, Route::Debrief(id));
+        let shell = app.view();
+        let View::Debrief(debrief) = &shell.view else { panic!("{:?}", shell.view) };
+        assert!(debrief.turns.len() >= 10, "{}", debrief.about);
+        for turn in &debrief.turns {
+            assert!(!turn.ask.contains('{'), "{}", turn.ask);
+            assert!(!turn.marks.is_empty() && !turn.given.is_empty(), "{turn:?}");
+            by_the_program += usize::from(turn.by == "marked by the program");
+        }
+    }
+    assert!(by_the_program > 0, "a calculation or a drawing is set on the sheet before any examiner");
 }
 
 #[test]
@@ -206,12 +236,8 @@ fn it_tells_how_well_it_knows_the_learner_and_learns_their_memory() {
     app.settle();
     let (own, after) = fits(&mut app);
     let told = app.view().notice.clone().expect("it says what came of it");
-    if own {
-        assert!(told.text.contains("better"), "{told:?}");
-        assert_ne!(before[0].bins, after[0].bins, "forecasts are those of the new memory");
-    } else {
-        assert!(told.text.contains("nothing has changed"), "{told:?}");
-    }
+    assert!(own && told.text.contains("better"), "sixty days are enough to learn from: {told:?}");
+    assert_ne!(before[0].bins, after[0].bins, "forecasts are those of the new memory");
     assert_eq!(after[0].bins.iter().map(|bin| bin.2).sum::<usize>(), answers);
     app.handle(Command::ForgetTraining);
     app.settle();

@@ -63,7 +63,6 @@ fn the_range_holds_the_truth_nine_times_in_ten_and_says_something() {
     for world in [World::Believed, World::Other] {
         let said = lives(world, LEARNERS, false);
         for row in rows(&said) {
-            println!("{world:?} {} {}: {} of {}, width {:.2}", row.stage, row.claim, row.held, row.of, row.wide);
             assert_eq!(row.of, LEARNERS as usize, "every learner comes to every stage");
             assert!(
                 row.wide < 0.90,
@@ -82,8 +81,7 @@ fn the_range_holds_the_truth_nine_times_in_ten_and_says_something() {
         assert!(spoken >= 2 * LEARNERS as usize, "later on a chance is said: {spoken}");
     }
     let (low, high) = interval(held, of);
-    println!("{held} of {of} held, {low:.3} to {high:.3}");
-    assert!(held as f64 >= FLOOR * of as f64, "{held} of {of} ranges hold the truth");
+    assert!(held as f64 >= FLOOR * of as f64, "{held} of {of} ranges hold the truth ({low:.3} to {high:.3})");
 }
 
 /// Prints the figures that DEVELOPERS.md gives.

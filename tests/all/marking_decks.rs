@@ -92,8 +92,7 @@ fn every_point_of_the_bundled_decks_is_made_by_its_own_phrases() {
             }
         }
     }
-    println!("own phrases: {tried} tried, {} wrong\n{}", wrong.len(), wrong.join("\n"));
-    assert!(wrong.is_empty());
+    assert!(tried > 1_000 && wrong.is_empty(), "{} of {tried} wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
 #[test]
@@ -111,8 +110,7 @@ fn all_points_together_make_the_card() {
             }
         }
     }
-    println!("all together: {tried} tried, {} wrong\n{}", wrong.len(), wrong.join("\n"));
-    assert!(wrong.is_empty());
+    assert!(tried > 1_000 && wrong.is_empty(), "{} of {tried} wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
 #[test]
@@ -130,8 +128,7 @@ fn phrases_that_deny_contradict() {
             }
         }
     }
-    println!("denying phrases: {tried} tried, {} wrong\n{}", wrong.len(), wrong.join("\n"));
-    assert!(wrong.is_empty());
+    assert!(tried > 50 && wrong.is_empty(), "{} of {tried} wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
 #[test]
@@ -158,8 +155,7 @@ fn phrases_of_the_bundled_decks_that_are_dispensed_with_are_not_said() {
             }
         }
     }
-    println!("dispensed with: {tried} tried, {said} said, {against} contradicted\n{}", wrong.join("\n"));
-    assert!(said * 100 <= tried * 5, "{said} of {tried} said");
+    assert!(tried > 1_000 && said * 100 <= tried * 5, "{said} of {tried} said:\n{}", wrong.join("\n"));
     assert!(against * 100 >= tried * 90, "{against} of {tried} contradicted");
 }
 
@@ -179,8 +175,7 @@ fn answers_to_other_cards_make_few_points() {
             }
         }
     }
-    println!("answers to other cards: {pairs} points, {said} said, {contradicted} contradicted");
-    assert!(said * 100 <= pairs * 7, "{said} of {pairs} said");
+    assert!(pairs > 1_000 && said * 100 <= pairs * 7, "{said} of {pairs} said");
     assert!(contradicted * 100 <= pairs, "{contradicted} of {pairs} contradicted");
 }
 

@@ -149,9 +149,10 @@ fn compare(asked: &Card, labelled: &LabelledCard, answer: &LabelledAnswer, all: 
     }
 }
 
-fn report(name: &str, measured: &Measured) {
+/// The measure in one line.
+fn report(name: &str, measured: &Measured) -> String {
     let Measured { said, contradicted, answers, .. } = measured;
-    println!(
+    format!(
         "{name}: {answers} answers; said: precision {:.3}, recall {:.3}, F1 {:.3} ({}/{}/{}); contradicted: precision {:.3}, recall {:.3}, F1 {:.3} ({}/{}/{})",
         said.precision(),
         said.recall(),
@@ -165,32 +166,35 @@ fn report(name: &str, measured: &Measured) {
         contradicted.right,
         contradicted.extra,
         contradicted.missed,
-    );
+    )
 }
 
-fn assert_floors(measured: &Measured, (said, contradicted): (f64, f64)) {
-    assert!(measured.said.f1() >= said, "F1 of said {:.3}", measured.said.f1());
-    assert!(measured.contradicted.f1() >= contradicted, "F1 of contradicted {:.3}", measured.contradicted.f1());
+fn assert_floors(name: &str, (said, contradicted): (f64, f64)) {
+    let measured = measure(&load(name));
+    let is_kept = measured.said.f1() >= said && measured.contradicted.f1() >= contradicted;
+    assert!(is_kept, "{}; floors are F1 {said} and {contradicted}", report(name, &measured));
 }
 
 #[test]
 fn points_are_found_in_the_answers_that_were_tuned_on() {
-    let sets = [("answers-tune.toml", TUNED_FLOORS), ("answers-tune-2.toml", TUNED_2_FLOORS)];
-    let measured = sets.map(|(name, floors)| (name, measure(&load(name)), floors));
-    for (name, measured, _) in &measured {
-        report(name, measured);
-        if std::env::var_os("SHOW_DIFFERENCES").is_some() {
-            println!("{}", measured.differences);
-        }
-    }
-    for (_, measured, floors) in &measured {
-        assert_floors(measured, *floors);
-    }
+    assert_floors("answers-tune.toml", TUNED_FLOORS);
+    assert_floors("answers-tune-2.toml", TUNED_2_FLOORS);
 }
 
 #[test]
 fn points_are_found_in_the_answers_that_were_kept_aside() {
-    let measured = measure(&load("answers-held.toml"));
-    report("kept aside", &measured);
-    assert_floors(&measured, HELD_FLOORS);
+    assert_floors("answers-held.toml", HELD_FLOORS);
+}
+
+/// Prints how well each set is marked, and the differences of those that were tuned on.
+#[test]
+#[ignore = "a measurement: to be run with --nocapture while the marking of text is changed"]
+fn measured_over_every_set() {
+    for (name, is_tuned) in [("answers-tune.toml", true), ("answers-tune-2.toml", true), ("answers-held.toml", false)] {
+        let measured = measure(&load(name));
+        println!("{}", report(name, &measured));
+        if is_tuned {
+            println!("{}", measured.differences);
+        }
+    }
 }

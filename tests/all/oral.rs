@@ -1,18 +1,17 @@
 //! The examiner: shares, draws, follow-ups, what is never asked, and taking a sitting up again.
 
-use bedplate::domain::card::{After, Body, Card, KeyPoint, Probe, Recall};
+use bedplate::app::sitting::AskedNow;
+use bedplate::domain::card::{After, Body, Card, Probe, Recall};
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::oral::{
-    Asked, Blueprint, Candidate, Draw, Length, Manner, MarkedBy, Next, Reply, Setup, Sitting, Turn, What, allot,
-    answered, expected, next, verdict,
+    Asked, Blueprint, Candidate, Draw, Length, Manner, Next, Setup, Sitting, Turn, Way, allot, next, verdict,
 };
 use bedplate::domain::settings::Certificate;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-fn point(say: &str, critical: bool) -> KeyPoint {
-    KeyPoint { say: say.to_owned(), accept: Vec::new(), reject: Vec::new(), critical }
-}
+use crate::support::cards::{candidates, point};
+use crate::support::examiner::{What, all_of, answer, asked, mock, sit, some_of};
 
 /// Twelve cards for each competence of A-III/1, with two probes each.
 fn cards() -> Vec<Card> {
@@ -52,33 +51,8 @@ fn cards() -> Vec<Card> {
     cards
 }
 
-fn candidates(cards: &[Card]) -> Vec<Candidate<'_>> {
-    cards.iter().map(|card| Candidate { card, sources: Vec::new(), recall: None }).collect()
-}
-
-fn setup(seed: u64, leads: usize) -> Setup {
-    let blueprint = Blueprint { length: Length::Questions(leads), ..Blueprint::standard(Certificate::Watch) };
-    Setup { blueprint, draw: Draw::Mock, manner: Manner::Steady, seed, recent: Vec::new() }
-}
-
-/// Sits an oral to its end; `say` ticks points of what is asked for.
-fn sit(setup: Setup, candidates: &[Candidate<'_>], mut say: impl FnMut(&Turn, usize) -> What) -> Sitting {
-    let mut sitting = Sitting::begin(setup);
-    for _ in 0..1_000 {
-        let Next::Ask(question) = next(&sitting, candidates) else { return sitting };
-        let lead = candidates.iter().find(|c| c.card.key == question.card).expect("its card").card;
-        let points = expected(&question, lead).len();
-        let turn = Turn { question: *question, answer: None };
-        let what = say(&turn, points);
-        let reply = Reply { what, seconds: 30.0, by: MarkedBy::Second, note: String::new(), recording: None };
-        let answer = answered(&turn.question, lead, reply).expect("ticks that exist");
-        sitting.turns.push(Turn { answer: Some(answer), ..turn });
-    }
-    panic!("the sitting does not end");
-}
-
-fn dry(_: &Turn, _: usize) -> What {
-    What::RanDry
+fn dry(_: &AskedNow) -> What {
+    What::Nothing
 }
 
 #[test]
@@ -94,7 +68,7 @@ fn functions_get_their_exact_share() {
     let cards = cards();
     let candidates = candidates(&cards);
     for seed in 0..20 {
-        let sitting = sit(setup(seed, 20), &candidates, dry);
+        let sitting = sit(mock(seed, 20), &candidates, Way::Second, dry);
         let of = |function: &str| sitting.leads().filter(|t| t.question.competence.starts_with(function)).count();
         assert_eq!([of("A-III/1.1"), of("A-III/1.2"), of("A-III/1.3"), of("A-III/1.4")], [8, 4, 3, 5], "seed {seed}");
     }
@@ -119,7 +93,7 @@ fn competences_are_drawn_after_their_weights() {
         let sittings = 2_000;
         let mut drawn = vec![0.0; only.shares.len()];
         for seed in 0..sittings {
-            let setup = Setup { blueprint: only.clone(), ..setup(seed, 1) };
+            let setup = Setup { blueprint: only.clone(), ..mock(seed, 1) };
             let Next::Ask(question) = next(&Sitting::begin(setup), &candidates) else { panic!("a question") };
             let at = only.shares.iter().position(|s| s.competence == question.competence).expect("of the function");
             drawn[at] += 1.0;
@@ -145,11 +119,11 @@ fn no_question_comes_twice_and_none_is_deeper_than_three() {
     for seed in 0..60 {
         for manner in [Manner::Steady, Manner::Pressing] {
             let setup =
-                Setup { manner, draw: if seed % 2 == 0 { Draw::Mock } else { Draw::Coaching }, ..setup(seed, 12) };
-            let sitting = sit(setup, &candidates, |_, points| match rng.random_range(0..4) {
-                0 => What::RanDry,
-                1 => What::Said((1..=points).collect(), None),
-                _ => What::Said((1..=points).filter(|_| rng.random_bool(0.6)).collect(), None),
+                Setup { manner, draw: if seed % 2 == 0 { Draw::Mock } else { Draw::Coaching }, ..mock(seed, 12) };
+            let sitting = sit(setup, &candidates, Way::Second, |asked| match rng.random_range(0..4) {
+                0 => What::Nothing,
+                1 => all_of(asked),
+                _ => some_of(asked, || rng.random_bool(0.6)),
             });
             let mut ids: Vec<&str> = sitting.turns.iter().map(|t| t.question.id.as_str()).collect();
             let count = ids.len();
@@ -167,8 +141,9 @@ fn no_question_comes_twice_and_none_is_deeper_than_three() {
 fn a_sitting_is_taken_up_where_it_was_left_whatever_happened_in_between() {
     let cards = cards();
     let candidates = candidates(&cards);
-    let whole = sit(setup(5, 6), &candidates, |turn, points| {
-        What::Said((1..=points).skip(turn.question.depth as usize % 2).collect(), None)
+    let whole = sit(mock(5, 6), &candidates, Way::Second, |asked| match all_of(asked) {
+        What::Said(points) => What::Said(points.into_iter().skip(asked.question.depth as usize % 2).collect()),
+        other => other,
     });
     for turns in 0..whole.turns.len() {
         let mut part = Sitting { setup: whole.setup.clone(), turns: whole.turns[..turns].to_vec() };
@@ -186,7 +161,7 @@ fn recent_questions_are_avoided_while_others_are_left() {
     let cards: Vec<Card> = cards().into_iter().filter(|card| card.topic == "A-III/1.1.1").collect();
     let candidates = candidates(&cards);
     let recent: Vec<CardKey> = cards[..9].iter().map(|card| card.key.clone()).collect();
-    let sitting = sit(Setup { recent: recent.clone(), ..setup(3, 5) }, &candidates, dry);
+    let sitting = sit(Setup { recent: recent.clone(), ..mock(3, 5) }, &candidates, Way::Second, dry);
     let leads: Vec<&CardKey> = sitting.leads().map(|t| &t.question.card).collect();
     assert_eq!(leads.len(), 5);
     assert!(leads[..3].iter().all(|key| !recent.contains(key)), "three are left that were not asked lately");
@@ -204,7 +179,7 @@ fn coaching_goes_for_what_is_weak_and_a_mock_does_not() {
     let hits = |draw| -> usize {
         (0..40)
             .map(|seed| {
-                sit(Setup { draw, ..setup(seed, 10) }, &known, dry)
+                sit(Setup { draw, ..mock(seed, 10) }, &known, Way::Second, dry)
                     .leads()
                     .filter(|t| t.question.card.card.ends_with("-3"))
                     .count()
@@ -221,11 +196,11 @@ fn a_prompt_recovers_half_a_point_and_a_safety_miss_is_asked_for_first() {
     let cards: Vec<Card> =
         cards().into_iter().filter(|card| card.topic == "A-III/1.1.1" && card.key.card.ends_with("-0")).collect();
     let candidates = candidates(&cards);
-    let sitting = sit(setup(1, 1), &candidates, |turn, points| match turn.question.asked {
-        Asked::Lead => What::Said(vec![3], None),
+    let sitting = sit(mock(1, 1), &candidates, Way::Second, |asked| match asked.question.asked {
+        Asked::Lead => What::Said(vec![3]),
         // The safety-critical one comes at "What else?"; the second only at its own probe.
-        Asked::WhatElse => What::Said(vec![1], None),
-        _ => What::Said((1..=points).collect(), None),
+        Asked::WhatElse => What::Said(vec![1]),
+        _ => all_of(asked),
     });
     let asked: Vec<Asked> = sitting.turns.iter().map(|t| t.question.asked).collect();
     assert_eq!(
@@ -247,15 +222,12 @@ fn when_the_minutes_are_up_only_what_is_unsafe_is_still_asked() {
         cards().into_iter().filter(|card| card.topic == "A-III/1.1.1" && card.key.card.ends_with("-0")).collect();
     let candidates = candidates(&cards);
     let blueprint = Blueprint { length: Length::Minutes(5), ..Blueprint::standard(Certificate::Watch) };
-    let mut sitting = Sitting::begin(Setup { blueprint, ..setup(1, 1) });
+    let mut sitting = Sitting::begin(Setup { blueprint, ..mock(1, 1) });
     let Next::Ask(question) = next(&sitting, &candidates) else { panic!("a question") };
-    let reply = |what| Reply { what, seconds: 400.0, by: MarkedBy::Second, note: "Slow.".to_owned(), recording: None };
-    let answer = answered(&question, &cards[0], reply(What::Said(vec![3], None))).expect("ticks");
-    sitting.turns.push(Turn { question: *question, answer: Some(answer) });
+    sitting.turns.push(answer(asked(Way::Second, *question, &cards[0]), What::Said(vec![3]), 400));
     let Next::Ask(question) = next(&sitting, &candidates) else { panic!("the critical point") };
     assert_eq!(question.asked, Asked::WhatElse);
-    let answer = answered(&question, &cards[0], reply(What::RanDry)).expect("nothing");
-    sitting.turns.push(Turn { question: *question, answer: Some(answer) });
+    sitting.turns.push(answer(asked(Way::Second, *question, &cards[0]), What::Nothing, 400));
     assert!(matches!(next(&sitting, &candidates), Next::End(_)));
     assert!(!verdict(&sitting).passes);
 }
@@ -282,12 +254,12 @@ fn a_blueprint_that_cannot_be_used_says_why() {
 fn a_line_up_answered_in_full_is_followed_by_what_the_model_of_the_piping_says() {
     let cards = crate::bundled::of_kind(bedplate::domain::card::Kind::Lineup);
     let cards: Vec<Card> = cards.into_iter().filter(|card| card.topic.starts_with("A-III/1.")).collect();
-    let mut asked = Vec::new();
+    let mut what_ifs = Vec::new();
     for card in &cards {
         // A line-up is the only lead; everything is said.
         let alone = std::slice::from_ref(card);
-        let sitting = sit(setup(3, 1), &candidates(alone), |_, points| What::Said((1..=points).collect(), None));
-        asked.extend(
+        let sitting = sit(mock(3, 1), &candidates(alone), Way::Second, all_of);
+        what_ifs.extend(
             sitting
                 .turns
                 .into_iter()
@@ -295,8 +267,8 @@ fn a_line_up_answered_in_full_is_followed_by_what_the_model_of_the_piping_says()
                 .map(|turn| (card, turn.question)),
         );
     }
-    assert!(asked.len() >= cards.len() / 2, "{} of {} line-ups ask what if", asked.len(), cards.len());
-    for (card, question) in asked {
+    assert!(what_ifs.len() >= cards.len() / 2, "{} of {} line-ups ask what if", what_ifs.len(), cards.len());
+    for (card, question) in what_ifs {
         let Body::Lineup(network) = &card.body else { panic!("a line-up") };
         assert!(question.ask.contains("What happens?") && !question.points.is_empty(), "{question:?}");
         let named = |say: &str| network.demands.iter().any(|demand| say.ends_with(&demand.name));

@@ -6,29 +6,21 @@ use std::sync::OnceLock;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::card::{Body, Card, Kind};
 use bedplate::domain::ids::CardKey;
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::{Disclosure, Draw, Length, Manner, OralChoice, Place, Way, disclosure};
 use bedplate::domain::outcome::Notch;
 use bedplate::present::watch::Stage;
 use bedplate::present::{OralView, View, WatchCardView};
 
 use crate::bundled;
-use crate::oral_sitting::started;
+use crate::support::home::{oral, started};
 
 fn cards() -> &'static HashMap<CardKey, Card> {
     static CARDS: OnceLock<HashMap<CardKey, Card>> = OnceLock::new();
     CARDS.get_or_init(|| bundled::cards().into_iter().map(|card| (card.key.clone(), card)).collect())
-}
-
-fn oral(app: &mut App) -> Option<OralView> {
-    match &app.view().view {
-        View::Oral(view) => Some((**view).clone()),
-        _ => None,
-    }
 }
 
 fn watch_card(app: &mut App) -> WatchCardView {
@@ -178,16 +170,36 @@ fn coaching_shows_what_was_right_but_not_a_reason_that_is_still_asked_for() {
         assert_ne!(source(&after.card), "Shown after the answer", "{kind:?}");
         let result = after.card.stage.result().expect("marked");
         assert!(!result.withheld && !result.fixed, "{kind:?}");
-        let wanted = card.because.clone().filter(|_| card.because_points.is_empty());
-        if kind != Kind::Working {
-            assert_eq!(result.because, wanted, "{kind:?}, {}", card.key);
-        }
-        if let Stage::SequenceRun(_) = &after.card.stage {
+        // A second try on the same figures asks for it, too.
+        let may_try_again = matches!(&after.card.stage, Stage::WorkingMarked(view) if view.may_try_again);
+        let wanted = card.because.clone().filter(|_| card.because_points.is_empty() && !may_try_again);
+        assert_eq!(result.because, wanted, "{kind:?}, {}", card.key);
+        if let Stage::SequenceRun(run) = &after.card.stage {
+            let explains = run.explain;
             app.handle(Command::ShowRightOrder);
             let now = oral(app).expect("the same question");
             assert!(matches!(&now.card.stage, Stage::SequenceRun(run) if run.right_order.is_some()));
+            app.handle(Command::Explain);
+            let now = oral(app).expect("a question about the run");
+            assert_eq!(matches!(&now.card.stage, Stage::WhyAsked { .. }), explains);
+            assert_eq!(now.card.ask.ends_with("Give the causes in order, from the first to that."), explains);
         }
     });
+}
+
+/// Typed words are marked without what is missing, spoken ones from the key points; who hears them has these before.
+#[test]
+fn what_is_missing_is_told_to_whoever_marks() {
+    assert_eq!(disclosure(Place::Watch, false), Disclosure::NOTHING);
+    assert_eq!(disclosure(Place::Watch, true), Disclosure::ALL);
+    for draw in [Draw::Mock, Draw::Coaching] {
+        for (way, before, after) in [(Way::Write, false, false), (Way::Speak, false, true), (Way::Second, true, true)] {
+            let told = |marked| disclosure(Place::Oral { draw, way, reason_due: true }, marked);
+            assert_eq!((told(false).missing, told(true).missing), (before, after), "{draw:?}, {way:?}");
+            assert_eq!(told(true).answer, draw == Draw::Coaching, "{draw:?}, {way:?}");
+            assert_eq!(told(true).notch, draw == Draw::Coaching || way == Way::Second, "{draw:?}, {way:?}");
+        }
+    }
 }
 
 #[test]

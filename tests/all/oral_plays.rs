@@ -1,16 +1,16 @@
 //! Two model sittings, written out like plays: given these cards, this learner and this seed, the examiner asks, the
 //! learner says, and so the examiner asks.
 
-use std::fs;
-
-use bedplate::deck::read_deck;
+use bedplate::app::sitting::AskedNow;
 use bedplate::domain::answer::Given;
 use bedplate::domain::deck::Deck;
 use bedplate::domain::oral::{
-    Blueprint, Candidate, Draw, Ended, Failing, Length, Manner, MarkedBy, Next, Reply, Setup, Share, Sitting, Turn,
-    What, answered, next, verdict,
+    Blueprint, Candidate, Ended, Failing, Length, Manner, Next, Setup, Share, Sitting, Way, next, verdict,
 };
 use bedplate::domain::settings::Certificate;
+
+use crate::support::cards::stage;
+use crate::support::examiner::{What, answer, asked, mock};
 
 const DECK: &str = r#"
 [[recall]]
@@ -47,6 +47,7 @@ sources = ["practice"]
 id = "cooling-before-air"
 topic = "A-III/1.1.4"
 ask = "Get the compressor running."
+sources = ["practice"]
 start = []
 goal = ["running"]
 [sequence.fact]
@@ -78,28 +79,7 @@ tell = "The compressor overheats."
 "#;
 
 fn deck() -> Deck {
-    let folder = tempfile::tempdir().expect("a temporary folder");
-    let head = r#"
-id = "stage"
-title = "Stage"
-edition = 1
-language = "en"
-publisher = "Bedplate contributors"
-licence = "CC-BY-4.0"
-[source.practice]
-title = "Common practice, no published source"
-kind = "practice"
-"#;
-    fs::write(folder.path().join("deck.toml"), head).expect("written");
-    let cards = DECK.replace(
-        "ask = \"Get the compressor running.\"",
-        "ask = \"Get the compressor running.\"\nsources = [\"practice\"]",
-    );
-    fs::write(folder.path().join("cards.toml"), cards).expect("written");
-    let reading = read_deck(folder.path());
-    let errors: Vec<_> = reading.problems.iter().filter(|p| p.severity == bedplate::deck::Severity::Error).collect();
-    assert!(errors.is_empty(), "{errors:?}");
-    reading.deck.expect("a sound deck")
+    stage(DECK)
 }
 
 fn candidates(deck: &Deck) -> Vec<Candidate<'_>> {
@@ -113,23 +93,29 @@ fn setup(manner: Manner, leads: usize, seed: u64) -> Setup {
         length: Length::Questions(leads),
         ..Blueprint::standard(Certificate::Watch)
     };
-    Setup { blueprint, draw: Draw::Mock, manner, seed, recent: Vec::new() }
+    Setup { blueprint, manner, ..mock(seed, leads) }
 }
 
-/// A sitting on the stage.
+/// A sitting on the stage, typed.
 struct Stage<'a> {
     cards: &'a [Candidate<'a>],
     sitting: Sitting,
+    standing: Option<AskedNow>,
 }
 
-impl Stage<'_> {
+impl<'a> Stage<'a> {
+    fn set(cards: &'a [Candidate<'a>], setup: Setup) -> Self {
+        Self { cards, sitting: Sitting::begin(setup), standing: None }
+    }
+
     /// The examiner says this, word for word, what comes first and the question.
     fn examiner(&mut self, words: &str) -> &mut Self {
         match next(&self.sitting, self.cards) {
             Next::Ask(question) => {
                 let said = format!("{} {}", question.lead_in, question.ask);
                 assert_eq!(said.trim(), words);
-                self.sitting.turns.push(Turn { question: *question, answer: None });
+                let lead = self.cards.iter().find(|c| c.card.key == question.card).expect("its card").card;
+                self.standing = Some(asked(Way::Write, *question, lead));
             }
             Next::End(ended) => panic!("the sitting is over ({ended:?}); expected: {words}"),
         }
@@ -137,10 +123,8 @@ impl Stage<'_> {
     }
 
     fn reply(&mut self, what: What) -> &mut Self {
-        let turn = self.sitting.turns.last_mut().expect("a question stands");
-        let lead = self.cards.iter().find(|c| c.card.key == turn.question.card).expect("its card").card;
-        let reply = Reply { what, seconds: 20.0, by: MarkedBy::Program, note: String::new(), recording: None };
-        turn.answer = Some(answered(&turn.question, lead, reply).expect("an answer of the right form"));
+        let asked = self.standing.take().expect("a question stands");
+        self.sitting.turns.push(answer(asked, what, 20));
         self
     }
 
@@ -153,7 +137,7 @@ impl Stage<'_> {
     }
 
     fn learner_shrugs(&mut self) -> &mut Self {
-        self.reply(What::RanDry)
+        self.reply(What::Nothing)
     }
 
     fn curtain(&mut self, because: Ended) {
@@ -165,7 +149,7 @@ impl Stage<'_> {
 fn a_steady_examiner_prompts_for_what_was_missed_and_goes_deeper_after_a_full_answer() {
     let deck = deck();
     let cards = candidates(&deck);
-    let mut stage = Stage { cards: &cards, sitting: Sitting::begin(setup(Manner::Steady, 3, 21)) };
+    let mut stage = Stage::set(&cards, setup(Manner::Steady, 3, 21));
     stage
         .examiner("Your ship is dead. What do you do first, and what must you not forget?")
         .learner("I start the emergency generator.")
@@ -198,7 +182,7 @@ fn a_steady_examiner_prompts_for_what_was_missed_and_goes_deeper_after_a_full_an
 fn a_pressing_examiner_goes_on_asking() {
     let deck = deck();
     let cards = candidates(&deck);
-    let mut stage = Stage { cards: &cards, sitting: Sitting::begin(setup(Manner::Pressing, 1, 87)) };
+    let mut stage = Stage::set(&cards, setup(Manner::Pressing, 1, 87));
     stage
         .examiner("Your ship is dead. What do you do first, and what must you not forget?")
         .learner("Bus tie open first.")

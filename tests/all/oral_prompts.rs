@@ -5,16 +5,14 @@
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::card::{Body, Card, Kind, Recall};
 use bedplate::domain::marking::{Detail, mark};
-use bedplate::domain::oral::{
-    Asked, Blueprint, Candidate, Draw, Failing, Length, Manner, MarkedBy, Next, Reply, Setup, Sitting, Turn, What,
-    answered, expected, next, verdict,
-};
+use bedplate::domain::oral::{Asked, Failing, Manner, Setup, Way, verdict};
 use bedplate::domain::plant::{Became, run};
-use bedplate::domain::settings::Certificate;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 use crate::bundled;
+use crate::support::cards::candidates;
+use crate::support::examiner::{What, all_of, mock, sit, some_of};
 
 /// Every sentence in which the examiner asks for what is missing.
 const FIXED: [&str; 6] = [
@@ -38,28 +36,7 @@ const LEAD_INS: [&str; 8] = [
 ];
 
 fn setup(seed: u64, leads: usize, manner: Manner) -> Setup {
-    let blueprint = Blueprint { length: Length::Questions(leads), ..Blueprint::standard(Certificate::Watch) };
-    Setup { blueprint, draw: Draw::Mock, manner, seed, recent: Vec::new() }
-}
-
-fn candidates(cards: &[Card]) -> Vec<Candidate<'_>> {
-    cards.iter().map(|card| Candidate { card, sources: Vec::new(), recall: None }).collect()
-}
-
-/// Sits an oral over these cards; `say` gives what comes to a question.
-fn sit(setup: Setup, cards: &[Card], by: MarkedBy, mut say: impl FnMut(&Turn, &Card) -> What) -> Sitting {
-    let candidates = candidates(cards);
-    let mut sitting = Sitting::begin(setup);
-    for _ in 0..1_000 {
-        let Next::Ask(question) = next(&sitting, &candidates) else { return sitting };
-        let lead = cards.iter().find(|card| card.key == question.card).expect("its card");
-        let turn = Turn { question: *question, answer: None };
-        let what = say(&turn, lead);
-        let reply = Reply { what, seconds: 30.0, by, note: String::new(), recording: None };
-        let answer = answered(&turn.question, lead, reply).expect("an answer of the right form");
-        sitting.turns.push(Turn { answer: Some(answer), ..turn });
-    }
-    panic!("the sitting does not end");
+    Setup { manner, ..mock(seed, leads) }
 }
 
 #[test]
@@ -67,15 +44,13 @@ fn every_follow_up_is_the_decks_the_models_or_a_fixed_sentence() {
     let cards: Vec<Card> = bundled::cards().into_iter().filter(|card| card.topic.starts_with("A-III/1.")).collect();
     let mut random = StdRng::seed_from_u64(20_261_130);
     let mut seen = [0usize; 4];
+    let candidates = candidates(&cards);
     for seed in 0..40 {
         let manner = if seed % 2 == 0 { Manner::Steady } else { Manner::Pressing };
-        let sitting = sit(setup(seed, 20, manner), &cards, MarkedBy::Second, |turn, lead| {
-            let points = expected(&turn.question, lead).len();
-            match random.random_range(0..5) {
-                0 => What::RanDry,
-                1 | 2 => What::Said((1..=points).collect(), None),
-                _ => What::Said((1..=points).filter(|_| random.random_bool(0.5)).collect(), None),
-            }
+        let sitting = sit(setup(seed, 20, manner), &candidates, Way::Second, |asked| match random.random_range(0..5) {
+            0 => What::Nothing,
+            1 | 2 => all_of(asked),
+            _ => some_of(asked, || random.random_bool(0.5)),
         });
         for turn in &sitting.turns {
             let question = &turn.question;
@@ -83,6 +58,11 @@ fn every_follow_up_is_the_decks_the_models_or_a_fixed_sentence() {
             assert!(LEAD_INS.contains(&question.lead_in.as_str()), "{question:?}");
             let of_deck = card.probes.iter().any(|probe| probe.ask == question.ask);
             match question.asked {
+                // A calculation is kept with the figures that it was asked with.
+                Asked::Lead if card.kind() == Kind::Working => {
+                    let begin = card.ask.split('{').next().expect("words before a figure");
+                    assert!(question.ask.starts_with(begin) && !question.ask.contains('{'), "{question:?}");
+                }
                 Asked::Lead => assert_eq!(question.ask, card.ask),
                 Asked::WhatElse => {
                     seen[0] += 1;
@@ -123,10 +103,11 @@ fn every_follow_up_is_the_decks_the_models_or_a_fixed_sentence() {
 fn whoever_has_seen_the_points_is_not_asked_what_else() {
     let cards: Vec<Card> = bundled::of_kind(Kind::Recall).into_iter().filter(|c| c.topic == "A-III/1.1.4").collect();
     for seed in 0..20 {
-        for (by, asks) in [(MarkedBy::Learner, false), (MarkedBy::Second, true)] {
-            let sitting = sit(setup(seed, 6, Manner::Steady), &cards, by, |_, _| What::Said(vec![1], None));
+        for (way, asks) in [(Way::Speak, false), (Way::Second, true)] {
+            let setup = setup(seed, 6, Manner::Steady);
+            let sitting = sit(setup, &candidates(&cards), way, |_| What::Said(vec![1]));
             let asked = sitting.turns.iter().any(|turn| turn.question.asked == Asked::WhatElse);
-            assert_eq!(asked, asks, "seed {seed}, {by:?}");
+            assert_eq!(asked, asks, "seed {seed}, {way:?}");
         }
     }
 }
@@ -136,13 +117,12 @@ fn what_is_set_or_known_as_a_figure_has_no_what_else() {
     for kind in [Kind::Figure, Kind::Lineup, Kind::Why, Kind::Point, Kind::Working] {
         let cards: Vec<Card> =
             bundled::of_kind(kind).into_iter().filter(|c| c.topic.starts_with("A-III/1.")).take(40).collect();
-        let sitting = sit(setup(4, 8, Manner::Pressing), &cards, MarkedBy::Program, |turn, lead| {
-            match (&lead.body, turn.question.asked) {
-                (Body::Figure(_) | Body::Working(_), Asked::Lead) => What::RanDry,
-                (Body::Lineup(_), Asked::Lead) => What::Given(Given::LinedUp(Default::default())),
-                (Body::Why(_), Asked::Lead) => What::Given(Given::Links(vec![1])),
-                _ => What::RanDry,
-            }
+        let setup = setup(4, 8, Manner::Pressing);
+        let sitting = sit(setup, &candidates(&cards), Way::Write, |asked| match &asked.card.body {
+            Body::Lineup(_) => What::Given(Given::LinedUp(Default::default())),
+            Body::Why(_) => What::Given(Given::Links(vec![1])),
+            Body::Working(_) | Body::Point(_) => some_of(asked, || false),
+            _ => What::Nothing,
         });
         let asked = sitting.turns.iter().find(|turn| turn.question.asked == Asked::WhatElse);
         assert!(asked.is_none(), "{kind:?}: {asked:?}");
@@ -167,9 +147,9 @@ fn a_step_done_too_early_is_followed_by_what_the_model_says_of_it() {
         let broken = run(procedure, &[step]);
         let Became::Broken(broken) = &broken.lines[0].became else { panic!("it breaks") };
         let alone = std::slice::from_ref(card);
-        let sitting = sit(setup(1, 1, Manner::Steady), alone, MarkedBy::Program, |turn, _| match turn.question.asked {
+        let sitting = sit(mock(1, 1), &candidates(alone), Way::Write, |asked| match asked.question.asked {
             Asked::Lead => What::Given(Given::Steps(vec![procedure.steps[step].key.clone()])),
-            _ => What::Given(Given::Text(turn.question.points[0].say.clone())),
+            _ => What::Given(Given::Text(asked.question.points[0].say.clone())),
         });
         let prompt = &sitting.turns[1].question;
         assert!(matches!(prompt.asked, Asked::Missed(_)), "{}: {prompt:?}", card.key);

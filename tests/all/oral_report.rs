@@ -2,13 +2,12 @@
 
 use bedplate::app::command::{Command, ReportAs};
 use bedplate::app::program::Program;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
 use bedplate::devices::pdf::pdf;
 use bedplate::domain::answer::{Given, LinedUp, Worked};
 use bedplate::domain::card::{Body, Card};
 use bedplate::domain::ids::CardKey;
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use bedplate::present::debrief::{DebriefView, TurnKind};
 use bedplate::present::watch::Stage;
 use bedplate::present::{View, document, report};
@@ -16,7 +15,7 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 use crate::bundled;
-use crate::oral_sitting::started;
+use crate::support::home::started;
 
 /// What a learner who knows about half would give to what stands.
 fn half_known(card: Option<&Card>, stage: &Stage, random: &mut StdRng) -> Option<Given> {

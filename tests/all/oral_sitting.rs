@@ -8,54 +8,20 @@ use assert_cmd::Command as Process;
 use bedplate::app::command::{Command, ReportAs};
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::app::sitting::OralChoice;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::state::App;
 use bedplate::domain::answer::Given;
 use bedplate::domain::day::Instant;
-use bedplate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
+use bedplate::domain::oral::{Blueprint, Way};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
+use bedplate::present::View;
 use bedplate::present::oral::TakeUp;
 use bedplate::present::watch::Stage;
-use bedplate::present::{OralView, View};
 
-const NOW: Instant = Instant(1_800_000_000_000);
-
-/// The program on the profile `a` of a home, past its first run.
-pub fn started(home: &std::path::Path) -> App {
-    started_at(home, NOW.0)
-}
-
-/// The same with the clock at so many milliseconds.
-pub fn started_at(home: &std::path::Path, now: i64) -> App {
-    let mut app = App::start(Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/a"),
-        learner: Some("R. Halloran".to_owned()),
-        ship: Default::default(),
-        clock: Arc::new(move || Instant(now)),
-        wake: Arc::new(|| {}),
-    });
-    app.settle();
-    if matches!(app.view().view, View::FirstRun(_)) {
-        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false };
-        app.handle(first);
-        app.settle();
-    }
-    app
-}
+use crate::support::home::{NOW, begin_mock, opened, oral, started, terminal};
 
 fn begin(app: &mut App, questions: usize, way: Way) {
-    let choice = OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(questions), way };
-    app.begin_oral(choice, Some(7));
-    app.settle();
-}
-
-fn oral(app: &mut App) -> Option<OralView> {
-    match &app.view().view {
-        View::Oral(view) => Some((**view).clone()),
-        _ => None,
-    }
+    begin_mock(app, questions, way, 7);
 }
 
 /// Answers what stands, badly, by the way that is chosen; gives how many questions were asked.
@@ -86,7 +52,7 @@ fn a_typed_sitting_is_kept_counts_for_memory_and_is_debriefed() {
     begin(&mut app, 3, Way::Write);
     let first = oral(&mut app).expect("a question stands");
     assert_eq!((first.asked.as_str(), first.number.as_str()), ("Lead question", "question 1 of 3"));
-    assert!(first.answer.1 > 0 && first.sitting.1 > 0, "time limits are shown");
+    assert!(first.answer.of > 0 && first.sitting.of > 0, "time limits are shown");
     let asked = answer_all(&mut app);
     let shell = app.view();
     let View::Debrief(debrief) = &shell.view else { panic!("no debrief: {:?}", shell.view) };
@@ -196,6 +162,31 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
 }
 
 #[test]
+fn a_marked_answer_stays_as_it_was_given_when_the_next_is_to_be_spoken() {
+    let home = tempfile::tempdir().unwrap();
+    let mut app = started(home.path());
+    begin(&mut app, 12, Way::Write);
+    while oral(&mut app).expect("a recall").card.stage != Stage::RecallAsked {
+        app.handle(Command::RunDry);
+        app.settle();
+    }
+    app.handle(Command::Submit(Given::Text("I do not know that".into())));
+    let marked = oral(&mut app).expect("marked");
+    app.handle(Command::AnswerBy(Way::Speak));
+    app.handle(Command::Tick(1));
+    let still = oral(&mut app).expect("marked");
+    assert_eq!((&still.card, still.way), (&marked.card, Way::Write), "its missing points are not shown");
+    app.handle(Command::Accept);
+    app.settle();
+    assert_eq!(oral(&mut app).expect("the next question").way, Way::Speak);
+    app.handle(Command::BreakOffOral);
+    app.settle();
+    let shell = app.view();
+    let View::Debrief(debrief) = &shell.view else { panic!("no debrief") };
+    assert_eq!(debrief.turns.last().expect("a turn").by, "marked by the program");
+}
+
+#[test]
 fn a_blueprint_of_ones_own_holds_and_a_wrong_one_is_refused() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
@@ -214,17 +205,6 @@ fn a_blueprint_of_ones_own_holds_and_a_wrong_one_is_refused() {
     app.handle(Command::SetBlueprint(Box::new(own)));
     let shell = app.view();
     assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("weight above 0")), "{:?}", shell.notice);
-}
-
-fn terminal(home: &std::path::Path, arguments: &[&str], input: &str) -> String {
-    let output = Process::cargo_bin("bedplate")
-        .unwrap()
-        .args(arguments)
-        .env("BEDPLATE_HOME", home)
-        .write_stdin(input)
-        .output()
-        .unwrap();
-    format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
 }
 
 #[test]
@@ -254,19 +234,10 @@ fn in_the_terminal_a_sitting_is_left_and_gone_on_with() {
     assert!(second.contains("The sitting goes on.") && second.contains("Debrief of sitting 1"), "{second}");
 }
 
-/// The program on the profile `a` with a clock that can be moved on, in hours from the usual time.
+/// The program with a clock that can be moved on, in hours from the usual time.
 fn clocked(home: &std::path::Path, hours: &Arc<AtomicI64>) -> App {
     let clock = Arc::clone(hours);
-    let mut app = App::start(Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/a"),
-        learner: Some("R. Halloran".to_owned()),
-        ship: Default::default(),
-        clock: Arc::new(move || Instant(NOW.0 + 3_600_000 * clock.load(Ordering::Relaxed))),
-        wake: Arc::new(|| {}),
-    });
-    app.settle();
-    app
+    opened(home, Arc::new(move || Instant(NOW.0 + 3_600_000 * clock.load(Ordering::Relaxed))))
 }
 
 fn take_up(app: &mut App) -> Option<TakeUp> {

@@ -66,12 +66,6 @@ fn the_plan_beats_a_steady_target_when_oral_cards_fill_the_minutes() {
     let rule = simple_rule(&cards, TODAY, EXAM, 1_200.0);
     let by_rule: Vec<Forecast> = (0..20).map(|seed| planned(&rule, &cards, 20.0, seed)).collect();
     let (before, after) = (mean(&steady, &cards), mean(&by_rule, &cards));
-    println!("steady {before:.4} in {:.0} min, rule {after:.4} in {:.0} min", minutes(&steady), minutes(&by_rule));
-    println!(
-        "unmet {:?}, {:?}",
-        steady.iter().map(|r| r.unmet).collect::<Vec<_>>(),
-        by_rule.iter().map(|r| r.unmet).collect::<Vec<_>>()
-    );
     assert!(after >= before + 0.02, "{before} and {after}");
     for run in &by_rule {
         assert_eq!(run.unmet, 0, "no card is left unseen");
@@ -89,7 +83,6 @@ fn quick_cards_and_short_days_too() {
         let steady: Vec<Forecast> = (0..3).map(|seed| fixed(&cards, minutes, seed)).collect();
         let by_rule: Vec<Forecast> = (0..3).map(|seed| planned(&rule, &cards, minutes, seed)).collect();
         let (before, after) = (mean(&steady, &cards), mean(&by_rule, &cards));
-        println!("{seconds} s, {minutes} min: steady {before:.4}, rule {after:.4}");
         assert!(after >= before + least, "{seconds} s, {minutes} min: {before} and {after}");
     }
 }
@@ -109,8 +102,7 @@ fn the_chosen_plan_is_no_worse_than_the_rule_and_can_be_stopped() {
     let runs: Vec<Forecast> = (0..20).map(|seed| planned(&chosen.plan, &cards, 20.0, seed)).collect();
     let steady: Vec<Forecast> = (0..20).map(|seed| fixed(&cards, 20.0, seed)).collect();
     let (before, found) = (mean(&steady, &cards), mean(&runs, &cards));
-    println!("steady {before:.4}, chosen {found:.4} in {:.0} min: {:?}", minutes(&runs), chosen.plan);
-    assert!(found >= before + 0.02, "{found} for {before}");
+    assert!(found >= before + 0.02, "{found} for {before} in {:.0} min: {:?}", minutes(&runs), chosen.plan);
     assert!(runs.iter().all(|run| run.unmet == 0));
     let mut stop = |_: f64| false;
     assert!(choose(&cards, TODAY, EXAM, (1_200.0, 1_200.0), &model, &habits, &mut stop).is_none());

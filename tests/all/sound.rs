@@ -7,14 +7,13 @@ use std::time::{Duration, Instant as Clock};
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
 use bedplate::devices::voice::Spawned;
 use bedplate::devices::{Devices, Doing, Sound, Voice};
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::Way;
 use bedplate::present::View;
 
-use crate::oral_sitting::started;
+use crate::support::home::{begin_mock, started};
 
 /// Waits for something that is on its way; false where it does not come in ten seconds.
 fn comes(mut what: impl FnMut() -> bool) -> bool {
@@ -292,9 +291,7 @@ fn spoken(home: &Path) -> (App, Arc<Mutex<Told>>, Read) {
     app.handle(Command::SetReadAloud(true));
     app.handle(Command::SetRecord(true));
     app.settle();
-    let choice = OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(2), way: Way::Speak };
-    app.begin_oral(choice, Some(7));
-    app.settle();
+    begin_mock(&mut app, 2, Way::Speak, 7);
     (app, told, read)
 }
 
@@ -411,9 +408,9 @@ fn only_recordings_that_the_program_made_are_deleted_after_their_time() {
     }
     let mut all: Vec<String> = own.iter().cloned().chain([ours.clone()]).collect();
     all.sort();
-    drop(crate::oral_sitting::started_at(home.path(), 1_800_000_000_000 + 13 * DAY_MS));
+    drop(crate::support::home::started_at(home.path(), 1_800_000_000_000 + 13 * DAY_MS));
     assert_eq!(files(&folder), all, "its time is not over");
-    drop(crate::oral_sitting::started_at(home.path(), 1_800_000_000_000 + 15 * DAY_MS));
+    drop(crate::support::home::started_at(home.path(), 1_800_000_000_000 + 15 * DAY_MS));
     all.retain(|file| *file != ours);
     assert_eq!(files(&folder), all, "a learner's own files stay");
 }
@@ -423,7 +420,7 @@ fn a_clock_that_has_leapt_deletes_no_recording() {
     let home = tempfile::tempdir().unwrap();
     let (folder, ours) = recorded(home.path());
     let in_ten_years = 1_800_000_000_000 + 3_650 * DAY_MS;
-    let mut app = crate::oral_sitting::started_at(home.path(), in_ten_years);
+    let mut app = crate::support::home::started_at(home.path(), in_ten_years);
     assert!(matches!(app.view().view, View::Clock(_)));
     assert_eq!(files(&folder), [ours.as_str()]);
     app.handle(Command::DateIsRight);

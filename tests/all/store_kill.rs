@@ -48,6 +48,7 @@ fn next(before: Option<CardMemory>, a: &Attempt) -> CardMemory {
 
 /// Does nothing unless the test below starts it.
 #[test]
+#[ignore = "the program that the kill test starts"]
 fn the_program() {
     let Some(dir) = std::env::var_os(DIR).map(PathBuf::from) else { return };
     let opened = Store::open(OpenOptions { ..options(&dir, NOW) }).unwrap_or_else(|e| panic!("{e}"));
@@ -84,7 +85,7 @@ struct Program {
 impl Program {
     fn start(dir: &Path) -> Self {
         let mut child = Command::new(std::env::current_exe().unwrap())
-            .args(["--exact", "store_kill::the_program", "--nocapture", "--test-threads=1"])
+            .args(["--exact", "store_kill::the_program", "--ignored", "--nocapture", "--test-threads=1"])
             .env(DIR, dir)
             .stdout(Stdio::piped())
             .stderr(Stdio::inherit())
@@ -152,12 +153,6 @@ fn nothing_kept_is_lost_by_killing_the_program() {
     let opened = Store::open(options(dir.path(), Instant(NOW.0 + 1))).unwrap_or_else(|e| panic!("{e}"));
     check(&opened, &printed);
     assert!(printed.len() as u64 > KILLS_AT_WORK, "the program worked between the kills");
-    eprintln!(
-        "{} kills, {} attempts moved on from, {} kept",
-        KILLS_AT_WORK + KILLS_AT_START,
-        printed.len(),
-        opened.attempts_count
-    );
     drop(opened);
     let file = rusqlite::Connection::open(dir.path().join("profile.sqlite")).unwrap();
     let told: String = file.query_row("PRAGMA integrity_check", [], |r| r.get(0)).unwrap();

@@ -1,7 +1,7 @@
 //! Damage inside the profile's file: a row that makes no sense is left out and said; of a damaged file all that can
 //! still be read is brought into the backup that takes its place.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -11,7 +11,6 @@ use bedplate::domain::attempt::{Attempt, Evidence};
 use bedplate::domain::day::Instant;
 use bedplate::domain::memory::model::Model;
 use bedplate::domain::memory::replay::replay_card;
-use bedplate::domain::outcome::Outcome;
 use bedplate::store::{KeptEvent, Notice, OpenError, Store, backup};
 
 use super::store_basics::{NOW, attempt, known, open, options};
@@ -222,12 +221,11 @@ fn what_can_be_read_of_a_damaged_file_is_brought_into_the_backup() {
         saved += kept.len();
         could += readable.len();
     }
-    eprintln!(
-        "{runs} damages, {restored} of them restored: {saved} of {} answers kept ({could} by a plain SELECT), the event in {events}",
-        runs * 700
-    );
-    assert!(restored > runs / 2, "most pages matter");
-    assert!(saved * 1000 >= runs * 700 * 985, "{saved} of {}", runs * 700);
+    assert!(restored > runs / 2, "most pages matter: {restored} of {runs} damages had to be restored");
+    let told =
+        format!("{saved} of {} answers kept, {could} of them by a plain SELECT, the event in {events}", runs * 700);
+    assert!(saved * 1000 >= runs * 700 * 985, "{told}");
+    assert!(saved >= could, "{told}");
 }
 
 /// A damaged index of an older version, in the profile's own file, costs no answer either.
@@ -260,10 +258,7 @@ fn damage_in_an_older_files_index_costs_no_answer() {
 fn commands_use_the_rest_and_say_so() {
     let home = tempfile::tempdir().unwrap();
     let dir = home.path().join("profiles/k-vane");
-    let all = profile(&dir, 20);
-    let replayed: HashMap<_, _> =
-        bedplate::domain::memory::replay::replay(&Model::standard(0.9), &all[..19]).into_iter().collect();
-    assert!(replayed.values().all(|m| m.last >= Outcome::Missed));
+    profile(&dir, 20);
     spoil(&file(&dir), 19);
     let run = |args: &[&str]| {
         let out = Command::new(env!("CARGO_BIN_EXE_bedplate"))

@@ -14,7 +14,7 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers, Rect, Vec2};
 use egui_kittest::kittest::Queryable;
 
-use crate::oral_sitting::started;
+use crate::support::home::started;
 use crate::ui_oral::{Settled, on};
 use crate::ui_sitting::wrong;
 use crate::ui_support::Bench;

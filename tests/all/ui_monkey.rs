@@ -20,7 +20,7 @@ use egui_kittest::kittest::Queryable;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use crate::oral_sitting::started;
+use crate::support::home::started;
 use crate::ui_support::Bench;
 
 /// The program, which counts the answers that it says are kept, and opens nothing outside of its window.

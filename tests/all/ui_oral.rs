@@ -9,15 +9,14 @@ use std::time::Duration;
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::Way;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::{ShellView, View};
 use eframe::egui::{Key, Vec2};
 use egui_kittest::kittest::Queryable;
 
-use crate::oral_sitting::started;
+use crate::support::home::{begin_mock, started};
 use crate::ui_support::{Bench, SIZES};
 
 /// The program, with the store's answers awaited after each command.
@@ -113,9 +112,7 @@ fn the_debrief_opens_with_the_verdict_and_says_each_question_once() {
     for size in SIZES {
         let home = tempfile::tempdir().unwrap();
         let mut app = started(home.path());
-        let length = Length::Questions(4);
-        app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(7));
-        app.settle();
+        begin_mock(&mut app, 4, Way::Write, 7);
         let mut asked: Vec<String> = Vec::new();
         while let View::Oral(view) = &app.view().view {
             asked.extend((view.asked == "Lead question").then(|| view.card.ask.clone()));
@@ -173,9 +170,7 @@ fn a_sitting_that_was_ended_is_taken_up_again_from_the_front_page() {
     for size in SIZES {
         let home = tempfile::tempdir().unwrap();
         let mut app = started(home.path());
-        let length = Length::Questions(4);
-        app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(7));
-        app.settle();
+        begin_mock(&mut app, 4, Way::Write, 7);
         app.handle(Command::BreakOffOral);
         app.settle();
         app.handle(Command::Go(Route::OralFront));

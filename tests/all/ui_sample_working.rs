@@ -6,7 +6,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 use std::time::Duration;
 
-use bedplate::app::command::{Command, Work};
+use bedplate::app::command::{Command, EditWorksheet};
 use bedplate::app::jobs::worksheet::{LineReport, Question, work_out};
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
@@ -312,7 +312,7 @@ impl Program for WorkingProgram {
         self.log.borrow_mut().push(command.clone());
         match command {
             Command::Go(route) => self.route = route,
-            Command::Work(Work { lines, answer, .. }) => (self.lines, self.answer) = (lines, answer),
+            Command::Work(EditWorksheet { lines, answer, .. }) => (self.lines, self.answer) = (lines, answer),
             Command::Submit(Given::Worked(worked)) => {
                 self.lines.clone_from(&worked.lines);
                 self.tries.push(worked);

@@ -4,18 +4,16 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use bedplate::app::command::Command;
-use bedplate::app::program::Program;
 use bedplate::app::route::Route;
-use bedplate::app::sitting::OralChoice;
 use bedplate::app::state::App;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
-use bedplate::domain::oral::{Draw, Length, Manner, Way};
+use bedplate::domain::oral::Way;
 use bedplate::present::watch::Stage;
-use bedplate::present::{OralView, View, WatchCardView};
+use bedplate::present::{OralView, WatchCardView};
 use eframe::egui::{Key, Rect, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
-use crate::oral_sitting::started;
+use crate::support::home::{begin_mock, oral, started};
 use crate::ui_oral::{Settled, on};
 use crate::ui_support::Bench;
 
@@ -23,20 +21,11 @@ use crate::ui_support::Bench;
 const WINDOWS: [Vec2; 4] =
     [Vec2::new(1280.0, 800.0), Vec2::new(1024.0, 640.0), Vec2::new(1400.0, 1650.0), Vec2::new(512.0, 320.0)];
 
-fn stands(app: &mut App) -> Option<OralView> {
-    match &app.view().view {
-        View::Oral(view) => Some((**view).clone()),
-        _ => None,
-    }
-}
-
 /// A typed sitting of so many lead questions in a window, at its first one.
 fn sat(home: &std::path::Path, questions: usize, window: Vec2) -> (Bench, Rc<RefCell<App>>) {
     let mut app = started(home);
     app.handle(Command::Go(Route::OralFront));
-    let length = Length::Questions(questions);
-    app.begin_oral(OralChoice { draw: Draw::Mock, manner: Manner::Steady, length, way: Way::Write }, Some(20));
-    app.settle();
+    begin_mock(&mut app, questions, Way::Write, 20);
     on(app, window)
 }
 
@@ -76,7 +65,7 @@ fn question_in_sight(bench: &Bench, ask: &str, window: Vec2) -> bool {
 fn check(bench: &mut Bench, view: &OralView, window: Vec2, turn: usize) {
     let what = format!("{window}, turn {turn}, {}: {}", view.card.key.card, view.card.ask);
     assert!(question_in_sight(bench, &view.card.ask, window), "the question is in sight: {what}");
-    let clock = format!("{}:{:02}", view.answer.0 / 60, view.answer.0 % 60);
+    let clock = format!("{}:{:02}", view.answer.seconds / 60, view.answer.seconds % 60);
     let clocks = bench.painted().into_iter().filter(|(.., text)| text.contains(&clock));
     assert!(
         clocks.filter(|(rect, clip, _)| clip.contains_rect(*rect)).any(|(r, ..)| inside(window, r)),
@@ -108,7 +97,7 @@ fn question_clock_field_and_actions_stay_in_sight_over_twenty_turns() {
         let (mut bench, shared) = sat(home.path(), 20, window);
         let mut turns = 0;
         loop {
-            let Some(view) = stands(&mut shared.borrow_mut()) else { break };
+            let Some(view) = oral(&mut shared.borrow_mut()) else { break };
             turns += 1;
             check(&mut bench, &view, window, turns);
             if turns == 20 {
@@ -127,7 +116,7 @@ fn question_clock_field_and_actions_stay_in_sight_over_twenty_turns() {
 /// Passes over questions until one is answered in a field of several lines.
 fn until_a_recall(app: &Rc<RefCell<App>>) {
     loop {
-        let stage = stands(&mut app.borrow_mut()).unwrap().card.stage;
+        let stage = oral(&mut app.borrow_mut()).unwrap().card.stage;
         if matches!(stage, Stage::RecallAsked) {
             return;
         }

@@ -2,9 +2,9 @@
 
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::app::App;
-use crate::app::session::card_of;
 use crate::domain::answer::cut_text;
 use crate::domain::attempt::{SetAside, Until};
+use crate::domain::card::card_of;
 use crate::domain::ids::CardKey;
 use crate::present::{Notice, Tone, words};
 use crate::store::FaultReport;

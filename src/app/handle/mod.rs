@@ -1,22 +1,20 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
 mod clock;
+mod kinds;
 mod knowing;
 mod library;
-mod lineup;
 pub(super) mod oral;
 mod places;
 mod plan;
 pub(crate) mod report;
-mod sequence;
 mod settings;
+mod sheet;
 mod sound;
 mod watch;
-mod working;
 
 use crate::app::program::app::App;
 use crate::app::program::command::Command;
-use crate::domain::oral::{Place, disclosure};
 use crate::domain::settings::Settings;
 use crate::store::Store;
 
@@ -67,10 +65,8 @@ impl App {
             Command::LeaveWatch => self.leave_watch(),
             Command::ShowPoints => self.submit(crate::domain::answer::Given::Said(Vec::new())),
             Command::Submit(given) => self.submit(given),
-            Command::Tick(point) if self.in_oral() => self.tick_in_oral(point),
             Command::Tick(point) => self.tick(point),
-            Command::SetNotch(notch) if self.is_second() => self.step_outcome(notch),
-            Command::SetNotch(_) if self.is_withheld() => {}
+            Command::SetNotch(_) if !self.told().notch => {}
             Command::SetNotch(notch) => self.set_notch(notch),
             Command::TrainMemory => self.train_memory(),
             Command::StopTraining => self.jobs.training.stop(),
@@ -114,7 +110,7 @@ impl App {
             | Command::TryAgain
             | Command::ShowMethod
             | Command::FreshFigures
-                if self.is_withheld() => {}
+                if !self.told().answer => {}
             Command::RunAgain(steps) => self.run_again(steps),
             Command::ShowRightOrder => self.show_right_order(),
             Command::Explain => self.explain(),
@@ -149,22 +145,6 @@ impl App {
             Command::LeaveLater => self.leave_later(),
             Command::DismissNotice => self.notices.shown = None,
         }
-    }
-
-    /// The sitting is in front.
-    pub(super) fn in_oral(&self) -> bool {
-        self.route == crate::app::program::route::Route::Oral && self.oral.is_some()
-    }
-
-    /// A mock oral is in front: nothing that was right is shown before the debrief.
-    fn is_withheld(&self) -> bool {
-        let draw = self.oral.as_ref().filter(|_| self.in_oral()).map(|oral| oral.kept.sitting.setup.draw);
-        draw.is_some_and(|draw| !disclosure(Place::Oral(draw, false), true).answer)
-    }
-
-    /// A second person marks the sitting in front.
-    fn is_second(&self) -> bool {
-        self.in_oral() && self.oral.as_ref().is_some_and(|oral| oral.way == crate::domain::oral::Way::Second)
     }
 
     /// Changes settings, brings them into range and keeps them.

@@ -4,20 +4,16 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
-use crate::app::profile::learner::Learner;
-use crate::app::profile::shelf::Shelf;
 use crate::app::program::app::{App, Open};
-use crate::app::program::command::OralChoice;
 use crate::app::program::keeping::KeepingTurn;
 use crate::app::program::route::Route;
-use crate::app::sitting::{AtOral, may_be_taken_up};
+use crate::app::sitting::{AtOral, candidates, may_be_taken_up};
 use crate::domain::answer::{Given, cut_text};
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::Card;
-use crate::domain::day::Instant;
+use crate::domain::card::{Body, Card};
 use crate::domain::deck::Deck;
 use crate::domain::memory::CardMemory;
-use crate::domain::oral::{Asked, Blueprint, Candidate, Next, Setup, Sitting, Turn, Way, next};
+use crate::domain::oral::{Asked, Blueprint, Next, OralChoice, Setup, Sitting, Turn, Way, next};
 use crate::domain::outcome::Notch;
 use crate::present::Notice;
 use crate::store::{KeptSitting, StoreError, ids};
@@ -54,11 +50,11 @@ impl App {
         };
         let ticket = open.profile.store.begin_sitting(kept.clone());
         self.keeping.changes.push(ticket);
+        self.oral = Some(AtOral::of(kept.id.clone(), choice.way));
         if let Some(open) = self.open_mut() {
-            open.profile.learner.sittings.push(kept.clone());
+            open.profile.learner.sittings.push(kept);
         }
         self.route = Route::Oral;
-        self.oral = Some(AtOral::of(kept, choice.way));
         self.ask_next();
     }
 
@@ -70,12 +66,13 @@ impl App {
             self.route = Route::Oral;
             return;
         }
-        let kept = self
+        let standing = self
             .open()
-            .and_then(|open| open.profile.learner.sittings.iter().rev().find(|kept| kept.ended.is_none()).cloned());
-        if let Some(kept) = kept {
+            .and_then(|open| open.profile.learner.sittings.iter().rev().find(|kept| kept.ended.is_none()))
+            .map(|kept| kept.id.clone());
+        if let Some(id) = standing {
             self.route = Route::Oral;
-            self.oral = Some(AtOral::of(kept, way));
+            self.oral = Some(AtOral::of(id, way));
             self.ask_next();
         }
     }
@@ -100,12 +97,11 @@ impl App {
             return;
         }
         (kept.ended, kept.early) = (None, false);
-        let kept = kept.clone();
         let ticket = open.profile.store.take_up_sitting(id.to_owned(), now);
         self.keeping.changes.push(ticket);
         self.fall_silent();
         self.route = Route::Oral;
-        self.oral = Some(AtOral::of(kept, way));
+        self.oral = Some(AtOral::of(id.to_owned(), way));
         self.ask_next();
     }
 
@@ -113,35 +109,32 @@ impl App {
     fn ask_next(&mut self) {
         let now = self.now();
         let Some(mut oral) = self.oral.take() else { return };
-        // Whoever leaves a question and comes back finds it with the same figures, in the same order.
-        let sitting = &oral.kept.sitting;
-        let seed = sitting.setup.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(sitting.turns.len() as u64 + 1);
-        let shuffle = shuffled(seed);
         let Some(open) = self.open() else { return };
-        let next = next(
-            &oral.kept.sitting,
-            &candidates(&open.profile.learner, &open.shelf, &oral.kept.sitting.setup.blueprint, now),
-        );
+        let (learner, shelf) = (&open.profile.learner, &open.shelf);
+        let Some((_, kept)) = learner.sitting(&oral.id) else { return };
+        let sitting = &kept.sitting;
+        // Whoever leaves a question and comes back finds it with the same figures, in the same order.
+        let seed = sitting.setup.seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(sitting.turns.len() as u64 + 1);
+        let next = next(sitting, &candidates(learner, shelf, &sitting.setup.blueprint, now));
         if let Next::Ask(question) = next
-            && let Some((_, lead)) = open.shelf.card(&question.card)
+            && let Some((_, lead)) = shelf.card(&question.card)
         {
-            oral.lay(*question, lead, (now, seed), shuffle);
+            oral.lay(*question, lead, (now, seed), shuffled(seed));
             self.oral = Some(oral);
             self.read_question(false);
         } else {
-            self.end_oral(oral, false);
+            self.end_oral(oral.id, false);
         }
     }
 
-    /// The sitting is over; or, where `early`, was ended by hand.
-    fn end_oral(&mut self, oral: AtOral, early: bool) {
+    /// Ends a sitting: after its last question or, where `early`, by hand.
+    fn end_oral(&mut self, id: String, early: bool) {
         let now = self.now();
         self.fall_silent();
-        let id = oral.kept.id;
         let Some(open) = self.open_mut() else { return };
         let store = &open.profile.store;
         let ticket = if early { store.end_sitting_early(id.clone(), now) } else { store.end_sitting(id.clone(), now) };
-        if let Some(kept) = open.profile.learner.sittings.iter_mut().find(|kept| kept.id == id) {
+        if let Some(kept) = open.profile.learner.sitting_mut(&id) {
             (kept.ended, kept.early) = (Some(now), early);
         }
         self.keeping.changes.push(ticket);
@@ -157,7 +150,7 @@ impl App {
             return;
         }
         if let Some(oral) = self.oral.take() {
-            self.end_oral(oral, true);
+            self.end_oral(oral.id, true);
         }
     }
 
@@ -195,20 +188,6 @@ impl App {
         }
     }
 
-    pub(super) fn tick_in_oral(&mut self, point: usize) {
-        // What was typed is marked by the program alone: its missing points are not shown before the examiner asks for them.
-        let ticked = self.oral.as_mut().filter(|oral| oral.way != Way::Write).and_then(|oral| oral.asked.as_mut());
-        if let Some(Err(error)) = ticked.map(|asked| asked.tick(point)) {
-            self.fail(&error);
-        }
-    }
-
-    pub(super) fn step_outcome(&mut self, notch: Notch) {
-        if let Some(asked) = self.oral.as_mut().and_then(|oral| oral.asked.as_mut()) {
-            asked.step_outcome(notch);
-        }
-    }
-
     pub(super) fn set_note(&mut self, mut note: String) {
         if cut_text(&mut note) {
             self.say_cut("note");
@@ -223,10 +202,8 @@ impl App {
         self.fall_silent();
         let (now, recording) = (self.now(), self.recorded());
         let turn = self.oral.as_ref().and_then(|oral| Some(oral.asked.as_ref()?.ran_dry(oral.clock(now), recording)));
-        match turn {
-            Some(Ok(turn)) => self.keep_turn(turn),
-            Some(Err(error)) => self.fail(&error),
-            None => {}
+        if let Some(turn) = turn {
+            self.keep_turn(turn);
         }
     }
 
@@ -234,7 +211,7 @@ impl App {
     pub(super) fn accept_turn(&mut self) {
         self.fall_silent();
         let recording = self.recorded();
-        let turn = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.turn(oral.way, recording));
+        let turn = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.turn(recording));
         if let Some(turn) = turn {
             self.keep_turn(turn);
         }
@@ -245,6 +222,7 @@ impl App {
             return;
         }
         let (Some(oral), Some(open)) = (&self.oral, self.open()) else { return };
+        let Some((_, kept)) = open.profile.learner.sitting(&oral.id) else { return };
         let attempt = (turn.question.asked == Asked::Lead)
             .then(|| open.shelf.card(&turn.question.card))
             .flatten()
@@ -253,8 +231,8 @@ impl App {
                 let memory = open.profile.learner.after(&attempt);
                 (attempt, memory)
             });
-        let n = oral.kept.sitting.turns.len();
-        let ticket = open.profile.store.keep_turn(oral.kept.id.clone(), n, turn.clone(), attempt.clone());
+        let n = kept.sitting.turns.len();
+        let ticket = open.profile.store.keep_turn(oral.id.clone(), n, turn.clone(), attempt.clone());
         self.pause_oral(false);
         self.keeping.turn = Some(KeepingTurn { turn, attempt, ticket });
     }
@@ -264,7 +242,7 @@ impl App {
         let now = self.now();
         let answer = turn.answer.as_ref()?;
         let (mut points_said, mut points_missed) = (Vec::new(), Vec::new());
-        if matches!(card.body, crate::domain::card::Body::Recall(_)) {
+        if matches!(card.body, Body::Recall(_)) {
             let numbers = 1..=answer.marks.len();
             (points_said, points_missed) = numbers.partition(|n| answer.marks[n - 1].earned > 0.0);
         }
@@ -282,7 +260,7 @@ impl App {
         })
     }
 
-    /// The store has answered.
+    /// Goes on when the store has answered: the turn belongs to the sitting only once it is kept.
     pub(in crate::app) fn turn_kept(
         &mut self,
         turn: Turn,
@@ -298,16 +276,14 @@ impl App {
         let now = self.now();
         let Some(oral) = &mut self.oral else { return };
         oral.asked = None;
-        oral.kept.sitting.turns.push(turn);
-        let kept = oral.kept.clone();
+        let id = oral.id.clone();
         if let Some(open) = self.open_mut() {
             let learner = &mut open.profile.learner;
             if let Some((attempt, memory)) = attempt {
                 learner.take_in(&attempt, memory, now);
             }
-            match learner.sittings.iter_mut().find(|other| other.id == kept.id) {
-                Some(other) => *other = kept,
-                None => learner.sittings.push(kept),
+            if let Some(kept) = learner.sitting_mut(&id) {
+                kept.sitting.turns.push(turn);
             }
         }
         self.ask_next();
@@ -332,23 +308,4 @@ fn shuffled(seed: u64) -> impl FnOnce(usize) -> Vec<usize> {
         positions.shuffle(&mut StdRng::seed_from_u64(seed));
         positions
     }
-}
-
-/// The cards that may be asked: those of the blueprint's competences.
-pub(in crate::app) fn candidates<'a>(
-    learner: &'a Learner,
-    shelf: &'a Shelf,
-    blueprint: &Blueprint,
-    now: Instant,
-) -> Vec<Candidate<'a>> {
-    let day = learner.day(now);
-    shelf
-        .cards()
-        .filter(|(_, card)| blueprint.weight_of(&card.topic) > 0.0 && !learner.is_aside(&card.key, day))
-        .map(|(deck, card)| Candidate {
-            card,
-            sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).collect(),
-            recall: learner.memory.get(&card.key).map(|memory| learner.model.recall(memory, day)),
-        })
-        .collect()
 }

@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::app::program::app::App;
 use crate::app::program::command::ReportAs;
 use crate::app::program::route::Route;
-use crate::app::session::Session;
+use crate::app::sheet::Session;
 use crate::app::views;
 use crate::devices::pdf::{PdfError, pdf};
 use crate::domain::ids::CardKey;

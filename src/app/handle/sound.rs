@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use crate::app::program::app::App;
 use crate::app::program::route::Route;
-use crate::app::session::Stage;
+use crate::app::sheet::Stage;
 use crate::app::sitting::AtOral;
 use crate::app::views;
 use crate::app::views::end::plain;
@@ -35,7 +35,7 @@ impl App {
         let Some(asked) = &oral.asked else { return };
         let mut words = format!("{} {}", asked.question.lead_in, plain(&asked.question.ask));
         if let (Stage::Marked(_), Body::Recall(recall), true) =
-            (&asked.sheet.stage, &asked.card.body, oral.way != Way::Write)
+            (&asked.sheet.stage, &asked.card.body, asked.way != Way::Write)
         {
             let points = (1..).zip(&recall.points).map(|(number, point)| format!("{number}: {}", plain(&point.say)));
             let points: Vec<String> = points.collect();
@@ -50,8 +50,7 @@ impl App {
         let now = self.now();
         let words = self.open().filter(|open| open.profile.learner.settings.read_aloud).and_then(|open| {
             let learner = &open.profile.learner;
-            let at = learner.sittings.iter().position(|kept| kept.id == id)?;
-            let view = views::debrief::view(learner, &open.shelf, (at + 1, &learner.sittings[at]), learner.day(now));
+            let view = views::debrief::view(learner, &open.shelf, learner.sitting(id)?, learner.day(now));
             Some(format!("The sitting is over. {}. {}", view.headline, view.sentence))
         });
         if let Some(words) = words {
@@ -59,7 +58,7 @@ impl App {
         }
     }
 
-    /// Reads it again, or falls silent.
+    /// Reads the question aloud again, or falls silent.
     pub(super) fn read_again(&mut self) {
         if self.sound.devices.voice.is_speaking() {
             self.fall_silent();
@@ -89,7 +88,7 @@ impl App {
     pub(super) fn hear_turn(&mut self, turn: usize) {
         let Route::Debrief(id) = &self.route else { return };
         let name = self.open().and_then(|open| {
-            let kept = open.profile.learner.sittings.iter().find(|kept| kept.id == *id)?;
+            let (_, kept) = open.profile.learner.sitting(id)?;
             kept.sitting.turns.get(turn)?.answer.as_ref()?.recording.clone()
         });
         self.play_or_stop(name);
@@ -142,7 +141,7 @@ impl App {
         changed
     }
 
-    /// Says it, unless it has been said in this run of the program.
+    /// Says a trouble with voice or sound, unless it has been said in this run of the program.
     fn told_once(&mut self, trouble: String) -> bool {
         if self.sound.told.contains(&trouble) {
             return false;
@@ -155,11 +154,12 @@ impl App {
     fn is_to_record(&self) -> bool {
         let wished = self.open().is_some_and(|open| open.profile.learner.settings.record);
         let at_it = |oral: &AtOral| {
-            oral.way != Way::Write
-                && !oral.unrecorded
+            !oral.unrecorded
                 && oral.paused.is_none()
                 && oral.asked.as_ref().is_some_and(|asked| {
-                    matches!(asked.sheet.stage, Stage::Asked) && matches!(asked.card.body, Body::Recall(_))
+                    asked.way != Way::Write
+                        && matches!(asked.sheet.stage, Stage::Asked)
+                        && matches!(asked.card.body, Body::Recall(_))
                 })
         };
         wished && self.route == Route::Oral && self.keeping.turn.is_none() && self.oral.as_ref().is_some_and(at_it)
@@ -167,10 +167,10 @@ impl App {
 
     fn record(&mut self) {
         let now = self.now();
-        let Some(oral) = &mut self.oral else { return };
-        let turn = oral.kept.sitting.turns.len();
-        let id = oral.kept.id.clone();
-        let Some(asked) = &mut oral.asked else { return };
+        let Some(id) = self.oral.as_ref().map(|oral| oral.id.clone()) else { return };
+        let kept = self.open().and_then(|open| open.profile.learner.sitting(&id));
+        let Some(turn) = kept.map(|(_, kept)| kept.sitting.turns.len()) else { return };
+        let Some(asked) = self.oral.as_mut().and_then(|oral| oral.asked.as_mut()) else { return };
         // After a pause the same recording goes on.
         let name = asked.recording.get_or_insert_with(|| recording_name(now.0, &id, turn)).clone();
         if let Some(file) = self.recording_file(&name) {

@@ -6,17 +6,15 @@ use rand::seq::SliceRandom;
 
 use crate::app::program::app::App;
 use crate::app::program::keeping::{Changed, Keeping};
-use crate::app::session::{Session, Stage};
-use crate::app::views::card::{remedy_parts, why_missed};
-use crate::app::views::point;
+use crate::app::sheet::{Session, Stage};
+use crate::app::views::card::why_missed;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card};
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::replay::replay_card;
 use crate::domain::memory::watch::Watch;
-use crate::domain::outcome::{Notch, Outcome};
+use crate::domain::outcome::Outcome;
 use crate::present::{Notice, words};
 use crate::store::{StoreError, ids};
 
@@ -44,7 +42,7 @@ impl App {
         self.begin(order);
     }
 
-    /// The same with at most so many cards: for the terminal.
+    /// Begins today's watch with at most so many cards, leaving out what cannot be told: for the terminal.
     pub fn stand_watch_of(&mut self, cards: Option<usize>) {
         let now = self.now();
         let Some(open) = self.open() else { return };
@@ -53,7 +51,9 @@ impl App {
         let mut order = learner.order(&open.shelf, day, learner.budget(day));
         let all = order.items.len();
         if self.jobs.picture.are_unread() {
-            order.items.retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| can_be_told(card)));
+            order
+                .items
+                .retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| card.body.as_kind().can_be_told()));
         }
         let drawn_only = all - order.items.len();
         if let Some(cards) = cards {
@@ -140,36 +140,6 @@ impl App {
         let text =
             format!("The {what} is too long: its first {longest} characters count and are kept, the rest is not.");
         self.say(Notice::failed(text));
-    }
-
-    pub(super) fn tick(&mut self, point: usize) {
-        if let Some(Err(error)) = self.with_sheet(|card, sheet| sheet.tick(card, point)) {
-            self.fail(&error);
-        }
-    }
-
-    pub(super) fn set_notch(&mut self, notch: Notch) {
-        self.with_sheet(|card, sheet| sheet.front_mut(card).1.set_notch(notch));
-    }
-
-    pub(super) fn with_sheet<R>(
-        &mut self,
-        run: impl FnOnce(&crate::domain::card::Card, &mut crate::app::session::Sheet) -> R,
-    ) -> Option<R> {
-        if self.is_keeping() || self.keeping.turn.is_some() {
-            return None;
-        }
-        if self.in_oral() {
-            let asked = self.oral.as_mut()?.asked.as_mut()?;
-            return Some(run(&asked.card, &mut asked.sheet));
-        }
-        let mut session = self.session.take()?;
-        let result = match (self.open(), session.sheet.as_mut()) {
-            (Some(open), Some(sheet)) => open.shelf.card(&sheet.key).map(|(_, card)| run(card, sheet)),
-            _ => None,
-        };
-        self.session = Some(session);
-        result
     }
 
     /// Hands the attempt to the store. The sheet moves on when it is kept.
@@ -298,7 +268,7 @@ impl App {
     /// On to the next part of a remedy, or out of it.
     pub(super) fn remedy_on(&mut self) {
         let through = self.with_sheet(|card, sheet| match &mut sheet.stage {
-            Stage::Remedy(shown) if *shown + 1 < remedy_parts(card) => {
+            Stage::Remedy(shown) if *shown + 1 < card.remedy_parts() => {
                 *shown += 1;
                 false
             }
@@ -311,14 +281,6 @@ impl App {
             }
             self.lay_next();
         }
-    }
-}
-
-/// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
-fn can_be_told(card: &Card) -> bool {
-    match &card.body {
-        Body::Point(pointing) => !point::choice(pointing).is_empty(),
-        _ => true,
     }
 }
 

@@ -2,8 +2,7 @@
 
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
-use crate::app::session::about_a_run;
-use crate::domain::card::{Card, Kind};
+use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{Blueprint, lead_results};
@@ -59,11 +58,7 @@ pub(super) fn history(learner: &Learner, shelf: &Shelf) -> History {
 
 /// Competence and weight of all that is asked: answers about a sequence's runs count for its topic, as in the table.
 pub(super) fn topics(shelf: &Shelf) -> impl Iterator<Item = (CardKey, (String, u8))> {
-    cards(shelf).flat_map(|card| {
-        let about = (card.kind() == Kind::Sequence).then(|| about_a_run(&card.key));
-        let keys = [Some(card.key.clone()), about].into_iter().flatten();
-        keys.map(move |key| (key, (card.topic.clone(), card.weight)))
-    })
+    cards(shelf).flat_map(|card| card.answer_keys().map(move |key| (key, (card.topic.clone(), card.weight))))
 }
 
 /// A kept sitting, as evidence is read from it.

@@ -8,12 +8,12 @@ use std::collections::HashMap;
 use crate::app::jobs::crew::Crew;
 use crate::app::jobs::job::{Control, Job, JobFault, Polled, Prepared, Task};
 use crate::app::profile::learner::Learner;
-use crate::app::profile::opening::replay;
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
+use crate::domain::memory::replay::{Memories, replay};
 use crate::domain::memory::train::{Review, TrainError, Trained, Training, train};
 use crate::store::Store;
 
@@ -151,7 +151,7 @@ impl TrainingJob {
                 let new = Model::with_parameters(&trained.parameters, self.target);
                 let (Ok(model), Some(store)) = (new, store) else { return Some(TrainingEvent::NoBetter(trained)) };
                 let mut memory = Job::new(REBUILD, self.crew.clone());
-                memory.request((), now, |()| Prepared::Asked(replay(store, &model)));
+                memory.request((), now, |()| Prepared::Asked(store.fold_attempts(Memories::new(), replay(&model))));
                 self.better = Some(Better { trained: Box::new(trained), model: Box::new(model), memory });
                 return None;
             }

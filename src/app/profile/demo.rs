@@ -6,22 +6,19 @@ use std::path::PathBuf;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use crate::app::handle::oral::candidates;
 use crate::app::profile::learner::Learner;
 use crate::app::profile::opening::{self, Failure};
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::setup::Setup;
-use crate::domain::answer::Given;
+use crate::app::sitting::{AskedNow, candidates};
+use crate::domain::answer::{Given, Pointed, Worked};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::plan::Habits;
-use crate::domain::oral::{
-    Asked, Blueprint, Draw, Length, Manner, MarkedBy, Next, Reply, Setup as OralSetup, Sitting, Turn, What, answered,
-    expected, next,
-};
+use crate::domain::oral::{Asked, Blueprint, Draw, Length, Manner, Next, Setup as OralSetup, Sitting, Turn, Way, next};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::settings::Certificate;
 use crate::store::{KeptSitting, home, ids};
@@ -183,6 +180,28 @@ impl Life<'_> {
         }
     }
 
+    /// What an answer of this outcome gives: the points said, or the figure or the part, right where all of it is known.
+    fn given(&mut self, asked: &AskedNow, outcome: Outcome) -> Given {
+        let points = match &asked.card.body {
+            Body::Recall(recall) => recall.points.len(),
+            Body::Working(working) => working.lines.len() + 1,
+            _ => 1,
+        };
+        let said = self.said(points, outcome);
+        let right = said.len() == points;
+        match &asked.card.body {
+            Body::Working(_) => {
+                let model =
+                    asked.sheet.work.as_ref().filter(|_| right).and_then(|work| work.front().model(&asked.card));
+                let text = model.map_or_else(|| "0".to_owned(), |(_, figure)| figure);
+                Given::Worked(Worked { text, ..Worked::default() })
+            }
+            Body::Point(pointing) if right => Given::Pointed(Pointed::Part(pointing.part.clone())),
+            Body::Point(_) => Given::Pointed(Pointed::At([0.0, 0.0])),
+            _ => Given::Said(said),
+        }
+    }
+
     fn sitting(&mut self, number: u32, begins: Instant) {
         let day = self.learner.day(begins);
         let blueprint = Blueprint { length: Length::Questions(10), ..self.learner.settings.blueprint() };
@@ -209,27 +228,37 @@ impl Life<'_> {
             // A prompt brings a little of what was missing.
             let knows = if question.asked == Asked::Lead { self.knows(lead, day) } else { 0.45 };
             let outcome = if self.rng.random_bool(knows.clamp(0.0, 1.0)) { Outcome::Answered } else { Outcome::Missed };
-            let said = self.said(expected(&question, lead).len(), outcome);
-            let seconds = question.limit_seconds * self.rng.random_range(0.3..1.1);
-            let reply = Reply {
-                what: What::Said(said, None),
-                seconds,
-                by: MarkedBy::Second,
-                note: String::new(),
-                recording: None,
-            };
-            let Ok(answer) = answered(&question, lead, reply) else { break };
+            let seed = kept.sitting.turns.len() as u64;
+            let mut asked = AskedNow::of(Way::Second, *question, lead, (at, seed), |n| (1..=n).collect());
+            let given = self.given(&asked, outcome);
+            let seconds = asked.question.limit_seconds * self.rng.random_range(0.3..1.1);
             at = Instant(at.0 + (seconds * 1_000.0) as i64);
-            let attempt = (question.asked == Asked::Lead).then(|| {
+            let Some(turn) = answer(&mut asked, given, at) else { break };
+            let attempt = turn.answer.as_ref().filter(|_| turn.question.asked == Asked::Lead).map(|answer| {
                 let attempt = self.attempt(lead, at, answer.outcome);
                 let memory = self.learner.after(&attempt);
                 self.learner.take_in(&attempt, memory, at);
                 (attempt, memory)
             });
-            let turn = Turn { question: *question, answer: Some(answer) };
             kept.sitting.turns.push(turn.clone());
             turns.push((turn, attempt));
         }
         self.sittings.push((kept, turns));
     }
+}
+
+/// Gives an answer as a learner does before a second person, and has it marked; none where it could not be.
+fn answer(asked: &mut AskedNow, given: Given, now: Instant) -> Option<Turn> {
+    match given {
+        Given::Said(points) => {
+            points.into_iter().try_for_each(|point| asked.tick(point)).ok()?;
+            asked.finish_speaking(now).ok()?;
+        }
+        given => asked.sheet.submit(&asked.card, given, now).ok()?,
+    }
+    if asked.outcome() == Some(Outcome::Fluent) {
+        // This examiner gives nothing for being quick.
+        asked.set_notch(Notch::Down);
+    }
+    asked.turn(None)
 }

@@ -4,7 +4,6 @@
 use std::collections::HashMap;
 
 use crate::app::profile::shelf::{Shelf, area_name};
-use crate::app::session::about_a_run;
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::card::{Card, Kind};
 use crate::domain::day::{Instant, StudyDay};
@@ -181,9 +180,8 @@ impl Learner {
         let mut states = Vec::new();
         for (_, card) in shelf.cards() {
             states.push(state(card, &card.key, true));
-            // Answers about a sequence's runs count for its topic, too.
-            let about = (card.kind() == Kind::Sequence).then(|| about_a_run(&card.key));
-            if let Some(about) = about.filter(|about| self.memory.contains_key(about)) {
+            // Answers about its runs count for its topic, too.
+            if let Some(about) = card.key_about_runs().filter(|about| self.memory.contains_key(about)) {
                 states.push(state(card, &about, false));
             }
         }
@@ -223,6 +221,17 @@ impl Learner {
             self.today.attempts.remove(at);
         }
         self.taken_back += 1;
+    }
+
+    /// A sitting by its id, with its number, from 1.
+    pub fn sitting(&self, id: &str) -> Option<(usize, &KeptSitting)> {
+        let at = self.sittings.iter().position(|kept| kept.id == id)?;
+        Some((at + 1, &self.sittings[at]))
+    }
+
+    /// A sitting by its id, to be changed.
+    pub fn sitting_mut(&mut self, id: &str) -> Option<&mut KeptSitting> {
+        self.sittings.iter_mut().find(|kept| kept.id == id)
     }
 
     /// When the last answer was given, by the clock of then.

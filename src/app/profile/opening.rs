@@ -1,6 +1,5 @@
 //! Opening a profile: decks are read, the store is opened, and what it holds becomes the learner.
 
-use std::collections::HashMap;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -8,11 +7,11 @@ use std::sync::Arc;
 use crate::app::profile::learner::{Learner, Today};
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::setup::Setup;
-use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
+use crate::domain::memory::replay::{Memories, replay};
 use crate::store::{Notice, OpenError, OpenOptions, Opened, Store, StoreError, Ticket};
 
 /// What opening gives.
@@ -148,7 +147,7 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
     let model = own.unwrap_or_else(|| Model::standard(settings.recall_target));
     let memory = match stamp.as_deref() == Some(&model.stamp()) {
         true => memory.into_iter().collect(),
-        false if store.reads_only() => replay(&store, &model).wait()?,
+        false if store.reads_only() => store.fold_attempts(Memories::new(), replay(&model)).wait()?,
         false => rebuild(&store, &model)?,
     };
     let mut learner = Learner {
@@ -179,19 +178,10 @@ fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreE
 ///
 /// # Errors
 /// Where the store cannot be read or written.
-pub fn rebuild(store: &Store, model: &Model) -> Result<HashMap<CardKey, CardMemory>, StoreError> {
-    let memory = replay(store, model).wait()?;
+pub fn rebuild(store: &Store, model: &Model) -> Result<Memories, StoreError> {
+    let memory = store.fold_attempts(Memories::new(), replay(model)).wait()?;
     let mut rows: Vec<(CardKey, CardMemory)> = memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
     rows.sort_by(|a, b| a.0.cmp(&b.0));
     store.replace_memory(model.stamp(), rows).wait()?;
     Ok(memory)
-}
-
-/// Every card's memory, worked out from all attempts with a model; nothing is kept.
-pub fn replay(store: &Store, model: &Model) -> Ticket<HashMap<CardKey, CardMemory>> {
-    let stepping = model.clone();
-    store.fold_attempts(HashMap::new(), move |memory: &mut HashMap<CardKey, CardMemory>, attempt: Attempt| {
-        let next = stepping.after(memory.get(&attempt.card), &attempt);
-        memory.insert(attempt.card, next);
-    })
 }

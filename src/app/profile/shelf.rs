@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use crate::app::profile::bundled::{self, LaidOut};
 use crate::deck::{self, Reading};
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
 use crate::domain::ids::{CardKey, DeckId};
@@ -164,10 +164,7 @@ impl Shelf {
     pub fn pointing(&self, key: &CardKey) -> Option<(&Path, &Pointing)> {
         let (d, c) = self.by_key.get(key)?;
         let shelved = self.decks.get(*d)?;
-        match &shelved.deck()?.cards.get(*c)?.body {
-            Body::Point(pointing) => Some((&shelved.folder, pointing)),
-            _ => None,
-        }
+        Some((&shelved.folder, shelved.deck()?.cards.get(*c)?.body.as_kind().pointing()?))
     }
 
     /// The card's place in its deck, from 1, and how many cards that has.

@@ -13,7 +13,7 @@ use crate::app::program::notices::Notices;
 use crate::app::program::route::Route;
 use crate::app::program::setup::{Clock, Setup};
 use crate::app::program::timekeeper::Timekeeper;
-use crate::app::session::Session;
+use crate::app::sheet::Session;
 use crate::app::sitting::AtOral;
 use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;

@@ -1,11 +1,12 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
 use crate::app::program::route::Route;
+pub use crate::app::sheet::EditWorksheet;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
+use crate::domain::oral::{Blueprint, OralChoice, Way};
 use crate::domain::outcome::Notch;
 use crate::domain::settings::{Certificate, ThemeChoice};
 use crate::present::drawing::DrawingPlace;
@@ -52,7 +53,7 @@ pub enum Command {
     /// After a run of a sequence: ask why something happened in it.
     Explain,
     /// The worksheet in front, on a working or outside of any card, now reads so.
-    Work(Work),
+    Work(EditWorksheet),
     /// After the marking of a working: a second try on the same figures.
     TryAgain,
     /// After the marking of a working: show the method with this draw's values. It closes the second try.
@@ -184,19 +185,6 @@ pub enum Command {
     DismissNotice,
 }
 
-/// What a sitting is begun with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct OralChoice {
-    /// How lead questions are drawn.
-    pub draw: Draw,
-    /// How the examiner asks.
-    pub manner: Manner,
-    /// How long it is.
-    pub length: Length,
-    /// How answers are given.
-    pub way: Way,
-}
-
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ReportAs {
@@ -206,15 +194,4 @@ pub enum ReportAs {
     Markdown,
     /// A table in CSV.
     Csv,
-}
-
-/// What stands on a worksheet.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Work {
-    /// All its lines, as typed.
-    pub lines: Vec<String>,
-    /// The answer as typed so far, on a card.
-    pub answer: String,
-    /// A line that was just finished, to be recalled later.
-    pub entered: Option<String>,
 }

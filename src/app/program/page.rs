@@ -4,16 +4,18 @@ use std::sync::Arc;
 
 use crate::app::program::app::{App, Open, Stage};
 use crate::app::program::route::Route;
+use crate::app::views::card::CardContext;
 use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
-use crate::domain::oral::{Place, asks_reason};
+use crate::domain::oral::{Place, Way};
+use crate::present::oral::SoundView;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
 use crate::present::working::WorksheetView;
-use crate::present::{Notice, ProfilesView, ShellView, View, words};
+use crate::present::{Notice, OralView, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
 impl App {
@@ -124,14 +126,17 @@ impl App {
                 && let Some(found) = open.shelf.card(&sheet.key)
             {
                 let (done, of) = session.watch.progress();
-                let beside = views::card::Beside {
+                let context = CardContext {
                     pictured: self.pictured(found.1),
                     worksheet: self.lines(),
                     keeping: self.is_keeping(),
                     can_take_back: self.can_take_back(),
                     place: Place::Watch,
+                    question: None,
+                    clock_stands: false,
+                    outcome: None,
                 };
-                let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
+                let view = views::card::card(learner, &open.shelf, found, sheet, context, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = match (session.watch.answered_cards(), session.watch.returning()) {
                     (answered, 0) => format!("{answered} of {of} cards answered"),
@@ -150,31 +155,37 @@ impl App {
     }
 
     fn draw_oral(&self, open: &Open, now: Instant) -> Page {
-        let learner = &open.profile.learner;
-        let asked = self.oral.as_ref().and_then(|oral| Some((oral, oral.asked.as_ref()?)));
-        let view = asked.and_then(|asked| {
-            let sitting = &asked.0.kept.sitting;
-            let asks_reason = asks_reason(sitting, &asked.1.question, &asked.1.lead);
-            let beside = views::card::Beside {
-                pictured: self.pictured(&asked.1.lead),
-                worksheet: self.lines(),
-                keeping: self.keeping.turn.is_some(),
-                can_take_back: false,
-                place: Place::Oral(sitting.setup.draw, asks_reason),
-            };
-            views::oral::sitting(learner, &open.shelf, asked, beside, now)
-        });
-        match view {
-            Some(mut view) => {
-                let (reading, doing) = self.sound.was;
-                view.sound.reading = reading;
-                view.sound.recording = doing == Doing::Recording;
-                view.sound.playing = doing == Doing::Playing;
+        match self.oral_view(open, now) {
+            Some(view) => {
                 let context = format!("Sitting {}, in progress", view.block.rows[0].side_value);
                 page("Oral", &context, View::Oral(Box::new(view)))
             }
             None => oral_front(open, now, ""),
         }
+    }
+
+    /// The sitting with the question that stands; none while none stands.
+    fn oral_view(&self, open: &Open, now: Instant) -> Option<OralView> {
+        let (learner, oral) = (&open.profile.learner, self.oral.as_ref()?);
+        let asked = oral.asked.as_ref()?;
+        let context = CardContext {
+            pictured: self.pictured(&asked.lead),
+            worksheet: self.lines(),
+            keeping: self.keeping.turn.is_some(),
+            can_take_back: false,
+            place: oral.place(learner)?,
+            question: Some(asked.question.id.clone()),
+            clock_stands: !oral.clock_runs(),
+            outcome: asked.outcome().filter(|_| asked.way == Way::Second),
+        };
+        let (reading, doing) = self.sound.was;
+        let sound = SoundView {
+            reading,
+            recording: doing == Doing::Recording,
+            playing: doing == Doing::Playing,
+            ..SoundView::default()
+        };
+        views::oral::sitting(learner, &open.shelf, (oral, asked), context, sound, now)
     }
 
     /// The worksheet that is in front, as far as it is worked out.
@@ -186,10 +197,7 @@ impl App {
     fn pictured(&self, card: &Card) -> Pictured {
         Pictured {
             picture: card.picture.as_ref().map(|name| self.jobs.picture.view(name)),
-            drawing: match &card.body {
-                Body::Point(pointing) => Some(self.jobs.picture.drawing_view(pointing)),
-                _ => None,
-            },
+            drawing: card.body.as_kind().pointing().map(|pointing| self.jobs.picture.drawing_view(pointing)),
         }
     }
 
@@ -233,9 +241,9 @@ fn oral_front(open: &Open, now: Instant, context: &str) -> Page {
 /// What the sitting of this id came to.
 fn debrief(open: &Open, id: &str, now: Instant) -> Page {
     let learner = &open.profile.learner;
-    let Some(at) = learner.sittings.iter().position(|kept| kept.id == id) else { return oral_front(open, now, "") };
-    let view = views::debrief::view(learner, &open.shelf, (at + 1, &learner.sittings[at]), learner.day(now));
-    page("Debrief", &format!("Sitting {}", at + 1), View::Debrief(Box::new(view)))
+    let Some(kept) = learner.sitting(id) else { return oral_front(open, now, "") };
+    let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
+    page("Debrief", &format!("Sitting {}", kept.0), View::Debrief(Box::new(view)))
 }
 
 fn page(title: &str, context: &str, view: View) -> Page {

@@ -1,19 +1,20 @@
 //! A card of the watch at every stage.
 
 use crate::app::learner::Learner;
-use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
+use crate::app::sheet::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
 use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
+use crate::domain::card::{Body, Card, Figure, Recall, Why};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
-use crate::domain::ids::AttemptId;
+use crate::domain::ids::{AttemptId, CardKey};
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising, rule};
 use crate::domain::oral::{Disclosure, Place, disclosure};
 use crate::domain::outcome::Outcome;
+use crate::domain::quantity::Within;
 use crate::present::drawing::DrawingView;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
@@ -21,8 +22,8 @@ use crate::present::watch::{
 use crate::present::working::WorksheetView;
 use crate::present::{TitleBlock, Tone, words};
 
-/// What the program adds to the card on the sheet.
-pub struct Beside {
+/// Where the card on the sheet is asked, and what the program adds to it.
+pub struct CardContext {
     /// Its picture and its drawing, as far as they are read.
     pub pictured: Pictured,
     /// The lines of a working, as far as they are worked out.
@@ -31,8 +32,22 @@ pub struct Beside {
     pub keeping: bool,
     /// The answer accepted before can be taken back.
     pub can_take_back: bool,
-    /// Where it is asked: in a mock oral, when it comes back is no matter, and what was right is told later.
+    /// The place: in a mock oral, when a card comes back is no matter, and what was right is told later.
     pub place: Place,
+    /// The question's id in a sitting, by which drafts on screen are told apart; none in a watch.
+    pub question: Option<String>,
+    /// The clock stands, though the answer is being given.
+    pub clock_stands: bool,
+    /// The outcome that a second person gives to key points said aloud.
+    pub outcome: Option<Outcome>,
+}
+
+/// How much of a marked answer is told.
+#[derive(Clone, Copy)]
+struct Telling {
+    told: Disclosure,
+    in_oral: bool,
+    outcome: Option<Outcome>,
 }
 
 /// The card on the sheet.
@@ -41,21 +56,22 @@ pub fn card(
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
     sheet: &Sheet,
-    beside: Beside,
+    context: CardContext,
     now: Instant,
 ) -> WatchCardView {
     let mut block = block(learner, shelf, deck, card);
     // A question about a run stands in front of the card that was run.
     let (card, sheet) = sheet.front(card);
-    let told = disclosure(beside.place, is_answered(sheet));
+    let told = disclosure(context.place, is_answered(sheet));
     if !told.source && !matches!(sheet.stage, SheetStage::Remedy(_)) {
         let later = if is_answered(sheet) { "In the debrief" } else { "Shown after the answer" };
         block.rows.iter_mut().filter(|row| row.label == "Source").for_each(|row| row.value = later.to_owned());
     }
-    let in_oral = beside.place != Place::Watch;
+    let in_oral = context.place != Place::Watch;
+    let telling = Telling { told, in_oral, outcome: context.outcome };
     let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
     WatchCardView {
-        key: card.key.clone(),
+        key: CardKey { card: context.question.unwrap_or_else(|| card.key.card.clone()), deck: card.key.deck.clone() },
         kind: card.kind(),
         place: Learner::place(card),
         ask: match &card.body {
@@ -63,8 +79,8 @@ pub fn card(
             _ => card.ask.clone(),
         },
         caution: card.caution.clone(),
-        picture: beside.pictured.picture,
-        shown: beside
+        picture: context.pictured.picture,
+        shown: context
             .pictured
             .drawing
             .clone()
@@ -72,12 +88,12 @@ pub fn card(
             .and_then(|drawing| point::shown(card, Some(drawing))),
         seconds: sheet.seconds(now) as u32,
         limit: card.seconds.map(|seconds| seconds.round() as u32),
-        clock_runs: sheet.clock_runs(),
+        clock_runs: sheet.clock_runs() && !context.clock_stands,
         today: learner.day(now),
         in_oral,
-        keeping: beside.keeping,
-        can_take_back: beside.can_take_back,
-        stage: stage(learner, (deck, card), (beside.pictured.drawing, beside.worksheet), (sheet, in_oral, told), now),
+        keeping: context.keeping,
+        can_take_back: context.can_take_back,
+        stage: stage(learner, (deck, card), (context.pictured.drawing, context.worksheet), (sheet, telling), now),
         block,
     }
 }
@@ -107,7 +123,7 @@ fn stage(
     learner: &Learner,
     (deck, card): (&Deck, &Card),
     (drawing, worksheet): (Option<DrawingView>, WorksheetView),
-    (sheet, in_oral, told): (&Sheet, bool, Disclosure),
+    (sheet, telling): (&Sheet, Telling),
     now: Instant,
 ) -> Stage {
     let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
@@ -117,7 +133,7 @@ fn stage(
         (Body::Figure(figure), SheetStage::Asked) => Stage::FigureAsked { hint: hint(figure) },
         (Body::Why(why), SheetStage::Asked) => Stage::WhyAsked {
             links: sheet
-                .ashore
+                .shuffled
                 .iter()
                 .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
                 .collect(),
@@ -131,10 +147,11 @@ fn stage(
             Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
         }
         (body, SheetStage::Marked(marked)) => {
-            let result = result(learner, card, (marked, sheet), (now, in_oral, told));
+            let told = telling.told;
+            let result = result(learner, card, (marked, sheet), (now, telling));
             match body {
                 Body::Recall(recall) => Stage::RecallShown {
-                    points: points(recall, marked),
+                    points: points(recall, marked, told.missing),
                     typed: match &marked.given {
                         Given::Text(text) => Some(text.clone()),
                         _ => None,
@@ -158,7 +175,8 @@ fn stage(
     }
 }
 
-fn points(recall: &Recall, marked: &Marked) -> Vec<PointRow> {
+/// The key points as rows; those that are missing without their words where these are not told.
+fn points(recall: &Recall, marked: &Marked, missing_told: bool) -> Vec<PointRow> {
     let none = PointMark { said: false, evidence: None, contradicted: false };
     let marks = match &marked.marking.detail {
         Detail::Recall { points } => points.as_slice(),
@@ -170,16 +188,25 @@ fn points(recall: &Recall, marked: &Marked) -> Vec<PointRow> {
         .enumerate()
         .map(|(n, point)| {
             let mark = marks.get(n).unwrap_or(&none);
+            let told = mark.said || missing_told;
             PointRow {
                 number: n + 1,
-                text: point.say.clone(),
+                text: if told { point.say.clone() } else { not_told(mark.contradicted).to_owned() },
                 said: mark.said,
                 contradicted: mark.contradicted,
-                critical: point.critical,
+                critical: point.critical && told,
                 evidence: mark.evidence.clone(),
             }
         })
         .collect()
+}
+
+/// What stands in the place of a point whose words are not told.
+fn not_told(contradicted: bool) -> &'static str {
+    match contradicted {
+        true => "Something that you wrote speaks against a point",
+        false => "A point that you have not made",
+    }
 }
 
 fn figure_marked(figure: &Figure, marked: &Marked, result: ResultView) -> Stage {
@@ -313,31 +340,11 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, (shown, sheet): (usize, &
     }
 }
 
-/// How many parts a card's remedy has.
-pub fn remedy_parts(card: &Card) -> usize {
-    let body = match &card.body {
-        Body::Recall(recall) => recall.points.len(),
-        Body::Figure(_) => 1,
-        Body::Why(why) => why.links.len(),
-        Body::Sequence(procedure) => sequence::right_order(procedure).len(),
-        Body::Lineup(network) => counted(|part| lineup::remedy(network, part)),
-        Body::Working(working) => counted(|part| working::remedy(card, working, None, part)),
-        Body::Point(pointing) => counted(|part| point::remedy(pointing, part)),
-    };
-    body + usize::from(card.because.is_some()) + 1
-}
-
-fn counted(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> usize {
-    let mut count = 0;
-    lay(&mut |_, _, _| count += 1);
-    count
-}
-
 fn result(
     learner: &Learner,
     card: &Card,
     (marked, sheet): (&Marked, &Sheet),
-    (now, in_oral, told): (Instant, bool, Disclosure),
+    (now, telling): (Instant, Telling),
 ) -> ResultView {
     let attempt = Attempt {
         id: AttemptId(String::new()),
@@ -354,18 +361,21 @@ fn result(
     let days = next.due.days_since(learner.day(now));
     let next = match days {
         // An examiner does not say when it comes back.
-        _ if in_oral => String::new(),
+        _ if telling.in_oral => String::new(),
         // A question about a run is of this run alone.
         _ if is_about_a_run(&card.key) => "It counts for the topic.".to_owned(),
         0 => "Back in this watch.".to_owned(),
         n => format!("Next {}.", words::in_days(n)),
     };
+    let told = telling.told;
+    let given = telling.outcome.filter(|_| matches!(card.body, Body::Recall(_)));
     ResultView {
-        outcome: marked.outcome(),
+        outcome: given.unwrap_or_else(|| marked.outcome()),
         detail: format!("{}{}. {next}", tally(card, marked, sheet), words::duration(marked.seconds))
             .trim_end()
             .to_owned(),
-        worked_out: marked.marking.outcome,
+        // A second person may move it to any of the four.
+        worked_out: given.unwrap_or(marked.marking.outcome),
         notch: marked.notch,
         rule: rule(card),
         because: card.because.clone().filter(|_| told.reason),

@@ -120,7 +120,7 @@ pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
 /// For each competence the mark in the last sitting that asked it.
 fn last_marks(learner: &Learner) -> HashMap<String, f64> {
     let marks = learner.sittings.iter().flat_map(|kept| competence_marks(&kept.sitting));
-    marks.filter(|(_, _, of)| *of > 0.0).map(|(competence, earned, of)| (competence, earned / of)).collect()
+    marks.filter_map(|mark| Some((mark.competence.clone(), mark.share()?))).collect()
 }
 
 fn row(

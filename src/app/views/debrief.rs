@@ -9,9 +9,9 @@ use crate::domain::card::{Body, Card};
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{
-    Answered, Asked, Failing, MarkedBy, MissedPoint as Missed, Rules, Sitting, Turn, Verdict, debrief, is_of_reason,
+    Answered, Asked, Failing, MarkedBy, MissedPoint, Rules, Sitting, Turn, Verdict, debrief, is_of_reason,
 };
-use crate::present::debrief::{DebriefView, MarkRow, MissedPoint, MissedRow, StudyRow, TurnKind, TurnView};
+use crate::present::debrief::{DebriefView, MarkRow, MissedRow, StudyRow, TurnKind, TurnView};
 use crate::present::oral::{draw_word, manner_word};
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
@@ -62,7 +62,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
         tone: match verdict.passes {
             _ if verdict.of <= 0.0 => Tone::Quiet,
             true => Tone::Good,
-            false if verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..))) => Tone::Bad,
+            false if !verdict.fatal().is_empty() => Tone::Bad,
             false => Tone::Weak,
         },
         functions,
@@ -106,7 +106,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
 }
 
 /// Every question with its answer, numbered: `3` for a lead question, `3a`, `3b` for its follow-ups.
-fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[Missed]) -> Vec<TurnView> {
+fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[MissedPoint]) -> Vec<TurnView> {
     let (mut lead, mut follow_up) = (0usize, 0u8);
     let number = |turn: &Turn| {
         if turn.question.asked == Asked::Lead {
@@ -117,10 +117,7 @@ fn turns(shelf: &Shelf, sitting: &Sitting, missed: &[Missed]) -> Vec<TurnView> {
         format!("{lead}{}", char::from(b'a' + (follow_up - 1).min(25)))
     };
     let numbers: Vec<String> = sitting.turns.iter().map(number).collect();
-    let of_turn = |at: usize| {
-        let points = missed.iter().filter(|point| point.turn == at);
-        points.map(|p| MissedPoint { say: p.say.clone(), critical: p.critical, prompted: p.prompted }).collect()
-    };
+    let of_turn = |at: usize| missed.iter().filter(|point| point.turn == at).cloned().collect();
     let turns = sitting.turns.iter().zip(numbers).enumerate();
     turns.map(|(at, (turn, number))| turn_view(shelf, turn, number, of_turn(at))).collect()
 }
@@ -178,7 +175,7 @@ fn headline(verdict: &Verdict, rules: Rules, early: bool) -> String {
             percent(rules.each_function, 0.0)
         )
     };
-    let critical = match fatal(verdict).len() {
+    let critical = match verdict.fatal().len() {
         0 => String::new(),
         n => format!("; {} missed", words::count_in_words(n, "safety-critical point")),
     };
@@ -192,7 +189,7 @@ fn sentence(verdict: &Verdict, rules: Rules) -> String {
         return "There is nothing to say of this sitting.".to_owned();
     }
     let mut sentences = Vec::new();
-    if let [first, more @ ..] = fatal(verdict).as_slice() {
+    if let [first, more @ ..] = verdict.fatal().as_slice() {
         let more = match more.len() {
             0 => String::new(),
             n => format!(" (and {} more, below)", words::number(n)),
@@ -219,15 +216,6 @@ fn sentence(verdict: &Verdict, rules: Rules) -> String {
 fn below(verdict: &Verdict, rules: Rules) -> Vec<(String, String)> {
     let below = verdict.functions.iter().filter(|mark| !mark.passes);
     below.map(|mark| (brief_function(&mark.function), percent(mark.share(), rules.each_function))).collect()
-}
-
-/// The safety-critical points that stayed missing.
-fn fatal(verdict: &Verdict) -> Vec<&str> {
-    let critical = verdict.failings.iter().filter_map(|failing| match failing {
-        Failing::Critical(_, say) => Some(say.as_str()),
-        _ => None,
-    });
-    critical.collect()
 }
 
 fn marked_by<'a>(answers: impl Iterator<Item = &'a Answered>) -> String {
@@ -288,11 +276,6 @@ fn turn_view(shelf: &Shelf, turn: &Turn, number: String, missed: Vec<MissedPoint
     let question = &turn.question;
     let answer = turn.answer.as_ref();
     let card = shelf.card(&question.card).map(|(_, card)| card);
-    let mark_word = |earned: f64| match earned {
-        e if e >= 1.0 => ("there", Tone::Good),
-        e if e > 0.0 => ("in part", Tone::Weak),
-        _ => ("missing", Tone::Bad),
-    };
     let is_lead = question.asked == Asked::Lead;
     TurnView {
         number,
@@ -311,13 +294,7 @@ fn turn_view(shelf: &Shelf, turn: &Turn, number: String, missed: Vec<MissedPoint
         given: answer.map_or_else(String::new, |answer| given_words(answer, card)),
         came_to: answer.map_or_else(String::new, came_to),
         tone: answer.map_or(Tone::Quiet, tone_of),
-        marks: answer.map_or_else(Vec::new, |answer| {
-            let row = |mark: &crate::domain::oral::Mark| {
-                let (word, tone) = mark_word(mark.earned);
-                (mark.say.clone(), word.to_owned(), tone, mark.critical)
-            };
-            answer.marks.iter().map(row).collect()
-        }),
+        marks: answer.map_or_else(Vec::new, |answer| answer.marks.clone()),
         time: answer.map_or_else(String::new, |answer| {
             format!("{} of {}", words::duration(answer.seconds), words::duration(question.limit_seconds))
         }),

@@ -1,22 +1,23 @@
 //! The mock oral: its front page, a sitting being sat, the blueprint.
 
 use crate::app::learner::Learner;
-use crate::app::session::Stage;
+use crate::app::sheet::Stage;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
-use crate::app::views::card::{self, Beside};
+use crate::app::views::card::{self, CardContext};
 use crate::app::views::end::plain;
 use crate::deck::competences;
-use crate::domain::card::Body;
+use crate::domain::card::{Body, KeyPoint};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::{
-    Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, Way, allot,
-    disclosure, function_of, notices, verdict,
+    Answered, Asked, Blueprint, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, allot, disclosure,
+    function_of, notices, verdict,
 };
 use crate::present::oral::{
-    BlueprintView, OralFrontView, OralView, SittingRow, SoundView, TakeUp, ThreadRow, draw_word, manner_word,
+    BlueprintView, ClockView, CompetenceCards, FunctionAsked, FunctionLeads, OralFrontView, OralView, SittingRow,
+    SoundView, TakeUp, ThreadRow, draw_word, manner_word,
 };
-use crate::present::watch::{PointRow, Stage as PresentStage};
+use crate::present::watch::PointRow;
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 
@@ -89,7 +90,7 @@ fn percent(share: f64) -> String {
 
 fn row(number: usize, kept: &KeptSitting, verdict: &Verdict) -> SittingRow {
     let setup = &kept.sitting.setup;
-    let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
+    let fatal = !verdict.fatal().is_empty();
     let (word, tone) = match (kept.ended.is_some(), verdict.of > 0.0, verdict.passes) {
         (false, ..) => ("not over", Tone::Quiet),
         _ if kept.early => ("ended early", Tone::Quiet),
@@ -115,95 +116,47 @@ fn row(number: usize, kept: &KeptSitting, verdict: &Verdict) -> SittingRow {
     }
 }
 
-/// A sitting being sat.
+/// A sitting being sat, with the question that stands. `sound` is what voice and microphone do at the moment.
 pub fn sitting(
     learner: &Learner,
     shelf: &Shelf,
     (oral, asked): (&AtOral, &AskedNow),
-    beside: Beside,
+    context: CardContext,
+    sound: SoundView,
     now: Instant,
 ) -> Option<OralView> {
     let clock = oral.clock(now);
     let (deck, _) = shelf.card(&asked.lead.key)?;
-    let sheet = &asked.sheet;
-    let place = beside.place;
-    let mut shown = card::card(learner, shelf, (deck, &asked.card), sheet, beside, clock);
-    shown.place = Learner::place(&asked.lead);
-    if !matches!(asked.card.body, Body::Working(_)) {
-        shown.ask = asked.question.ask.clone();
-    }
-    shown.clock_runs = oral.clock_runs();
-    shown.key.card.clone_from(&asked.question.id);
-    if let (Way::Second, Some(outcome), PresentStage::RecallShown { result, .. }) =
-        (oral.way, asked.outcome(), &mut shown.stage)
-    {
-        // The second person may move it to any of the four.
-        (result.outcome, result.worked_out) = (outcome, outcome);
-    }
-    if let (Way::Write, PresentStage::RecallShown { points, .. }) = (oral.way, &mut shown.stage) {
-        points.iter_mut().filter(|point| !point.said).for_each(unsaid);
-    }
-    let setup = &oral.kept.sitting.setup;
-    if let Some(result) = shown.stage.result_mut() {
-        // A question about the reason has shown it once it is answered.
-        let is_of_reason = asked.question.asked == Asked::Lead || !asked.lead.because_points.is_empty();
-        result.because = asked.lead.because.clone().filter(|_| is_of_reason && disclosure(place, true).reason);
-        result.fixed = result.fixed && oral.way != Way::Second;
-    }
-    let turns = &oral.kept.sitting.turns;
-    let blueprint = &setup.blueprint;
+    let (n, kept) = learner.sitting(&oral.id)?;
+    let (sitting, sheet) = (&kept.sitting, &asked.sheet);
+    let blueprint = &sitting.setup.blueprint;
     let leads = blueprint.length.leads();
-    let is_lead = asked.question.asked == Asked::Lead;
-    let number = oral.kept.sitting.leads().count() + usize::from(is_lead);
-    let so_far = oral.kept.sitting.seconds() + sheet.seconds(clock);
-    let length = match blueprint.length {
-        Length::Minutes(n) => n * 60,
-        Length::Questions(n) => n as u32 * if setup.manner == Manner::Pressing { A_LEAD * 7 / 10 } else { A_LEAD },
+    let number = sitting.leads().count() + usize::from(asked.question.asked == Asked::Lead);
+    let so_far = sitting.seconds() + sheet.seconds(clock);
+    let length = match (blueprint.length, sitting.setup.manner) {
+        (Length::Minutes(n), _) => n * 60,
+        (Length::Questions(n), Manner::Pressing) => n as u32 * (A_LEAD * 7 / 10),
+        (Length::Questions(n), Manner::Steady) => n as u32 * A_LEAD,
     };
     let left = (f64::from(length) - so_far).max(0.0) / 60.0;
-    let n = learner.sittings.iter().position(|kept| kept.id == oral.kept.id).map_or(1, |at| at + 1);
-    let has_cards = |function: &str| shelf.cards().any(|(_, card)| function_of(&card.topic) == function);
-    let functions = allot(blueprint, leads, has_cards)
-        .into_iter()
-        .map(|(function, of)| {
-            let asked_so_far = turns.iter().map(|t| &t.question).chain([&asked.question]);
-            let asked = asked_so_far.filter(|q| q.asked == Asked::Lead && function_of(&q.competence) == function);
-            (brief_function(&function), asked.count(), of)
-        })
-        .collect();
-    let examiner = match (&asked.card.body, &sheet.stage, oral.way) {
-        (Body::Recall(recall), Stage::Asked, Way::Second) => Some(
-            (1..)
-                .zip(&recall.points)
-                .map(|(number, point)| PointRow {
-                    number,
-                    text: point.say.clone(),
-                    said: asked.ticks.contains(&number),
-                    contradicted: false,
-                    critical: point.critical,
-                    evidence: None,
-                })
-                .collect(),
-        ),
-        _ => None,
-    };
+    let of_second = disclosure(context.place, false).missing;
     Some(OralView {
-        thread: thread(turns, &asked.question),
+        thread: thread(&sitting.turns, &asked.question),
         asked: asked_word(&asked.question).to_owned(),
         number: format!("question {number} of {leads}"),
         lead_in: asked.question.lead_in.clone(),
-        answer: (sheet.seconds(clock) as u32, asked.question.limit_seconds as u32),
-        sitting: (so_far as u32, length),
-        functions,
-        way: oral.way,
+        answer: ClockView { seconds: sheet.seconds(clock) as u32, of: asked.question.limit_seconds as u32 },
+        sitting: ClockView { seconds: so_far as u32, of: length },
+        functions: functions(shelf, sitting, &asked.question),
+        way: asked.way,
         paused: oral.paused.is_some(),
         wide: !matches!(asked.card.body, Body::Recall(_) | Body::Figure(_)),
-        examiner,
+        examiner: of_second.then(|| ticked(asked)).flatten(),
         note: asked.note.clone(),
         sound: SoundView {
             recorded: asked.recording.is_some() && !oral.unrecorded,
             aloud: learner.settings.read_aloud,
-            ..SoundView::default()
+            ..sound
         },
         block: TitleBlock::of([
             ["Ship", "Marram Light, 6800 kW dry-cargo ship", "Sitting", &n.to_string()],
@@ -215,24 +168,39 @@ pub fn sitting(
             ],
             [
                 "Examiner",
-                &format!("{}, {}", draw_word(setup.draw), manner_word(setup.manner)),
+                &format!("{}, {}", draw_word(sitting.setup.draw), manner_word(sitting.setup.manner)),
                 "Left",
                 &format!("{:.0} min", left.ceil()),
             ],
         ]),
-        card: shown,
+        card: card::card(learner, shelf, (deck, &asked.card), sheet, context, clock),
     })
 }
 
-/// An examiner does not say what is missing before asking for it: that is in the debrief.
-fn unsaid(point: &mut PointRow) {
-    let words = if point.contradicted {
-        "Something that you wrote speaks against a point"
-    } else {
-        "A point that you have not made"
+/// For each function of the blueprint: the lead questions asked so far, the one that stands among them, and of how many.
+fn functions(shelf: &Shelf, sitting: &Sitting, standing: &Question) -> Vec<FunctionAsked> {
+    let blueprint = &sitting.setup.blueprint;
+    let has_cards = |function: &str| shelf.cards().any(|(_, card)| function_of(&card.topic) == function);
+    let row = |(function, of): (String, usize)| {
+        let asked = sitting.turns.iter().map(|turn| &turn.question).chain([standing]);
+        let asked = asked.filter(|q| q.asked == Asked::Lead && function_of(&q.competence) == function).count();
+        FunctionAsked { name: brief_function(&function), asked, of }
     };
-    words.clone_into(&mut point.text);
-    point.critical = false;
+    allot(blueprint, blueprint.length.leads(), has_cards).into_iter().map(row).collect()
+}
+
+/// The key points with the second person's ticks, while the answer is being given.
+fn ticked(asked: &AskedNow) -> Option<Vec<PointRow>> {
+    let (Body::Recall(recall), Stage::Asked) = (&asked.card.body, &asked.sheet.stage) else { return None };
+    let row = |(number, point): (usize, &KeyPoint)| PointRow {
+        number,
+        text: point.say.clone(),
+        said: asked.ticks.contains(&number),
+        contradicted: false,
+        critical: point.critical,
+        evidence: None,
+    };
+    Some((1..).zip(&recall.points).map(row).collect())
 }
 
 /// What made the examiner ask, in words.
@@ -251,7 +219,7 @@ pub fn short_function(key: &str) -> String {
     functions.into_iter().find(|f| f.key == key).map_or_else(|| key.to_owned(), |f| f.title.clone())
 }
 
-/// The same in a word or two: `Electrical`.
+/// A function's name in a word or two: `Electrical`.
 pub fn brief_function(key: &str) -> String {
     let title = short_function(key);
     let brief = title.split([',']).next().unwrap_or(&title);
@@ -294,7 +262,7 @@ pub fn came_to(answer: &Answered) -> String {
     }
 }
 
-/// How an answer went.
+/// The tone of an answer: bad where something safety-critical is missing, weak where anything is.
 pub fn tone_of(answer: &Answered) -> Tone {
     if answer.marks.iter().any(|mark| mark.critical && mark.earned <= 0.0) {
         Tone::Bad
@@ -311,14 +279,21 @@ pub fn blueprint(learner: &Learner, shelf: &Shelf) -> BlueprintView {
     let named = |key: &str| competences().get(key).map_or_else(|| key.to_owned(), |c| c.title.clone());
     let cards = |key: &str| shelf.cards().filter(|(_, card)| card.topic == key).count();
     BlueprintView {
-        names: blueprint.shares.iter().map(|s| (named(&s.competence), cards(&s.competence))).collect(),
+        names: blueprint
+            .shares
+            .iter()
+            .map(|s| CompetenceCards { name: named(&s.competence), cards: cards(&s.competence) })
+            .collect(),
         functions: allot(&blueprint, blueprint.length.leads(), |function| {
             shelf.cards().any(|(_, card)| function_of(&card.topic) == function)
         })
         .into_iter()
-        .map(|(function, n)| (short_function(&function), n))
+        .map(|(function, leads)| FunctionLeads { name: short_function(&function), leads })
         .collect(),
-        notices: notices(blueprint.certificate).into_iter().map(|(who, what)| format!("{who}: {what}.")).collect(),
+        notices: notices(blueprint.certificate)
+            .into_iter()
+            .map(|ruling| format!("{}: {}.", ruling.who, ruling.what))
+            .collect(),
         standard: Blueprint::standard(blueprint.certificate),
         blueprint,
     }

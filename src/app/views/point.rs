@@ -1,6 +1,6 @@
 //! A point card as data to draw: the drawing with its parts.
 
-use crate::app::session::{Marked, Sheet};
+use crate::app::sheet::{Marked, Sheet};
 use crate::domain::card::{Body, Card};
 use crate::domain::drawing::Pointing;
 use crate::domain::marking::Detail;
@@ -15,7 +15,7 @@ pub fn asked(pointing: &Pointing, drawing: DrawingView, sheet: &Sheet) -> PointA
     let mut choice = choice(pointing);
     let place = |one: &Choice| {
         let number = pointing.drawing.part(&one.id).map(|part| part + 1);
-        sheet.ashore.iter().position(|n| Some(*n) == number)
+        sheet.shuffled.iter().position(|n| Some(*n) == number)
     };
     choice.sort_by_key(place);
     PointAskedView { drawing, choice }

@@ -1,6 +1,6 @@
 //! A sequence as view data: the plant's answer to a learner's list, told line by line.
 
-use crate::app::session::Sheet;
+use crate::app::sheet::Sheet;
 use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
 use crate::present::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,
@@ -28,7 +28,7 @@ pub fn asked(procedure: &Procedure, sheet: &Sheet) -> SequenceAskedView {
     shown.extend(more);
     let (mut so, not): (Vec<usize>, Vec<usize>) = shown.into_iter().partition(|f| state.facts.has(*f));
     so.extend(not);
-    let steps = sheet.ashore.iter().filter_map(|position| procedure.steps.get(position.checked_sub(1)?));
+    let steps = sheet.shuffled.iter().filter_map(|position| procedure.steps.get(position.checked_sub(1)?));
     SequenceAskedView {
         facts: so.into_iter().map(|f| fact(procedure, f, &state.facts)).collect(),
         steps: steps.map(|s| StepView { key: s.key.clone(), words: s.say.clone() }).collect(),

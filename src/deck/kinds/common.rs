@@ -1,14 +1,12 @@
 //! What every card has, whatever its kind.
 
-use super::{CardKind, points};
-use crate::deck::checks::{
-    bad_id, bad_probe, bad_seconds, bad_weight, long_sentence, no_because, no_seconds, no_source, repeated_source,
-    unknown_competence,
-};
+use super::kind::DeckKind;
+use super::points;
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Site;
-use crate::domain::card::{After, Body, Card, Probe};
+use crate::domain::card::{After, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 
 const KEYS: &[&str] = &[
@@ -56,16 +54,16 @@ pub(crate) struct Draft {
 }
 
 /// Reads one card, reporting all that is wrong with it.
-pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardKind) -> Draft {
+pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckKind) -> Draft {
     let errors_before = context.problems.errors();
     table.check_keys(context, &[KEYS, kind.keys]);
     let id = table.required_text(context, "id", "id = \"a-short-name\"");
     if let Some(id) = id.filter(|id| !is_id(id.value)) {
-        context.report(bad_id::found(id.site, id.value));
+        context.report(checks::key::bad_id(id.site, id.value));
     }
     let topic = table.required_text(context, "topic", "topic = \"A-III/1.2.1\"");
     if let Some(topic) = topic.filter(|topic| competences().get(topic.value).is_none()) {
-        context.report(unknown_competence::found(topic.site, topic.value));
+        context.report(checks::card::unknown_competence(topic.site, topic.value));
     }
     let ask = table.required_text(context, "ask", "ask = \"the question\"");
     let sources = sources(context, table);
@@ -77,11 +75,8 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     let seconds = seconds(context, table);
     let weight = weight(context, table);
     let body = (kind.read)(context, table);
-    let points = match &body {
-        Some(Body::Recall(recall)) => Some(recall.points.len()),
-        _ => None,
-    };
-    let probes = probes(context, table, points, kind.word == "recall" && points.is_none());
+    let points = body.as_ref().and_then(|body| body.as_kind().key_points()).map(<[_]>::len);
+    let probes = probes(context, table, points, kind.has("points") && points.is_none());
     hints(context, table, ask);
     let is_sound = context.problems.errors() == errors_before;
     let read = match (id, topic, ask, body) {
@@ -104,7 +99,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &CardK
     };
     // Read already, with all that is wrong with them.
     let of_point = |key| {
-        let value = table.get(key).filter(|_| kind.word == "point")?;
+        let value = table.get(key).filter(|_| kind.has(key))?;
         let text = value.get_ref().as_str().filter(|text| !text.trim().is_empty())?;
         Some(Placed { text: text.to_owned(), site: context.site(value.span()) })
     };
@@ -130,10 +125,10 @@ const MOST_WORDS: usize = 25;
 /// Advice for any card.
 fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>) {
     if table.get("because").is_none() {
-        context.report(no_because::found(table.site));
+        context.report(checks::card::no_because(table.site));
     }
     if table.get("seconds").is_none() {
-        context.report(no_seconds::found(table.site));
+        context.report(checks::card::no_seconds(table.site));
     }
     let Some(ask) = ask else { return };
     let count =
@@ -145,24 +140,24 @@ fn hints(context: &mut Context<'_>, table: Table<'_, '_>, ask: Option<Text<'_>>)
         (most.max(now), if ends { 0 } else { now })
     });
     if sentences.0 > MOST_WORDS {
-        context.report(long_sentence::found(ask.site, sentences.0, MOST_WORDS));
+        context.report(checks::text::long_sentence(ask.site, sentences.0, MOST_WORDS));
     }
 }
 
 fn sources(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
     let Some(value) = table.get("sources") else {
-        context.report(no_source::found(table.site));
+        context.report(checks::source::no_source(table.site));
         return Vec::new();
     };
     let is_empty = value.get_ref().as_array().is_some_and(|entries| entries.is_empty());
     if is_empty {
         let site = context.site(value.span());
-        context.report(no_source::found(site));
+        context.report(checks::source::no_source(site));
     }
     let mut sources: Vec<Placed> = Vec::new();
     for text in table.texts(context, "sources").unwrap_or_default() {
         if sources.iter().take(20).any(|source| source.text == text.value) {
-            context.report(repeated_source::found(text.site, text.value));
+            context.report(checks::source::repeated_source(text.site, text.value));
         } else {
             sources.push(Placed { text: text.value.to_owned(), site: text.site });
         }
@@ -175,7 +170,7 @@ fn seconds(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<f64> {
     if seconds.is_finite() && seconds > 0.0 {
         return Some(seconds);
     }
-    context.report(bad_seconds::found(site));
+    context.report(checks::card::bad_seconds(site));
     None
 }
 
@@ -184,7 +179,7 @@ fn weight(context: &mut Context<'_>, table: Table<'_, '_>) -> u8 {
         None => USUAL_WEIGHT,
         Some(Ok((weight @ 1..=3, _))) => weight as u8,
         Some(Ok((_, site)) | Err(site)) => {
-            context.report(bad_weight::found(site));
+            context.report(checks::card::bad_weight(site));
             USUAL_WEIGHT
         }
     }
@@ -199,13 +194,13 @@ fn probes(context: &mut Context<'_>, table: Table<'_, '_>, points: Option<usize>
         let after = table.required_text(context, "after", "after = \"all\"");
         let after = after.and_then(|text| match parse_after(text.value) {
             None => {
-                context.report(bad_probe::found(text.site, text.value, Some(0)));
+                context.report(checks::card::bad_probe(text.site, text.value, Some(0)));
                 None
             }
             Some(after @ (After::Missed(point) | After::Said(point))) if !points_unknown => {
                 let fits = points.is_some_and(|count| (1..=count).contains(&point));
                 if !fits {
-                    context.report(bad_probe::found(text.site, text.value, points.filter(|count| *count > 0)));
+                    context.report(checks::card::bad_probe(text.site, text.value, points.filter(|count| *count > 0)));
                 }
                 fits.then_some(after)
             }

@@ -1,13 +1,13 @@
 //! `[[figure]]`: know the number.
 
-use super::CardKind;
-use crate::deck::checks::{bad_value, bad_within, unknown_unit};
+use super::kind::DeckKind;
+use crate::deck::check::Found;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Found;
-use crate::domain::card::{Body, Figure, Within};
-use crate::domain::quantity::{Quantity, QuantityError, Unit};
+use crate::domain::card::{Body, Figure};
+use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
 
-pub(crate) const KIND: CardKind = CardKind { word: "figure", one: "a figure card", keys: &["value", "within"], read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "figure", one: "a figure card", keys: &["value", "within"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value_text = card.required_text(context, "value", "value = \"30 bar\"");
@@ -30,7 +30,7 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
             Ok(within) => within,
             Err(error) => {
                 context.report(match Quantity::parse(text.value) {
-                    Ok(_) => bad_within::found(text.site, &error),
+                    Ok(_) => checks::figure::bad_within(text.site, &error),
                     Err(error) => not_a_quantity(text, "within", &error),
                 });
                 return None;
@@ -46,8 +46,8 @@ pub(super) fn not_a_quantity(text: Text<'_>, key: &str, error: &QuantityError) -
     let tail = text.value.trim_start().trim_start_matches(is_number).trim();
     let has_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '−'));
     if has_number && tail.starts_with(char::is_alphabetic) && Unit::parse(tail).is_err() {
-        unknown_unit::found(text.site, error)
+        checks::figure::unknown_unit(text.site, error)
     } else {
-        bad_value::found(text.site, key, error)
+        checks::figure::bad_value(text.site, key, error)
     }
 }

@@ -3,6 +3,7 @@
 
 mod common;
 mod figure;
+mod kind;
 mod lineup;
 mod phrases;
 mod point;
@@ -13,27 +14,13 @@ mod why;
 mod working;
 
 pub(crate) use common::{Draft, Placed, read};
-
-use super::fields::{Context, Table};
-use crate::domain::card::Body;
-
-/// A kind of card.
-pub(crate) struct CardKind {
-    /// Its word in deck files: `[[word]]`.
-    pub(crate) word: &'static str,
-    /// One card of it in words, such as `a recall card`.
-    pub(crate) one: &'static str,
-    /// The keys that only this kind has.
-    pub(crate) keys: &'static [&'static str],
-    /// Reads what only this kind has; `None` where it is not sound.
-    pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
-}
+pub(crate) use kind::DeckKind;
 
 /// Every kind of card.
-pub(crate) const KINDS: [&CardKind; 7] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
+pub(crate) const KINDS: &[&DeckKind] =
+    &[&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
 
 /// The kind of this word.
-pub(crate) fn of_word(word: &str) -> Option<&'static CardKind> {
-    KINDS.into_iter().find(|kind| kind.word == word)
+pub(crate) fn of_word(word: &str) -> Option<&'static DeckKind> {
+    KINDS.iter().copied().find(|kind| kind.word == word)
 }

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use crate::deck::checks::{accept_and_reject, no_accept, shared_phrase, unmatchable_phrase, unmatchable_point};
+use crate::deck::checks;
 use crate::deck::fields::{Context, Text};
 use crate::deck::folding::words;
 
@@ -45,7 +45,7 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
             }
             match owners.get(&phrase) {
                 Some(owner) if *owner != point.number => {
-                    context.report(shared_phrase::found(text.site, text.value, *owner));
+                    context.report(checks::recall::shared_phrase(text.site, text.value, *owner));
                 }
                 Some(_) => {}
                 None => {
@@ -60,20 +60,20 @@ pub(super) fn check(context: &mut Context<'_>, points: &[Phrases<'_>]) {
 fn one_point(context: &mut Context<'_>, accepted: &[(Text<'_>, Vec<String>)], refused: &[(Text<'_>, Vec<String>)]) {
     for (text, phrase) in accepted.iter().filter(|(_, phrase)| !phrase.is_empty()) {
         if let Some((refusal, _)) = refused.iter().find(|(_, refusal)| refusal == phrase) {
-            context.report(accept_and_reject::found(refusal.site, text.value));
+            context.report(checks::recall::accept_and_reject(refusal.site, text.value));
         }
     }
     for (text, _) in accepted.iter().skip(1).filter(|(_, phrase)| !has_content(phrase)) {
-        context.report(unmatchable_phrase::found(text.site, "accept"));
+        context.report(checks::recall::unmatchable_phrase(text.site, "accept"));
     }
     for (text, _) in refused.iter().filter(|(_, phrase)| !has_content(phrase)) {
-        context.report(unmatchable_phrase::found(text.site, "reject"));
+        context.report(checks::recall::unmatchable_phrase(text.site, "reject"));
     }
     if let [(say, phrase), accept @ ..] = accepted {
         if !accepted.iter().any(|(_, phrase)| has_content(phrase)) {
-            context.report(unmatchable_point::found(say.site));
+            context.report(checks::recall::unmatchable_point(say.site));
         } else if accept.is_empty() && phrase.len() > SHORT_SAY {
-            context.report(no_accept::found(say.site));
+            context.report(checks::recall::no_accept(say.site));
         }
     }
 }

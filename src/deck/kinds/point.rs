@@ -1,12 +1,12 @@
 //! `[[point]]`: find the part on the drawing. Here are its keys alone; the drawing itself is read once for all cards
 //! that point at it, by `drawings`.
 
-use super::CardKind;
+use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
 use crate::domain::card::Body;
 use crate::domain::drawing::Pointing;
 
-pub(crate) const KIND: CardKind = CardKind { word: "point", one: "a point card", keys: &["drawing", "part"], read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "point", one: "a point card", keys: &["drawing", "part"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let drawing = card.required_text(context, "drawing", "drawing = \"pictures/pump.svg\"");

@@ -1,9 +1,9 @@
 //! Key points, of a recall card, of a probe and of a reason alike.
 
 use super::phrases::{self, Phrases};
-use crate::deck::checks::{because_alone, point_count};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Site;
 use crate::domain::card::KeyPoint;
 
 /// The digits 1 to 9 tick the points.
@@ -24,7 +24,7 @@ pub(super) fn of_reason(context: &mut Context<'_>, owner: Table<'_, '_>) -> Vec<
     let Some(value) = owner.get("because_points") else { return Vec::new() };
     let site = context.site(value.span());
     if owner.get("because").is_none() {
-        context.report(because_alone::found(site));
+        context.report(checks::card::because_alone(site));
     }
     list(context, owner, "because_points", (site, REASON_SAMPLE)).unwrap_or_default()
 }
@@ -37,7 +37,7 @@ fn list(
 ) -> Option<Vec<KeyPoint>> {
     let tables = owner.tables(context, key, "a key point", sample)?;
     if tables.is_empty() || tables.len() > MOST_POINTS {
-        context.report(point_count::found(site, tables.len()));
+        context.report(checks::recall::point_count(site, tables.len()));
     }
     let mut points = Vec::with_capacity(tables.len());
     let mut all_phrases = Vec::with_capacity(tables.len());

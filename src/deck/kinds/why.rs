@@ -2,13 +2,13 @@
 
 use std::collections::HashSet;
 
-use super::CardKind;
-use crate::deck::checks::{equal_links, false_link_is_true, too_few_links};
+use super::kind::DeckKind;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
 use crate::domain::card::{Body, Why};
 
-pub(crate) const KIND: CardKind = CardKind { word: "why", one: "a why card", keys: &["links", "false_links"], read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "why", one: "a why card", keys: &["links", "false_links"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value = card.required(context, "links", "links = [\"first cause\", \"next\", \"what was seen\"]");
@@ -17,21 +17,21 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let (value, links) = (value?, links?);
     if links.len() < 2 {
         let site = context.site(value.span());
-        context.report(too_few_links::found(site));
+        context.report(checks::why::too_few_links(site));
     }
     let mut seen = HashSet::new();
     for link in &links {
         if !seen.insert(folded(link.value)) {
-            context.report(equal_links::found(link.site, link.value));
+            context.report(checks::why::equal_links(link.site, link.value));
         }
     }
     let mut seen_false = HashSet::new();
     for link in &false_links {
         let fold = folded(link.value);
         if seen.contains(&fold) {
-            context.report(false_link_is_true::found(link.site, link.value));
+            context.report(checks::why::false_link_is_true(link.site, link.value));
         } else if !seen_false.insert(fold) {
-            context.report(equal_links::found(link.site, link.value));
+            context.report(checks::why::equal_links(link.site, link.value));
         }
     }
     let own = |texts: Vec<Text<'_>>| texts.into_iter().map(Text::own).collect();

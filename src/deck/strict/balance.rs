@@ -1,7 +1,7 @@
 //! Weights and critical points that tell nothing apart, and cards without a reason.
 
-use super::{Finding, Sort};
-use crate::domain::card::{Body, Card};
+use super::finding::{Finding, Sort};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 
 /// Smaller decks may well weigh alike.
@@ -56,14 +56,10 @@ pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
     found
 }
 
-fn points_of(card: &Card) -> Vec<bool> {
-    match &card.body {
-        Body::Recall(recall) => recall.points.iter().map(|point| point.critical).collect(),
-        _ => Vec::new(),
-    }
+fn points_of(card: &Card) -> impl Iterator<Item = bool> {
+    card.key_points().unwrap_or_default().iter().map(|point| point.critical)
 }
 
 fn all_critical(card: &Card) -> bool {
-    let points = points_of(card);
-    points.len() > 2 && points.iter().all(|critical| *critical)
+    points_of(card).count() > 2 && points_of(card).all(|critical| critical)
 }

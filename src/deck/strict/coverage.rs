@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use super::{Finding, Sort};
+use super::finding::{Finding, Sort};
 use crate::deck::competences;
 use crate::domain::card::{Card, Kind};
 use crate::domain::deck::{Deck, SourceKind};
@@ -16,12 +16,45 @@ const SPOKEN: [&str; 2] = ["A-III/1.1.2", "A-III/1.1.3"];
 /// The cards of a set of decks, by competence and kind.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Coverage {
-    /// In the order of the Code: table, competence's key, its title, cards of each kind in the order of the columns.
-    pub rows: Vec<(String, String, String, [usize; 7])>,
-    /// By deck: title, cards, with probes, cards that rest on common practice alone.
-    pub decks: Vec<(String, usize, usize, usize)>,
+    /// The competences, in the order of the Code.
+    pub rows: Vec<CompetenceCards>,
+    /// The decks, in their order.
+    pub decks: Vec<DeckCards>,
     /// Sources cited, by kind.
     pub sources: BTreeMap<&'static str, usize>,
+}
+
+/// How many cards a competence has.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CompetenceCards {
+    /// The table of the Code, such as `A-III/1`.
+    pub table: String,
+    /// The competence's key, such as `A-III/1.2.1`.
+    pub key: String,
+    /// The competence in our words.
+    pub title: String,
+    /// Cards of each kind, in the order of [`Kind::ALL`].
+    pub cards: [usize; 7],
+}
+
+impl CompetenceCards {
+    /// Cards of every kind together.
+    fn all(&self) -> usize {
+        self.cards.iter().sum()
+    }
+}
+
+/// How many cards a deck has.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DeckCards {
+    /// The deck's title.
+    pub title: String,
+    /// All cards of the deck.
+    pub cards: usize,
+    /// Cards with probes.
+    pub probed: usize,
+    /// Cards that rest on common practice alone.
+    pub practice: usize,
 }
 
 /// Counts the cards of these decks.
@@ -31,13 +64,19 @@ pub fn coverage(decks: &[&Deck]) -> Coverage {
     for table in &competences().tables {
         for competence in table.functions.iter().flat_map(|function| &function.competences) {
             let of = |kind| cards.iter().filter(|card| card.topic == competence.key && card.kind() == kind).count();
-            rows.push((table.key.clone(), competence.key.clone(), competence.title.clone(), Kind::ALL.map(of)));
+            rows.push(CompetenceCards {
+                table: table.key.clone(),
+                key: competence.key.clone(),
+                title: competence.title.clone(),
+                cards: Kind::ALL.map(of),
+            });
         }
     }
-    let by_deck = |deck: &&Deck| {
-        let probed = deck.cards.iter().filter(|card| !card.probes.is_empty()).count();
-        let practice = deck.cards.iter().filter(|card| is_practice(deck, card)).count();
-        (deck.title.clone(), deck.cards.len(), probed, practice)
+    let by_deck = |deck: &&Deck| DeckCards {
+        title: deck.title.clone(),
+        cards: deck.cards.len(),
+        probed: deck.cards.iter().filter(|card| !card.probes.is_empty()).count(),
+        practice: deck.cards.iter().filter(|card| is_practice(deck, card)).count(),
     };
     let mut sources = BTreeMap::new();
     for source in decks.iter().flat_map(|deck| deck.sources.values()) {
@@ -52,18 +91,18 @@ fn is_practice(deck: &Deck, card: &Card) -> bool {
 
 /// Competences with too few cards.
 pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
-    let few = |(table, key, title, counts): &(String, String, String, [usize; 7])| {
-        let least = match table.as_str() {
-            "A-III/1" if SPOKEN.contains(&key.as_str()) => LEAST_SPOKEN,
+    let few = |row: &CompetenceCards| {
+        let least = match row.table.as_str() {
+            "A-III/1" if SPOKEN.contains(&row.key.as_str()) => LEAST_SPOKEN,
             "A-III/1" => LEAST,
             _ => 1,
         };
-        let cards: usize = counts.iter().sum();
+        let cards = row.all();
         (cards < least).then(|| Finding {
             sort: Sort::Coverage,
             deck: None,
             card: None,
-            message: format!("{key}, {title}: {cards} of at least {least} cards"),
+            message: format!("{}, {}: {cards} of at least {least} cards", row.key, row.title),
             mend: "write cards for it",
         })
     };
@@ -79,28 +118,28 @@ impl Coverage {
         );
         let kinds = Kind::ALL.map(Kind::word).join(" | ");
         let mut table_of = "";
-        for (table, key, title, counts) in &self.rows {
+        for row in &self.rows {
+            let CompetenceCards { table, key, title, cards } = row;
             if table != table_of {
                 table_of = table;
-                let of_table = self.rows.iter().filter(|row| row.0 == *table);
-                let sum: usize = of_table.flat_map(|row| row.3).sum();
+                let sum: usize = self.rows.iter().filter(|row| row.table == *table).map(CompetenceCards::all).sum();
                 let _ = write!(out, "\n## {table}: {sum} cards\n\n| competence | | {kinds} | all |\n|---|---|");
-                out.push_str(&"--:|".repeat(Kind::ALL.len() + 1));
+                out.push_str(&"--:|".repeat(Kind::COUNT + 1));
                 out.push('\n');
             }
             let cells: Vec<String> =
-                counts.iter().map(|n| if *n == 0 { "·".to_owned() } else { n.to_string() }).collect();
-            let _ = writeln!(out, "| {key} | {title} | {} | {} |", cells.join(" | "), counts.iter().sum::<usize>());
+                cards.iter().map(|n| if *n == 0 { "·".to_owned() } else { n.to_string() }).collect();
+            let _ = writeln!(out, "| {key} | {title} | {} | {} |", cells.join(" | "), row.all());
         }
         out.push_str("\n## By deck\n\n| deck | cards | with probes | on common practice alone |\n|---|--:|--:|--:|\n");
-        let mut sum = (0, 0, 0);
-        for (title, cards, probed, practice) in &self.decks {
+        for DeckCards { title, cards, probed, practice } in &self.decks {
             let _ = writeln!(out, "| {title} | {cards} | {probed} | {practice} |");
-            sum = (sum.0 + cards, sum.1 + probed, sum.2 + practice);
         }
-        let _ = writeln!(out, "| **all** | {} | {} | {} |", sum.0, sum.1, sum.2);
-        let by_kind: Vec<String> = (0..Kind::ALL.len())
-            .map(|at| format!("{} {}", self.rows.iter().map(|row| row.3[at]).sum::<usize>(), Kind::ALL[at].word()))
+        let sum = |of: fn(&DeckCards) -> usize| self.decks.iter().map(of).sum::<usize>();
+        let (cards, probed, practice) = (sum(|deck| deck.cards), sum(|deck| deck.probed), sum(|deck| deck.practice));
+        let _ = writeln!(out, "| **all** | {cards} | {probed} | {practice} |");
+        let by_kind: Vec<String> = (0..Kind::COUNT)
+            .map(|at| format!("{} {}", self.rows.iter().map(|row| row.cards[at]).sum::<usize>(), Kind::ALL[at].word()))
             .collect();
         let _ = writeln!(out, "\nBy kind: {}.", by_kind.join(", "));
         let sources: Vec<String> = self.sources.iter().map(|(kind, n)| format!("{n} {kind}")).collect();

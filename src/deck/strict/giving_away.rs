@@ -3,10 +3,10 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::{Finding, Sort};
+use super::finding::{Finding, Sort};
 use crate::deck::folding::words;
 use crate::domain::answer::{Answer, Given};
-use crate::domain::card::{Body, Card, KeyPoint, Recall};
+use crate::domain::card::{Card, KeyPoint};
 use crate::domain::deck::Deck;
 use crate::domain::marking::{Detail, mark};
 
@@ -51,14 +51,13 @@ fn by_itself(card: &Card, found: &mut Vec<Finding>) {
 }
 
 fn with_points(card: &Card, points: &[KeyPoint]) -> Card {
-    Card { probes: Vec::new(), body: Body::Recall(Recall { points: points.to_vec() }), ..card.clone() }
+    Card { probes: Vec::new(), ..card.saying(points.to_vec()) }
 }
 
 /// Points that no phrase makes, or that their own words do not make.
 fn phrases(card: &Card) -> Vec<Finding> {
-    let Body::Recall(recall) = &card.body else { return Vec::new() };
     let mut found = Vec::new();
-    for (at, point) in recall.points.iter().enumerate() {
+    for (at, point) in card.key_points().unwrap_or_default().iter().enumerate() {
         if point.accept.is_empty() {
             found.push(Finding::of_card(
                 Sort::NoPhrase,
@@ -88,23 +87,23 @@ fn by_others(cards: &[&Card]) -> Vec<Finding> {
     }
     let mut found = Vec::new();
     for card in cards {
-        let Body::Recall(recall) = &card.body else { continue };
+        let Some(points) = card.key_points() else { continue };
         let answer: HashSet<String> =
-            recall.points.iter().flat_map(|p| words(&p.say).chain(p.accept.iter().flat_map(|a| words(a)))).collect();
+            points.iter().flat_map(|p| words(&p.say).chain(p.accept.iter().flat_map(|a| words(a)))).collect();
         for (other, ask) in cards.iter().zip(&asks) {
             let shared =
                 ask.iter().filter(|word| uses[word.as_str()] * 20 <= cards.len().max(20) && answer.contains(*word));
             // A scenario of a sequence or a working tells of many things; it is a puzzle, not an answer.
-            let is_question = matches!(other.body, Body::Recall(_) | Body::Figure(_) | Body::Why(_));
+            let is_question = other.body.as_kind().is_plain_question();
             if other.key == card.key || !is_question || shared.count() < 3 {
                 continue;
             }
             let made = said(card, &other.ask).len();
-            if made >= 2 && made * 3 >= recall.points.len() * 2 {
+            if made >= 2 && made * 3 >= points.len() * 2 {
                 found.push(Finding::of_card(
                     Sort::GivenAway,
                     &other.key,
-                    format!("its question gives {made} of {} points of {} away", recall.points.len(), card.key),
+                    format!("its question gives {made} of {} points of {} away", points.len(), card.key),
                     "reword the question so that it does not say the other card's answer",
                 ));
             }

@@ -3,63 +3,14 @@
 
 mod balance;
 mod coverage;
+mod finding;
 mod giving_away;
 mod twins;
 
-pub use coverage::{Coverage, coverage};
+pub use coverage::{CompetenceCards, Coverage, DeckCards, coverage};
+pub use finding::{Finding, Sort};
 
 use crate::domain::deck::Deck;
-use crate::domain::ids::{CardKey, DeckId};
-
-/// Something that a publisher should look at.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Finding {
-    /// What sort of thing.
-    pub sort: Sort,
-    /// The deck that it is in; none where it is about all of them.
-    pub deck: Option<DeckId>,
-    /// The card, where it is one.
-    pub card: Option<CardKey>,
-    /// What is wrong.
-    pub message: String,
-    /// How to mend it.
-    pub mend: &'static str,
-}
-
-/// What sort of thing a publisher should look at: the columns of the table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Sort {
-    /// Two cards ask, or answer, nearly the same.
-    Twins,
-    /// A question, or another card, gives an answer away.
-    GivenAway,
-    /// A point is not found in its own words, or has no phrase of its own.
-    NoPhrase,
-    /// A card has no reason.
-    NoReason,
-    /// Weights or critical points tell nothing apart.
-    Weights,
-    /// A competence has too few cards.
-    Coverage,
-}
-
-impl Sort {
-    /// All of them, in the order of the table.
-    pub const ALL: [Sort; 6] =
-        [Sort::Twins, Sort::GivenAway, Sort::NoPhrase, Sort::NoReason, Sort::Weights, Sort::Coverage];
-
-    /// Its word.
-    pub fn word(self) -> &'static str {
-        match self {
-            Sort::Twins => "twins",
-            Sort::GivenAway => "given away",
-            Sort::NoPhrase => "no phrase",
-            Sort::NoReason => "no reason",
-            Sort::Weights => "weights",
-            Sort::Coverage => "coverage",
-        }
-    }
-}
 
 /// Everything that a publisher should look at in these decks, by sort and then in their order. Competences without
 /// cards are told where `whole` says that the decks are meant to cover the tables together.
@@ -72,10 +23,4 @@ pub fn findings(decks: &[&Deck], whole: bool) -> Vec<Finding> {
     }
     found.sort_by_key(|finding| finding.sort);
     found
-}
-
-impl Finding {
-    fn of_card(sort: Sort, card: &CardKey, message: String, mend: &'static str) -> Self {
-        Self { sort, deck: Some(card.deck.clone()), card: Some(card.clone()), message, mend }
-    }
 }

@@ -5,9 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
+use crate::domain::kinds::Kind;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
 use crate::domain::memory::pace::Pace;

@@ -1,4 +1,4 @@
-//! Memory rebuilt from the attempts, which are the only truth about learning.
+//! Memory worked out anew from the attempts, which are the only truth about learning.
 
 use std::collections::HashMap;
 
@@ -7,17 +7,17 @@ use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
 
-/// Works out every card's memory from attempts in any order: they are taken by time, then by id, each id once.
-pub fn replay(model: &Model, attempts: &[Attempt]) -> HashMap<CardKey, CardMemory> {
-    let mut ordered: Vec<&Attempt> = attempts.iter().collect();
-    ordered.sort_by(|a, b| (a.at, &a.id).cmp(&(b.at, &b.id)));
-    ordered.dedup_by(|a, b| a.id == b.id);
-    let mut memories = HashMap::new();
-    for attempt in ordered {
-        let next = model.after(memories.get(&attempt.card), attempt);
-        memories.insert(attempt.card.clone(), next);
+/// What is known of each card.
+pub type Memories = HashMap<CardKey, CardMemory>;
+
+/// The step of a replay: takes the next attempt in. Attempts come as the store gives them, in order of time and then of
+/// id, each once.
+pub fn replay(model: &Model) -> impl FnMut(&mut Memories, Attempt) + Send + 'static {
+    let model = model.clone();
+    move |memories, attempt| {
+        let next = model.after(memories.get(&attempt.card), &attempt);
+        memories.insert(attempt.card, next);
     }
-    memories
 }
 
 /// One card's memory from the attempts at it, in order of time; none where there are none.

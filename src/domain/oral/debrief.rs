@@ -22,7 +22,7 @@ pub struct Debrief {
 }
 
 /// A point that was missing.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MissedPoint {
     /// The turn, from 0.
     pub turn: usize,
@@ -30,8 +30,15 @@ pub struct MissedPoint {
     pub say: String,
     /// Missing it is unsafe.
     pub critical: bool,
-    /// It came after the examiner's prompt.
+    /// The point came after the examiner's prompt.
     pub prompted: bool,
+}
+
+impl MissedPoint {
+    /// A safety-critical point that did not come after a prompt either.
+    pub fn is_fatal(&self) -> bool {
+        self.critical && !self.prompted
+    }
 }
 
 /// Looks back on a sitting, finished or broken off.
@@ -61,7 +68,7 @@ pub fn debrief(sitting: &Sitting) -> Debrief {
             });
         }
     }
-    missed.sort_by_key(|point| (!point.critical || point.prompted, point.turn));
+    missed.sort_by_key(|point| (!point.is_fatal(), point.turn));
     well.sort_unstable();
     Debrief {
         verdict: verdict(sitting),

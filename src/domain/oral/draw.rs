@@ -4,7 +4,8 @@ use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
 use super::blueprint::{Blueprint, function_of};
-use super::sitting::{Draw, Sitting};
+use super::setup::Draw;
+use super::sitting::Sitting;
 use crate::domain::card::Card;
 use crate::domain::deck::Source;
 

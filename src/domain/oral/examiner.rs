@@ -3,13 +3,14 @@
 use super::blueprint::Length;
 use super::draw::{self, Candidate};
 use super::followup;
-use super::sitting::{Asked, Manner, Question, Sitting};
-use crate::domain::card::{Card, Kind};
+use super::setup::Manner;
+use super::sitting::{Asked, Question, Sitting};
+use crate::domain::card::Card;
 
 /// What comes next.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Next {
-    /// This question; the one that stands, while one does.
+    /// The question to ask; the one that stands, while one does.
     Ask(Box<Question>),
     /// The sitting is over.
     End(Ended),
@@ -26,7 +27,7 @@ pub enum Ended {
     NothingLeft,
 }
 
-/// What comes next, from the turns so far and the cards that may be asked. The same for the same sitting.
+/// What comes next, from the turns so far and the cards that may be asked; equal sittings and cards give equal questions.
 pub fn next(sitting: &Sitting, candidates: &[Candidate<'_>]) -> Next {
     if let Some(standing) = sitting.standing() {
         return Next::Ask(Box::new(standing.clone()));
@@ -66,22 +67,7 @@ fn lead_question(sitting: &Sitting, candidate: &Candidate<'_>) -> Question {
 
 /// Seconds that an answer may take: two and a half times what a good answer takes, or a figure for its kind.
 fn limit(card: &Card, manner: Manner) -> f64 {
-    let by_kind = match card.kind() {
-        Kind::Recall => 120.0,
-        Kind::Figure | Kind::Point => 40.0,
-        Kind::Why => 120.0,
-        Kind::Sequence => 300.0,
-        Kind::Lineup => 240.0,
-        Kind::Working => 600.0,
-    };
+    let by_kind = card.kind().facts().oral_seconds;
     let seconds = card.seconds.map_or(by_kind, |seconds| (2.5 * seconds).clamp(30.0, 900.0));
-    pressed(seconds, manner)
-}
-
-/// A pressing examiner gives seven tenths of the time, to five seconds.
-pub(super) fn pressed(seconds: f64, manner: Manner) -> f64 {
-    match manner {
-        Manner::Steady => (seconds / 5.0).round() * 5.0,
-        Manner::Pressing => (seconds * 0.7 / 5.0).round() * 5.0,
-    }
+    manner.seconds(seconds)
 }

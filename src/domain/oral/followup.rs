@@ -4,13 +4,13 @@ use rand::RngExt;
 use rand::rngs::StdRng;
 
 use super::draw::{Candidate, by_lot, rng};
-use super::examiner::pressed;
 use super::probe::{self, Drafted, Lacking};
-use super::sitting::{Answered, Asked, Manner, OralPoint, Question, Sitting, Turn};
+use super::setup::Manner;
+use super::sitting::{Answered, Asked, Question, Sitting, Turn};
 use super::verdict::recovered;
 use super::what_if;
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::{Card, KeyPoint};
 
 /// The deepest follow-up.
 const DEEPEST: u8 = 3;
@@ -104,10 +104,7 @@ fn what_else(sitting: &Sitting, at: usize, card: Option<&Card>, most: usize) -> 
     let turn = &sitting.turns[at];
     let answer = turn.answer.as_ref()?;
     let is_lead = turn.question.asked == Asked::Lead;
-    let key_points = match card.map(|card| &card.body) {
-        Some(Body::Recall(recall)) if is_lead => Some(&recall.points),
-        _ => None,
-    };
+    let key_points = card.filter(|_| is_lead).and_then(Card::key_points);
     let said_aloud = matches!(answer.given, Some(Given::Said(_)));
     if answer.saw_the_points() || (is_lead && key_points.is_none() && !said_aloud) {
         return None;
@@ -128,12 +125,10 @@ fn what_else(sitting: &Sitting, at: usize, card: Option<&Card>, most: usize) -> 
     }
     let wanted = |point: &usize| {
         let mark = &answer.marks[*point];
-        let plain =
-            || OralPoint { say: mark.say.clone(), accept: Vec::new(), reject: Vec::new(), critical: mark.critical };
-        let asked = turn.question.points.get(*point).cloned();
-        asked.or_else(|| key_points?.get(*point).map(OralPoint::of)).unwrap_or_else(plain)
+        let asked = turn.question.points.get(*point).or_else(|| key_points?.get(*point));
+        asked.cloned().unwrap_or_else(|| KeyPoint::plain(mark.say.clone(), mark.critical))
     };
-    let points: Vec<OralPoint> = missing.iter().map(wanted).collect();
+    let points: Vec<KeyPoint> = missing.iter().map(wanted).collect();
     let sentence = lot(sitting).random_range(0..6);
     question(sitting, at, Asked::WhatElse, probe::what_else(before.len() + 1, lacking, points, sentence))
 }
@@ -188,7 +183,7 @@ fn question(sitting: &Sitting, at: usize, asked: Asked, drafted: Drafted) -> Opt
         ask: drafted.ask,
         points: drafted.points,
         sources: turn.question.sources.clone(),
-        limit_seconds: pressed(SECONDS, sitting.setup.manner),
+        limit_seconds: sitting.setup.manner.seconds(SECONDS),
     })
 }
 

@@ -1,13 +1,13 @@
 //! What each lead question of a sitting came to by itself, with the follow-ups that belong to it.
 
 use super::sitting::{Asked, Sitting};
-use super::verdict::{Failing, verdict};
+use super::verdict::verdict;
 use crate::domain::ids::CardKey;
 
 /// What a lead question came to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LeadResult {
-    /// Its card.
+    /// The card that was asked.
     pub card: CardKey,
     /// The share of points earned with its follow-ups, 0 to 1, as the verdict counts them.
     pub share: f64,
@@ -34,8 +34,7 @@ pub fn lead_results(sitting: &Sitting) -> Vec<LeadResult> {
                 turn.question.about = turn.question.about.and_then(|about| about.checked_sub(*from));
             }
             let verdict = verdict(&Sitting { setup: sitting.setup.clone(), turns });
-            let fatal = verdict.failings.iter().any(|failing| matches!(failing, Failing::Critical(..)));
-            Some(LeadResult { card, share: verdict.share(), has_critical, fatal })
+            Some(LeadResult { card, share: verdict.share(), has_critical, fatal: !verdict.fatal().is_empty() })
         })
         .collect()
 }

@@ -3,8 +3,17 @@
 
 use crate::domain::settings::Certificate;
 
-/// The notices for a certificate: who, and what they say in short.
-pub fn notices(certificate: Certificate) -> Vec<(&'static str, &'static str)> {
+/// Where orals for a certificate are ruled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ruling {
+    /// Who rules: the Convention, or an administration.
+    pub who: &'static str,
+    /// The paper, with what it says in short.
+    pub what: &'static str,
+}
+
+/// The regulation and the notices for a certificate.
+pub fn notices(certificate: Certificate) -> Vec<Ruling> {
     let regulation = match certificate {
         Certificate::Watch => "STCW III/1: officer in charge of an engineering watch, 750 kW propulsion power or more",
         Certificate::Second => "STCW III/2: second engineer officer, 3,000 kW or more; III/3 from 750 to 3,000 kW",
@@ -29,10 +38,11 @@ pub fn notices(certificate: Certificate) -> Vec<(&'static str, &'static str)> {
         Certificate::Chief => "46 CFR 11.325; modules and signed assessments",
         Certificate::ElectroTechnical => "46 CFR part 11; modules and signed assessments",
     };
+    let ruling = |who, what| Ruling { who, what };
     vec![
-        ("Regulation", regulation),
-        ("United Kingdom", united_kingdom),
-        ("India", india),
-        ("United States", united_states),
+        ruling("Regulation", regulation),
+        ruling("United Kingdom", united_kingdom),
+        ruling("India", india),
+        ruling("United States", united_states),
     ]
 }

@@ -1,8 +1,7 @@
 //! Probes: the deck's own; the plain "What else?" in a few fixed sentences; the reason, where the deck marks it. No
 //! question is ever made from a point's words.
 
-use super::sitting::OralPoint;
-use crate::domain::card::{After, Card, Probe};
+use crate::domain::card::{After, Card, KeyPoint, Probe};
 
 /// A follow-up before it is placed in a sitting.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,7 +13,7 @@ pub(super) struct Drafted {
     /// The words.
     pub(super) ask: String,
     /// What a full answer says.
-    pub(super) points: Vec<OralPoint>,
+    pub(super) points: Vec<KeyPoint>,
 }
 
 /// The deck's probe after this point (from 1) was missed.
@@ -44,7 +43,7 @@ fn own(probe: &Probe, at: usize) -> Drafted {
         id: format!("probe-{}", at + 1),
         lead_in: String::new(),
         ask: probe.ask.clone(),
-        points: probe.points.iter().map(OralPoint::of).collect(),
+        points: probe.points.clone(),
     }
 }
 
@@ -59,13 +58,13 @@ pub(super) struct Lacking {
 
 /// Sentences for an answer that holds something, but not all.
 const WHAT_ELSE: [&str; 3] = ["What else?", "What have you left out?", "What else belongs to a full answer?"];
-/// The same where something safety-critical is missing.
+/// Sentences for such an answer where something safety-critical is missing.
 const WHAT_ELSE_SAFE: [&str; 2] = ["What else?", "What is still missing?"];
 /// For an answer in which nothing that was asked for is there, although something safety-critical is asked for.
 const SAFETY: &str = "Something here is a matter of safety. What is it?";
 
 /// "What else?" for points that are missing; `lot` chooses the sentence.
-pub(super) fn what_else(number: usize, lacking: Lacking, points: Vec<OralPoint>, lot: usize) -> Drafted {
+pub(super) fn what_else(number: usize, lacking: Lacking, points: Vec<KeyPoint>, lot: usize) -> Drafted {
     let (lead_in, ask) = match (lacking.all, lacking.critical) {
         (true, true) => ("", SAFETY),
         (true, false) => ("That does not answer it yet.", WHAT_ELSE[0]),
@@ -84,6 +83,6 @@ pub(super) fn reason(card: &Card) -> Option<Drafted> {
         id: REASON.to_owned(),
         lead_in: "Good.".to_owned(),
         ask: "And the reason behind it?".to_owned(),
-        points: card.because_points.iter().map(OralPoint::of).collect(),
+        points: card.because_points.clone(),
     })
 }

@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::blueprint::Blueprint;
+use super::setup::Setup;
 use crate::domain::answer::Given;
 use crate::domain::card::KeyPoint;
 use crate::domain::ids::CardKey;
@@ -16,56 +16,6 @@ pub struct Sitting {
     pub setup: Setup,
     /// In the order of asking; only the last may be without an answer.
     pub turns: Vec<Turn>,
-}
-
-/// How a sitting was set up.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Setup {
-    /// How questions are shared and marked.
-    pub blueprint: Blueprint,
-    /// How lead questions are drawn.
-    pub draw: Draw,
-    /// How the examiner asks.
-    pub manner: Manner,
-    /// What every draw is made from.
-    pub seed: u64,
-    /// Lead questions of the last sittings, which are avoided where others are left.
-    pub recent: Vec<CardKey>,
-}
-
-/// How lead questions are drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Draw {
-    /// Without regard to what the learner knows, so that the mark is honest.
-    #[default]
-    Mock,
-    /// For the weak areas.
-    Coaching,
-}
-
-/// How the examiner asks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Manner {
-    /// One follow-up at a time, and on to something else when the learner runs dry.
-    #[default]
-    Steady,
-    /// More follow-ups, and less time.
-    Pressing,
-}
-
-/// How an answer is given.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Way {
-    /// Said aloud, and marked by the learner from the key points.
-    Speak,
-    /// Typed or set, and marked by the program.
-    #[default]
-    Write,
-    /// Said aloud to a second person, who marks it.
-    Second,
 }
 
 /// A question with its answer.
@@ -97,7 +47,7 @@ pub struct Question {
     /// The words, Markdown.
     pub ask: String,
     /// What a full answer to a follow-up says; empty for a lead question, whose card says it.
-    pub points: Vec<OralPoint>,
+    pub points: Vec<KeyPoint>,
     /// Where it is from, for the debrief.
     pub sources: Vec<String>,
     /// Seconds that the answer may take.
@@ -110,7 +60,7 @@ pub struct Question {
 pub enum Asked {
     /// By blueprint.
     Lead,
-    /// This point (from 1) of what was asked before was missed; the deck or the model has a question for it.
+    /// A point (its number, from 1) of what was asked before was missed; the deck or the model has a question for it.
     Missed(usize),
     /// Points of what was asked before were missed: "What else?", for all that are still missing.
     WhatElse,
@@ -120,23 +70,10 @@ pub enum Asked {
     WhatIf,
 }
 
-/// A point that a full answer to a follow-up says.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct OralPoint {
-    /// In full.
-    pub say: String,
-    /// Phrases that make it.
-    pub accept: Vec<String>,
-    /// Phrases that deny it.
-    pub reject: Vec<String>,
-    /// Missing it is unsafe.
-    pub critical: bool,
-}
-
 /// An answer, marked.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Answered {
-    /// What was given; none where a second person marked what was said aloud.
+    /// What was given; none where the learner had nothing to say.
     pub given: Option<Given>,
     /// The evidence, point by point.
     pub marks: Vec<Mark>,
@@ -213,7 +150,7 @@ impl Asked {
 }
 
 impl Answered {
-    /// It was said aloud and marked by the learner, before whom all points then lay.
+    /// The answer was said aloud and marked by the learner, before whom all points then lay.
     pub fn saw_the_points(&self) -> bool {
         self.by == MarkedBy::Learner && matches!(self.given, Some(Given::Said(_)))
     }
@@ -228,27 +165,5 @@ impl Answered {
         let mut missing: Vec<usize> = (0..self.marks.len()).filter(|at| self.marks[*at].earned <= 0.0).collect();
         missing.sort_by_key(|at| !self.marks[*at].critical);
         missing
-    }
-}
-
-impl OralPoint {
-    /// From a card's key point.
-    pub fn of(point: &KeyPoint) -> Self {
-        Self {
-            say: point.say.clone(),
-            accept: point.accept.clone(),
-            reject: point.reject.clone(),
-            critical: point.critical,
-        }
-    }
-
-    /// As a card's key point.
-    pub fn key_point(&self) -> KeyPoint {
-        KeyPoint {
-            say: self.say.clone(),
-            accept: self.accept.clone(),
-            reject: self.reject.clone(),
-            critical: self.critical,
-        }
     }
 }

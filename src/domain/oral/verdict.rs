@@ -31,6 +31,17 @@ pub struct FunctionMark {
     pub passes: bool,
 }
 
+/// A competence's mark.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CompetenceMark {
+    /// The competence's key.
+    pub competence: String,
+    /// Points earned; a point that came only after a prompt counts half.
+    pub earned: f64,
+    /// Points asked.
+    pub of: f64,
+}
+
 /// Something that fails a sitting.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Failing {
@@ -55,9 +66,10 @@ pub fn verdict(sitting: &Sitting) -> Verdict {
         let answered = sitting.turns.iter().enumerate().filter_map(|(at, turn)| Some((at, turn.answer.as_ref()?)));
         failings.extend(answered.flat_map(|(at, answer)| fatal(sitting, at, answer)));
     }
-    let mut functions: Vec<FunctionMark> = marks_by(sitting, |question| function_of(&question.competence))
+    let by_function = marks_by(sitting, |question| function_of(&question.competence));
+    let mut functions: Vec<FunctionMark> = by_function
         .into_iter()
-        .map(|(function, earned, of)| FunctionMark { function, earned, of, passes: false })
+        .map(|mark| FunctionMark { function: mark.key.to_owned(), earned: mark.earned, of: mark.of, passes: false })
         .collect();
     let order: Vec<&str> = sitting.setup.blueprint.functions().into_iter().map(|(key, _)| key).collect();
     functions.sort_by_key(|mark| order.iter().position(|key| *key == mark.function));
@@ -83,7 +95,23 @@ impl FunctionMark {
     }
 }
 
+impl CompetenceMark {
+    /// Share of the points, 0 to 1; none where nothing was asked.
+    pub fn share(&self) -> Option<f64> {
+        (self.of > 0.0).then(|| self.earned / self.of)
+    }
+}
+
 impl Verdict {
+    /// The safety-critical points that stayed missing and fail the sitting, in full.
+    pub fn fatal(&self) -> Vec<&str> {
+        let critical = self.failings.iter().filter_map(|failing| match failing {
+            Failing::Critical(_, say) => Some(say.as_str()),
+            _ => None,
+        });
+        critical.collect()
+    }
+
     /// Share of all points, 0 to 1.
     pub fn share(&self) -> f64 {
         if self.of > 0.0 { self.earned / self.of } else { 0.0 }
@@ -130,25 +158,32 @@ pub(super) fn repeats(sitting: &Sitting, at: usize, say: &str) -> bool {
     about.is_some_and(|before| before.marks.iter().any(|mark| mark.say == say))
 }
 
-/// What each competence that was asked came to: its key, points earned, points asked. As in [`verdict`], prompts earn
-/// half and are not asked for twice.
-pub fn competence_marks(sitting: &Sitting) -> Vec<(String, f64, f64)> {
-    marks_by(sitting, |question| &question.competence)
+/// What each competence that was asked came to. As in [`verdict`], prompts earn half and are not asked for twice.
+pub fn competence_marks(sitting: &Sitting) -> Vec<CompetenceMark> {
+    let marks = marks_by(sitting, |question| &question.competence).into_iter();
+    marks.map(|mark| CompetenceMark { competence: mark.key.to_owned(), earned: mark.earned, of: mark.of }).collect()
+}
+
+/// The mark of a group of questions, by its key.
+struct GroupMark<'a> {
+    key: &'a str,
+    earned: f64,
+    of: f64,
 }
 
 /// Points earned and asked for each group of questions, in the order of asking; prompts are no questions of their own.
-fn marks_by(sitting: &Sitting, group: impl Fn(&Question) -> &str) -> Vec<(String, f64, f64)> {
-    let mut marks: Vec<(String, f64, f64)> = Vec::new();
+fn marks_by<'a>(sitting: &'a Sitting, group: impl Fn(&'a Question) -> &'a str) -> Vec<GroupMark<'a>> {
+    let mut marks: Vec<GroupMark<'a>> = Vec::new();
     for (at, turn) in sitting.turns.iter().enumerate() {
         let Some(answer) = turn.answer.as_ref().filter(|_| !turn.question.asked.is_prompt()) else {
             continue;
         };
         let earned: f64 = (0..answer.marks.len()).map(|point| worth(sitting, at, answer, point)).sum();
         let of = answer.marks.len() as f64;
-        let group = group(&turn.question);
-        match marks.iter_mut().find(|mark| mark.0 == group) {
-            Some(mark) => (mark.1, mark.2) = (mark.1 + earned, mark.2 + of),
-            None => marks.push((group.to_owned(), earned, of)),
+        let key = group(&turn.question);
+        match marks.iter_mut().find(|mark| mark.key == key) {
+            Some(mark) => (mark.earned, mark.of) = (mark.earned + earned, mark.of + of),
+            None => marks.push(GroupMark { key, earned, of }),
         }
     }
     marks

@@ -5,6 +5,7 @@ use eframe::egui::{Align2, Sense, Ui, WidgetInfo, WidgetType, vec2};
 use crate::app::command::Command;
 use crate::domain::oral::{Blueprint, Length};
 use crate::present::BlueprintView;
+use crate::present::oral::CompetenceCards;
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Act, Sheet, heading, label_in, paint, paint_in, ring_focus};
 use crate::ui::theme::measure::{LIST_ROW, READING, S4, S8, S12, S16, S24, S40};
@@ -120,7 +121,7 @@ fn content_ui(ui: &mut Ui, view: &BlueprintView, draft: &mut Blueprint, at: &mut
         .shares
         .iter()
         .zip(&view.names)
-        .map(|(share, (name, cards))| {
+        .map(|(share, CompetenceCards { name, cards })| {
             let part = if all > 0.0 { share.weight / all * 100.0 } else { 0.0 };
             let cards = if *cards == 1 { "1 card".to_owned() } else { format!("{cards} cards") };
             (format!("{}, {name}", share.competence), format!("{:.0}", share.weight), format!("{part:.0} %, {cards}"))
@@ -130,7 +131,7 @@ fn content_ui(ui: &mut Ui, view: &BlueprintView, draft: &mut Blueprint, at: &mut
         row_ui(ui, (RULES + n, name, value, note), draft, at);
     }
     ui.add_space(S12);
-    let functions: Vec<String> = view.functions.iter().map(|(name, n)| format!("{name} {n}")).collect();
+    let functions: Vec<String> = view.functions.iter().map(|of| format!("{} {}", of.name, of.leads)).collect();
     let words = format!("Lead questions as it is kept now: {}.", functions.join(", "));
     label_in(ui, READING + S40 * 4.0, &words, Size::Label, Cut::Regular, p.ink_second);
     ui.add_space(S24);

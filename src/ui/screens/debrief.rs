@@ -3,7 +3,7 @@
 use eframe::egui::{Align2, CornerRadius, Rect, Sense, Stroke, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::command::{Command, ReportAs};
-use crate::present::debrief::{MarkRow, MissedRow};
+use crate::present::debrief::{MarkRow, MissedRow, missed_words};
 use crate::present::{DebriefView, Tone, words};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label, label_in, lines, mark, paint, rich};
@@ -285,7 +285,7 @@ fn missed_row_ui(ui: &mut Ui, row: &MissedRow) {
             };
             let (_, at) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
             mark(ui.painter(), pos2(at.left() + S8, at.center().y), shape, color);
-            label_in(ui, wide - S24, &point.words(), Size::Label, Cut::Regular, p.ink);
+            label_in(ui, wide - S24, &missed_words(point), Size::Label, Cut::Regular, p.ink);
         });
     }
     if let Some(because) = &row.because {

@@ -3,7 +3,7 @@
 use eframe::egui::{Ui, pos2, vec2};
 
 use crate::present::Tone;
-use crate::present::debrief::TurnView;
+use crate::present::debrief::{TurnView, mark_tone, mark_word};
 use crate::ui::kit::{Mark, heading, label, label_in, mark, rich};
 use crate::ui::theme::measure::{PROMPT, S4, S8, S12, S16, S24};
 use crate::ui::theme::{self, Cut, Size};
@@ -24,7 +24,8 @@ pub(super) fn replay_ui(ui: &mut Ui, (number, of): (usize, usize), turn: &TurnVi
     ui.add_space(S4);
     label_in(ui, PROMPT, &turn.given, Size::Body, Cut::Italic, p.ink);
     ui.add_space(S16);
-    for (say, word, tone, critical) in &turn.marks {
+    for point in &turn.marks {
+        let tone = mark_tone(point);
         let shape = match tone {
             Tone::Good => Mark::Tick,
             Tone::Weak => Mark::WedgeDown,
@@ -32,9 +33,10 @@ pub(super) fn replay_ui(ui: &mut Ui, (number, of): (usize, usize), turn: &TurnVi
         };
         ui.horizontal_top(|ui| {
             let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Body)));
-            mark(ui.painter(), pos2(place.left() + S8, place.center().y), shape, theme::tone(ui, *tone));
-            let critical = if *critical { ", safety-critical" } else { "" };
-            label_in(ui, PROMPT, &format!("{say} ({word}{critical})"), Size::Body, Cut::Regular, p.ink);
+            mark(ui.painter(), pos2(place.left() + S8, place.center().y), shape, theme::tone(ui, tone));
+            let critical = if point.critical { ", safety-critical" } else { "" };
+            let words = format!("{} ({}{critical})", point.say, mark_word(point));
+            label_in(ui, PROMPT, &words, Size::Body, Cut::Regular, p.ink);
         });
     }
     ui.add_space(S12);

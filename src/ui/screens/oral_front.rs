@@ -4,8 +4,7 @@ use eframe::egui::{Align2, Sense, Ui, WidgetInfo, WidgetType, vec2};
 
 use crate::app::command::Command;
 use crate::app::route::Route;
-use crate::app::sitting::OralChoice;
-use crate::domain::oral::{Draw, Length, Manner, Way};
+use crate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use crate::present::OralFrontView;
 use crate::present::oral::SittingRow;
 use crate::ui::keys;

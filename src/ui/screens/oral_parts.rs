@@ -4,7 +4,7 @@ use eframe::egui::{Align, Align2, Rect, ScrollArea, Sense, Stroke, Ui, WidgetInf
 
 use crate::app::command::Command;
 use crate::domain::oral::Way;
-use crate::present::oral::ThreadRow;
+use crate::present::oral::{ClockView, FunctionAsked, ThreadRow};
 use crate::present::{OralView, Tone, words};
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Mark, heading, label, lines, mark, paint_in};
@@ -94,7 +94,7 @@ pub(super) fn clocks_ui(ui: &mut Ui, view: &OralView) {
     ui.add_space(S4);
     let top = ui.cursor().top();
     ui.painter().hline(ui.max_rect().x_range(), ui.painter().round_to_pixel_center(top), theme::hairline(ui));
-    for (name, asked, of) in &view.functions {
+    for FunctionAsked { name, asked, of } in &view.functions {
         let (id, rect) = ui.allocate_space(vec2(ui.available_width(), LIST_ROW));
         let response = ui.interact(rect, id, Sense::hover());
         let said = format!("{name}: {asked} of {of}");
@@ -109,7 +109,7 @@ pub(super) fn clocks_ui(ui: &mut Ui, view: &OralView) {
     }
 }
 
-fn clock_ui(ui: &mut Ui, (seconds, of): (u32, u32), size: Size, name: &str) {
+fn clock_ui(ui: &mut Ui, ClockView { seconds, of }: ClockView, size: Size, name: &str) {
     let p = theme::palette(ui);
     let over = seconds > of;
     let color = if over { p.amber } else { p.ink };
@@ -136,10 +136,10 @@ fn clock_ui(ui: &mut Ui, (seconds, of): (u32, u32), size: Size, name: &str) {
 /// Question, clocks and lead-in in one line.
 pub(super) fn clocks_line_ui(ui: &Ui, band: Rect, view: &OralView) {
     let p = theme::palette(ui);
-    let time = |(seconds, of): (u32, u32)| format!("{} of {}", words::clock(seconds), words::clock(of));
-    let over = view.answer.0 > view.answer.1;
+    let time = |ClockView { seconds, of }: ClockView| format!("{} of {}", words::clock(seconds), words::clock(of));
+    let over = view.answer.seconds > view.answer.of;
     let clocks = if kit::room(ui.ctx()) == kit::Room::Tiny {
-        format!("{} · {} of {} min", time(view.answer), view.sitting.0 / 60, view.sitting.1 / 60)
+        format!("{} · {} of {} min", time(view.answer), view.sitting.seconds / 60, view.sitting.of / 60)
     } else {
         format!("{}  ·  sitting {}", time(view.answer), time(view.sitting))
     };

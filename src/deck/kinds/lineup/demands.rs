@@ -1,9 +1,9 @@
 //! The demands of a line-up.
 
-use super::{DemandPlaces, Names, Places};
-use crate::deck::checks::{bad_demand, dead_end, missing_key, stop_twice, too_many};
+use super::places::{DemandPlaces, Names, Places};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Site;
 use crate::domain::piping::{Demand, MOST_DEMANDS, Network, Want};
 
 const DEMAND_KEYS: &[&str] = &["name", "flow", "never"];
@@ -25,11 +25,11 @@ pub(super) fn read(
     }
     let Some(tables) = card.tables(context, "demand", "a demand", DEMAND_SAMPLE) else { return };
     if tables.is_empty() {
-        context.report(missing_key::found(card.site, "demand", "a line-up card", DEMAND_SAMPLE));
+        context.report(checks::key::missing_key(card.site, "demand", "a line-up card", DEMAND_SAMPLE));
     }
     for table in tables {
         if network.demands.len() == MOST_DEMANDS {
-            context.report(too_many::of_card(table.site, "demands", MOST_DEMANDS));
+            context.report(checks::file::too_many_of_card(table.site, "demands", MOST_DEMANDS));
             break;
         }
         if let Some((demand, stops)) = demand(context, table, names) {
@@ -53,7 +53,7 @@ fn demand(context: &mut Context<'_>, table: Table<'_, '_>, names: &Names<'_>) ->
             (Want::Never(<[usize; 2]>::try_from(two).ok()?), sites)
         }
         (flow, _) => {
-            context.report(bad_demand::one_of(table.site, flow.is_some()));
+            context.report(checks::lineup::bad_demand_one_of(table.site, flow.is_some()));
             return None;
         }
     };
@@ -72,17 +72,17 @@ fn stops(
     let texts = table.texts(context, key)?;
     let most = if key == "flow" { MOST_STOPS } else { 2 };
     if texts.len() > MOST_STOPS {
-        context.report(too_many::of_card(site, "nodes in a demand", MOST_STOPS));
+        context.report(checks::file::too_many_of_card(site, "nodes in a demand", MOST_STOPS));
         return None;
     }
     let nodes: Vec<Option<usize>> = texts.iter().map(|text| names.number(context, *text)).collect();
     if !(2..=most).contains(&texts.len()) {
-        context.report(bad_demand::number(site, key, texts.len()));
+        context.report(checks::lineup::bad_demand_number(site, key, texts.len()));
         return None;
     }
     if key == "flow" {
         for pair in texts.windows(2).filter(|pair| pair[0].value == pair[1].value) {
-            context.report(stop_twice::found(pair[1].site, pair[1].value));
+            context.report(checks::lineup::stop_twice(pair[1].site, pair[1].value));
         }
     }
     Some((nodes.into_iter().collect::<Option<_>>()?, texts.into_iter().map(|text| text.site).collect()))
@@ -97,7 +97,7 @@ pub(super) fn dead_ends(context: &mut Context<'_>, network: &Network, places: &P
         for at in between {
             let node = &network.nodes[stops[at]];
             if !node.kind.is_end() && network.neighbours(stops[at]).count() == 1 {
-                context.report(dead_end::found(places.stops[at], &node.key, node.kind));
+                context.report(checks::lineup::dead_end(places.stops[at], &node.key, node.kind));
                 is_any = true;
             }
         }

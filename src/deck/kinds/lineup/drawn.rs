@@ -3,8 +3,8 @@
 
 use std::collections::HashMap;
 
-use super::Places;
-use crate::deck::checks::{lone_node, names_overlap, one_sided, pipe_over_symbol, same_place};
+use super::places::Places;
+use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::piping::{Network, Pipe};
 
@@ -21,14 +21,14 @@ pub(super) fn judge(context: &mut Context<'_>, network: &Network, places: &Place
     for (at, node) in network.nodes.iter().enumerate() {
         let Some(place) = node.at else { continue };
         if let Some(other) = standing.get(&place) {
-            context.report(same_place::found(places.nodes[at].node, &node.key, &network.nodes[*other].key));
+            context.report(checks::lineup::same_place(places.nodes[at].node, &node.key, &network.nodes[*other].key));
         } else {
             standing.insert(place, at);
         }
     }
     for (at, pipe) in network.pipes.iter().enumerate() {
         if let Some(over) = runs_over(network, pipe) {
-            context.report(pipe_over_symbol::found(places.pipes[at], &network.nodes[over].key));
+            context.report(checks::lineup::pipe_over_symbol(places.pipes[at], &network.nodes[over].key));
         }
     }
     names(context, network, places);
@@ -39,8 +39,8 @@ fn ties(context: &mut Context<'_>, network: &Network, places: &Places) {
         let site = places.nodes[at].node;
         match tied(network, at) {
             Tied::Well => {}
-            Tied::Nowhere => context.report(lone_node::found(site, &node.key)),
-            Tied::OnOneSide { leaves } => context.report(one_sided::found(site, &node.key, node.kind, leaves)),
+            Tied::Nowhere => context.report(checks::lineup::lone_node(site, &node.key)),
+            Tied::OnOneSide { leaves } => context.report(checks::lineup::one_sided(site, &node.key, node.kind, leaves)),
         }
     }
 }
@@ -117,7 +117,7 @@ fn names(context: &mut Context<'_>, network: &Network, places: &Places) {
             if next > column && width > 2 * room {
                 let (late, early) = (one.max(other), one.min(other));
                 let key = |at: usize| network.nodes[at].key.as_str();
-                context.report(names_overlap::found(places.nodes[late].node, key(late), key(early)));
+                context.report(checks::lineup::names_overlap(places.nodes[late].node, key(late), key(early)));
             }
         }
     }

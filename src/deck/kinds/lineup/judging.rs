@@ -1,25 +1,25 @@
 //! What cannot work in a line-up that reads well: demands that no setting meets; and what could be better.
 
-use super::Places;
 use super::drawn::{Tied, tied};
-use crate::deck::checks::{always_met, idle_valve, no_setting, too_complex};
+use super::places::Places;
+use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::piping::{Demand, Findings, Network, Want, survey};
 
 /// Judges a network and reports what is wrong with it.
 pub(super) fn judge(context: &mut Context<'_>, network: &Network, places: &Places) {
     let Ok(findings) = survey(network) else {
-        context.report(too_complex::lineup(places.card));
+        context.report(checks::card::too_complex_lineup(places.card));
         return;
     };
     no_setting_works(context, network, places, &findings);
     for at in findings.always_met {
         let demand = &network.demands[at];
-        context.report(always_met::found(places.demands[at].demand, &demand.name, is_flow(demand)));
+        context.report(checks::lineup::always_met(places.demands[at].demand, &demand.name, is_flow(demand)));
     }
     // What is not tied well has been told as such.
     for at in findings.idle.into_iter().filter(|at| tied(network, *at) == Tied::Well) {
-        context.report(idle_valve::found(places.nodes[at].node, &network.nodes[at].key));
+        context.report(checks::lineup::idle_valve(places.nodes[at].node, &network.nodes[at].key));
     }
 }
 
@@ -28,11 +28,11 @@ fn no_setting_works(context: &mut Context<'_>, network: &Network, places: &Place
         [] => {}
         [one] => {
             let demand = &network.demands[*one];
-            context.report(no_setting::one(places.demands[*one].demand, &demand.name, is_flow(demand)));
+            context.report(checks::lineup::no_setting_one(places.demands[*one].demand, &demand.name, is_flow(demand)));
         }
         [first, ..] => {
             let names: Vec<&str> = findings.at_odds.iter().map(|at| network.demands[*at].name.as_str()).collect();
-            context.report(no_setting::together(places.demands[*first].demand, &names));
+            context.report(checks::lineup::no_setting_together(places.demands[*first].demand, &names));
         }
     }
 }

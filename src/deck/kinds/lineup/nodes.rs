@@ -1,11 +1,9 @@
 //! The nodes of a line-up.
 
-use super::{Names, NodePlaces, Places, on_grid};
-use crate::deck::checks::{
-    bad_id, bad_ways, duplicate_node, missing_key, missing_place, too_many, unknown_medium, unknown_node_kind,
-};
+use super::places::{Names, NodePlaces, Places, on_grid};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::deck::problem::Site;
 use crate::domain::ids::is_id;
 use crate::domain::piping::{MOST_NODES, Medium, Network, Node, NodeKind};
 
@@ -37,14 +35,14 @@ pub(super) fn read<'t>(
     }
     let Some(tables) = card.tables(context, "node", "a node", NODE_SAMPLE) else { return names };
     if tables.is_empty() {
-        context.report(missing_key::found(card.site, "node", "a line-up card", NODE_SAMPLE));
+        context.report(checks::key::missing_key(card.site, "node", "a line-up card", NODE_SAMPLE));
         return names;
     }
     names.is_lacking = false;
     let mut read: Vec<Read<'t>> = Vec::with_capacity(tables.len());
     for table in tables {
         if network.nodes.len() == MOST_NODES {
-            context.report(too_many::of_card(table.site, "nodes", MOST_NODES));
+            context.report(checks::file::too_many_of_card(table.site, "nodes", MOST_NODES));
             names.is_lacking = true;
             break;
         }
@@ -53,7 +51,7 @@ pub(super) fn read<'t>(
             names.is_lacking = true;
         } else if names.keys.contains(&parts.key) {
             let site = table.get("key").map_or(table.site, |value| context.site(value.span()));
-            context.report(duplicate_node::found(site, parts.key));
+            context.report(checks::lineup::duplicate_node(site, parts.key));
         }
         names.keys.push(parts.key);
         network.nodes.push(node);
@@ -67,7 +65,7 @@ pub(super) fn read<'t>(
             match known.as_slice() {
                 [(first, _), (second, _)] if first != second => network.nodes[at].ways = Some([*first, *second]),
                 _ if is_lacking => {}
-                _ => context.report(bad_ways::number(list, parts.key)),
+                _ => context.report(checks::lineup::bad_ways_number(list, parts.key)),
             }
             (list, known)
         });
@@ -88,12 +86,12 @@ fn node<'t>(context: &mut Context<'_>, table: Table<'t, '_>) -> (Node, Read<'t>)
     }
     let key = table.required_text(context, "key", "key = \"a-short-name\"");
     if let Some(key) = key.filter(|key| !is_id(key.value)) {
-        context.report(bad_id::found(key.site, key.value));
+        context.report(checks::key::bad_id(key.site, key.value));
     }
     let name = table.required_text(context, "name", "name = \"its name for people\"");
     let at = match table.get("at") {
         None => {
-            context.report(missing_place::found(table.site, key.map_or("", |key| key.value)));
+            context.report(checks::lineup::missing_place(table.site, key.map_or("", |key| key.value)));
             None
         }
         Some(_) => table.pair(context, "at").and_then(|place| on_grid(context, "at", place)),
@@ -120,7 +118,7 @@ fn kind(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<NodeKind> {
     let word = table.required_text(context, "kind", KIND_SAMPLE)?;
     let kind = NodeKind::ALL.into_iter().find(|kind| kind.word() == word.value);
     if kind.is_none() {
-        context.report(unknown_node_kind::found(word.site, word.value));
+        context.report(checks::lineup::unknown_node_kind(word.site, word.value));
     }
     kind
 }
@@ -129,7 +127,7 @@ fn medium(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Medium> {
     let word = table.text(context, "medium")?;
     let medium = Medium::ALL.into_iter().find(|medium| medium.word() == word.value);
     if medium.is_none() {
-        context.report(unknown_medium::found(word.site, word.value));
+        context.report(checks::lineup::unknown_medium(word.site, word.value));
     }
     medium
 }
@@ -141,11 +139,11 @@ pub(super) fn check_ways(context: &mut Context<'_>, network: &Network, places: &
         let neighbours: Vec<usize> = network.neighbours(at).collect();
         let mut is_sound = true;
         for (way, site) in known.iter().filter(|(way, _)| !neighbours.contains(way)) {
-            context.report(bad_ways::stranger(*site, &node.key, &network.nodes[*way].key));
+            context.report(checks::lineup::bad_ways_stranger(*site, &node.key, &network.nodes[*way].key));
             is_sound = false;
         }
         if is_sound && neighbours.iter().all(|neighbour| ways.contains(neighbour)) {
-            context.report(bad_ways::no_common(*list, &node.key));
+            context.report(checks::lineup::bad_ways_no_common(*list, &node.key));
         }
     }
 }

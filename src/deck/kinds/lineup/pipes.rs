@@ -1,7 +1,7 @@
 //! The pipes of a line-up.
 
-use super::{Names, Places, on_grid};
-use crate::deck::checks::{missing_key, pipe_to_itself, too_many};
+use super::places::{Names, Places, on_grid};
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table};
 use crate::domain::piping::{MOST_PIPES, Network, Pipe};
 
@@ -24,11 +24,11 @@ pub(super) fn read(
     }
     let Some(tables) = card.tables(context, "pipe", "a pipe", PIPE_SAMPLE) else { return };
     if tables.is_empty() {
-        context.report(missing_key::found(card.site, "pipe", "a line-up card", PIPE_SAMPLE));
+        context.report(checks::key::missing_key(card.site, "pipe", "a line-up card", PIPE_SAMPLE));
     }
     for table in tables {
         if network.pipes.len() == MOST_PIPES {
-            context.report(too_many::of_card(table.site, "pipes", MOST_PIPES));
+            context.report(checks::file::too_many_of_card(table.site, "pipes", MOST_PIPES));
             break;
         }
         if let Some(pipe) = pipe(context, table, names) {
@@ -47,14 +47,14 @@ fn pipe(context: &mut Context<'_>, table: Table<'_, '_>, names: &Names<'_>) -> O
     let mut via = Vec::new();
     let corners = table.pairs(context, "via").unwrap_or_default();
     if let Some((_, site)) = corners.get(MOST_CORNERS) {
-        context.report(too_many::of_card(*site, "corners of a pipe", MOST_CORNERS));
+        context.report(checks::file::too_many_of_card(*site, "corners of a pipe", MOST_CORNERS));
     }
     for corner in corners.into_iter().take(MOST_CORNERS) {
         via.extend(on_grid(context, "via", corner));
     }
     let (from, end) = (from?, end?);
     if let Some(key) = to.filter(|_| from == end) {
-        context.report(pipe_to_itself::found(key.site, key.value));
+        context.report(checks::lineup::pipe_to_itself(key.site, key.value));
         return None;
     }
     Some(Pipe { from, to: end, via })

@@ -3,13 +3,10 @@
 
 use std::collections::HashSet;
 
-use super::Places;
-use crate::deck::checks::{
-    goal_at_start, missing_tell, needed_trap, needless_step, no_full_order, not_strict, nothing_gives, nothing_takes,
-    restless_reflexes, single_order, too_complex, unreachable_goal, unused_fact,
-};
+use super::places::Places;
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::Context;
-use crate::deck::problem::Site;
 use crate::domain::plant::{Findings, Need, Procedure, Proof, begin, examine};
 
 /// Judges a procedure and reports what is wrong with it.
@@ -19,12 +16,12 @@ pub(super) fn judge(context: &mut Context<'_>, procedure: &Procedure, places: &P
         return;
     }
     let Ok((proof, findings)) = examine(procedure) else {
-        context.report(too_complex::sequence(places.card));
+        context.report(checks::card::too_complex_sequence(places.card));
         return;
     };
     if let Some((first, others)) = findings.restless.split_first() {
         let others: Vec<usize> = others.iter().map(|at| at + 1).collect();
-        context.report(restless_reflexes::found(places.reflexes[*first].reflex, &others));
+        context.report(checks::sequence::restless_reflexes(places.reflexes[*first].reflex, &others));
         return;
     }
     if !proof.works {
@@ -32,7 +29,7 @@ pub(super) fn judge(context: &mut Context<'_>, procedure: &Procedure, places: &P
         return;
     }
     if procedure.reaches_goal(&begin(procedure).0.facts) {
-        context.report(goal_at_start::found(places.goal_list));
+        context.report(checks::sequence::goal_at_start(places.goal_list));
     }
     steps(context, procedure, places, &findings);
     tells(context, procedure, places, &findings);
@@ -69,10 +66,10 @@ fn never_given(context: &mut Context<'_>, procedure: &Procedure, places: &Places
         let key = &procedure.facts[need.fact].key;
         if need.holds && !given.contains(&need.fact) && told.insert(need) {
             let perhaps = meant(procedure, need.fact).map(|step| procedure.steps[step].key.as_str());
-            context.report(nothing_gives::found(site, key, perhaps));
+            context.report(checks::sequence::nothing_gives(site, key, perhaps));
             is_any = true;
         } else if !need.holds && procedure.start.has(need.fact) && !taken.contains(&need.fact) && told.insert(need) {
-            context.report(nothing_takes::found(site, key));
+            context.report(checks::sequence::nothing_takes(site, key));
         }
     }
     is_any
@@ -111,13 +108,13 @@ fn unused(context: &mut Context<'_>, procedure: &Procedure, places: &Places) {
     let goal = procedure.goal.iter().map(|need| need.fact);
     let used: HashSet<usize> = procedure.start.iter().chain(goal).chain(steps).chain(reflexes).collect();
     for (at, fact) in procedure.facts.iter().enumerate().filter(|(at, _)| !used.contains(at)) {
-        context.report(unused_fact::found(places.facts[at], &fact.key));
+        context.report(checks::sequence::unused_fact(places.facts[at], &fact.key));
     }
 }
 
 fn out_of_reach(context: &mut Context<'_>, procedure: &Procedure, places: &Places, findings: &Findings) {
     for trap in &findings.needed_traps {
-        context.report(needed_trap::found(places.steps[*trap].trap, &procedure.steps[*trap].key));
+        context.report(checks::sequence::needed_trap(places.steps[*trap].trap, &procedure.steps[*trap].key));
     }
     if !findings.needed_traps.is_empty() {
         return;
@@ -125,7 +122,7 @@ fn out_of_reach(context: &mut Context<'_>, procedure: &Procedure, places: &Place
     let never = |need: &Need| findings.never_met.contains(need);
     let Some((at, need)) = procedure.goal.iter().enumerate().find(|(_, need)| never(need)) else {
         let mend = "see which step undoes what another has done, and let one of them wait for the other";
-        context.report(unreachable_goal::found(places.goal_list, "its facts never hold together", mend));
+        context.report(checks::sequence::unreachable_goal(places.goal_list, "its facts never hold together", mend));
         return;
     };
     let key = &procedure.facts[need.fact].key;
@@ -148,7 +145,7 @@ fn out_of_reach(context: &mut Context<'_>, procedure: &Procedure, places: &Place
             }
         }
     };
-    context.report(unreachable_goal::found(places.goal[at], &why, &mend));
+    context.report(checks::sequence::unreachable_goal(places.goal[at], &why, &mend));
 }
 
 fn steps(context: &mut Context<'_>, procedure: &Procedure, places: &Places, findings: &Findings) {
@@ -157,9 +154,9 @@ fn steps(context: &mut Context<'_>, procedure: &Procedure, places: &Places, find
         if findings.never_done.contains(&at) {
             let need = step.needs.iter().find(|need| findings.never_met.contains(need));
             let need = need.map(|need| procedure.written(*need));
-            context.report(needless_step::never_done(site, &step.key, need.as_deref()));
+            context.report(checks::sequence::needless_step_never_done(site, &step.key, need.as_deref()));
         } else {
-            context.report(needless_step::found(site, &step.key));
+            context.report(checks::sequence::needless_step(site, &step.key));
         }
     }
 }
@@ -168,33 +165,37 @@ fn tells(context: &mut Context<'_>, procedure: &Procedure, places: &Places, find
     for (at, step) in procedure.steps.iter().enumerate() {
         let sites = &places.steps[at];
         if step.trap.as_ref().is_some_and(|trap| trap.tell.is_none()) {
-            context.report(missing_tell::found(sites.step, "this trap"));
+            context.report(checks::sequence::missing_tell(sites.step, "this trap"));
         }
         for (need, site) in step.needs.iter().zip(&sites.needs) {
             if !findings.unmet[at].contains(need) {
                 continue;
             }
             match step.faults.iter().zip(&sites.faults).find(|(fault, _)| fault.without == *need) {
-                Some((fault, site)) if fault.tell.is_none() => context.report(missing_tell::found(*site, "this fault")),
+                Some((fault, site)) if fault.tell.is_none() => {
+                    context.report(checks::sequence::missing_tell(*site, "this fault"))
+                }
                 Some(_) => {}
-                None => context.report(missing_tell::need(*site, &step.key, &procedure.written(*need))),
+                None => {
+                    context.report(checks::sequence::missing_tell_need(*site, &step.key, &procedure.written(*need)))
+                }
             }
         }
     }
     for (reflex, sites) in procedure.reflexes.iter().zip(&places.reflexes) {
         if reflex.tell.is_none() {
-            context.report(missing_tell::found(sites.reflex, "this reflex"));
+            context.report(checks::sequence::missing_tell(sites.reflex, "this reflex"));
         }
     }
 }
 
 fn orders(context: &mut Context<'_>, procedure: &Procedure, places: &Places, proof: &Proof) {
     match proof.orders {
-        Some(0) => context.report(no_full_order::found(places.card)),
-        Some(1) if !procedure.strict => context.report(single_order::found(places.card)),
+        Some(0) => context.report(checks::sequence::no_full_order(places.card)),
+        Some(1) if !procedure.strict => context.report(checks::sequence::single_order(places.card)),
         Some(orders) if procedure.strict && orders > 1 => {
             let site = places.strict.unwrap_or(places.card);
-            context.report(not_strict::found(site, &orders.to_string()));
+            context.report(checks::sequence::not_strict(site, &orders.to_string()));
         }
         _ => {}
     }

@@ -1,7 +1,7 @@
 //! The steps and the reflexes of a sequence.
 
-use super::{Names, Places, ReflexPlaces, StepPlaces};
-use crate::deck::checks::{bad_id, duplicate_step, missing_key, stray_fault, too_many, unknown_severity};
+use super::places::{Names, Places, ReflexPlaces, StepPlaces};
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::domain::ids::is_id;
 use crate::domain::plant::{Fault, MOST_REFLEXES, MOST_STEPS, Procedure, Reflex, Severity, Step, Trap};
@@ -28,18 +28,18 @@ pub(super) fn read(
     }
     let Some(tables) = card.tables(context, "step", "a step", STEP_SAMPLE) else { return };
     if tables.is_empty() {
-        context.report(missing_key::found(card.site, "step", "a sequence card", STEP_SAMPLE));
+        context.report(checks::key::missing_key(card.site, "step", "a sequence card", STEP_SAMPLE));
     }
     for table in tables {
         if procedure.steps.len() == MOST_STEPS {
-            context.report(too_many::of_card(table.site, "steps", MOST_STEPS));
+            context.report(checks::file::too_many_of_card(table.site, "steps", MOST_STEPS));
             return;
         }
         let mut sites = StepPlaces { step: table.site, trap: table.site, ..StepPlaces::default() };
         let step = step(context, table, facts, &mut sites);
         if !step.key.is_empty() && procedure.step_of(&step.key).is_some() {
             let site = table.get("key").map_or(table.site, |value| context.site(value.span()));
-            context.report(duplicate_step::found(site, &step.key));
+            context.report(checks::sequence::duplicate_step(site, &step.key));
         }
         procedure.steps.push(step);
         places.steps.push(sites);
@@ -53,7 +53,7 @@ fn step(context: &mut Context<'_>, table: Table<'_, '_>, facts: &Names<'_>, site
     Table { what, ..table }.check_keys(context, known);
     let key = table.required_text(context, "key", "key = \"a-short-name\"");
     if let Some(key) = key.filter(|key| !is_id(key.value)) {
-        context.report(bad_id::found(key.site, key.value));
+        context.report(checks::key::bad_id(key.site, key.value));
     }
     let say = table.required_text(context, "say", "say = \"what is done\"");
     let mut step = Step {
@@ -88,7 +88,7 @@ fn fault(context: &mut Context<'_>, table: Table<'_, '_>, facts: &Names<'_>, ste
     let without = facts.need(context, text)?;
     if !step.needs.contains(&without) {
         let written: Vec<String> = step.needs.iter().map(|need| facts.written(*need)).collect();
-        context.report(stray_fault::found(
+        context.report(checks::sequence::stray_fault(
             text.site,
             &facts.written(without),
             &step.key,
@@ -102,7 +102,7 @@ fn severity(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Severity>
     let word = table.required_text(context, "severity", SEVERITY_SAMPLE)?;
     let severity = Severity::ALL.into_iter().find(|severity| severity.word() == word.value);
     if severity.is_none() {
-        context.report(unknown_severity::found(word.site, word.value));
+        context.report(checks::sequence::unknown_severity(word.site, word.value));
     }
     severity
 }
@@ -117,7 +117,7 @@ pub(super) fn read_reflexes(
 ) {
     for table in card.tables(context, "reflex", "a reflex", REFLEX_SAMPLE).unwrap_or_default() {
         if procedure.reflexes.len() == MOST_REFLEXES {
-            context.report(too_many::of_card(table.site, "reflexes", MOST_REFLEXES));
+            context.report(checks::file::too_many_of_card(table.site, "reflexes", MOST_REFLEXES));
             return;
         }
         table.check_keys(context, &[REFLEX_KEYS]);

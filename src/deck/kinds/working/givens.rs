@@ -1,9 +1,9 @@
 //! The givens of a working: figures that are drawn on round steps.
 
 use super::super::figure::not_a_quantity;
-use crate::deck::checks::{bad_name, bad_range, difference_in_degc, missing_key, too_many, uneven_step};
+use crate::deck::check::Site;
+use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
-use crate::deck::problem::Site;
 use crate::domain::quantity::{Quantity, expression};
 use crate::domain::working::{self, Given, MOST_DRAWN_STEPS, MOST_GIVENS};
 
@@ -24,16 +24,16 @@ pub(super) fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> (Vec<Given
     }
     keys.sort_unstable();
     if keys.is_empty() {
-        context.report(missing_key::found(table.site, "givens", "a working card", SAMPLE));
+        context.report(checks::key::missing_key(table.site, "givens", "a working card", SAMPLE));
     }
     for (n, (start, name)) in keys.into_iter().enumerate() {
         let site = context.site(start..start + name.len());
         if n == MOST_GIVENS {
-            context.report(too_many::of_card(site, "givens", MOST_GIVENS));
+            context.report(checks::file::too_many_of_card(site, "givens", MOST_GIVENS));
             break;
         }
         if expression::name(name).as_deref() != Some(name) {
-            context.report(bad_name::found(site, name));
+            context.report(checks::working::bad_name(site, name));
         }
         let Some(value) = table.get(name) else { continue };
         let sample = format!("{name} = {{ from = \"5\", to = \"9\", step = \"1\" }}");
@@ -56,30 +56,30 @@ fn given(context: &mut Context<'_>, table: Table<'_, '_>, name: &str) -> Option<
     for (key, quantity, site) in [("to", &to, to_site), ("step", &step, step_site)] {
         let bare = quantity.unit.is_empty() != from.unit.is_empty();
         if bare || !quantity.same_dimension(&from) {
-            context.report(bad_range::other_kind(site, key, &quantity.described(), &from.described()));
+            context.report(checks::working::bad_range_other_kind(site, key, &quantity.described(), &from.described()));
             return None;
         }
     }
     let given = Given { name: name.to_owned(), say, from, to, step };
     if given.greatest() < given.from.number - 1e-9 * given.from.number.abs() {
-        context.report(bad_range::upside_down(to_site));
+        context.report(checks::working::bad_range_upside_down(to_site));
         return None;
     }
     if given.step_size() <= 0.0 {
-        context.report(bad_range::no_step(step_site));
+        context.report(checks::working::bad_range_no_step(step_site));
         return None;
     }
     if (given.greatest() - given.from.number) / given.step_size() > MOST_DRAWN_STEPS {
-        context.report(bad_range::too_many_steps(step_site));
+        context.report(checks::working::bad_range_too_many_steps(step_site));
         return None;
     }
     let last = given.at(given.steps());
     if (given.greatest() - last.number).abs() > 1e-6 * given.step_size() {
-        context.report(uneven_step::found(step_site, &working::text(&given, &last)));
+        context.report(checks::working::uneven_step(step_site, &working::text(&given, &last)));
     }
     let has_zero_point = matches!(given.from.unit.as_str(), "degC" | "degF");
     if has_zero_point && is_difference(&given) {
-        context.report(difference_in_degc::found(table.site, name));
+        context.report(checks::working::difference_in_degc(table.site, name));
     }
     Some(given)
 }

@@ -1,14 +1,13 @@
 //! What cannot work in a working that reads well: formulas that cannot be read, names that are not there, units that
 //! do not fit.
 
-use super::{Places, Written, trying};
-use crate::deck::checks::{
-    answer_unit, bad_formula, formula_units, hiding_name, line_below, unknown_name, unused_given, unused_line,
-};
+use super::places::{Places, Written};
+use super::trying;
+use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::quantity::Expression;
 use crate::domain::quantity::expression::{Sort, is_function, is_unit};
-use crate::domain::working::{Fault, Method, Part, Piece, Working, pieces};
+use crate::domain::working::{Fault, Method, Piece, Working, pieces};
 
 /// Judges a working and reports what is wrong with it.
 pub(super) fn judge(context: &mut Context<'_>, working: &Working, places: &Places) {
@@ -32,27 +31,15 @@ pub(super) fn judge(context: &mut Context<'_>, working: &Working, places: &Place
     }
 }
 
-impl Places {
-    /// The formula of a part.
-    pub(super) fn written(&self, part: Part) -> &Written {
-        match part {
-            Part::Line(at) => self.lines.get(at),
-            Part::Answer => None,
-            Part::Slip(at) => self.slips.get(at),
-        }
-        .unwrap_or(&self.answer)
-    }
-}
-
 fn tell(context: &mut Context<'_>, written: &Written, fault: &Fault) {
     let found = match fault {
-        Fault::Unit(error) => answer_unit::found(written.site, error),
+        Fault::Unit(error) => checks::working::answer_unit(written.site, error),
         Fault::Formula(error) => {
             let site = written.part(context, &error.span);
             match error.sort {
-                Sort::UnknownName(_) | Sort::NoValueYet(_) => unknown_name::in_formula(site, error),
-                Sort::Units => formula_units::found(site, error),
-                Sort::Unreadable | Sort::DividesByZero | Sort::NoValue => bad_formula::found(site, error),
+                Sort::UnknownName(_) | Sort::NoValueYet(_) => checks::working::unknown_name_in_formula(site, error),
+                Sort::Units => checks::working::formula_units(site, error),
+                Sort::Unreadable | Sort::DividesByZero | Sort::NoValue => checks::working::bad_formula(site, error),
             }
         }
     };
@@ -69,11 +56,11 @@ fn ask(context: &mut Context<'_>, working: &Working, places: &Places) {
             Piece::Name(name, span) => {
                 let site = ask.part(context, &span);
                 let names = working.givens.iter().map(|given| given.name.as_str());
-                context.report(unknown_name::in_ask(site, name, names));
+                context.report(checks::working::unknown_name_in_ask(site, name, names));
             }
             Piece::Open(span) => {
                 let site = ask.part(context, &span);
-                context.report(unknown_name::open_brace(site));
+                context.report(checks::working::unknown_name_open_brace(site));
             }
         }
     }
@@ -87,7 +74,7 @@ fn below(context: &mut Context<'_>, working: &Working, places: &Places) -> bool 
         for (name, span) in expression.names() {
             if let Some(below) = working.lines.iter().skip(at).position(|line| line.name == name) {
                 let site = written.part(context, &span);
-                context.report(line_below::found(site, name, below == 0));
+                context.report(checks::working::line_below(site, name, below == 0));
                 is_any = true;
             }
         }
@@ -101,9 +88,9 @@ fn names(context: &mut Context<'_>, working: &Working, places: &Places) {
     let lines = working.lines.iter().map(|line| &line.name).zip(&places.names);
     for (name, site) in givens.chain(lines) {
         if is_function(name) {
-            context.report(hiding_name::found(*site, name, "a function"));
+            context.report(checks::working::hiding_name(*site, name, "a function"));
         } else if is_unit(name) {
-            context.report(hiding_name::found(*site, name, "a unit"));
+            context.report(checks::working::hiding_name(*site, name, "a unit"));
         }
     }
 }
@@ -114,9 +101,9 @@ fn unused(context: &mut Context<'_>, working: &Working, places: &Places) {
     let formulas: Vec<Expression> = texts.filter_map(|text| Expression::parse(text).ok()).collect();
     let is_used = |name: &str| formulas.iter().any(|formula| formula.names().iter().any(|(used, _)| *used == name));
     for (given, site) in working.givens.iter().zip(&places.givens).filter(|(given, _)| !is_used(&given.name)) {
-        context.report(unused_given::found(*site, &given.name));
+        context.report(checks::working::unused_given(*site, &given.name));
     }
     for (line, site) in working.lines.iter().zip(&places.names).filter(|(line, _)| !is_used(&line.name)) {
-        context.report(unused_line::found(*site, &line.name));
+        context.report(checks::working::unused_line(*site, &line.name));
     }
 }

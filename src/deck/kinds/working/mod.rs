@@ -3,15 +3,17 @@
 
 mod givens;
 mod judging;
+mod places;
 mod trying;
 
-use super::CardKind;
+use self::places::{Places, Written};
 use super::figure::not_a_quantity;
-use crate::deck::checks::{bad_asks, bad_name, bad_within, duplicate_name, too_many, unknown_unit};
-use crate::deck::fields::{Context, Table, Text, table_of};
-use crate::deck::problem::Site;
-use crate::domain::card::{Body, Within};
-use crate::domain::quantity::{Quantity, Unit, expression};
+use super::kind::DeckKind;
+use crate::deck::check::Site;
+use crate::deck::checks;
+use crate::deck::fields::{Context, Table, table_of};
+use crate::domain::card::Body;
+use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
 const KEYS: &[&str] = &["asks", "givens", "line", "answer", "slip"];
@@ -22,41 +24,7 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: CardKind = CardKind { word: "working", one: "a working card", keys: KEYS, read };
-
-/// A text of the file with its place.
-struct Written {
-    text: String,
-    site: Site,
-}
-
-impl Written {
-    fn of(text: Text<'_>) -> Self {
-        Self { text: text.value.to_owned(), site: text.site }
-    }
-
-    /// The place of a part of it, in bytes of the text; the whole where escapes stand in it.
-    fn part(&self, context: &Context<'_>, span: &std::ops::Range<usize>) -> Site {
-        let raw = context.text.get(self.site.start - context.base..self.site.end - context.base).unwrap_or_default();
-        match raw.find(&self.text) {
-            Some(at) => {
-                let start = self.site.start + at;
-                Site { start: start + span.start, end: start + span.end, ..self.site }
-            }
-            None => self.site,
-        }
-    }
-}
-
-/// Where the parts of a working stand in the file.
-struct Places {
-    ask: Option<Written>,
-    givens: Vec<Site>,
-    names: Vec<Site>,
-    lines: Vec<Written>,
-    answer: Written,
-    slips: Vec<Written>,
-}
+pub(crate) const KIND: DeckKind = DeckKind { word: "working", one: "a working card", keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();
@@ -90,7 +58,7 @@ fn lines(
     let (mut lines, mut names, mut texts): (Vec<Line>, _, _) = (Vec::new(), Vec::new(), Vec::new());
     for table in card.tables(context, "line", "a line of a working", LINE_SAMPLE).unwrap_or_default() {
         if lines.len() == MOST_LINES {
-            context.report(too_many::of_card(table.site, "lines", MOST_LINES));
+            context.report(checks::file::too_many_of_card(table.site, "lines", MOST_LINES));
             break;
         }
         table.check_keys(context, &[LINE_KEYS]);
@@ -99,11 +67,11 @@ fn lines(
         if let Some(name) = name {
             let known = name.value.trim();
             if expression::name(known).as_deref() != Some(known) {
-                context.report(bad_name::found(name.site, known));
+                context.report(checks::working::bad_name(name.site, known));
             } else if givens.iter().any(|given| given.name == known) {
-                context.report(duplicate_name::found(name.site, known, "a given"));
+                context.report(checks::working::duplicate_name(name.site, known, "a given"));
             } else if lines.iter().any(|line| line.name == known) {
-                context.report(duplicate_name::found(name.site, known, "a line"));
+                context.report(checks::working::duplicate_name(name.site, known, "a line"));
             }
         }
         if let (Some(name), Some(is)) = (name, is) {
@@ -119,7 +87,7 @@ fn slips(context: &mut Context<'_>, card: Table<'_, '_>) -> (Vec<Slip>, Vec<Writ
     let (mut slips, mut texts) = (Vec::new(), Vec::new());
     for table in card.tables(context, "slip", "a slip of a working", SLIP_SAMPLE).unwrap_or_default() {
         if slips.len() == MOST_SLIPS {
-            context.report(too_many::of_card(table.site, "slips", MOST_SLIPS));
+            context.report(checks::file::too_many_of_card(table.site, "slips", MOST_SLIPS));
             break;
         }
         table.check_keys(context, &[SLIP_KEYS]);
@@ -153,7 +121,7 @@ fn answer(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Answer> {
             Ok(within) => within,
             Err(error) => {
                 context.report(match Quantity::parse(text.value) {
-                    Ok(_) => bad_within::found(text.site, &error),
+                    Ok(_) => checks::figure::bad_within(text.site, &error),
                     Err(error) => not_a_quantity(text, "within", &error),
                 });
                 return None;
@@ -172,12 +140,12 @@ fn asks(context: &mut Context<'_>, card: Table<'_, '_>, answer: Option<&Answer>)
             let spelling = unit.spelling.clone();
             let asks = Asks::of(unit, &answer.unit);
             if asks.is_none() {
-                context.report(bad_asks::found(text.site, &spelling, &answer.unit));
+                context.report(checks::working::bad_asks(text.site, &spelling, &answer.unit));
             }
             asks
         }
         Err(error) => {
-            context.report(unknown_unit::found(text.site, &error));
+            context.report(checks::figure::unknown_unit(text.site, &error));
             None
         }
     }
@@ -193,7 +161,7 @@ fn unit(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Unit> {
             return match Unit::parse(text.value) {
                 Ok(unit) => Some(unit),
                 Err(error) => {
-                    context.report(unknown_unit::found(text.site, &error));
+                    context.report(checks::figure::unknown_unit(text.site, &error));
                     None
                 }
             };

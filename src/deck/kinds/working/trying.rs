@@ -2,10 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::{Places, Written};
-use crate::deck::checks::{
-    changing_sign, cold_answer, divides_by_zero, like_slips, lost_slip, no_value, no_within, slip_is_right,
-};
+use super::places::{Places, Written};
+use crate::deck::checks;
 use crate::deck::fields::Context;
 use crate::domain::quantity::expression::Sort;
 use crate::domain::quantity::{Expression, Quantity};
@@ -24,13 +22,13 @@ pub(super) fn judge(context: &mut Context<'_>, working: &Working, method: &Metho
         return;
     }
     for (slip, share) in &findings.right_slips {
-        context.report(slip_is_right::found(places.written(Part::Slip(*slip)).site, *share));
+        context.report(checks::working::slip_is_right(places.written(Part::Slip(*slip)).site, *share));
     }
     for (first, second) in &findings.like_slips {
-        context.report(like_slips::found(places.written(Part::Slip(*second)).site, first + 1));
+        context.report(checks::working::like_slips(places.written(Part::Slip(*second)).site, first + 1));
     }
     for slip in &findings.lost_slips {
-        context.report(lost_slip::found(places.written(Part::Slip(*slip)).site));
+        context.report(checks::working::lost_slip(places.written(Part::Slip(*slip)).site));
     }
     answer(context, working, places, &findings);
 }
@@ -41,15 +39,15 @@ fn answer(context: &mut Context<'_>, working: &Working, places: &Places, finding
     match (&findings.sign, findings.least) {
         (Some((answer, figures)), _) if !has_zero_point => {
             let figures = listed(working, figures, &working.answer);
-            context.report(changing_sign::found(site, &answer_text(working, *answer), &figures));
+            context.report(checks::working::changing_sign(site, &answer_text(working, *answer), &figures));
         }
         (_, Some(least)) if working.unit == "degC" && least < COLDEST => {
-            context.report(cold_answer::found(site, &answer_text(working, least)));
+            context.report(checks::working::cold_answer(site, &answer_text(working, least)));
         }
         _ => {}
     }
     if findings.is_ragged {
-        context.report(no_within::found(site));
+        context.report(checks::working::no_within(site));
     }
 }
 
@@ -58,8 +56,8 @@ fn failed(context: &mut Context<'_>, working: &Working, places: &Places, failure
     let site = written.part(context, &failure.error.span);
     let figures = listed(working, &failure.figures, &written.text);
     context.report(match failure.error.sort {
-        Sort::DividesByZero => divides_by_zero::found(site, &figures),
-        _ => no_value::found(site, &failure.error, &figures),
+        Sort::DividesByZero => checks::working::divides_by_zero(site, &figures),
+        _ => checks::working::no_value(site, &failure.error, &figures),
     });
 }
 

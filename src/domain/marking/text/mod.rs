@@ -26,7 +26,7 @@ use crate::domain::card::KeyPoint;
 
 /// What was found of one point.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(super) struct Verdict {
+pub(in crate::domain) struct Verdict {
     /// The answer makes the point.
     pub said: bool,
     /// The answer denies it, turns it round or gives another value.
@@ -37,6 +37,6 @@ pub(super) struct Verdict {
 
 /// Looks for every point of a card in a typed answer. `ask` is the card's question, whose words an answer need not
 /// repeat.
-pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
+pub(in crate::domain) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
     point::find(ask, points, answer)
 }

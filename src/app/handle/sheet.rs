@@ -1,0 +1,57 @@
+//! What is done to the card in play, in the watch or in the sitting, whichever is in front.
+
+use crate::app::profile::shelf::Shelf;
+use crate::app::program::app::{App, Stage};
+use crate::app::program::route::Route;
+use crate::app::sheet::Sheet;
+use crate::app::sitting::AtSheet;
+use crate::domain::card::Card;
+use crate::domain::oral::{Disclosure, Place, disclosure};
+use crate::domain::outcome::Notch;
+
+impl App {
+    /// The sitting is in front.
+    pub(super) fn in_oral(&self) -> bool {
+        self.route == Route::Oral && self.oral.is_some()
+    }
+
+    /// What may be told of a marked answer to the card in play.
+    pub(super) fn told(&self) -> Disclosure {
+        let oral = self.oral.as_ref().filter(|_| self.in_oral()).zip(self.open());
+        let place = oral.and_then(|(oral, open)| oral.place(&open.profile.learner));
+        disclosure(place.unwrap_or(Place::Watch), true)
+    }
+
+    /// The watch or the sitting in front, with the shelf; none while an answer of either is being kept.
+    fn at_sheet(&mut self) -> Option<(&mut dyn AtSheet, &Shelf)> {
+        if self.is_keeping() || self.keeping.turn.is_some() {
+            return None;
+        }
+        let in_oral = self.in_oral();
+        let Stage::Open(open) = &self.stage else { return None };
+        let at_sheet: &mut dyn AtSheet = if in_oral { self.oral.as_mut()? } else { self.session.as_mut()? };
+        Some((at_sheet, &open.shelf))
+    }
+
+    /// Does something to the card in play; none where there is none, or where its answer is being kept.
+    pub(super) fn with_sheet<R>(&mut self, run: impl FnOnce(&Card, &mut Sheet) -> R) -> Option<R> {
+        let (at_sheet, shelf) = self.at_sheet()?;
+        let (card, sheet) = at_sheet.in_play(shelf)?;
+        Some(run(card, sheet))
+    }
+
+    /// Ticks a key point (from 1) as said, or takes the tick away.
+    pub(super) fn tick(&mut self, point: usize) {
+        let Some((at_sheet, shelf)) = self.at_sheet() else { return };
+        if let Err(error) = at_sheet.tick(shelf, point) {
+            self.fail(&error);
+        }
+    }
+
+    /// Moves the outcome by a notch, where whoever marks may do so.
+    pub(super) fn set_notch(&mut self, notch: Notch) {
+        if let Some((at_sheet, shelf)) = self.at_sheet() {
+            at_sheet.set_notch(shelf, notch);
+        }
+    }
+}

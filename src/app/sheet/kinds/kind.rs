@@ -1,0 +1,52 @@
+//! What a kind does on the sheet beyond being asked, answered once and marked. Most do nothing.
+
+use crate::app::sheet::answer_sheet::{AnswerSheet, Marked, Stage};
+use crate::app::sheet::desk::AtWork;
+use crate::domain::answer::{Answer, Given};
+use crate::domain::card::Card;
+use crate::domain::day::Instant;
+use crate::domain::marking::{AnswerError, Detail, mark};
+use crate::domain::outcome::Notch;
+
+/// A kind on its sheet, asked through one card's own content.
+pub trait OnSheet {
+    /// The worksheet that is laid beside the question, with figures drawn from a seed; none where it has no such sheet.
+    fn at_work(&self, _seed: u64) -> Option<Box<AtWork>> {
+        None
+    }
+
+    /// Takes in what was given.
+    ///
+    /// # Errors
+    /// Where it does not fit the card.
+    fn submit(&self, sheet: &mut AnswerSheet, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
+        if matches!(sheet.stage, Stage::Asked) {
+            sheet.mark_first(card, given, now)?;
+            self.marked(sheet);
+        }
+        Ok(())
+    }
+
+    /// The first answer has been marked.
+    fn marked(&self, _sheet: &mut AnswerSheet) {}
+}
+
+/// A kind that is answered once, and that is all.
+pub(super) struct Plain;
+
+impl OnSheet for Plain {}
+
+impl AnswerSheet {
+    /// Marks the first answer.
+    ///
+    /// # Errors
+    /// Where it does not fit the card.
+    pub(super) fn mark_first(&mut self, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
+        let seconds = self.seconds(now);
+        let marking = mark(card, &Answer { given: given.clone(), seconds: Some(seconds) })?;
+        let typed = matches!(given, Given::Text(_)) && matches!(marking.detail, Detail::Recall { .. });
+        let read = typed.then(|| marking.clone());
+        self.stage = Stage::Marked(Box::new(Marked { given, seconds, marking, read, notch: Notch::None }));
+        Ok(())
+    }
+}

@@ -1,0 +1,23 @@
+//! A kind of card as deck files write it.
+
+use crate::deck::fields::{Context, Table};
+use crate::domain::kinds::Body;
+
+/// How cards of a kind are written.
+pub(crate) struct DeckKind {
+    /// The kind's word in deck files: `[[word]]`.
+    pub(crate) word: &'static str,
+    /// One card of it in words, such as `a recall card`.
+    pub(crate) one: &'static str,
+    /// The keys that only this kind has.
+    pub(crate) keys: &'static [&'static str],
+    /// Reads what only this kind has; `None` where it is not sound.
+    pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
+}
+
+impl DeckKind {
+    /// Whether a key is one that only this kind has.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.keys.contains(&key)
+    }
+}

@@ -1,0 +1,69 @@
+//! Sequence: steps to put in an order that works, run on the plant.
+
+mod mark;
+mod weigh;
+mod what_if;
+
+use super::kind::{CardKind, Facts, Handed, Marked, Weighed, WhatIf};
+use crate::domain::answer::Given;
+use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::outcome::Outcome;
+use crate::domain::plant::{Procedure, prove};
+
+pub(super) const FACTS: Facts =
+    Facts { word: "sequence", answered_with: "`steps`", first_seconds: 120.0, oral_seconds: 300.0 };
+
+impl CardKind for Procedure {
+    fn facts(&self) -> &'static Facts {
+        &FACTS
+    }
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
+        match answer.given {
+            Given::Steps(steps) => mark::mark(self, steps, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn rule(&self, fluent: &str) -> String {
+        format!(
+            "An order that works: Answered{fluent}. 60 % of the needed steps and the goal: Prompted. Less, or damage or injury: \
+             Missed."
+        )
+    }
+
+    fn expected(&self) -> Vec<KeyPoint> {
+        let order = prove(self).ok().and_then(|proof| proof.one).unwrap_or_default();
+        let steps = order.into_iter().map(|step| self.steps[step].say.clone());
+        steps.chain(["In an order that works".to_owned()]).map(|say| KeyPoint::plain(say, false)).collect()
+    }
+
+    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
+        weigh::weigh(self, detail)
+    }
+
+    fn what_ifs(&self) -> Vec<WhatIf> {
+        what_if::all(self)
+    }
+
+    fn what_ifs_about(&self, missed: &str) -> Vec<WhatIf> {
+        what_if::about(self, missed)
+    }
+
+    fn remedy_parts(&self) -> usize {
+        prove(self).ok().and_then(|proof| proof.one).map_or(0, |order| order.len())
+    }
+
+    fn texts(&self) -> Vec<&str> {
+        self.steps.iter().map(|step| step.say.as_str()).collect()
+    }
+
+    fn shuffled(&self) -> usize {
+        self.steps.len()
+    }
+
+    fn has_runs(&self) -> bool {
+        true
+    }
+}
