@@ -1,30 +1,21 @@
 //! The program without a face: state, routes, commands, and one function for each command.
 
-pub mod bundled;
-pub mod command;
-pub mod demo;
 pub(crate) mod handle;
-pub mod learner;
-mod notices;
-pub mod opening;
-pub mod outlook;
-mod picture;
-pub mod planner;
+pub mod jobs;
+pub mod profile;
 pub mod program;
-pub mod reckoner;
-mod remaining;
-pub mod route;
-mod running;
 pub mod search;
 pub mod sheet;
-pub mod shelf;
 pub mod sitting;
-pub mod state;
-mod timekeeper;
-pub mod trainer;
-pub mod trouble;
 pub mod views;
 
-// Paths of before, for views and for the sitting.
-pub use sheet as session;
-pub use sheet as working;
+// The paths of before: they go when faces and tests name the new ones.
+pub use profile::{bundled, demo, learner, opening, shelf, trouble};
+pub use program::{command, route};
+
+/// The path of before.
+pub mod state {
+    pub use super::profile::opening::Find;
+    pub use super::program::app::App;
+    pub use super::program::setup::{Clock, Setup};
+}

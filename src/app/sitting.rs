@@ -2,20 +2,18 @@
 //!
 //! Pure as an engine is: it takes inputs with the time and gives back what to keep. It writes nothing.
 
-use crate::app::learner::Learner;
-use crate::app::session::{Marked, Session, Sheet, Stage};
-use crate::app::shelf::Shelf;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
+use crate::app::sheet::{Marked, Session, Sheet, Stage};
 use crate::domain::answer::Given;
-use crate::domain::attempt::Attempt;
 use crate::domain::card::{Body, Card};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail};
-use crate::domain::memory::CardMemory;
 use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::working::ask;
-use crate::store::{KeptSitting, Ticket};
+use crate::store::KeptSitting;
 
 /// A sitting being sat. Its setup and its turns are the learner's, under its id.
 #[derive(Debug, Clone)]
@@ -216,13 +214,6 @@ pub fn candidates<'a>(
             recall: learner.memory.get(&card.key).map(|memory| learner.model.recall(memory, day)),
         })
         .collect()
-}
-
-/// An answered turn on its way into the store.
-pub(in crate::app) struct KeepingTurn {
-    pub(in crate::app) turn: Turn,
-    pub(in crate::app) attempt: Option<(Attempt, CardMemory)>,
-    pub(in crate::app) ticket: Ticket<()>,
 }
 
 impl AskedNow {

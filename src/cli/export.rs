@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use serde::Serialize;
 
-use crate::app::state::worth_saying;
+use crate::app::profile::opening::worth_saying;
 use crate::cli::{cannot, out, profile};
 use crate::domain::attempt::Attempt;
 use crate::store::{ListedAttempt, OpenOptions, Store};

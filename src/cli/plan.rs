@@ -11,7 +11,7 @@ use crate::app::route::Route;
 use crate::cli::oral::opened;
 use crate::cli::{cannot, out};
 use crate::present::View;
-use crate::present::plan::{PlanState, ReadyPlan};
+use crate::present::plan::{ChancePoint, PlanState, ReadyPlan};
 
 /// Prints the plan.
 pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCode {
@@ -42,9 +42,8 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
 fn json_text(minutes: u32, target: f64, plan: &ReadyPlan) -> String {
     // Null, with the reason beside it, while there is not enough to say one.
     let chance: Option<Vec<_>> = plan.range.is_some().then(|| {
-        let point = |(day, low, middle, high): &(u32, f64, f64, f64)| {
-            json!({ "in_days": day, "low": low, "middle": middle, "high": high })
-        };
+        let point =
+            |on: &ChancePoint| json!({ "in_days": on.in_days, "low": on.low, "middle": on.middle, "high": on.high });
         plan.chance.iter().map(point).collect()
     });
     let costs: Vec<_> = plan.costs.iter().map(|(name, cost)| json!({ "competence": name, "cost": cost })).collect();

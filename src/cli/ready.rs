@@ -5,9 +5,8 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use crate::app::opening::{self, Profile, Ready};
-use crate::app::outlook::{pools, read, work_out};
-use crate::app::state::worth_saying;
+use crate::app::jobs::outlook;
+use crate::app::profile::opening::{self, Profile, Ready, worth_saying};
 use crate::app::views::competence::{chance, view};
 use crate::cli::{cannot, out, profile};
 use crate::domain::day::{Instant, StudyDay};
@@ -43,13 +42,11 @@ pub fn run(dir: Option<PathBuf>, on: Option<&str>, is_json: bool) -> ExitCode {
 
 fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCode {
     let learner = &ready.profile.learner;
-    let history = match read(&ready.profile.store, learner, &ready.shelf, today).wait() {
-        Ok(history) => history,
+    let outlook = match outlook::work_out(&ready.profile.store, learner, &ready.shelf, today) {
+        Ok(outlook) => outlook,
         Err(error) => return cannot(error),
     };
-    let (now_pool, then) = pools(learner, &ready.shelf, today, learner.settings.oral);
-    let outlook = work_out(&now_pool, then.as_ref(), history, &learner.model);
-    let table = view(learner, &ready.shelf, Some(&outlook), now);
+    let table = view(learner, &ready.shelf, Ok(Some(&outlook)), now);
     if is_json {
         // Null, with the reason beside it, while there is not enough to say one.
         let range = |chance: Chance| {
@@ -67,11 +64,11 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
             })
             .collect();
         let costs: Vec<_> =
-            outlook.costs.iter().map(|(key, cost)| json!({ "competence": key, "cost": cost })).collect();
+            outlook.costs.iter().map(|of| json!({ "competence": of.competence, "cost": of.cost })).collect();
         let out = json!({
             "chance_today": range(outlook.today), "chance_on_day": outlook.on_day.and_then(range),
             "chance_missing": missing, "recall_target": learner.settings.recall_target,
-            "unseen": outlook.unseen.0, "cards": outlook.unseen.1, "costs": costs, "competences": competences,
+            "unseen": outlook.unseen, "cards": outlook.cards, "costs": costs, "competences": competences,
         });
         return out::ended(out::line(format_args!("{out:#}")), ExitCode::SUCCESS);
     }

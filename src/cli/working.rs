@@ -3,7 +3,7 @@
 
 use std::io::{BufRead, Write};
 
-use crate::app::command::{Command, Work};
+use crate::app::command::{Command, EditWorksheet};
 use crate::app::program::Program;
 use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, printable, wrapped};
@@ -206,7 +206,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
     /// Has the lines worked out.
     fn worked_out(&mut self, lines: &[String]) -> Vec<WorkLine> {
-        let work = Work { lines: lines.to_vec(), answer: String::new(), entered: lines.last().cloned() };
+        let work = EditWorksheet { lines: lines.to_vec(), answer: String::new(), entered: lines.last().cloned() };
         self.app.handle(Command::Work(work));
         self.app.settle();
         match card_of(&self.app.view().view).map(|card| &card.stage) {

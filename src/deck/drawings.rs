@@ -288,7 +288,7 @@ fn broken() -> Fault {
 fn hire() -> Option<Worker> {
     let (jobs, todo) = channel::<Job>();
     let (answer, answers) = channel();
-    let stop = Stop::default();
+    let stop = Stop::of_part();
     let stopped = stop.clone();
     let work = move || {
         for (bytes, asked) in todo {

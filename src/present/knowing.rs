@@ -3,8 +3,10 @@
 /// The page.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KnowingView {
-    /// Recall in watches, and in orals; none while it is being worked out.
+    /// Recall in watches, and in orals; none while it is being worked out, and where it could not be.
     pub fits: Option<Vec<FitView>>,
+    /// Why it could not be worked out, in sentences.
+    pub trouble: Option<String>,
     /// The learner's own memory parameters are in use.
     pub own: bool,
     /// What the memory model rests on, and what the last training came to, in sentences.

@@ -35,6 +35,19 @@ pub enum PlanState {
     Ready(Box<ReadyPlan>),
 }
 
+/// The chance of passing on a day, 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ChancePoint {
+    /// Days from today.
+    pub in_days: u32,
+    /// The chance is less than this one time in twenty.
+    pub low: f64,
+    /// The mean of what is believed.
+    pub middle: f64,
+    /// The chance is more than this one time in twenty.
+    pub high: f64,
+}
+
 /// A plan.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ReadyPlan {
@@ -42,9 +55,8 @@ pub struct ReadyPlan {
     pub days: u32,
     /// `oral, 21 April`.
     pub oral: String,
-    /// The chance on days from today to the oral: days from today, low, middle, high, 0 to 1; empty while none may be
-    /// said.
-    pub chance: Vec<(u32, f64, f64, f64)>,
+    /// The chance on days from today to the oral, in their order; empty while none may be said.
+    pub chance: Vec<ChancePoint>,
     /// `71–83 %`; none while too little has been answered to say one.
     pub range: Option<String>,
     /// `on 21 April, if you do every watch`; without a range, what is missing.

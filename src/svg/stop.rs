@@ -11,17 +11,33 @@ use super::Fault;
 
 /// Says that a drawing is no longer wanted. Clones say it together.
 #[derive(Debug, Clone, Default)]
-pub struct Stop(Arc<AtomicBool>);
+pub struct Stop {
+    flag: Arc<AtomicBool>,
+    /// That of the work which this one is a part of.
+    whole: Option<Arc<AtomicBool>>,
+}
 
 impl Stop {
+    /// Says so by a flag that somebody else sets.
+    pub fn by(flag: Arc<AtomicBool>) -> Self {
+        Self { flag, whole: None }
+    }
+
+    /// For a part of the work of this thread: where that is no longer wanted, the part is not, either.
+    pub fn of_part() -> Self {
+        let whole = WANTED.with_borrow(|wanted| wanted.as_ref().map(|stop| Arc::clone(&stop.flag)));
+        Self { flag: Arc::default(), whole }
+    }
+
     /// Says that the drawing is no longer wanted.
     pub fn stop(&self) {
-        self.0.store(true, Ordering::SeqCst);
+        self.flag.store(true, Ordering::SeqCst);
     }
 
     /// Whether that has been said.
     pub fn is_stopped(&self) -> bool {
-        self.0.load(Ordering::SeqCst)
+        let is_set = |flag: &Arc<AtomicBool>| flag.load(Ordering::SeqCst);
+        is_set(&self.flag) || self.whole.as_ref().is_some_and(is_set)
     }
 }
 
@@ -67,5 +83,10 @@ mod tests {
         assert!(outlined.is_err_and(|fault| fault.what == "was no longer wanted"));
         assert_eq!(drawn(&Stop::default()), Ok(()), "the next is wanted");
         assert!(!is_stopped(), "and nothing stays behind");
+        let whole = Stop::default();
+        let part = until(&whole, Stop::of_part);
+        assert!(!part.is_stopped());
+        whole.stop();
+        assert!(part.is_stopped(), "a part of what is no longer wanted");
     }
 }

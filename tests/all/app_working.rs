@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
-use bedplate::app::command::{Command, Work};
+use bedplate::app::command::{Command, EditWorksheet};
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
@@ -102,7 +102,7 @@ impl Bench {
 
     fn write(&mut self, lines: &[&str]) {
         let lines = lines.iter().map(|l| (*l).to_owned()).collect();
-        self.run(Command::Work(Work { lines, ..Work::default() }));
+        self.run(Command::Work(EditWorksheet { lines, ..EditWorksheet::default() }));
     }
 
     fn hand_in(&mut self, text: &str, lines: &[&str]) {
@@ -383,7 +383,7 @@ fn lines_entered_anywhere_can_be_recalled_everywhere_in_the_session() {
     bench.run(Command::Go(Route::Worksheet));
     for line in ["a = 1", "b = 2", "a = 1"] {
         let entered = Some(line.to_owned());
-        bench.run(Command::Work(Work { lines: vec![line.to_owned()], entered, ..Work::default() }));
+        bench.run(Command::Work(EditWorksheet { lines: vec![line.to_owned()], entered, ..EditWorksheet::default() }));
     }
     bench.run(Command::Go(Route::Watch));
     assert_eq!(*bench.asked().sheet.earlier, ["a = 1", "b = 2"], "the newest first, each once");

@@ -151,9 +151,9 @@ fn the_plan_is_worked_out_tried_kept_and_followed() {
     let (minutes, plan) = ready(&mut app);
     assert_eq!((minutes, plan.days, plan.load.len(), plan.kept), (30, 41, 41, false));
     let (first, last) = (plan.chance[0], plan.chance[plan.chance.len() - 1]);
-    assert_eq!((first.0, last.0), (0, 41));
+    assert_eq!((first.in_days, last.in_days), (0, 41));
     // What the mock orals said so well fades until the day; study holds against it, more than no study would.
-    assert!(last.2 > 0.5 * first.2, "{first:?} {last:?}");
+    assert!(last.middle > 0.5 * first.middle, "{first:?} {last:?}");
     at(&mut app, Route::Competence);
     let shell = app.view();
     let View::Competence(idle) = &shell.view else { panic!("{:?}", shell.view) };
@@ -170,7 +170,7 @@ fn the_plan_is_worked_out_tried_kept_and_followed() {
     app.settle();
     let (minutes, little) = ready(&mut app);
     assert_eq!(minutes, 5);
-    assert!(little.chance.last().unwrap().2 < last.2, "less time, less chance");
+    assert!(little.chance.last().unwrap().middle < last.middle, "less time, less chance");
     app.handle(Command::PlanWith(30));
     // Stopped while it is worked out, it says so, and begins again when asked.
     app.view();

@@ -17,7 +17,7 @@ use bedplate::domain::memory::model::Model;
 use bedplate::domain::memory::plan::{Ability, Habits, Plan, PlanCard, Trace, simple_rule, simulate_as, todays};
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::readiness::{
-    Belief, Chance, Exam, History, Item, LeadMark, Part, Range, Sitting, chance_in_form, chance_range, range_of,
+    Belief, Chance, EvidenceReader, Exam, Item, LeadMark, Part, Range, Sitting, chance_in_form, chance_range, range_of,
 };
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
@@ -325,7 +325,7 @@ impl Pupil {
         let (today, exam) = (StudyDay(BEGIN + day), StudyDay(BEGIN + EXAM));
         let functions: HashMap<CardKey, usize> =
             self.cards.iter().map(|card| (card.key.clone(), card.function)).collect();
-        let mut history = History::of(functions, FUNCTIONS.len(), self.sittings.clone());
+        let mut history = EvidenceReader::of(functions, FUNCTIONS.len(), self.sittings.clone());
         self.attempts.iter().for_each(|attempt| history.take_in(attempt, &self.model));
         let known = |at: usize| self.cards[at].memory.as_ref().map(|memory| self.model.known(memory, today));
         let now = self.exam(known);

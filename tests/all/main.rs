@@ -26,6 +26,7 @@ mod frames;
 mod honest_learner;
 mod honesty;
 mod house;
+mod jobs;
 mod killing;
 mod kinds;
 mod laid_out;

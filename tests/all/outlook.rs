@@ -4,14 +4,13 @@
 use std::path::Path;
 
 use assert_cmd::Command;
-use bedplate::app::outlook::{History, pool, work_out};
 use bedplate::app::shelf::{Shelf, Shelved};
 use bedplate::deck::read_deck;
 use bedplate::domain::card::Card;
 use bedplate::domain::day::StudyDay;
 use bedplate::domain::memory::model::Model;
 use bedplate::domain::oral::Blueprint;
-use bedplate::domain::readiness::{Belief, Needs, area_costs, chance_range};
+use bedplate::domain::readiness::{Belief, History, Needs, Outlook, Pool, area_costs, chance_range};
 use bedplate::domain::settings::Certificate;
 use bedplate::present::competence::needs_words;
 
@@ -26,13 +25,17 @@ fn shelf() -> Shelf {
     Shelf::of(decks.collect())
 }
 
+fn cards(shelf: &Shelf) -> impl Iterator<Item = &Card> {
+    shelf.cards().map(|(_, card)| card)
+}
+
 const TODAY: StudyDay = StudyDay(20_000);
 
 #[test]
 fn the_chance_rises_with_recall_and_an_area_that_is_weak_costs_most() {
     let shelf = shelf();
     let blueprint = Blueprint::standard(Certificate::Watch);
-    let pool = |recall: &dyn Fn(&Card) -> Option<f64>| pool(&blueprint, &shelf, TODAY, recall);
+    let pool = |recall: &dyn Fn(&Card) -> Option<f64>| Pool::of(&blueprint, cards(&shelf), TODAY, recall);
     let prior = Belief::prior(4);
     let chance = |recall: &dyn Fn(&Card) -> Option<f64>| chance_range(&pool(recall).exam, &prior);
     let (unseen, fair, good) = (chance(&|_| None), chance(&|_| Some(0.7)), chance(&|_| Some(0.95)));
@@ -49,9 +52,9 @@ fn the_chance_rises_with_recall_and_an_area_that_is_weak_costs_most() {
 fn without_answers_no_chance_is_said_and_what_is_missing_is() {
     let shelf = shelf();
     let blueprint = Blueprint::standard(Certificate::Watch);
-    let pool = pool(&blueprint, &shelf, TODAY, |_| Some(0.99));
-    let history = History::of(&blueprint, &shelf, &[]);
-    let outlook = work_out(&pool, Some(&pool), history, &Model::standard(0.9));
+    let pool = Pool::of(&blueprint, cards(&shelf), TODAY, |_| Some(0.99));
+    let history = History::of(&blueprint, cards(&shelf), []);
+    let outlook = Outlook::of(&pool, Some(&pool), history, &Model::standard(0.9));
     let needs = outlook.today.needs().expect("nothing has been answered");
     assert_eq!((needs.cards, needs.functions), (40, 4));
     assert!(outlook.on_day.is_some_and(|chance| chance.range().is_none()) && outlook.costs.is_empty());
@@ -66,7 +69,7 @@ fn without_answers_no_chance_is_said_and_what_is_missing_is() {
 #[test]
 fn the_oral_is_drawn_as_the_blueprint_shares_it() {
     let shelf = shelf();
-    let drawn = pool(&Blueprint::standard(Certificate::Watch), &shelf, TODAY, |_| None);
+    let drawn = Pool::of(&Blueprint::standard(Certificate::Watch), cards(&shelf), TODAY, |_| None);
     // Ten lead questions over functions of weight 40, 20, 15 and 25, by largest remainder: 4, 2, 2 (of 1.5) and 2 (of
     // 2.5; the earlier function first where remainders are equal). To pass: 60 % of ten, 50 % of each.
     let asked: Vec<(usize, usize)> = drawn.exam.parts.iter().map(|part| (part.drawn, part.floor)).collect();

@@ -6,9 +6,9 @@ use std::rc::Rc;
 use std::sync::Arc;
 use std::time::Duration;
 
-use bedplate::app::command::{Command, Work};
+use bedplate::app::command::{Command, EditWorksheet};
+use bedplate::app::jobs::worksheet::{LineReport, Question, work_out};
 use bedplate::app::program::Program;
-use bedplate::app::reckoner::{Question, work_out};
 use bedplate::app::route::Route;
 use bedplate::domain::answer::{Given, Worked};
 use bedplate::domain::card::Kind;
@@ -119,7 +119,7 @@ impl WorkingProgram {
             lines: lines.clone(),
             ..Question::default()
         });
-        let line = |(text, (result, note))| WorkLine { text, result, note };
+        let line = |(text, LineReport { result, note })| WorkLine { text, result, note };
         WorksheetView {
             lines: lines.into_iter().zip(told).map(line).collect(),
             earlier: Arc::new(strings(&["Q = 40 m3/h", "eta = 0.62"])),
@@ -172,8 +172,8 @@ impl WorkingProgram {
             lines: last.lines.clone(),
             ..Question::default()
         };
-        let line = |(n, (text, told)): (usize, (&String, (_, String)))| {
-            let result: bedplate::present::working::LineResult = told.0;
+        let line = |(n, (text, told)): (usize, (&String, LineReport))| {
+            let result: bedplate::present::working::LineResult = told.result;
             let wrong = text == "n = N";
             let good = [0, 4].contains(&n) && Self::is_right(last) || n == 0;
             MarkedLine {
@@ -312,7 +312,7 @@ impl Program for WorkingProgram {
         self.log.borrow_mut().push(command.clone());
         match command {
             Command::Go(route) => self.route = route,
-            Command::Work(Work { lines, answer, .. }) => (self.lines, self.answer) = (lines, answer),
+            Command::Work(EditWorksheet { lines, answer, .. }) => (self.lines, self.answer) = (lines, answer),
             Command::Submit(Given::Worked(worked)) => {
                 self.lines.clone_from(&worked.lines);
                 self.tries.push(worked);

@@ -1,15 +1,16 @@
 //! How well the program knows the learner: learning their own memory.
 
-use crate::app::state::App;
-use crate::app::trainer::Come;
+use crate::app::jobs::training::TrainingEvent;
+use crate::app::program::app::{App, Stage};
 use crate::domain::memory::train::{TrainError, Trained};
 use crate::domain::settings::OwnMemory;
-use crate::present::Notice;
+use crate::present::{Notice, words};
 
 impl App {
     pub(super) fn train_memory(&mut self) {
-        if let crate::app::state::Stage::Open(open) = &self.stage {
-            self.trainer.begin(&open.profile.learner, &open.profile.store);
+        let now = self.now();
+        if let Stage::Open(open) = &self.stage {
+            self.jobs.training.begin(&open.profile.learner, &open.profile.store, now);
         }
     }
 
@@ -20,33 +21,24 @@ impl App {
         self.reopen();
     }
 
-    /// What the trainer has to tell; true where the screen changes.
-    pub(in crate::app) fn mind_training(&mut self) -> bool {
-        let store = match &self.stage {
-            crate::app::state::Stage::Open(open) => Some(&open.profile.store),
-            _ => None,
-        };
-        match self.trainer.take_in(store, &self.setup.wake) {
-            Ok(Come::Nothing) => false,
-            Ok(Come::Moved) => true,
-            Ok(Come::Failed(error)) => {
-                self.notice = Some(match error {
-                    TrainError::Stopped => Notice::done("It was stopped; nothing has changed."),
-                    error => Notice::failed(crate::present::words::sentence(&error.to_string())),
-                });
-                true
-            }
-            Ok(Come::NoBetter(trained)) => {
-                let words = format!(
+    /// A training has ended: what was learned is taken where it foretells better, and said in any case.
+    pub(in crate::app) fn trained(&mut self, event: TrainingEvent) {
+        match event {
+            TrainingEvent::Failed(error) => self.say(match error {
+                TrainError::Stopped => Notice::done("It was stopped; nothing has changed."),
+                error => Notice::failed(words::sentence(&error.to_string())),
+            }),
+            TrainingEvent::Broken(fault) => self.tell_fault("Your own memory", "Have it learned again", &fault),
+            TrainingEvent::NoBetter(trained) => {
+                let text = format!(
                     "What was learned does not predict your last {} answers better, so nothing has changed.",
                     trained.held_back
                 );
                 self.change_settings(|settings| settings.last_training = Some(told(&trained, false)));
-                self.notice = Some(Notice::done(words));
-                true
+                self.say(Notice::done(text));
             }
-            Ok(Come::Better(trained, model, memory)) => {
-                let words = format!(
+            TrainingEvent::Better(trained, model, memory) => {
+                let text = format!(
                     "Your own memory is used from now on: it predicts your last {} answers better, and due days have \
                      moved.",
                     trained.held_back
@@ -59,14 +51,9 @@ impl App {
                     let rows = memory.iter().map(|(key, memory)| (key.clone(), *memory)).collect();
                     let ticket = open.profile.store.replace_memory(model.stamp(), rows);
                     (open.profile.learner.model, open.profile.learner.memory) = (*model, memory);
-                    self.saving.push(ticket);
+                    self.keeping.changes.push(ticket);
                 }
-                self.notice = Some(Notice::done(words));
-                true
-            }
-            Err(error) => {
-                self.fail(&error);
-                true
+                self.say(Notice::done(text));
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Cards outside the watch: set aside, brought back, reported, searched for; decks read again.
 
-use crate::app::shelf::Shelf;
-use crate::app::state::App;
+use crate::app::profile::shelf::Shelf;
+use crate::app::program::app::App;
 use crate::domain::answer::cut_text;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::card::card_of;
@@ -21,13 +21,13 @@ impl App {
         let Some(open) = self.open_mut() else { return };
         let ticket = open.profile.store.set_aside(event.clone());
         open.profile.learner.aside.insert(card.clone(), event);
-        self.saving.push(ticket);
+        self.keeping.changes.push(ticket);
         let text = match until {
             Until::ForGood => "Set aside for good. It can be brought back in the library.".to_owned(),
             Until::Day(day) => format!("Set aside until {}.", words::day(day)),
             Until::Back => "Brought back into the watch.".to_owned(),
         };
-        self.notice = Some(Notice::done(text));
+        self.say(Notice::done(text));
         if until == Until::Back {
             return;
         }
@@ -45,7 +45,7 @@ impl App {
         let mut note = note.trim().to_owned();
         let cut = cut_text(&mut note);
         if note.is_empty() {
-            self.notice = Some(Notice::failed("Nothing was noted: say in a few words what is wrong with the card."));
+            self.say(Notice::failed("Nothing was noted: say in a few words what is wrong with the card."));
             return;
         }
         let at = self.now();
@@ -53,32 +53,34 @@ impl App {
         let report = FaultReport { card: card_of(card), at, note };
         let ticket = open.profile.store.report_fault(report.clone());
         open.profile.learner.faults.push(report);
-        self.saving.push(ticket);
-        self.notice = Some(Notice::done("Noted. It stands with the card in the library."));
+        self.keeping.changes.push(ticket);
+        self.say(Notice::done("Noted. It stands with the card in the library."));
         if cut {
             self.say_cut("note");
         }
     }
 
     pub(super) fn look_for(&mut self, query: String) {
+        let now = self.now();
         let Some(store) = self.open().map(|open| open.profile.store.clone()) else { return };
-        self.search.begin(&store, query);
+        self.jobs.search.request(&store, query, now);
     }
 
     /// Reads every deck again: the learner may have mended one.
     pub(super) fn reread_decks(&mut self) {
+        let now = self.now();
         match Shelf::read_in_time(&self.setup.home) {
             Ok(shelf) => {
                 let cards = shelf.cards().count();
                 let decks = shelf.usable().count();
-                self.remaining.begin(shelf.rest(), &self.setup.wake);
+                self.jobs.decks.request(shelf.rest(), now);
                 let (errors, trouble) = (shelf.errors(), shelf.trouble.clone());
                 if let Some(open) = self.open_mut() {
                     let indexing = crate::app::search::index(&open.profile.store, &shelf);
                     open.shelf = shelf;
-                    self.search.reindex(indexing);
+                    self.jobs.search.index(indexing, now);
                 }
-                self.pictures.forget();
+                self.jobs.picture.forget();
                 let mut text = format!(
                     "{} with {} read again.",
                     words::capital(&words::count_in_words(decks, "deck")),
@@ -91,7 +93,7 @@ impl App {
                 }
                 text.extend(trouble.iter().map(|trouble| format!(" {trouble}")));
                 let is_well = errors == 0 && trouble.is_none();
-                self.notice = Some(Notice { tone: if is_well { Tone::Good } else { Tone::Weak }, text });
+                self.say(Notice { tone: if is_well { Tone::Good } else { Tone::Weak }, text });
             }
             Err(error) => self.fail(&error),
         }

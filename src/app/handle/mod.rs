@@ -1,5 +1,6 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
+mod clock;
 mod kinds;
 mod knowing;
 mod library;
@@ -12,8 +13,8 @@ mod sheet;
 mod sound;
 mod watch;
 
-use crate::app::command::Command;
-use crate::app::state::App;
+use crate::app::program::app::App;
+use crate::app::program::command::Command;
 use crate::domain::settings::Settings;
 use crate::store::Store;
 
@@ -26,7 +27,32 @@ impl App {
         }
     }
 
-    pub(super) fn carry_out(&mut self, command: Command) {
+    /// Carries out a command; a notice that it mends or puts away goes.
+    fn noticing(&mut self, command: Command) {
+        let which = std::mem::discriminant(&command);
+        let puts_away = matches!(
+            command,
+            Command::Go(_)
+                | Command::DismissNotice
+                | Command::OpenProfile(_)
+                | Command::NewProfile(_)
+                | Command::RestoreBackup
+                | Command::StartAfresh
+                | Command::RetryOpen
+                | Command::ForgetTraining
+        );
+        let before = self.notices.shown.take();
+        self.carry_out(command);
+        self.notices.carried_out(which, puts_away, before);
+    }
+
+    /// An answer could not be kept.
+    fn fail_to_keep(&mut self, error: &dyn std::error::Error) {
+        self.fail(error);
+        self.notices.note_not_kept();
+    }
+
+    fn carry_out(&mut self, command: Command) {
         match command {
             Command::Go(route) => self.go(route),
             Command::FinishFirstRun { certificate, oral, minutes, watch } => {
@@ -43,17 +69,17 @@ impl App {
             Command::SetNotch(_) if !self.told().notch => {}
             Command::SetNotch(notch) => self.set_notch(notch),
             Command::TrainMemory => self.train_memory(),
-            Command::StopTraining => self.trainer.stop(),
+            Command::StopTraining => self.jobs.training.stop(),
             Command::ForgetTraining => self.forget_training(),
             Command::PlanWith(minutes) => self.plan_with(minutes),
             Command::KeepPlan => self.keep_plan(),
-            Command::StopPlan => self.planner.stop(),
+            Command::StopPlan => self.jobs.plan.stop(),
             Command::TellResult(passed) => self.tell_result(passed),
             Command::StudyCompetence(competence) => self.study_competence(&competence),
             Command::StudyCards(cards) => self.study(&cards),
             Command::WriteProgress(form) => self.write_progress(form),
             Command::WriteReport(form) => self.write_report(form),
-            Command::DrawFor(place) => self.pictures.draw_for(place),
+            Command::DrawFor(place) => self.jobs.picture.draw_for(place),
             Command::Accept if self.in_oral() => self.accept_turn(),
             Command::Accept => self.accept(),
             Command::TakeBack => self.take_back(),
@@ -117,7 +143,7 @@ impl App {
             Command::SetClock => self.set_clock(),
             Command::TakeBackLater => self.take_back_later(),
             Command::LeaveLater => self.leave_later(),
-            Command::DismissNotice => self.notice = None,
+            Command::DismissNotice => self.notices.shown = None,
         }
     }
 
@@ -132,6 +158,6 @@ impl App {
         }
         let ticket = open.profile.store.save_settings(&settings);
         open.profile.learner.settings = settings;
-        self.saving.push(ticket);
+        self.keeping.changes.push(ticket);
     }
 }

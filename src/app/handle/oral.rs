@@ -4,9 +4,10 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
-use crate::app::route::Route;
-use crate::app::sitting::{AtOral, KeepingTurn, candidates, may_be_taken_up};
-use crate::app::state::{App, Open};
+use crate::app::program::app::{App, Open};
+use crate::app::program::keeping::KeepingTurn;
+use crate::app::program::route::Route;
+use crate::app::sitting::{AtOral, candidates, may_be_taken_up};
 use crate::domain::answer::{Given, cut_text};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
@@ -48,7 +49,7 @@ impl App {
             early: false,
         };
         let ticket = open.profile.store.begin_sitting(kept.clone());
-        self.saving.push(ticket);
+        self.keeping.changes.push(ticket);
         self.oral = Some(AtOral::of(kept.id.clone(), choice.way));
         if let Some(open) = self.open_mut() {
             open.profile.learner.sittings.push(kept);
@@ -78,7 +79,7 @@ impl App {
 
     /// Takes up again a sitting that was ended by hand, on the same study day: the same question stands again.
     pub(super) fn resume_oral(&mut self, id: &str, way: Way) {
-        if self.keeping_turn.is_some() {
+        if self.keeping.turn.is_some() {
             return;
         }
         let now = self.now();
@@ -92,12 +93,12 @@ impl App {
                 true => "was ended on another day, and stays as it is. Begin a new one.",
                 false => "is not one that was ended early. Begin a new one.",
             };
-            self.notice = Some(Notice::failed(format!("Sitting {} {words}", at + 1)));
+            self.say(Notice::failed(format!("Sitting {} {words}", at + 1)));
             return;
         }
         (kept.ended, kept.early) = (None, false);
         let ticket = open.profile.store.take_up_sitting(id.to_owned(), now);
-        self.saving.push(ticket);
+        self.keeping.changes.push(ticket);
         self.fall_silent();
         self.route = Route::Oral;
         self.oral = Some(AtOral::of(id.to_owned(), way));
@@ -136,7 +137,7 @@ impl App {
         if let Some(kept) = open.profile.learner.sitting_mut(&id) {
             (kept.ended, kept.early) = (Some(now), early);
         }
-        self.saving.push(ticket);
+        self.keeping.changes.push(ticket);
         if self.route == Route::Oral {
             self.read_debrief(&id);
             self.route = Route::Debrief(id);
@@ -145,7 +146,7 @@ impl App {
 
     /// Ends the sitting where it stands, with what has been answered. On the same study day it can be taken up again.
     pub(super) fn break_off_oral(&mut self) {
-        if self.keeping_turn.is_some() {
+        if self.keeping.turn.is_some() {
             return;
         }
         if let Some(oral) = self.oral.take() {
@@ -217,7 +218,7 @@ impl App {
     }
 
     fn keep_turn(&mut self, turn: Turn) {
-        if self.keeping_turn.is_some() || self.clock_is_doubted() {
+        if self.keeping.turn.is_some() || self.clock_is_doubted() {
             return;
         }
         let (Some(oral), Some(open)) = (&self.oral, self.open()) else { return };
@@ -233,7 +234,7 @@ impl App {
         let n = kept.sitting.turns.len();
         let ticket = open.profile.store.keep_turn(oral.id.clone(), n, turn.clone(), attempt.clone());
         self.pause_oral(false);
-        self.keeping_turn = Some(KeepingTurn { turn, attempt, ticket });
+        self.keeping.turn = Some(KeepingTurn { turn, attempt, ticket });
     }
 
     /// The attempt that a lead question's answer makes.
@@ -271,7 +272,7 @@ impl App {
             self.fail_to_keep(&error);
             return;
         }
-        self.mended_by_keeping();
+        self.notices.mended_by_keeping();
         let now = self.now();
         let Some(oral) = &mut self.oral else { return };
         oral.asked = None;
@@ -293,7 +294,7 @@ impl App {
         match blueprint.checked() {
             Ok(blueprint) => {
                 self.change_settings(|settings| settings.set_blueprint(blueprint));
-                self.notice = Some(Notice::done("The blueprint is kept; the next sitting goes by it."));
+                self.say(Notice::done("The blueprint is kept; the next sitting goes by it."));
             }
             Err(error) => self.fail(&error),
         }

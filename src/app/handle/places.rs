@@ -2,13 +2,11 @@
 
 use std::path::Path;
 
-use crate::app::route::Route;
-use crate::app::state::{App, Setup};
-use crate::app::trouble::Trouble;
-use crate::devices::Devices;
-use crate::domain::attempt::Attempt;
+use crate::app::profile::trouble::Trouble;
+use crate::app::program::app::{App, Stage};
+use crate::app::program::route::Route;
+use crate::app::program::setup::Setup;
 use crate::domain::day::Instant;
-use crate::domain::ids::CardKey;
 use crate::present::Notice;
 use crate::store::{OpenError, Recovered, home, profiles};
 
@@ -22,16 +20,18 @@ impl App {
             self.route = if route == Route::Profiles { route } else { Route::StoreTrouble };
             return;
         }
-        self.notice = None;
+        self.notices.shown = None;
         if let Route::Card(key) = &route {
             let key = key.clone();
-            self.history = None;
-            match self.attempts_of(&key) {
-                Some(Ok(attempts)) => self.history = Some((key, attempts)),
-                Some(Err(error)) => self.fail(&error),
-                None => {}
+            if let Some(open) = self.open_mut() {
+                open.history = None;
+                match open.profile.store.attempts_of(key.clone()).wait() {
+                    Ok(attempts) => open.history = Some((key, attempts)),
+                    Err(error) => self.fail(&error),
+                }
             }
         }
+        self.jobs.ask_again();
         // The worksheet gives no answer away: what stands on the sheet stays there.
         if !matches!(route, Route::Watch | Route::Worksheet) {
             self.rest_the_sheet();
@@ -42,10 +42,6 @@ impl App {
         }
         self.save_worksheet();
         self.route = if route == Route::Oral && self.oral.is_none() { Route::OralFront } else { route };
-    }
-
-    fn attempts_of(&self, key: &CardKey) -> Option<Result<Vec<Attempt>, crate::store::StoreError>> {
-        self.open().map(|open| open.profile.store.attempts_of(key.clone()).wait())
     }
 
     /// A card left unanswered on the sheet is laid out anew, with its clock at nought, when the watch goes on.
@@ -80,14 +76,16 @@ impl App {
 
     fn switch(&mut self, folder: String, learner: Option<String>) {
         let Some(dir) = home::profile_dir(&self.setup.home, &folder) else {
-            self.notice = Some(Notice::failed(format!("There is no profile `{folder}` on this computer.")));
+            self.say(Notice::failed(format!("There is no profile `{folder}` on this computer.")));
             return;
         };
         if self.open().is_some_and(|open| open.profile.dir == dir) {
             self.route = Route::Watch;
             return;
         }
-        self.find = None;
+        if let Stage::Trouble(_, find) = &mut self.stage {
+            *find = None;
+        }
         self.setup = Setup { dir, learner, ..self.setup.clone() };
         if let Err(error) = profiles::remember_last(&self.setup.home, &folder) {
             self.fail(&error);
@@ -108,7 +106,7 @@ impl App {
                     n => format!(" {n} answers that the backup did not hold were read from it and are kept."),
                 };
                 let text = format!("The damaged file was set aside as {}.{saved}", names.join(" and "));
-                self.notice = Some(Notice::done(text));
+                self.say(Notice::done(text));
             }
             Err(error) => self.fail(&error),
         }
@@ -117,26 +115,22 @@ impl App {
     /// Opens the profile of the setup from the start; what was open is closed first.
     pub(super) fn reopen(&mut self) {
         self.save_worksheet();
-        if let Some(keeping) = self.keeping.take() {
+        if let Some(keeping) = self.keeping.answer.take() {
             let (attempt, memory, why) = (keeping.attempt, keeping.memory, keeping.why_missed);
             let answer = keeping.ticket.wait();
             self.kept(attempt, memory, why, answer);
         }
-        let setup = match self.find.as_ref().map(|find| find()) {
-            None => self.setup.clone(),
-            Some(Ok(setup)) => setup,
-            Some(Err(failure)) => {
-                self.stage = crate::app::state::Stage::Trouble(Trouble::from(&failure, self.setup.ship));
-                return;
+        let mut setup = self.setup.clone();
+        if let Stage::Trouble(trouble, Some(find)) = &mut self.stage {
+            match find() {
+                Ok(found) => setup = found,
+                Err(failure) => {
+                    **trouble = Trouble::from(&failure, setup.ship);
+                    return;
+                }
             }
-        };
-        // The old store is closed before the new one is asked for, so that a profile may be opened again.
-        self.stage = crate::app::state::Stage::Closed;
-        self.session = None;
+        }
         self.fall_silent();
-        let devices = std::mem::replace(&mut self.devices, Devices::silent());
-        let (pictures, reckoner, timekeeper) = (self.pictures.anew(), self.reckoner.anew(), self.timekeeper.anew());
-        *self = App::start(setup).with_devices(devices);
-        (self.pictures, self.reckoner, self.timekeeper) = (pictures, reckoner, timekeeper);
+        self.begin_anew(setup);
     }
 }

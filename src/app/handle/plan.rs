@@ -1,19 +1,19 @@
 //! The plan to the oral, and what came of it.
 
-use crate::app::route::Route;
-use crate::app::state::App;
+use crate::app::program::app::App;
+use crate::app::program::route::Route;
 use crate::domain::settings::KeptPlan;
 use crate::present::Notice;
 
 impl App {
     /// Other minutes are tried; nothing is kept.
     pub(super) fn plan_with(&mut self, minutes: u32) {
-        self.planner.try_minutes(minutes.clamp(5, 120));
+        self.jobs.plan.try_minutes(minutes.clamp(5, 120));
     }
 
     /// The plan that is shown is kept, with its minutes: watches go by it from now on.
     pub(super) fn keep_plan(&mut self) {
-        let Some(planned) = self.planner.done().cloned() else { return };
+        let Some(planned) = self.jobs.plan.done().cloned() else { return };
         let today = self.open().map(|open| open.profile.learner.day(self.now()));
         let Some(today) = today else { return };
         self.change_settings(|settings| {
@@ -21,7 +21,7 @@ impl App {
             settings.minutes = planned.minutes;
             settings.plan = Some(KeptPlan { plan: planned.plan, number, drawn: today });
         });
-        self.notice = Some(Notice::done("The plan is kept; every watch goes by it from now on."));
+        self.say(Notice::done("The plan is kept; every watch goes by it from now on."));
     }
 
     /// What came of the oral is kept, and the program goes on: without a date, as steady upkeep.
@@ -32,7 +32,7 @@ impl App {
             }
             (settings.oral, settings.plan) = (None, None);
         });
-        self.notice = Some(Notice::done(match passed {
+        self.say(Notice::done(match passed {
             Some(true) => "Well done. What you know is kept fresh by a short watch now and then.",
             Some(false) => "It is kept. Set the next date here, and the plan begins anew from what you know.",
             None => "Set the new date here, and the plan goes on.",

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use crate::app::command::ReportAs;
-use crate::app::route::Route;
-use crate::app::session::Session;
-use crate::app::state::App;
+use crate::app::program::app::App;
+use crate::app::program::command::ReportAs;
+use crate::app::program::route::Route;
+use crate::app::sheet::Session;
 use crate::app::views;
 use crate::devices::pdf::{PdfError, pdf};
 use crate::domain::ids::CardKey;
@@ -32,7 +32,7 @@ impl App {
             })
             .collect();
         if items.is_empty() {
-            self.notice = Some(Notice::failed("None of these cards is in a deck any more."));
+            self.say(Notice::failed("None of these cards is in a deck any more."));
             return;
         }
         let memory = &open.profile.learner.memory;
@@ -88,7 +88,7 @@ impl App {
     /// Writes a progress report of the learner, where the outlook has been worked out.
     pub(super) fn write_progress(&mut self, form: ReportAs) {
         let (Some(open), Some(view)) = (self.open(), self.progress()) else {
-            self.notice = Some(Notice::failed("The figures are still being worked out. Try again in a moment."));
+            self.say(Notice::failed("The figures are still being worked out. Try again in a moment."));
             return;
         };
         let (bytes, ending) = match written(form, &progress::document(&view), || progress::csv(&view)) {
@@ -102,7 +102,7 @@ impl App {
     /// What a progress report tells; none before the outlook has been worked out.
     pub fn progress(&self) -> Option<progress::Progress> {
         let open = self.open()?;
-        let outlook = self.outlooks.get()?;
+        let outlook = self.jobs.outlook.get()?;
         Some(views::progress::progress(&open.profile.learner, &open.shelf, outlook, self.now()))
     }
 
@@ -110,8 +110,8 @@ impl App {
     fn keep_report(&mut self, folder: &Path, name: &str, bytes: &[u8]) {
         let file = folder.join(name);
         let written = std::fs::create_dir_all(folder).and_then(|()| std::fs::write(&file, bytes));
-        self.notice = Some(match written {
-            Ok(()) if name.ends_with(".pdf") && (self.devices.open)(&file) => Notice::done(format!(
+        self.say(match written {
+            Ok(()) if name.ends_with(".pdf") && (self.sound.devices.open)(&file) => Notice::done(format!(
                 "Written to {}. Where there is a PDF reader, it opens now, to look at it and print it.",
                 file.display()
             )),

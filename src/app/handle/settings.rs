@@ -1,6 +1,6 @@
 //! Settings that touch more than themselves.
 
-use crate::app::state::App;
+use crate::app::program::app::App;
 use crate::present::Notice;
 
 impl App {
@@ -12,13 +12,13 @@ impl App {
         let rows = learner.memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
         let saved = open.profile.store.save_settings(&learner.settings);
         let replaced = open.profile.store.replace_memory(learner.model.stamp(), rows);
-        self.saving.extend([saved, replaced]);
+        self.keeping.changes.extend([saved, replaced]);
     }
 
     pub(super) fn set_learner(&mut self, name: String) {
         let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
         if name.is_empty() {
-            self.notice = Some(Notice::failed("A learner needs a name."));
+            self.say(Notice::failed("A learner needs a name."));
             return;
         }
         self.change_settings(|s| s.learner = name.chars().take(80).collect());

@@ -1,10 +1,10 @@
 //! What is done to the card in play, in the watch or in the sitting, whichever is in front.
 
-use crate::app::route::Route;
-use crate::app::session::Sheet;
-use crate::app::shelf::Shelf;
+use crate::app::profile::shelf::Shelf;
+use crate::app::program::app::{App, Stage};
+use crate::app::program::route::Route;
+use crate::app::sheet::Sheet;
 use crate::app::sitting::AtSheet;
-use crate::app::state::{App, Stage};
 use crate::domain::card::Card;
 use crate::domain::oral::{Disclosure, Place, disclosure};
 use crate::domain::outcome::Notch;
@@ -24,7 +24,7 @@ impl App {
 
     /// The watch or the sitting in front, with the shelf; none while an answer of either is being kept.
     fn at_sheet(&mut self) -> Option<(&mut dyn AtSheet, &Shelf)> {
-        if self.is_keeping() || self.keeping_turn.is_some() {
+        if self.is_keeping() || self.keeping.turn.is_some() {
             return None;
         }
         let in_oral = self.in_oral();

@@ -3,10 +3,10 @@
 use std::collections::HashSet;
 use std::path::PathBuf;
 
-use crate::app::route::Route;
-use crate::app::session::Stage;
+use crate::app::program::app::App;
+use crate::app::program::route::Route;
+use crate::app::sheet::Stage;
 use crate::app::sitting::AtOral;
-use crate::app::state::App;
 use crate::app::views;
 use crate::app::views::end::plain;
 use crate::devices::Doing;
@@ -42,7 +42,7 @@ impl App {
             words = format!("A full answer says: {} Press the numbers of what you said, then space.", points.join(" "));
         }
         oral.read_from(now);
-        self.devices.voice.say(words.trim());
+        self.sound.devices.voice.say(words.trim());
     }
 
     /// Reads what a sitting came to, where questions are read aloud.
@@ -54,24 +54,24 @@ impl App {
             Some(format!("The sitting is over. {}. {}", view.headline, view.sentence))
         });
         if let Some(words) = words {
-            self.devices.voice.say(&words);
+            self.sound.devices.voice.say(&words);
         }
     }
 
     /// Reads the question aloud again, or falls silent.
     pub(super) fn read_again(&mut self) {
-        if self.devices.voice.is_speaking() {
+        if self.sound.devices.voice.is_speaking() {
             self.fall_silent();
         } else {
-            self.devices.sound.stop();
+            self.sound.devices.sound.stop();
             self.read_question(true);
         }
     }
 
     /// The voice falls silent, and what is recorded or played ends.
     pub(in crate::app) fn fall_silent(&mut self) {
-        self.devices.voice.hush();
-        self.devices.sound.stop();
+        self.sound.devices.voice.hush();
+        self.sound.devices.sound.stop();
         let now = self.now();
         if let Some(oral) = &mut self.oral {
             oral.read_until(now);
@@ -95,16 +95,16 @@ impl App {
     }
 
     fn play_or_stop(&mut self, name: Option<String>) {
-        if self.devices.sound.doing() == Doing::Playing {
-            self.devices.sound.stop();
+        if self.sound.devices.sound.doing() == Doing::Playing {
+            self.sound.devices.sound.stop();
             return;
         }
-        self.devices.voice.hush();
+        self.sound.devices.voice.hush();
         let Some(file) = name.and_then(|name| self.recording_file(&name)) else { return };
         if file.is_file() {
-            self.devices.sound.play(&file);
+            self.sound.devices.sound.play(&file);
         } else {
-            self.notice =
+            self.notices.shown =
                 Some(Notice::failed("This recording is no longer kept: its time is over. Settings say for how long."));
         }
     }
@@ -117,14 +117,14 @@ impl App {
 
     /// What voice and sound have to tell, and a recording begun when its time has come. True where the screen changes.
     pub(in crate::app) fn poll_sound(&mut self, now: Instant) -> bool {
-        let speaking = self.devices.voice.is_speaking();
-        let doing = self.devices.sound.doing();
-        let mut changed = self.sound_was != (speaking, doing);
-        self.sound_was = (speaking, doing);
-        if let Some(trouble) = self.devices.voice.trouble() {
+        let speaking = self.sound.devices.voice.is_speaking();
+        let doing = self.sound.devices.sound.doing();
+        let mut changed = self.sound.was != (speaking, doing);
+        self.sound.was = (speaking, doing);
+        if let Some(trouble) = self.sound.devices.voice.trouble() {
             changed |= self.told_once(trouble);
         }
-        if let Some(trouble) = self.devices.sound.trouble() {
+        if let Some(trouble) = self.sound.devices.sound.trouble() {
             if let Some(oral) = &mut self.oral {
                 oral.unrecorded = true;
             }
@@ -135,7 +135,7 @@ impl App {
         }
         if !speaking && doing == Doing::Nothing && self.is_to_record() {
             self.record();
-            self.sound_was.1 = self.devices.sound.doing();
+            self.sound.was.1 = self.sound.devices.sound.doing();
             changed = true;
         }
         changed
@@ -143,11 +143,11 @@ impl App {
 
     /// Says a trouble with voice or sound, unless it has been said in this run of the program.
     fn told_once(&mut self, trouble: String) -> bool {
-        if self.troubles_told.contains(&trouble) {
+        if self.sound.told.contains(&trouble) {
             return false;
         }
-        self.notice = Some(Notice::failed(trouble.clone()));
-        self.troubles_told.push(trouble);
+        self.say(Notice::failed(trouble.clone()));
+        self.sound.told.push(trouble);
         true
     }
 
@@ -162,7 +162,7 @@ impl App {
                         && matches!(asked.card.body, Body::Recall(_))
                 })
         };
-        wished && self.route == Route::Oral && self.keeping_turn.is_none() && self.oral.as_ref().is_some_and(at_it)
+        wished && self.route == Route::Oral && self.keeping.turn.is_none() && self.oral.as_ref().is_some_and(at_it)
     }
 
     fn record(&mut self) {
@@ -176,7 +176,7 @@ impl App {
         if let Some(file) = self.recording_file(&name) {
             // What was said is the learner's alone. A folder that cannot be made is told by the sound.
             let _ = file.parent().map(rights::create_dir);
-            self.devices.sound.record(&file);
+            self.sound.devices.sound.record(&file);
         }
     }
 

@@ -4,8 +4,9 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
+use crate::app::program::app::App;
+use crate::app::program::keeping::{Changed, Keeping};
 use crate::app::sheet::{Session, Stage};
-use crate::app::state::{App, Changed, Keeping};
 use crate::app::views::card::why_missed;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
@@ -20,7 +21,7 @@ use crate::store::{StoreError, ids};
 impl App {
     /// Begins today's watch, or goes on with the one broken off.
     pub(super) fn stand_watch(&mut self, shorter: bool) {
-        self.route = crate::app::route::Route::Watch;
+        self.route = crate::app::program::route::Route::Watch;
         if self.is_keeping() {
             return;
         }
@@ -49,7 +50,7 @@ impl App {
         let day = learner.day(now);
         let mut order = learner.order(&open.shelf, day, learner.budget(day));
         let all = order.items.len();
-        if self.pictures.are_unread() {
+        if self.jobs.picture.are_unread() {
             order
                 .items
                 .retain(|item| open.shelf.card(&item.key).is_none_or(|(_, card)| card.body.as_kind().can_be_told()));
@@ -59,8 +60,8 @@ impl App {
             order.items.truncate(cards);
         }
         self.begin(order);
-        if drawn_only > 0 && self.notice.is_none() {
-            self.notice = Some(Notice { tone: Default::default(), text: passed_over(drawn_only) });
+        if drawn_only > 0 && self.notices.shown.is_none() {
+            self.say(Notice { tone: Default::default(), text: passed_over(drawn_only) });
         }
     }
 
@@ -69,7 +70,7 @@ impl App {
         let memory = &open.profile.learner.memory;
         let watch = Watch::begin(&order, |key| memory.get(key).map_or(0, |m| m.misses_in_a_row));
         if watch.left() == 0 {
-            self.notice = Some(Notice { tone: Default::default(), text: "No card is due and none is unseen.".into() });
+            self.say(Notice { tone: Default::default(), text: "No card is due and none is unseen.".into() });
             return;
         }
         self.session = Some(Session::begin(watch));
@@ -92,12 +93,6 @@ impl App {
             session.lay(card, now, seed, shuffle);
         }
         self.session = Some(session);
-    }
-
-    /// A seed that was not used before.
-    pub(super) fn fresh_seed(&mut self) -> u64 {
-        self.seed = self.seed.wrapping_add(1);
-        self.seed
     }
 
     /// A new random order of `n` things, as positions from 1; each from a seed of its own.
@@ -144,7 +139,7 @@ impl App {
         let longest = words::figure(LONGEST_TEXT);
         let text =
             format!("The {what} is too long: its first {longest} characters count and are kept, the rest is not.");
-        self.notice = Some(Notice::failed(text));
+        self.say(Notice::failed(text));
     }
 
     /// Hands the attempt to the store. The sheet moves on when it is kept.
@@ -174,7 +169,7 @@ impl App {
         let why_missed = (marked.outcome() == Outcome::Missed).then(|| why_missed(card, marked));
         let memory = open.profile.learner.after(&attempt);
         let ticket = open.profile.store.record(attempt.clone(), memory);
-        self.keeping = Some(Keeping { attempt, memory, why_missed, ticket });
+        self.keeping.answer = Some(Keeping { attempt, memory, why_missed, ticket });
     }
 
     /// The store has answered.
@@ -190,7 +185,7 @@ impl App {
             self.fail_to_keep(&error);
             return;
         }
-        self.mended_by_keeping();
+        self.notices.mended_by_keeping();
         let now = self.now();
         let misses = memory.misses_in_a_row;
         if let Some(open) = self.open_mut() {
@@ -219,35 +214,35 @@ impl App {
 
     /// An answer of the watch is on its way into the store, or out of what counts.
     pub(in crate::app) fn is_keeping(&self) -> bool {
-        self.keeping.is_some() || self.taking_back.is_some()
+        self.keeping.answer.is_some() || self.keeping.back.is_some()
     }
 
     /// Whether the watch in front has an answer that can be taken back now.
     pub(in crate::app) fn can_take_back(&self) -> bool {
         let accepted = self.session.as_ref().is_some_and(|session| session.last_accepted().is_some());
-        accepted && self.route == crate::app::route::Route::Watch && !self.is_keeping()
+        accepted && self.route == crate::app::program::route::Route::Watch && !self.is_keeping()
     }
 
     /// Has the answer accepted last taken back. Its card comes back to the sheet when the store has done so.
     pub(super) fn take_back(&mut self) {
-        if self.is_keeping() || self.route != crate::app::route::Route::Watch {
+        if self.is_keeping() || self.route != crate::app::program::route::Route::Watch {
             return;
         }
         let now = self.now();
         let last = self.session.as_ref().and_then(Session::last_accepted);
         let (Some(open), Some((attempt, sheet))) = (self.open(), last) else {
-            self.notice = Some(Notice::failed("There is no accepted answer in this watch to take back."));
+            self.say(Notice::failed("There is no accepted answer in this watch to take back."));
             return;
         };
         if sheet.is_none_or(|sheet| open.shelf.card(&sheet.key).is_none()) {
             let text = "The answer stays as it is: its card is in no deck any more.";
-            self.notice = Some(Notice::failed(text));
+            self.say(Notice::failed(text));
             return;
         }
         let model = open.profile.learner.model.clone();
         let store = &open.profile.store;
         let ticket = store.void_attempts(vec![attempt.id.clone()], now, move |left| replay_card(&model, left));
-        self.taking_back = Some(ticket);
+        self.keeping.back = Some(ticket);
     }
 
     /// The store has taken it back: the card is on the sheet again, marked, as before it was accepted.
@@ -267,7 +262,7 @@ impl App {
             learner.take_out(&attempt, memory);
         }
         self.session = Some(session);
-        self.notice = Some(Notice::done("The answer is taken back. It counts again when you accept it."));
+        self.say(Notice::done("The answer is taken back. It counts again when you accept it."));
     }
 
     /// On to the next part of a remedy, or out of it.
@@ -303,9 +298,9 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::app::command::Command;
     use crate::app::program::Program;
-    use crate::app::state::Setup;
+    use crate::app::program::command::Command;
+    use crate::app::program::setup::Setup;
     use crate::domain::day::Instant;
     use crate::domain::settings::Certificate;
     use crate::present::View;
@@ -329,7 +324,7 @@ mod tests {
         app.handle(Command::ShowPoints);
         app.handle(Command::Submit(Given::Text("no idea".into())));
         app.accept();
-        let Some(Keeping { attempt, memory, why_missed, ticket }) = app.keeping.take() else {
+        let Some(Keeping { attempt, memory, why_missed, ticket }) = app.keeping.answer.take() else {
             panic!("an attempt was on its way")
         };
         ticket.wait().expect("kept in truth");

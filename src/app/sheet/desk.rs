@@ -2,7 +2,7 @@
 //! figures.
 
 use super::edit::EditWorksheet;
-use crate::app::reckoner::Question;
+use crate::app::jobs::worksheet::Question;
 use crate::domain::answer::{Answer, Given, Worked};
 use crate::domain::card::Card;
 use crate::domain::day::Instant;

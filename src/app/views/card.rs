@@ -1,7 +1,7 @@
 //! A card of the watch at every stage.
 
 use crate::app::learner::Learner;
-use crate::app::session::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
+use crate::app::sheet::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
 use crate::app::shelf::Shelf;
 use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;

@@ -2,15 +2,15 @@
 
 use std::collections::HashMap;
 
-use crate::app::learner::Learner;
-use crate::app::outlook::Outlook;
-use crate::app::shelf::Shelf;
+use crate::app::jobs::job::{JobFault, OPEN_AGAIN};
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::app::views::end::plain;
 use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
-use crate::domain::readiness::{Chance, CompetenceStand, table};
+use crate::domain::readiness::{Chance, CompetenceStand, Outlook, table};
 use crate::present::competence::{
     Band, ChanceView, CompetenceRow, CompetenceView, HeadingRow, needs_words, range_words,
 };
@@ -22,7 +22,13 @@ const WEAK: f64 = 0.70;
 const WEAKEST: usize = 4;
 
 /// The table of the learner's certificate.
-pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: Instant) -> CompetenceView {
+pub fn view(
+    learner: &Learner,
+    shelf: &Shelf,
+    so_far: Result<Option<&Outlook>, &JobFault>,
+    now: Instant,
+) -> CompetenceView {
+    let outlook = so_far.ok().flatten();
     let settings = &learner.settings;
     let today = learner.day(now);
     let oral = settings.oral.filter(|day| *day >= today);
@@ -52,7 +58,10 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
         .collect();
     CompetenceView {
         day: oral.map(|day| format!("on {}", words::day(day).split_once(' ').map_or("", |(_, date)| date))),
-        chance: outlook.map(|outlook| chance(outlook, oral)),
+        chance: match so_far {
+            Ok(outlook) => outlook.map(|outlook| chance(outlook, oral)),
+            Err(fault) => Some(no_chance(fault)),
+        },
         is_new: bands.iter().flat_map(|band| &band.rows).all(|row| row.met == 0),
         bands,
         weak_recall: WEAK,
@@ -60,9 +69,14 @@ pub fn view(learner: &Learner, shelf: &Shelf, outlook: Option<&Outlook>, now: In
     }
 }
 
+/// What stands in place of a chance that could not be worked out.
+fn no_chance(fault: &JobFault) -> ChanceView {
+    ChanceView { range: None, when: fault.told("It", OPEN_AGAIN), behind: String::new(), costs: Vec::new() }
+}
+
 /// The chance of passing in words, or what is missing before one may be said.
 pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
-    let (unseen, all) = outlook.unseen;
+    let (unseen, all) = (outlook.unseen, outlook.cards);
     let asked = format!("{} of {} cards that the oral may ask", words::figure(all - unseen), words::figure(all));
     let range = match outlook.on_day.unwrap_or(outlook.today) {
         Chance::Said(range) => range,
@@ -93,11 +107,11 @@ pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
         costs: outlook
             .costs
             .iter()
-            .filter(|(_, cost)| *cost >= 0.005)
+            .filter(|of| of.cost >= 0.005)
             .take(3)
-            .map(|(key, cost)| {
-                let points = (cost * 100.0).round() as usize;
-                (title(key), format!("{} lower", words::count(points, "point")))
+            .map(|of| {
+                let points = (of.cost * 100.0).round() as usize;
+                (title(&of.competence), format!("{} lower", words::count(points, "point")))
             })
             .collect(),
     }

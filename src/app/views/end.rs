@@ -1,7 +1,7 @@
 //! The end of a watch.
 
 use crate::app::learner::Learner;
-use crate::app::session::Session;
+use crate::app::sheet::Session;
 use crate::app::shelf::Shelf;
 use crate::app::views::{front, working};
 use crate::domain::day::Instant;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::app::learner::Learner;
-use crate::app::session::Session;
+use crate::app::sheet::Session;
 use crate::app::shelf::{Shelf, area_name};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;

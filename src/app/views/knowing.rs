@@ -1,8 +1,8 @@
 //! How well the program knows the learner.
 
-use crate::app::learner::Learner;
-use crate::app::outlook::Outlook;
-use crate::domain::readiness::Calibration;
+use crate::app::jobs::job::{JobFault, OPEN_AGAIN};
+use crate::app::profile::learner::Learner;
+use crate::domain::readiness::{Calibration, Outlook};
 use crate::present::knowing::{FitView, KnowingView};
 use crate::present::words;
 
@@ -10,12 +10,13 @@ use crate::present::words;
 const FEW: usize = 50;
 
 /// The page.
-pub fn view(learner: &Learner, outlook: Option<&Outlook>, learning: Option<f64>) -> KnowingView {
+pub fn view(learner: &Learner, outlook: Result<Option<&Outlook>, &JobFault>, learning: Option<f64>) -> KnowingView {
     let titles = ["In watches", "In orals"];
     KnowingView {
-        fits: outlook.map(|outlook| {
+        fits: outlook.ok().flatten().map(|outlook| {
             titles.iter().zip(&outlook.fits).map(|(title, calibration)| fit(title, calibration.as_ref())).collect()
         }),
+        trouble: outlook.err().map(|fault| fault.told("How well it knows you", OPEN_AGAIN)),
         own: learner.settings.memory.is_some(),
         memory: memory(learner),
         learning,

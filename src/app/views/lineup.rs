@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::app::session::Sheet;
+use crate::app::sheet::Sheet;
 use crate::domain::piping::{
     DemandState, Examined, FloodSort, Network, NodeKind, Setting, TooComplex, Want, examine, media, prove,
 };

@@ -1,7 +1,7 @@
 //! The mock oral: its front page, a sitting being sat, the blueprint.
 
 use crate::app::learner::Learner;
-use crate::app::session::Stage;
+use crate::app::sheet::Stage;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
 use crate::app::views::card::{self, CardContext};

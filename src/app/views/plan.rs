@@ -1,24 +1,24 @@
 //! The plan to the oral.
 
-use crate::app::learner::Learner;
-use crate::app::planner::{MORE_MINUTES, Planned, Planner};
-use crate::app::shelf::Shelf;
+use crate::app::jobs::plan::PlanJob;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::deck::competences;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::memory::plan::WindowOrder;
-use crate::domain::readiness::Chance;
+use crate::domain::readiness::{Chance, ChanceOnDay, MORE_MINUTES, Planned, Range};
 use crate::present::competence::{needs_words, range_words};
-use crate::present::plan::{PlanState, PlanView, ReadyPlan};
+use crate::present::plan::{ChancePoint, PlanState, PlanView, ReadyPlan};
 use crate::present::{TitleBlock, words};
 
 /// So many of the dearest competences are named.
 const COSTS: usize = 2;
 
 /// The plan's page.
-pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -> PlanView {
+pub fn view(learner: &Learner, shelf: &Shelf, plan: &PlanJob, now: Instant) -> PlanView {
     let settings = &learner.settings;
     let today = learner.day(now);
-    let planned = planner.done();
+    let planned = plan.done();
     let state = match (settings.oral, planned) {
         (Some(oral), _) if oral < today => PlanState::Over(words::full_date(oral)),
         (Some(oral), _) if oral == today => PlanState::Upkeep(
@@ -27,8 +27,8 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
         ),
         (None, _) => PlanState::Upkeep(upkeep(learner), results(learner)),
         (Some(oral), Some(planned)) => PlanState::Ready(Box::new(ready(learner, planned, today, oral))),
-        (Some(_), None) if planner.is_stopped() => PlanState::Stopped,
-        (Some(_), None) => PlanState::Working(planner.progress().unwrap_or(0.0)),
+        (Some(_), None) if plan.is_stopped() || plan.fault().is_some() => PlanState::Stopped,
+        (Some(_), None) => PlanState::Working(plan.progress().unwrap_or(0.0)),
     };
     let kept = settings.plan.filter(|kept| settings.oral == Some(kept.plan.exam));
     let seen = learner.memory.keys().filter(|key| shelf.card(key).is_some()).count();
@@ -37,7 +37,7 @@ pub fn view(learner: &Learner, shelf: &Shelf, planner: &Planner, now: Instant) -
         state,
         today,
         oral: settings.oral,
-        minutes: planner.tried().unwrap_or(settings.minutes),
+        minutes: plan.tried().unwrap_or(settings.minutes),
         recall_target: settings.recall_target,
         block: TitleBlock::of([
             [
@@ -118,7 +118,10 @@ fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) 
         chance: planned
             .course
             .iter()
-            .map(|(day, range)| (day.days_since(today), range.low, range.middle, range.high))
+            .map(|on| {
+                let ChanceOnDay { day, range: Range { low, middle, high } } = *on;
+                ChancePoint { in_days: day.days_since(today), low, middle, high }
+            })
             .collect(),
         range: range(planned.on_day),
         when: match planned.on_day {
@@ -132,9 +135,9 @@ fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) 
         costs: planned
             .costs
             .iter()
-            .filter(|(_, cost)| *cost >= 0.005)
+            .filter(|of| of.cost >= 0.005)
             .take(COSTS)
-            .map(|(key, cost)| (title(key), format!("−{:.0}", cost * 100.0)))
+            .map(|of| (title(&of.competence), format!("−{:.0}", of.cost * 100.0)))
             .collect(),
         more: match (&planned.more, planned.can_use_more) {
             (Some(more), _) => format!(
@@ -145,13 +148,13 @@ fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) 
             (None, true) => format!("{} minutes would be used, too.", planned.minutes + MORE_MINUTES),
             (None, false) => format!("{MORE_MINUTES} minutes more would bring nothing: every card has its time."),
         },
-        short: (planned.unmet.0 > 0).then(|| short(planned)),
+        short: (planned.unmet > 0).then(|| short(planned)),
         made: {
             let fades = match planned.on_day {
                 Chance::Said(_) => " A mock oral counts less as days pass: a new one narrows the band.",
                 Chance::NotYet(_) => "",
             };
-            match planned.unmet.0 {
+            match planned.unmet {
                 0 => format!("You will have seen every card by {}. {comes_back}{fades}", short_day(plan.introduce_by)),
                 _ => comes_back + fades,
             }
@@ -170,7 +173,7 @@ fn day_and_month(day: StudyDay) -> String {
 }
 
 fn short(planned: &Planned) -> String {
-    let (unmet, all) = planned.unmet;
+    let (unmet, all) = (planned.unmet, planned.cards);
     let enough = match planned.enough {
         Some(minutes) => format!("About {minutes} minutes a day would be enough for all."),
         None => "No day has enough hours for all of them.".to_owned(),

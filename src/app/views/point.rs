@@ -1,6 +1,6 @@
 //! A point card as data to draw: the drawing with its parts.
 
-use crate::app::session::{Marked, Sheet};
+use crate::app::sheet::{Marked, Sheet};
 use crate::domain::card::{Body, Card};
 use crate::domain::drawing::Pointing;
 use crate::domain::marking::Detail;

@@ -1,10 +1,10 @@
 //! A learner's progress, for a training officer.
 
-use crate::app::learner::Learner;
-use crate::app::outlook::{Outlook, WEEKS};
-use crate::app::shelf::Shelf;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::app::views;
 use crate::domain::day::Instant;
+use crate::domain::readiness::{Outlook, WEEKS};
 use crate::present::progress::Progress;
 use crate::present::words;
 
@@ -12,19 +12,18 @@ use crate::present::words;
 pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instant) -> Progress {
     let settings = &learner.settings;
     let today = learner.day(now);
-    let (by_week, (answers, seconds)) = &outlook.hours;
-    let first = by_week.iter().position(|(n, _)| *n > 0).unwrap_or(WEEKS);
-    let weeks = by_week.iter().enumerate().skip(first).map(|(at, (n, seconds))| {
+    let first = outlook.by_week.iter().position(|week| week.answers > 0).unwrap_or(WEEKS);
+    let weeks = outlook.by_week.iter().enumerate().skip(first).map(|(at, week)| {
         let end = crate::domain::day::StudyDay(today.0 - 7 * (WEEKS - 1 - at) as i32);
-        (words::full_date(end), *n, seconds / 3_600.0)
+        (words::full_date(end), week.answers, week.seconds / 3_600.0)
     });
     let front = views::oral::front(learner, shelf, today);
     let mut facts = vec![
         ("Learner".to_owned(), words::named(&settings.learner).to_owned()),
         ("Certificate aimed at".to_owned(), front.certificate.clone()),
         ("Made on".to_owned(), words::full_date(today)),
-        ("Answers".to_owned(), words::figure(*answers)),
-        ("Hours of answering".to_owned(), format!("{:.1}", seconds / 3_600.0)),
+        ("Answers".to_owned(), words::figure(outlook.whole.answers)),
+        ("Hours of answering".to_owned(), format!("{:.1}", outlook.whole.seconds / 3_600.0)),
         ("Mock orals over".to_owned(), front.rows.iter().filter(|row| row.over).count().to_string()),
     ];
     if let Some(oral) = settings.oral {
@@ -39,7 +38,7 @@ pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instan
         certificate: front.certificate,
         facts,
         weeks: weeks.collect(),
-        table: views::competence::view(learner, shelf, Some(outlook), now),
+        table: views::competence::view(learner, shelf, Ok(Some(outlook)), now),
         sittings: front.rows,
     }
 }

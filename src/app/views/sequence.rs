@@ -1,6 +1,6 @@
 //! A sequence as view data: the plant's answer to a learner's list, told line by line.
 
-use crate::app::session::Sheet;
+use crate::app::sheet::Sheet;
 use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
 use crate::present::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,

@@ -1,9 +1,8 @@
 //! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
-use crate::app::reckoner::{Question, work_out};
-use crate::app::session::{Marked, Sheet};
+use crate::app::jobs::worksheet::{Question, work_out};
+use crate::app::sheet::{AtWork, Desk, Marked, Sheet};
 use crate::app::views::card::within_words;
-use crate::app::working::{AtWork, Desk};
 use crate::domain::answer::{Given, Worked};
 use crate::domain::card::{Body, Card};
 use crate::domain::marking::{Detail, LineValue, Marking, WorkMark};
@@ -41,12 +40,12 @@ pub fn stage(working: &Working, sheet: &Sheet, lines: WorksheetView, result: Opt
     let fresh = AtWork::default();
     let work = sheet.work.as_deref().unwrap_or(&fresh);
     match (result, &sheet.stage) {
-        (Some(result), crate::app::session::Stage::Marked(first)) if !work.is_open(&sheet.stage) => {
+        (Some(result), crate::app::sheet::Stage::Marked(first)) if !work.is_open(&sheet.stage) => {
             Stage::WorkingMarked(Box::new(marked(working, work, first, result)))
         }
         (_, stage) => {
             let first = match stage {
-                crate::app::session::Stage::Marked(first) => Some(first.as_ref()),
+                crate::app::sheet::Stage::Marked(first) => Some(first.as_ref()),
                 _ => None,
             };
             Stage::WorkingAsked(Box::new(asked(working, work, first, lines)))
@@ -168,9 +167,9 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, result: ResultView) 
 fn plain_lines(desk: &Desk, worked: &Worked) -> Vec<MarkedLine> {
     let question = Question { lines: worked.lines.clone(), ..desk.question() };
     let told = work_out(&question).into_iter().zip(&worked.lines);
-    told.map(|((result, _), text)| MarkedLine {
+    told.map(|(report, text)| MarkedLine {
         text: text.clone(),
-        value: result.value().cloned(),
+        value: report.result.value().cloned(),
         tone: Tone::Plain,
         words: String::new(),
     })

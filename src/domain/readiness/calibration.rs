@@ -25,11 +25,11 @@ pub struct Calibration {
     pub bins: [Bin; BINS],
     /// Mean squared error of the forecasts, 0 to 1.
     pub brier: f64,
-    /// Its part from bins whose share lies off their forecast; the less the better.
+    /// The score's part from bins whose share lies off their forecast; the less the better.
     pub reliability: f64,
-    /// Its part from telling answers apart; the more the better.
+    /// The score's part from telling answers apart; the more the better.
     pub resolution: f64,
-    /// Its part from how uncertain the answers are by themselves.
+    /// The score's part from how uncertain the answers are by themselves.
     pub uncertainty: f64,
     /// Variance of forecasts inside the bins, less twice their covariance with what came.
     pub within: f64,

@@ -6,7 +6,6 @@
 //! function that it asks; and none is said while the range is wider than [`WIDEST`].
 
 use super::exam::Exam;
-use super::range::Range;
 
 /// So many different cards must have been answered, where no mock oral has been finished.
 pub const LEAST_CARDS: usize = 40;
@@ -37,10 +36,21 @@ pub struct Needs {
     pub wide: bool,
 }
 
+/// The chance of passing as a range, 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range {
+    /// The chance is less than this one time in twenty.
+    pub low: f64,
+    /// The mean of what is believed.
+    pub middle: f64,
+    /// The chance is more than this one time in twenty.
+    pub high: f64,
+}
+
 /// A chance of passing, or what is missing before one may be said.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Chance {
-    /// As a range.
+    /// The chance as a range.
     Said(Range),
     /// Not yet.
     NotYet(Needs),

@@ -22,7 +22,7 @@ const FINISHED: f64 = 0.5;
 pub struct Seen {
     /// The forecast, 0 to 1.
     pub forecast: f64,
-    /// It was answered well.
+    /// Whether it was answered well.
     pub well: bool,
 }
 
@@ -38,11 +38,11 @@ pub struct Firsts {
 /// A lead question of a sitting.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Asked {
-    /// Its function, by the caller's own numbers.
+    /// The card's function, by the caller's own numbers.
     pub function: usize,
     /// The chance that was forecast for it; none for a card never met before.
     pub forecast: Option<f64>,
-    /// Its marks reached the pass mark, and no safety-critical point stayed missing.
+    /// Whether its marks reached the pass mark, and no safety-critical point stayed missing.
     pub well: bool,
     /// Whether a safety-critical point stayed missing; none where it was answered well or has none.
     pub fatal: Option<bool>,
@@ -51,11 +51,11 @@ pub struct Asked {
 /// What a lead question of a sitting came to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LeadMark {
-    /// Its card.
+    /// The card asked.
     pub card: CardKey,
     /// The marks of its points reached the pass mark, prompts and follow-ups counted as in the verdict.
     pub passes: bool,
-    /// It has safety-critical points.
+    /// Whether the card has safety-critical points.
     pub has_critical: bool,
     /// One of them stayed missing, even after a prompt.
     pub fatal: bool,
@@ -68,7 +68,7 @@ pub struct Sat {
     pub day: StudyDay,
     /// In the order of asking.
     pub questions: Vec<Asked>,
-    /// It ended, with at least half of its lead questions answered.
+    /// Whether the sitting ended, with at least half of its lead questions answered.
     pub finished: bool,
 }
 
@@ -90,9 +90,9 @@ pub struct Sitting {
     pub from: Instant,
     /// When it ended, or is taken to have.
     pub to: Instant,
-    /// Its study day.
+    /// The sitting's study day.
     pub day: StudyDay,
-    /// It is over.
+    /// Whether the sitting is over.
     pub ended: bool,
     /// How many lead questions it was to have.
     pub leads: usize,
@@ -100,9 +100,9 @@ pub struct Sitting {
     pub marks: Vec<LeadMark>,
 }
 
-/// Reads attempts in the order of time as evidence.
+/// Attempts, taken in one after the other in the order of time, become evidence.
 #[derive(Debug, Clone, Default)]
-pub struct History {
+pub struct EvidenceReader {
     memory: HashMap<CardKey, CardMemory>,
     functions: HashMap<CardKey, usize>,
     answered: Vec<HashSet<CardKey>>,
@@ -138,7 +138,7 @@ impl Evidence {
     }
 }
 
-impl History {
+impl EvidenceReader {
     /// Before any answer: `functions` says which function (from 0 to below `count`) a card that may be asked in the oral
     /// belongs to; other cards are evidence of nothing here.
     pub fn of(functions: HashMap<CardKey, usize>, count: usize, sittings: Vec<Sitting>) -> Self {

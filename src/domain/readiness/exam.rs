@@ -27,9 +27,9 @@ pub struct Part {
 pub struct Item {
     /// The chance that it is answered well, 0 to 1.
     pub recall: f64,
-    /// It has safety-critical points: a miss may fail the whole oral.
+    /// Whether a full answer has safety-critical points: a miss may fail the whole oral.
     pub critical: bool,
-    /// It has never been met, so that `recall` is only what is believed of such cards.
+    /// Whether the card has never been met, so that `recall` is only what is believed of such cards.
     pub unseen: bool,
     /// The area that it belongs to, by the caller's own numbers.
     pub area: usize,
@@ -42,8 +42,8 @@ impl Exam {
         self.chance_with(1.0, |item| item.recall)
     }
 
-    /// The same with another recall for each item, where a miss of a safety-critical item fails the oral with the chance
-    /// `fatal`, 0 to 1.
+    /// The chance of passing with another recall for each item, where a miss of a safety-critical item fails the oral with
+    /// the chance `fatal`, 0 to 1.
     pub fn chance_with(&self, fatal: f64, recall: impl Fn(&Item) -> f64) -> f64 {
         let parts: Vec<Vec<f64>> = self.parts.iter().map(|part| part.distribution(fatal, &recall)).collect();
         self.passing(&parts)

@@ -15,9 +15,9 @@ pub struct CardState<'a> {
     pub weight: u8,
     /// The chance of recall today and on the day asked for, 0 to 1; none for a card never asked.
     pub recall: Option<(f64, f64)>,
-    /// Its last answer was missed.
+    /// Whether the card's last answer was missed.
     pub missed: bool,
-    /// It is a card of the decks; a question about a sequence's run is none, but its recall counts for the topic.
+    /// Whether this is a card of the decks; a question about a sequence's run is none, but its recall counts for the topic.
     pub is_card: bool,
 }
 
@@ -32,14 +32,14 @@ pub struct Stand {
     pub missed: usize,
     /// Recall today of what was asked before, weighted by importance; none where nothing was.
     pub today: Option<f64>,
-    /// The same on the day asked for.
+    /// Recall on the day asked for.
     pub on_day: Option<f64>,
 }
 
 /// One competence of the table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompetenceStand {
-    /// Its key.
+    /// The competence's key.
     pub competence: String,
     /// All its cards.
     pub all: Stand,

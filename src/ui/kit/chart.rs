@@ -2,6 +2,7 @@
 
 use eframe::egui::{Align2, CornerRadius, Mesh, Rect, Shape, Stroke, Ui, pos2};
 
+use crate::present::plan::ChancePoint;
 use crate::ui::kit::text::paint;
 use crate::ui::theme::measure::{FOCUS, LINE, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -10,9 +11,8 @@ use crate::ui::theme::{self, Cut, Size};
 pub struct Chart<'a> {
     /// Days along the axis.
     pub days: u32,
-    /// Day, low, middle, high, 0 to 1; in the order of days. Empty where there is none: then the bars have the whole
-    /// height.
-    pub band: &'a [(u32, f64, f64, f64)],
+    /// The chance on days, in their order. Empty where there is none: then the bars have the whole height.
+    pub band: &'a [ChancePoint],
     /// A bar for each day.
     pub bars: &'a [f64],
     /// A level line among the bars.
@@ -26,16 +26,21 @@ pub struct Chart<'a> {
 }
 
 impl Chart<'_> {
-    /// Low, middle and high on a day, between the days that are known.
-    pub fn on(&self, day: u32) -> Option<(f64, f64, f64)> {
-        let after = self.band.iter().position(|point| point.0 >= day)?;
-        let (to, low, middle, high) = self.band[after];
-        let Some(before) = after.checked_sub(1).filter(|_| to > day).map(|at| self.band[at]) else {
-            return Some((low, middle, high));
+    /// The chance on a day, between the days that are known.
+    pub fn on(&self, day: u32) -> Option<ChancePoint> {
+        let after = self.band.iter().position(|point| point.in_days >= day)?;
+        let to = self.band[after];
+        let Some(from) = after.checked_sub(1).filter(|_| to.in_days > day).map(|at| self.band[at]) else {
+            return Some(to);
         };
-        let share = f64::from(day - before.0) / f64::from(to - before.0);
+        let share = f64::from(day - from.in_days) / f64::from(to.in_days - from.in_days);
         let between = |a: f64, b: f64| a + (b - a) * share;
-        Some((between(before.1, low), between(before.2, middle), between(before.3, high)))
+        Some(ChancePoint {
+            in_days: day,
+            low: between(from.low, to.low),
+            middle: between(from.middle, to.middle),
+            high: between(from.high, to.high),
+        })
     }
 }
 
@@ -101,10 +106,10 @@ pub fn chart(ui: &Ui, rect: Rect, chart: &Chart<'_>) {
 fn band(ui: &Ui, chart: &Chart<'_>, x_of: impl Fn(f32) -> f32, y_of: impl Fn(f64) -> f32) {
     let p = theme::palette(ui);
     let painter = ui.painter();
-    let of = |pick: fn(&(u32, f64, f64, f64)) -> f64| -> Vec<_> {
-        chart.band.iter().map(|point| pos2(x_of(point.0 as f32), y_of(pick(point)))).collect()
+    let of = |pick: fn(&ChancePoint) -> f64| -> Vec<_> {
+        chart.band.iter().map(|point| pos2(x_of(point.in_days as f32), y_of(pick(point)))).collect()
     };
-    let (low, middle, high) = (of(|b| b.1), of(|b| b.2), of(|b| b.3));
+    let (low, middle, high) = (of(|on| on.low), of(|on| on.middle), of(|on| on.high));
     let mut mesh = Mesh::default();
     for (at, (a, b)) in low.iter().zip(&high).enumerate() {
         mesh.colored_vertex(*a, p.raised);

@@ -39,7 +39,8 @@ fn content_ui(ui: &mut Ui, view: &KnowingView) {
     ui.add_space(S16);
     match &view.fits {
         None => {
-            label(ui, "Looking through your answers …", Size::Label, Cut::Regular, p.ink_second);
+            let words = view.trouble.as_deref().unwrap_or("Looking through your answers …");
+            label(ui, words, Size::Label, Cut::Regular, p.ink_second);
         }
         Some(fits) if kit::room(ui.ctx()) == Room::Tiny => {
             for fit in fits {

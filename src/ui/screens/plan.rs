@@ -209,8 +209,8 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
 /// The values of one day, in words.
 fn told(chart: &Chart<'_>, view: &PlanView, plan: &ReadyPlan, day: u32) -> String {
     let date = words::day(view.today.plus(day));
-    let chance = chart.on(day).map_or_else(String::new, |(low, _, high)| {
-        format!("; chance {}", crate::present::competence::range_words(low, high))
+    let chance = chart.on(day).map_or_else(String::new, |on| {
+        format!("; chance {}", crate::present::competence::range_words(on.low, on.high))
     });
     match plan.load.get(day as usize) {
         Some(minutes) => format!("{date}: {minutes:.0} minutes{chance}."),

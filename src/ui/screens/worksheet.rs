@@ -3,7 +3,7 @@
 
 use eframe::egui::{Id, Ui};
 
-use crate::app::command::Work;
+use crate::app::command::EditWorksheet;
 use crate::present::working::{LineResult, ValueView, WorksheetView};
 use crate::ui::keys;
 use crate::ui::kit;
@@ -22,7 +22,7 @@ pub(crate) struct WorksheetLocal {
     /// Numbers lines for life, so that a field keeps its cursor while lines come and go.
     next: u64,
     /// What was told last; where the view says something else, that holds.
-    told: Option<Work>,
+    told: Option<EditWorksheet>,
     wish: Option<Spot>,
     recalled: Option<Recalled>,
     edited: Option<(u64, f64)>,
@@ -59,7 +59,7 @@ pub(super) enum Spot {
 #[derive(Default)]
 pub(super) struct Outcome {
     /// The worksheet reads otherwise now.
-    pub(super) work: Option<Work>,
+    pub(super) work: Option<EditWorksheet>,
     /// Enter was pressed in the answer.
     pub(super) hand_in: bool,
 }
@@ -84,7 +84,7 @@ impl WorksheetLocal {
             let first = self.told.is_none();
             self.lines = said.cloned().map(|text| self.numbered(text)).collect();
             answer.clone_into(&mut self.answer);
-            self.told = Some(Work { lines: self.texts(), answer: self.answer.clone(), entered: None });
+            self.told = Some(EditWorksheet { lines: self.texts(), answer: self.answer.clone(), entered: None });
             if first {
                 self.wish = Some(Spot::Line(end));
             }
@@ -303,15 +303,15 @@ impl WorksheetLocal {
     }
 
     /// What is to be told, where the sheet reads otherwise than what was told last.
-    fn tell(&mut self) -> Option<Work> {
+    fn tell(&mut self) -> Option<EditWorksheet> {
         self.tidy();
-        let work = Work { lines: self.texts(), answer: self.answer.clone(), entered: self.entered.take() };
+        let work = EditWorksheet { lines: self.texts(), answer: self.answer.clone(), entered: self.entered.take() };
         let changed = work.entered.is_some()
             || self.told.as_ref().is_none_or(|t| t.lines != work.lines || t.answer != work.answer);
         if !changed {
             return None;
         }
-        self.told = Some(Work { entered: None, ..work.clone() });
+        self.told = Some(EditWorksheet { entered: None, ..work.clone() });
         Some(work)
     }
 }

@@ -56,7 +56,7 @@ const CALLERS: &[(&str, &[&str])] = &[
     ("unicode_normalization", &["src/domain/marking", "src/deck/folding"]),
     ("rusqlite", &["src/store"]),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.
-    ("image", &["src/app/picture"]),
+    ("image", &["src/app/jobs/picture"]),
     ("resvg", &["src/svg"]),
 ];
 
@@ -148,7 +148,19 @@ fn screens_hold_no_rules_and_engines_keep_to_themselves() {
     let rules: &[(&str, &[&str])] = &[
         (
             "src/ui",
-            &["domain::marking", "domain::memory", "domain::quantity", "app::session", "app::state", "app::shelf"],
+            &[
+                "domain::marking",
+                "domain::memory",
+                "domain::quantity",
+                "app::program::app",
+                "app::profile::shelf",
+                // All of the sheet but what the window tells of it.
+                "app::sheet::after",
+                "app::sheet::answer_sheet",
+                "app::sheet::desk",
+                "app::sheet::kinds",
+                "app::sheet::watch",
+            ],
         ),
         ("src/domain/marking", &["domain::memory"]),
         ("src/domain/memory", &["domain::marking", "domain::quantity", "domain::plant"]),

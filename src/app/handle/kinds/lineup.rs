@@ -1,6 +1,6 @@
 //! After the first check of a line-up: mend it and check again, a setting that works.
 
-use crate::app::state::App;
+use crate::app::program::app::App;
 use crate::app::views::lineup::right_setting;
 use crate::domain::answer::LinedUp;
 use crate::domain::card::Body;

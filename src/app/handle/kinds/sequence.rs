@@ -1,6 +1,6 @@
 //! After the first run of a sequence: mend and run again, a right order, a question about what happened.
 
-use crate::app::state::App;
+use crate::app::program::app::App;
 use crate::domain::card::Body;
 use crate::domain::plant::prove;
 use crate::present::sequence::RightOrder;

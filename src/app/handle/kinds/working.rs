@@ -3,9 +3,9 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use crate::app::route::Route;
+use crate::app::program::app::App;
+use crate::app::program::route::Route;
 use crate::app::sheet::EditWorksheet;
-use crate::app::state::App;
 use crate::domain::day::Instant;
 use crate::domain::settings::bounded_lines;
 
@@ -28,13 +28,13 @@ impl App {
         let lines = bounded_lines(work.lines);
         if *kept != lines {
             *kept = lines;
-            self.unsaved = Some(now);
+            self.worksheets.unsaved = Some(now);
         }
     }
 
     /// Remembers lines, to be recalled on any worksheet of this session; each once, the newest first.
     pub(in crate::app::handle) fn remember(&mut self, lines: impl IntoIterator<Item = String>) {
-        let earlier = Arc::make_mut(&mut self.earlier);
+        let earlier = Arc::make_mut(&mut self.worksheets.earlier);
         for line in bounded_lines(lines.into_iter().collect()) {
             let line = line.trim();
             if !line.is_empty() {
@@ -47,17 +47,17 @@ impl App {
 
     /// Keeps the standing worksheet with the profile, if it has changed.
     pub(crate) fn save_worksheet(&mut self) {
-        if self.unsaved.take().is_some()
+        if self.worksheets.unsaved.take().is_some()
             && let Some(open) = self.open()
         {
             let ticket = open.profile.store.save_settings(&open.profile.learner.settings);
-            self.saving.push(ticket);
+            self.keeping.changes.push(ticket);
         }
     }
 
     /// Keeps the standing worksheet once nothing has been written for a while; says when that will be.
     pub(crate) fn save_in_time(&mut self, now: Instant) -> Option<Duration> {
-        let left = self.unsaved?.0 + REST_MS - now.0;
+        let left = self.worksheets.unsaved?.0 + REST_MS - now.0;
         if left <= 0 {
             self.save_worksheet();
             return None;

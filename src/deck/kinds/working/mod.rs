@@ -7,8 +7,8 @@ mod places;
 mod trying;
 
 use self::places::{Places, Written};
-use super::kind::DeckKind;
 use super::figure::not_a_quantity;
+use super::kind::DeckKind;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, table_of};

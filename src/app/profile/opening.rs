@@ -1,19 +1,18 @@
-//! Opening the program off the frame: decks are read and the profile's store is opened on a thread of its own.
+//! Opening a profile: decks are read, the store is opened, and what it holds becomes the learner.
 
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, channel};
-use std::thread;
+use std::sync::Arc;
 
-use crate::app::learner::{Learner, Today};
-use crate::app::shelf::Shelf;
-use crate::app::state::{Setup, worth_saying};
+use crate::app::profile::learner::{Learner, Today};
+use crate::app::profile::shelf::Shelf;
+use crate::app::program::setup::Setup;
 use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
 use crate::domain::memory::replay::{Memories, replay};
-use crate::store::{OpenError, OpenOptions, Opened, Store, StoreError, Ticket};
+use crate::store::{Notice, OpenError, OpenOptions, Opened, Store, StoreError, Ticket};
 
 /// What opening gives.
 pub struct Ready {
@@ -29,7 +28,7 @@ pub struct Ready {
 
 /// An open profile.
 pub struct Profile {
-    /// Its folder.
+    /// The profile's folder.
     pub dir: PathBuf,
     /// The store.
     pub store: Store,
@@ -77,33 +76,48 @@ impl Failure {
     }
 }
 
+/// Looks for the profile's place: again on *Try again*, where it could not be found.
+pub type Find = Arc<dyn Fn() -> Result<Setup, Failure>>;
+
+/// How a profile is opened: to work with it, or to look at it.
+pub type Opening = fn(OpenOptions) -> Result<Opened, OpenError>;
+
 /// Opens the home's decks and the setup's profile, on this thread.
 ///
 /// # Errors
 /// Where the home cannot be written or the profile cannot be opened; nothing is changed then.
 pub fn open(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
-    open_with(setup, now, Shelf::read, Store::open)
+    open_with(setup, now, read(setup, Shelf::read)?, Store::open)
 }
 
-/// The same to look at the profile; where another program has it open, it is read only and nothing can be kept.
+/// Opens it to look at it; where another program has it open, it is read only and nothing can be kept.
 ///
 /// # Errors
-/// As [`open`].
+/// Those of [`open`].
 pub fn open_or_read(setup: &Setup, now: Instant) -> Result<Ready, Failure> {
-    open_with(setup, now, Shelf::read, Store::open_or_read)
+    open_with(setup, now, read(setup, Shelf::read)?, Store::open_or_read)
 }
 
-/// How a profile is opened: to work with it, or to look at it.
-pub type Opening = fn(OpenOptions) -> Result<Opened, OpenError>;
-
-fn open_with(
+/// Opens it in good time: drawings that take long are left for [`Shelf::rest`]. None where it is not wanted any more
+/// once the decks are read; the profile is then left alone.
+///
+/// # Errors
+/// Those of [`open`].
+pub fn open_in_time(
     setup: &Setup,
     now: Instant,
-    read: fn(&Path) -> std::io::Result<Shelf>,
     opening: Opening,
-) -> Result<Ready, Failure> {
-    let home = &setup.home;
-    let shelf = read(home).map_err(|e| Failure::of_home(home, &e))?;
+    is_wanted: impl FnOnce() -> bool,
+) -> Option<Result<Ready, Failure>> {
+    let shelf = read(setup, Shelf::read_in_time);
+    is_wanted().then(|| open_with(setup, now, shelf?, opening))
+}
+
+fn read(setup: &Setup, read: fn(&Path) -> std::io::Result<Shelf>) -> Result<Shelf, Failure> {
+    read(&setup.home).map_err(|e| Failure::of_home(&setup.home, &e))
+}
+
+fn open_with(setup: &Setup, now: Instant, shelf: Shelf, opening: Opening) -> Result<Ready, Failure> {
     let opened = opening(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
     let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string);
     let notices = notices.chain(shelf.notes.iter().cloned()).chain(shelf.trouble.clone()).collect();
@@ -112,17 +126,9 @@ fn open_with(
     Ok(Ready { shelf, profile, indexing, notices })
 }
 
-/// One of these on a thread of its own, with drawings that take long left for [`Shelf::rest`]; the receiver gets one
-/// answer, and the setup's `wake` is called when it is there.
-pub fn in_background(setup: Setup, now: Instant, opening: Opening) -> Receiver<Result<Ready, Failure>> {
-    let (sender, receiver) = channel();
-    thread::spawn(move || {
-        let answer = open_with(&setup, now, Shelf::read_in_time, opening);
-        // Nobody listening any more means that the window is closing.
-        let _ = sender.send(answer);
-        (setup.wake)();
-    });
-    receiver
+/// Whether a notice of the store is news for the learner: a backup made in peace is nothing to interrupt a watch for.
+pub fn worth_saying(notice: &Notice) -> bool {
+    !matches!(notice, Notice::BackupMade { .. } | Notice::Created)
 }
 
 fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, StoreError> {

@@ -1,7 +1,7 @@
 //! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
 
-use crate::app::route::Route;
-pub use crate::app::sheet::EditWorksheet as Work;
+use crate::app::program::route::Route;
+pub use crate::app::sheet::EditWorksheet;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::day::{ShipOffset, StudyDay};
@@ -53,7 +53,7 @@ pub enum Command {
     /// After a run of a sequence: ask why something happened in it.
     Explain,
     /// The worksheet in front, on a working or outside of any card, now reads so.
-    Work(Work),
+    Work(EditWorksheet),
     /// After the marking of a working: a second try on the same figures.
     TryAgain,
     /// After the marking of a working: show the method with this draw's values. It closes the second try.
@@ -179,7 +179,7 @@ pub enum Command {
     SetClock,
     /// Answers that are dated after today are taken back.
     TakeBackLater,
-    /// They stay as they are.
+    /// Answers that are dated after today stay as they are.
     LeaveLater,
     /// Put away the notice shown.
     DismissNotice,
@@ -188,10 +188,10 @@ pub enum Command {
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ReportAs {
-    /// As PDF, opened where it can be printed.
+    /// A PDF, opened where it can be printed.
     Pdf,
-    /// As Markdown.
+    /// Text in Markdown.
     Markdown,
-    /// As CSV.
+    /// A table in CSV.
     Csv,
 }

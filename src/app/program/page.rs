@@ -1,19 +1,16 @@
-//! The program as a window sees it: the view of the moment, and the chores between frames.
+//! The page that is in front, as view data.
 
 use std::sync::Arc;
-use std::time::Duration;
 
-use crate::app::command::Command;
-use crate::app::program::Program;
-use crate::app::route::Route;
-use crate::app::state::{App, Open, Stage};
+use crate::app::program::app::{App, Open, Stage};
+use crate::app::program::route::Route;
 use crate::app::views::card::CardContext;
 use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
 use crate::domain::card::Card;
 use crate::domain::day::Instant;
+use crate::domain::ids::CardKey;
 use crate::domain::oral::{Place, Way};
-use crate::domain::settings::ThemeChoice;
 use crate::present::oral::SoundView;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
@@ -21,53 +18,17 @@ use crate::present::working::WorksheetView;
 use crate::present::{Notice, OralView, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
-impl Program for App {
-    fn view(&mut self) -> Arc<ShellView> {
-        if let Some((_, view)) = &self.shown {
-            return Arc::clone(view);
-        }
-        let now = self.now();
-        self.hold_picture();
-        self.hold_worksheet();
-        self.hold_outlook();
-        self.hold_plan();
-        let view = Arc::new(self.draw(now));
-        self.shown = Some((now, Arc::clone(&view)));
-        view
-    }
-
-    fn command(&mut self, command: Command) {
-        self.handle(command);
-    }
-
-    fn tick(&mut self) -> Option<Duration> {
-        self.take_in()
-    }
-
-    fn theme(&self) -> ThemeChoice {
-        self.open().map_or(ThemeChoice::System, |o| o.profile.learner.settings.theme)
-    }
-
-    fn scale_percent(&self) -> u32 {
-        self.open().map_or(100, |o| o.profile.learner.settings.scale_percent)
-    }
-
-    fn still(&self) -> bool {
-        self.open().is_some_and(|o| o.profile.learner.settings.still)
-    }
-}
-
 impl App {
-    fn draw(&self, now: Instant) -> ShellView {
+    pub(super) fn draw(&self, now: Instant) -> ShellView {
         match &self.stage {
             Stage::Opening(_) | Stage::Closed => bare("Bedplate", View::Opening),
-            Stage::Trouble(_) if self.route == Route::Profiles => ShellView {
-                notice: self.notice.clone(),
+            Stage::Trouble(..) if self.route == Route::Profiles => ShellView {
+                notice: self.notices.shown.clone(),
                 context: "On this computer".to_owned(),
                 ..bare("Profiles", View::Profiles(Box::new(self.profiles(None))))
             },
-            Stage::Trouble(trouble) => ShellView {
-                notice: self.notice.clone(),
+            Stage::Trouble(trouble, _) => ShellView {
+                notice: self.notices.shown.clone(),
                 ..bare("Bedplate", View::StoreTrouble(Box::new(trouble.view.clone())))
             },
             Stage::Open(open) => self.draw_open(open, now),
@@ -77,7 +38,7 @@ impl App {
     fn draw_open(&self, open: &Open, now: Instant) -> ShellView {
         let learner = &open.profile.learner;
         if let Some(view) = self.clock_view(now) {
-            return ShellView { notice: self.notice.clone(), ..bare("Bedplate", View::Clock(Box::new(view))) };
+            return ShellView { notice: self.notices.shown.clone(), ..bare("Bedplate", View::Clock(Box::new(view))) };
         }
         let (title, context, view, progress) = match &self.route {
             Route::FirstRun | Route::StoreTrouble => page(
@@ -91,38 +52,23 @@ impl App {
             Route::Blueprint => {
                 page("Oral", "Blueprint", View::Blueprint(Box::new(views::oral::blueprint(learner, &open.shelf))))
             }
-            Route::Debrief(id) => match learner.sitting(id) {
-                Some(kept) => {
-                    let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
-                    page("Debrief", &format!("Sitting {}", kept.0), View::Debrief(Box::new(view)))
-                }
-                None => oral_front(open, now, ""),
-            },
+            Route::Debrief(id) => debrief(open, id, now),
             Route::Competence => {
                 let certificate = learner.settings.certificate;
                 let context = format!("{}, STCW {}", certificate.title(), certificate.table());
-                let view = views::competence::view(learner, &open.shelf, self.outlooks.get(), now);
+                let view = views::competence::view(learner, &open.shelf, self.jobs.outlook.so_far(), now);
                 page("Competence", &context, View::Competence(Box::new(view)))
             }
             Route::Knowing => {
-                let view = views::knowing::view(learner, self.outlooks.get(), self.trainer.progress());
+                let view = views::knowing::view(learner, self.jobs.outlook.so_far(), self.jobs.training.progress());
                 page("Competence", "How well this program knows you", View::Knowing(Box::new(view)))
             }
             Route::Plan => {
                 let context = learner.settings.certificate.title();
-                let view = views::plan::view(learner, &open.shelf, &self.planner, now);
+                let view = views::plan::view(learner, &open.shelf, &self.jobs.plan, now);
                 page("Plan", context, View::Plan(Box::new(view)))
             }
-            Route::Library => {
-                let decks = open.shelf.usable().count();
-                let context = format!(
-                    "{}, {}",
-                    words::capital(&words::count_in_words(decks, "deck")),
-                    words::count(open.shelf.cards().count(), "card")
-                );
-                let view = views::library::library(&open.shelf, &self.setup.home, self.search.view(&open.shelf));
-                page("Library", &context, View::Library(Box::new(view)))
-            }
+            Route::Library => self.draw_library(open),
             Route::Deck(id) => match open.shelf.deck(id) {
                 Some(shelved) => {
                     let view = views::library::deck(learner, shelved, now);
@@ -130,15 +76,7 @@ impl App {
                 }
                 None => self.gone(open),
             },
-            Route::Card(key) => match open.shelf.card(key) {
-                Some((deck, card)) => {
-                    let history = self.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
-                    let pictured = self.pictured(card);
-                    let view = views::library::card(learner, &open.shelf, (deck, card), pictured, history, now);
-                    page("Library", &deck.title, View::Card(Box::new(view)))
-                }
-                None => self.gone(open),
-            },
+            Route::Card(key) => self.draw_card(open, key, now),
             Route::Worksheet => {
                 page("Worksheet", "Outside of any card", View::Worksheet(Box::new(views::working::page(self.lines()))))
             }
@@ -156,10 +94,29 @@ impl App {
             rail: views::shell::rail(learner, &self.route, now),
             title,
             context,
-            notice: self.notice.clone(),
+            notice: self.notices.shown.clone(),
             progress,
             view,
         }
+    }
+
+    fn draw_library(&self, open: &Open) -> Page {
+        let decks = open.shelf.usable().count();
+        let context = format!(
+            "{}, {}",
+            words::capital(&words::count_in_words(decks, "deck")),
+            words::count(open.shelf.cards().count(), "card")
+        );
+        let view = views::library::library(&open.shelf, &self.setup.home, self.jobs.search.view(&open.shelf));
+        page("Library", &context, View::Library(Box::new(view)))
+    }
+
+    fn draw_card(&self, open: &Open, key: &CardKey, now: Instant) -> Page {
+        let Some((deck, card)) = open.shelf.card(key) else { return self.gone(open) };
+        let history = open.history.as_ref().filter(|h| h.0 == *key).map_or(&[][..], |h| &h.1);
+        let pictured = self.pictured(card);
+        let view = views::library::card(&open.profile.learner, &open.shelf, (deck, card), pictured, history, now);
+        page("Library", &deck.title, View::Card(Box::new(view)))
     }
 
     fn draw_watch(&self, open: &Open, now: Instant) -> Page {
@@ -214,14 +171,14 @@ impl App {
         let context = CardContext {
             pictured: self.pictured(&asked.lead),
             worksheet: self.lines(),
-            keeping: self.keeping_turn.is_some(),
+            keeping: self.keeping.turn.is_some(),
             can_take_back: false,
             place: oral.place(learner)?,
             question: Some(asked.question.id.clone()),
             clock_stands: !oral.clock_runs(),
             outcome: asked.outcome().filter(|_| asked.way == Way::Second),
         };
-        let (reading, doing) = self.sound_was;
+        let (reading, doing) = self.sound.was;
         let sound = SoundView {
             reading,
             recording: doing == Doing::Recording,
@@ -233,14 +190,14 @@ impl App {
 
     /// The worksheet that is in front, as far as it is worked out.
     fn lines(&self) -> WorksheetView {
-        let lines = self.worksheet().map(|question| self.reckoner.lines(&question)).unwrap_or_default();
-        WorksheetView { lines, earlier: Arc::clone(&self.earlier) }
+        let lines = self.worksheet().map(|question| self.jobs.worksheet.lines(&question)).unwrap_or_default();
+        WorksheetView { lines, earlier: Arc::clone(&self.worksheets.earlier) }
     }
 
     fn pictured(&self, card: &Card) -> Pictured {
         Pictured {
-            picture: card.picture.as_ref().map(|name| self.pictures.view(name)),
-            drawing: card.body.as_kind().pointing().map(|pointing| self.pictures.drawing_view(pointing)),
+            picture: card.picture.as_ref().map(|name| self.jobs.picture.view(name)),
+            drawing: card.body.as_kind().pointing().map(|pointing| self.jobs.picture.drawing_view(pointing)),
         }
     }
 
@@ -279,6 +236,14 @@ type Page = (String, String, View, Option<f32>);
 fn oral_front(open: &Open, now: Instant, context: &str) -> Page {
     let learner = &open.profile.learner;
     page("Oral", context, View::OralFront(Box::new(views::oral::front(learner, &open.shelf, learner.day(now)))))
+}
+
+/// What the sitting of this id came to.
+fn debrief(open: &Open, id: &str, now: Instant) -> Page {
+    let learner = &open.profile.learner;
+    let Some(kept) = learner.sitting(id) else { return oral_front(open, now, "") };
+    let view = views::debrief::view(learner, &open.shelf, kept, learner.day(now));
+    page("Debrief", &format!("Sitting {}", kept.0), View::Debrief(Box::new(view)))
 }
 
 fn page(title: &str, context: &str, view: View) -> Page {

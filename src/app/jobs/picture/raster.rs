@@ -6,7 +6,8 @@ use image::error::ImageError;
 use image::imageops::FilterType;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbaImage};
 
-use super::{Fault, fitted};
+use super::fault::Fault;
+use super::size::fitted;
 use crate::present::Image;
 
 /// Most dots on a side.

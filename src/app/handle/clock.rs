@@ -1,14 +1,13 @@
-//! The computer's clock is minded: before anything is kept by a clock that cannot be right, the learner is asked.
-//!
-//! The rule is [`doubt`](crate::domain::clock::doubt). While the question stands, nothing else is carried out.
+//! The computer's clock is watched: before anything is kept by a clock that cannot be right, the learner is asked. While
+//! the question stands, nothing else is carried out.
 
 use std::collections::HashMap;
 use std::time::Duration;
 
-use crate::app::command::Command;
-use crate::app::state::{App, Clock, Stage};
+use crate::app::program::app::{App, Stage};
+use crate::app::program::command::Command;
+use crate::app::program::timekeeper::Standing;
 use crate::app::views;
-use crate::domain::attempt::Attempt;
 use crate::domain::clock::{Doubt, Look, MOST_BEHIND_MS, doubt};
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -19,56 +18,9 @@ use crate::present::{ClockView, Notice, words};
 /// How often the clock is looked at while the learner sets it.
 const LOOK_AGAIN: Duration = Duration::from_secs(2);
 
-/// What is known of the clock.
-#[derive(Clone, Default)]
-pub(super) struct Timekeeper {
-    /// A count that goes on evenly and that nobody can set.
-    steady: Option<Clock>,
-    /// The time was given, or nothing is kept by it.
-    given: bool,
-    /// The last look at which it was found good.
-    trusted: Option<Look>,
-    standing: Option<Standing>,
-    /// Where the clock stood when the question came, as far as it was good until then.
-    since: Option<Instant>,
-}
-
-#[derive(Clone, PartialEq)]
-enum Standing {
-    Asked(Doubt),
-    /// The learner goes to set it.
-    Setting(Doubt),
-    /// It is right; these are dated after it.
-    Later(Vec<Attempt>),
-}
-
-impl Timekeeper {
-    /// The question stands.
-    pub(super) fn asks(&self) -> bool {
-        self.standing.is_some()
-    }
-
-    /// The same for a program that starts anew with another profile.
-    pub(super) fn anew(&self) -> Self {
-        Self { standing: None, ..self.clone() }
-    }
-}
-
 impl App {
-    /// The same with a count of milliseconds that goes on evenly while the computer sleeps, too, and that nobody can set.
-    pub fn with_steady(mut self, steady: Clock) -> Self {
-        self.timekeeper.steady = Some(steady);
-        self
-    }
-
-    /// The clock is not judged: the time was given by hand, or nothing is kept by it.
-    pub fn trust_clock(mut self) -> Self {
-        self.timekeeper.given = true;
-        self
-    }
-
     /// Looks at the clock. True where what is shown changes.
-    pub(super) fn mind_clock(&mut self) -> bool {
+    pub(in crate::app) fn poll_clock(&mut self) -> bool {
         let Stage::Open(open) = &self.stage else { return false };
         let keeper = &self.timekeeper;
         if keeper.given || matches!(keeper.standing, Some(Standing::Later(_))) {
@@ -112,13 +64,13 @@ impl App {
     }
 
     /// Nothing may be kept now; the question stands.
-    pub(super) fn clock_is_doubted(&mut self) -> bool {
-        self.mind_clock();
+    pub(in crate::app) fn clock_is_doubted(&mut self) -> bool {
+        self.poll_clock();
         self.timekeeper.asks()
     }
 
     /// When the clock is looked at again, while the question stands.
-    pub(super) fn until_clock(&self) -> Option<Duration> {
+    pub(in crate::app) fn until_clock(&self) -> Option<Duration> {
         self.timekeeper.asks().then_some(LOOK_AGAIN)
     }
 
@@ -187,7 +139,7 @@ impl App {
         self.clock_is_good(now);
         let were = if later.len() == 1 { "is" } else { "are" };
         let answers = words::capital(&words::count_in_words(later.len(), "answer"));
-        self.notice = Some(Notice::done(format!("{answers} with a later date {were} taken back.")));
+        self.say(Notice::done(format!("{answers} with a later date {were} taken back.")));
     }
 
     /// Answers that are dated after today stay as they are; they are asked about again at the next start.
@@ -199,7 +151,7 @@ impl App {
     }
 
     /// What the page shows while the question stands.
-    pub(super) fn clock_view(&self, now: Instant) -> Option<ClockView> {
+    pub(in crate::app) fn clock_view(&self, now: Instant) -> Option<ClockView> {
         let learner = &self.open()?.profile.learner;
         let ship = learner.settings.ship;
         Some(match self.timekeeper.standing.as_ref()? {

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use crate::app::bundled::{self, LaidOut};
+use crate::app::profile::bundled::{self, LaidOut};
 use crate::deck::{self, Reading};
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
@@ -37,7 +37,7 @@ pub struct Shelf {
 pub struct Shelved {
     /// Where it was read from.
     pub folder: PathBuf,
-    /// It came with the program.
+    /// Whether the deck came with the program.
     pub bundled: bool,
     /// What reading it gave.
     pub reading: Reading,
@@ -71,11 +71,11 @@ impl Shelf {
         Self::read_by(home, deck::read_deck)
     }
 
-    /// The same in good time: what drawings of all the learner's own decks cannot be read in [`FOR_DRAWINGS`] are left for
-    /// [`Shelf::rest`].
+    /// Reads every deck in good time: what drawings of all the learner's own decks cannot be read in [`FOR_DRAWINGS`] are
+    /// left for [`Shelf::rest`].
     ///
     /// # Errors
-    /// As `read`.
+    /// Those of [`Shelf::read`].
     pub fn read_in_time(home: &Path) -> std::io::Result<Self> {
         let mut time = FOR_DRAWINGS;
         Self::read_by(home, |folder| deck::read_deck_within(folder, &mut time))

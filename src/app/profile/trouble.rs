@@ -1,6 +1,6 @@
 //! The profile could not be opened: what happened, and what can be done about it.
 
-use crate::app::opening::Failure;
+use crate::app::profile::opening::Failure;
 use crate::app::views::shell::clock;
 use crate::domain::day::ShipOffset;
 use crate::present::pages::TroubleKind;

@@ -3,8 +3,7 @@
 use std::mem::Discriminant;
 use std::time::Duration;
 
-use crate::app::command::Command;
-use crate::app::state::App;
+use crate::app::program::command::Command;
 use crate::domain::day::Instant;
 use crate::present::{Notice, Tone};
 
@@ -15,10 +14,12 @@ const A_LETTER_MS: i64 = 100;
 /// What is to be looked out for stays so many times longer.
 const WARNING: i64 = 3;
 
-/// What is known of the notice that is shown.
+/// The notice that is shown, and what is known of it.
 #[derive(Debug, Default)]
-pub(super) struct Noticed {
-    /// It, and since when it has been there.
+pub(in crate::app) struct Notices {
+    /// The notice.
+    pub(in crate::app) shown: Option<Notice>,
+    /// The notice that was last seen to be shown, and since when it has been.
     since: Option<(Notice, Instant)>,
     /// The command that could not be carried out: done after all, it takes its notice away.
     failed: Option<(Discriminant<Command>, Notice)>,
@@ -37,60 +38,51 @@ fn stays(notice: &Notice) -> Option<i64> {
     }
 }
 
-impl App {
-    /// An answer could not be kept.
-    pub(super) fn fail_to_keep(&mut self, error: &dyn std::error::Error) {
-        self.fail(error);
-        self.noticed.not_kept = self.notice.clone();
+impl Notices {
+    /// What is shown says that an answer could not be kept.
+    pub(in crate::app) fn note_not_kept(&mut self) {
+        self.not_kept = self.shown.clone();
     }
 
     /// An answer is kept: that one could not be kept is no longer so.
-    pub(super) fn mended_by_keeping(&mut self) {
-        if let Some(told) = self.noticed.not_kept.take()
-            && self.notice.as_ref() == Some(&told)
+    pub(in crate::app) fn mended_by_keeping(&mut self) {
+        if let Some(told) = self.not_kept.take()
+            && self.shown.as_ref() == Some(&told)
         {
-            self.notice = None;
+            self.shown = None;
         }
     }
 
-    /// Carries out a command. What it could not do before, and does now, is no longer told.
-    pub(super) fn noticing(&mut self, command: Command) {
-        let which = std::mem::discriminant(&command);
-        let puts_away = matches!(
-            command,
-            Command::Go(_)
-                | Command::DismissNotice
-                | Command::OpenProfile(_)
-                | Command::NewProfile(_)
-                | Command::RestoreBackup
-                | Command::StartAfresh
-                | Command::RetryOpen
-                | Command::ForgetTraining
-        );
-        let before = self.notice.take();
-        self.carry_out(command);
-        if let Some(notice) = &self.notice {
+    /// A command has been carried out; `before` was shown before it. What it could not do before, and does now, is no
+    /// longer told.
+    pub(in crate::app) fn carried_out(
+        &mut self,
+        which: Discriminant<Command>,
+        puts_away: bool,
+        before: Option<Notice>,
+    ) {
+        if let Some(notice) = &self.shown {
             // Said anew, if only in the same words: its time begins.
-            self.noticed.since = None;
-            self.noticed.failed = (notice.tone == Tone::Bad).then(|| (which, notice.clone()));
+            self.since = None;
+            self.failed = (notice.tone == Tone::Bad).then(|| (which, notice.clone()));
         } else if !puts_away {
-            let failed = self.noticed.failed.take_if(|(command, _)| *command == which);
-            self.notice = before.filter(|before| failed.is_none_or(|(_, told)| told != *before));
+            let failed = self.failed.take_if(|(command, _)| *command == which);
+            self.shown = before.filter(|before| failed.is_none_or(|(_, told)| told != *before));
         }
     }
 
     /// Takes a notice away whose time is over; gives whether one went, and the time until one will.
-    pub(super) fn mind_notice(&mut self, now: Instant) -> (bool, Option<Duration>) {
-        let Some(notice) = &self.notice else {
-            self.noticed.since = None;
+    pub(in crate::app) fn poll(&mut self, now: Instant) -> (bool, Option<Duration>) {
+        let Some(notice) = &self.shown else {
+            self.since = None;
             return (false, None);
         };
         let Some(stays) = stays(notice) else { return (false, None) };
-        let since = match &self.noticed.since {
+        let since = match &self.since {
             // A clock that was put back does not keep it for ever.
             Some((told, since)) if told == notice && *since <= now => *since,
             _ => {
-                self.noticed.since = Some((notice.clone(), now));
+                self.since = Some((notice.clone(), now));
                 now
             }
         };
@@ -98,7 +90,7 @@ impl App {
         if left > 0 {
             return (false, Some(Duration::from_millis(left.unsigned_abs())));
         }
-        (self.notice, self.noticed.since) = (None, None);
+        (self.shown, self.since) = (None, None);
         (true, None)
     }
 }

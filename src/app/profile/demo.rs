@@ -6,11 +6,11 @@ use std::path::PathBuf;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use crate::app::learner::Learner;
-use crate::app::opening::{self, Failure};
-use crate::app::shelf::Shelf;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::opening::{self, Failure};
+use crate::app::profile::shelf::Shelf;
+use crate::app::program::setup::Setup;
 use crate::app::sitting::{AskedNow, candidates};
-use crate::app::state::Setup;
 use crate::domain::answer::{Given, Pointed, Worked};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};

@@ -1,6 +1,6 @@
 //! A worksheet worked out by the engine, and said as view data.
 
-use crate::app::reckoner::{Question, Told};
+use super::question::{LineReport, Question};
 use crate::domain::quantity::{ExpressionError, Value, pretty_unit};
 use crate::domain::working::{DIGITS, evaluate};
 use crate::present::words;
@@ -10,21 +10,21 @@ use crate::present::working::{LineResult, ValueView, quoted, unit_signs};
 const MOST_DIGITS: usize = 7;
 
 /// One result for each line.
-pub fn work_out(question: &Question) -> Vec<Told> {
+pub fn work_out(question: &Question) -> Vec<LineReport> {
     let results = evaluate(&question.givens, &question.lines, question.unit.as_deref());
     let digits = digits_for(question.within);
-    let told = |(result, line): (crate::domain::working::LineResult, &String)| -> Told {
+    let report = |(result, line): (crate::domain::working::LineResult, &String)| {
         let note = result.note.map(|note| quoted(&words::sentence(&note))).unwrap_or_default();
-        let said = match (&result.error, &result.value) {
+        let result = match (&result.error, &result.value) {
             (Some(error), _) => wrong(error, line),
             (None, Some(value)) => {
                 LineResult::Value(shown(value, result.number, &result.unit, question.unit.as_deref(), digits))
             }
             (None, None) => LineResult::Nothing,
         };
-        (said, note)
+        LineReport { result, note }
     };
-    results.into_iter().zip(&question.lines).map(told).collect()
+    results.into_iter().zip(&question.lines).map(report).collect()
 }
 
 /// So many digits that rounding costs a hundredth of what is allowed, or less.

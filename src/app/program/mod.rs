@@ -1,12 +1,22 @@
 //! The seam between the program and a window: the window asks for the view, hands over commands, and lets
 //! the program do its chores between frames. No window toolkit is named here.
 
+pub mod app;
+pub mod command;
+pub(in crate::app) mod keeping;
+pub(in crate::app) mod notices;
+mod page;
+pub mod route;
+mod run;
+pub mod setup;
+pub(in crate::app) mod timekeeper;
+
 use std::sync::Arc;
 use std::time::Duration;
 
-use crate::app::command::Command;
 use crate::domain::settings::ThemeChoice;
 use crate::present::ShellView;
+use command::Command;
 
 /// A program that a window can show.
 pub trait Program {

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use crate::app::shelf::{Shelf, area_name};
+use crate::app::profile::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::card::{Card, Kind};
 use crate::domain::day::{Instant, StudyDay};
