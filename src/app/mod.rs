@@ -13,6 +13,7 @@ pub mod planner;
 pub mod program;
 pub mod reckoner;
 mod remaining;
+pub mod remedy;
 pub mod route;
 mod running;
 pub mod search;

@@ -15,7 +15,7 @@ use crate::domain::oral::{Place, asks_reason};
 use crate::domain::settings::ThemeChoice;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
-use crate::present::working::WorksheetView;
+use crate::present::worksheet::WorksheetView;
 use crate::present::{Notice, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
@@ -138,9 +138,11 @@ impl App {
                 }
                 None => self.gone(open),
             },
-            Route::Worksheet => {
-                page("Worksheet", "Outside of any card", View::Worksheet(Box::new(views::working::page(self.lines()))))
-            }
+            Route::Worksheet => page(
+                "Worksheet",
+                "Outside of any card",
+                View::Worksheet(Box::new(views::kinds::worksheet_page(self.lines()))),
+            ),
             Route::Profiles => {
                 page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(Some(open)))))
             }
@@ -168,14 +170,14 @@ impl App {
                 && let Some(found) = open.shelf.card(&sheet.key)
             {
                 let (done, of) = session.watch.progress();
-                let beside = views::card::Beside {
+                let context = views::card::CardContext {
                     pictured: self.pictured(found.1),
                     worksheet: self.lines(),
                     keeping: self.is_keeping(),
                     can_take_back: self.can_take_back(),
                     place: Place::Watch,
                 };
-                let view = views::card::card(learner, &open.shelf, found, sheet, beside, now);
+                let view = views::card::card(learner, &open.shelf, found, sheet, context, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
                 let context = match (session.watch.answered_cards(), session.watch.returning()) {
                     (answered, 0) => format!("{answered} of {of} cards answered"),
@@ -199,14 +201,14 @@ impl App {
         let view = asked.and_then(|asked| {
             let sitting = &asked.0.kept.sitting;
             let asks_reason = asks_reason(sitting, &asked.1.question, &asked.1.lead);
-            let beside = views::card::Beside {
+            let context = views::card::CardContext {
                 pictured: self.pictured(&asked.1.lead),
                 worksheet: self.lines(),
                 keeping: self.keeping_turn.is_some(),
                 can_take_back: false,
                 place: Place::Oral(sitting.setup.draw, asks_reason),
             };
-            views::oral::sitting(learner, &open.shelf, asked, beside, now)
+            views::oral::sitting(learner, &open.shelf, asked, context, now)
         });
         match view {
             Some(mut view) => {

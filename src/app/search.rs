@@ -3,11 +3,11 @@
 use sha2::{Digest, Sha256};
 
 use crate::app::shelf::{Shelf, Shelved};
-use crate::app::views::end::plain;
-use crate::app::views::working::blank;
+use crate::app::views::kinds::blank;
 use crate::domain::card::{Body, Card, KeyPoint};
 use crate::domain::deck::Deck;
 use crate::present::library::{Hit as HitView, SearchView, SnippetPart};
+use crate::present::words::plain;
 use crate::store::{Hit, Marked, SearchCard, SearchDoc, Store, StoreError, Ticket};
 
 /// So many hits are shown; one more is asked for, to know whether there are more.

@@ -12,8 +12,8 @@ use crate::domain::marking::{AnswerError, Detail, Marking, mark};
 use crate::domain::memory::watch::{Turn, Watch};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::plant::{Procedure, explain, run};
-use crate::present::lineup::RightSetting;
-use crate::present::sequence::RightOrder;
+use crate::present::kinds::lineup::RightSetting;
+use crate::present::kinds::sequence::RightOrder;
 
 /// So many answers of a watch can be taken back, one after the other.
 const MOST_TAKEN_BACK: usize = 50;

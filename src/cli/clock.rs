@@ -6,10 +6,10 @@ use std::process::ExitCode;
 use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::state::App;
-use crate::cli::cannot;
+use crate::cli::face::Face;
+use crate::cli::out::cannot;
 use crate::cli::profile;
 use crate::cli::say::wrapped;
-use crate::cli::watch::Face;
 use crate::present::View;
 use crate::present::clock::ClockState;
 

@@ -12,9 +12,11 @@ use crate::app::handle::report::written;
 use crate::app::program::Program;
 use crate::app::sitting::OralChoice;
 use crate::app::state::{App, Clock, Setup};
+use crate::cli::face::{Face, Next};
 use crate::cli::say::{labelled, wrapped};
-use crate::cli::watch::{Face, Next};
-use crate::cli::{cannot, clock, out, profile};
+
+use crate::cli::out::{self, cannot};
+use crate::cli::{clock, profile};
 use crate::domain::oral::{Draw, Length, Manner, Way};
 use crate::present::debrief::DebriefView;
 use crate::present::{OralView, View, progress, report};

@@ -9,7 +9,7 @@ use crate::app::command::Command;
 use crate::app::program::Program;
 use crate::app::route::Route;
 use crate::cli::oral::opened;
-use crate::cli::{cannot, out};
+use crate::cli::out::{self, cannot};
 use crate::present::View;
 use crate::present::plan::{PlanState, ReadyPlan};
 

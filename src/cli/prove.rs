@@ -8,8 +8,9 @@ use std::process::ExitCode;
 
 use serde::Serialize;
 
+use super::out::{self, cannot};
 use super::say::{labelled, printable};
-use super::{cannot, out, try_card};
+use super::try_card;
 use crate::deck::read_deck;
 use crate::domain::answer::LinedUp;
 use crate::domain::card::{Body, Card};

@@ -8,7 +8,8 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::{cannot, out, say};
+use super::out::{self, cannot};
+use super::say;
 use crate::deck::strict::{Finding, Sort, coverage, findings};
 use crate::deck::{Reading, read_deck};
 use crate::domain::card::Kind;

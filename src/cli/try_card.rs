@@ -8,7 +8,8 @@ use std::process::ExitCode;
 
 use serde_json::{Map, Value};
 
-use super::{cannot, json, out};
+use super::json;
+use super::out::{self, cannot};
 use crate::deck::{Reading, Severity, read_deck};
 use crate::domain::answer::{Answer, Given, LinedUp, Pointed, Worked};
 use crate::domain::card::Card;

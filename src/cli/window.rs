@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::app::demo;
 use crate::app::state::{App, Find, Setup};
-use crate::cli::{cannot, clock, profile};
+use crate::cli::out::cannot;
+use crate::cli::{clock, profile};
 use crate::devices::Devices;
 use crate::ui;
 

@@ -1,7 +1,8 @@
 //! What a sitting came to, as data to draw and to print.
 
 use crate::domain::ids::CardKey;
-use crate::present::{TitleBlock, Tone};
+use crate::present::block::TitleBlock;
+use crate::present::tone::Tone;
 
 /// A sitting's debrief.
 #[derive(Debug, Clone, PartialEq)]

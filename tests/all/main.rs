@@ -89,6 +89,7 @@ mod store_voids;
 mod strict;
 mod train;
 mod ui_flows;
+mod ui_keys;
 mod ui_lineup;
 mod ui_look;
 mod ui_marked;

@@ -15,8 +15,11 @@ use bedplate::domain::day::Instant;
 use bedplate::domain::oral::{Blueprint, Draw, Length, Manner, Way};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
+use bedplate::present::kinds::recall::RecallMarkedView;
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::oral::TakeUp;
-use bedplate::present::watch::Stage;
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::present::{OralView, View};
 
 const NOW: Instant = Instant(1_800_000_000_000);
@@ -65,7 +68,9 @@ fn answer_all(app: &mut App) -> usize {
         asked += 1;
         assert!(asked < 60, "the sitting ends");
         match (&view.card.stage, view.way) {
-            (Stage::RecallAsked, Way::Write) => app.handle(Command::Submit(Given::Text("I do not know that".into()))),
+            (Stage::Asked(AskedView::Recall(_)), Way::Write) => {
+                app.handle(Command::Submit(Given::Text("I do not know that".into())))
+            }
             (_, Way::Write) => {
                 app.handle(Command::RunDry);
                 app.settle();
@@ -173,7 +178,9 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
     app.handle(Command::FinishSpeaking);
     app.handle(Command::SetNote("Clear and calm.".to_owned()));
     let marked = oral(&mut app).expect("marked");
-    let Stage::RecallShown { result, points: shown, .. } = &marked.card.stage else {
+    let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points: shown, .. }), result }) =
+        &marked.card.stage
+    else {
         panic!("{:?}", marked.card.stage)
     };
     assert!(shown.iter().all(|point| point.said));
@@ -183,7 +190,7 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
         app.handle(Command::SetNotch(Notch::Down));
     }
     let moved = oral(&mut app).expect("still there");
-    let Stage::RecallShown { result, .. } = &moved.card.stage else { panic!() };
+    let Stage::Marked(Marked { view: MarkedView::Recall(_), result }) = &moved.card.stage else { panic!() };
     assert!(result.outcome < best, "moved by more than one step");
     app.handle(Command::Accept);
     app.settle();

@@ -4,10 +4,9 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
+use crate::app::remedy::{self, why_missed};
 use crate::app::session::{Session, Stage};
 use crate::app::state::{App, Changed, Keeping};
-use crate::app::views::card::{remedy_parts, why_missed};
-use crate::app::views::point;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
@@ -201,7 +200,7 @@ impl App {
             notch: marked.notch,
             seconds: marked.seconds,
         };
-        let why_missed = (marked.outcome() == Outcome::Missed).then(|| why_missed(card, marked));
+        let why_missed = (marked.outcome() == Outcome::Missed).then(|| why_missed(card, &marked.marking));
         let memory = open.profile.learner.after(&attempt);
         let ticket = open.profile.store.record(attempt.clone(), memory);
         self.keeping = Some(Keeping { attempt, memory, why_missed, ticket });
@@ -303,7 +302,7 @@ impl App {
     /// On to the next part of a remedy, or out of it.
     pub(super) fn remedy_on(&mut self) {
         let through = self.with_sheet(|card, sheet| match &mut sheet.stage {
-            Stage::Remedy(shown) if *shown + 1 < remedy_parts(card) => {
+            Stage::Remedy(shown) if *shown + 1 < remedy::parts(card) => {
                 *shown += 1;
                 false
             }
@@ -322,7 +321,7 @@ impl App {
 /// Whether a card can be asked without a drawing: a point only where its parts can be told apart in words.
 fn can_be_told(card: &Card) -> bool {
     match &card.body {
-        Body::Point(pointing) => !point::choice(pointing).is_empty(),
+        Body::Point(pointing) => pointing.target().is_some_and(|part| pointing.drawing.told_apart(part).is_ok()),
         _ => true,
     }
 }

@@ -13,7 +13,7 @@ use std::time::Duration;
 
 use crate::domain::day::Instant;
 use crate::domain::quantity::Quantity;
-use crate::present::working::{LineResult, WorkLine};
+use crate::present::worksheet::{LineResult, WorkLine};
 use crate::store::Wake;
 
 /// After this time a worksheet is given up.
@@ -261,7 +261,7 @@ mod tests {
             Some("break") => panic!("as asked"),
             _ => {}
         }
-        let value = crate::present::working::ValueView { number: "1".to_owned(), ..Default::default() };
+        let value = crate::present::worksheet::ValueView { number: "1".to_owned(), ..Default::default() };
         question.lines.iter().map(|_| (LineResult::Value(value.clone()), String::new())).collect()
     }
 

@@ -5,7 +5,6 @@ use std::collections::HashMap;
 use crate::app::learner::Learner;
 use crate::app::outlook::Outlook;
 use crate::app::shelf::Shelf;
-use crate::app::views::end::plain;
 use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
@@ -119,7 +118,7 @@ fn row(
     let mut weakest: Vec<(String, f64)> = shelf
         .cards()
         .filter(|(_, card)| card.topic == stand.competence)
-        .filter_map(|(_, card)| Some((plain(&card.ask), learner.recall(&card.key, today)?)))
+        .filter_map(|(_, card)| Some((words::plain(&card.ask), learner.recall(&card.key, today)?)))
         .filter(|(_, recall)| *recall < learner.model.target())
         .collect();
     weakest.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -153,7 +152,7 @@ fn missed_most(shelf: &Shelf, outlook: &Outlook, competence: &str) -> Vec<(Strin
         let (Body::Recall(recall), Some(points)) = (&card.body, outlook.missed.get(&card.key)) else { continue };
         for (point, n) in points.iter().take(WEAKEST).filter(|(_, n)| *n > 1) {
             if let Some(point) = point.checked_sub(1).and_then(|at| recall.points.get(at)) {
-                found.push((plain(&point.say), plain(&card.ask), *n));
+                found.push((words::plain(&point.say), words::plain(&card.ask), *n));
             }
         }
     }

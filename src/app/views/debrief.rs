@@ -2,7 +2,6 @@
 
 use crate::app::learner::Learner;
 use crate::app::shelf::Shelf;
-use crate::app::views::end::plain;
 use crate::app::views::oral::{asked_word, brief_function, came_to, ended_early, short_function, tone_of};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::card::{Body, Card};
@@ -13,6 +12,7 @@ use crate::domain::oral::{
 };
 use crate::present::debrief::{DebriefView, MarkRow, MissedPoint, MissedRow, StudyRow, TurnKind, TurnView};
 use crate::present::oral::{draw_word, manner_word};
+use crate::present::words::plain;
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 

@@ -3,7 +3,7 @@
 use crate::app::learner::Learner;
 use crate::app::session::Session;
 use crate::app::shelf::Shelf;
-use crate::app::views::{front, working};
+use crate::app::views::{front, kinds};
 use crate::domain::day::Instant;
 use crate::domain::outcome::Outcome;
 use crate::present::watch::{SlippedRow, WatchEndView};
@@ -24,7 +24,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
             let due = learner.memory.get(key)?.due;
             Some(SlippedRow {
                 key: key.clone(),
-                ask: plain(&working::blank(card)),
+                ask: words::plain(&kinds::blank(card)),
                 why: why.clone(),
                 next: words::in_days(due.days_since(day)),
             })
@@ -59,9 +59,4 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
             ],
         ]),
     }
-}
-
-/// Markdown without its marks, on one line.
-pub fn plain(markdown: &str) -> String {
-    markdown.replace(['*', '`', '#'], "").split_whitespace().collect::<Vec<_>>().join(" ")
 }

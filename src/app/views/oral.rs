@@ -4,8 +4,7 @@ use crate::app::learner::Learner;
 use crate::app::session::Stage;
 use crate::app::shelf::Shelf;
 use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
-use crate::app::views::card::{self, Beside};
-use crate::app::views::end::plain;
+use crate::app::views::card::{self, CardContext};
 use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
@@ -13,10 +12,13 @@ use crate::domain::oral::{
     Answered, Asked, Blueprint, Failing, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, Way, allot,
     disclosure, function_of, notices, verdict,
 };
+use crate::present::kinds::MarkedView;
+use crate::present::kinds::recall::PointRow;
 use crate::present::oral::{
     BlueprintView, OralFrontView, OralView, SittingRow, SoundView, TakeUp, ThreadRow, draw_word, manner_word,
 };
-use crate::present::watch::{PointRow, Stage as PresentStage};
+use crate::present::stage::{Marked, Stage as PresentStage};
+use crate::present::words::plain;
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 
@@ -120,28 +122,27 @@ pub fn sitting(
     learner: &Learner,
     shelf: &Shelf,
     (oral, asked): (&AtOral, &AskedNow),
-    beside: Beside,
+    context: CardContext,
     now: Instant,
 ) -> Option<OralView> {
     let clock = oral.clock(now);
     let (deck, _) = shelf.card(&asked.lead.key)?;
     let sheet = &asked.sheet;
-    let place = beside.place;
-    let mut shown = card::card(learner, shelf, (deck, &asked.card), sheet, beside, clock);
+    let place = context.place;
+    let mut shown = card::card(learner, shelf, (deck, &asked.card), sheet, context, clock);
     shown.place = Learner::place(&asked.lead);
     if !matches!(asked.card.body, Body::Working(_)) {
         shown.ask = asked.question.ask.clone();
     }
     shown.clock_runs = oral.clock_runs();
     shown.key.card.clone_from(&asked.question.id);
-    if let (Way::Second, Some(outcome), PresentStage::RecallShown { result, .. }) =
-        (oral.way, asked.outcome(), &mut shown.stage)
-    {
-        // The second person may move it to any of the four.
-        (result.outcome, result.worked_out) = (outcome, outcome);
-    }
-    if let (Way::Write, PresentStage::RecallShown { points, .. }) = (oral.way, &mut shown.stage) {
-        points.iter_mut().filter(|point| !point.said).for_each(unsaid);
+    if let PresentStage::Marked(Marked { result, view: MarkedView::Recall(recall) }) = &mut shown.stage {
+        match (oral.way, asked.outcome()) {
+            // The second person may move it to any of the four.
+            (Way::Second, Some(outcome)) => (result.outcome, result.worked_out) = (outcome, outcome),
+            (Way::Write, _) => recall.points.iter_mut().filter(|point| !point.said).for_each(unsaid),
+            _ => {}
+        }
     }
     let setup = &oral.kept.sitting.setup;
     if let Some(result) = shown.stage.result_mut() {
