@@ -110,8 +110,8 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
     fn end(&mut self, end: &WatchEndView) -> std::io::Result<()> {
         writeln!(self.out, "\nThe watch is stood: {}. {}", end.headline, end.sentence)?;
-        for (outcome, count) in end.counts.iter().filter(|c| c.1 > 0) {
-            writeln!(self.out, "  {}: {count}", outcome.word())?;
+        for came in end.counts.iter().filter(|came| came.count > 0) {
+            writeln!(self.out, "  {}: {}", came.outcome.word(), came.count)?;
         }
         for row in &end.slipped {
             writeln!(

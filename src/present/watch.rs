@@ -127,7 +127,7 @@ pub struct WatchEndView {
     /// One sentence about it.
     pub sentence: String,
     /// How many cards came to each outcome, from missed to fluent.
-    pub counts: Vec<(Outcome, usize)>,
+    pub counts: Vec<OutcomeCount>,
     /// What slipped, and why.
     pub slipped: Vec<SlippedRow>,
     /// What comes tomorrow, in a sentence.
@@ -136,6 +136,15 @@ pub struct WatchEndView {
     pub can_take_back: bool,
     /// The title block.
     pub block: TitleBlock,
+}
+
+/// How many cards came to an outcome.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OutcomeCount {
+    /// The outcome.
+    pub outcome: Outcome,
+    /// Cards.
+    pub count: usize,
 }
 
 /// A card that slipped.

@@ -64,9 +64,18 @@ pub struct WorksheetPageView {
     /// Lines of the worksheet.
     pub sheet: WorksheetView,
     /// How a line is written: an example, and what it shows.
-    pub examples: Vec<(&'static str, &'static str)>,
+    pub examples: Vec<Written>,
     /// The functions that are known, and what each gives.
-    pub functions: Vec<(String, &'static str)>,
+    pub functions: Vec<Written>,
+}
+
+/// Something that can be written in a line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Written {
+    /// As it is written: `D = 320 mm`, `sqrt(x)`.
+    pub text: String,
+    /// What it shows, or gives.
+    pub what: &'static str,
 }
 
 impl ValueView {

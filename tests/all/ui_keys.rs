@@ -62,7 +62,7 @@ fn shown(bench: &Bench) -> BTreeSet<String> {
 /// The keys that `?` lists there, in the words of the list.
 fn listed(bench: &mut Bench) -> Vec<(String, String)> {
     bench.key(Key::F1);
-    let labels = bench.harness.query_all_by_role(Role::Label).filter_map(|node| node.accesskit_node().label());
+    let labels = bench.harness.query_all_by_role(Role::Label).filter_map(|node| node.accesskit_node().value());
     let lines =
         labels.filter_map(|label| label.split_once(": ").map(|(face, does)| (face.to_owned(), does.to_owned())));
     let lines: Vec<(String, String)> = lines.collect();

@@ -18,7 +18,7 @@ use bedplate::present::pages::{LicenceRow, ProfileRow, TroubleKind};
 use bedplate::present::result::ResultView;
 use bedplate::present::stage::{Marked, RemedyView};
 use bedplate::present::stage::{RemedyPart, Stage};
-use bedplate::present::watch::{BarPart, BarView, FrontState, SlippedRow, WeakArea};
+use bedplate::present::watch::{BarPart, BarView, FrontState, OutcomeCount, SlippedRow, WeakArea};
 use bedplate::present::{
     AboutView, CardPageView, DeckView, FirstRunView, LibraryView, ProfilesView, SettingsView, TitleBlock, Tone,
     TroubleView, WatchCardView, WatchEndView, WatchFrontView, words,
@@ -323,7 +323,11 @@ pub fn end() -> WatchEndView {
         headline: "46 cards in 27 minutes".to_owned(),
         sentence: "Thirty-nine held. Seven needed a prompt or slipped, and all seven were answered before the end."
             .to_owned(),
-        counts: Outcome::ALL.into_iter().zip([2, 5, 31, 8]).collect(),
+        counts: Outcome::ALL
+            .into_iter()
+            .zip([2, 5, 31, 8])
+            .map(|(outcome, count)| OutcomeCount { outcome, count })
+            .collect(),
         slipped: vec![
             row(
                 "earth-lamp",

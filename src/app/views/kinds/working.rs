@@ -16,7 +16,7 @@ use crate::present::kinds::working::{
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::{AnswerView, MethodView};
 use crate::present::stage::RemedyPart;
-use crate::present::worksheet::{ValueView, WorksheetPageView, WorksheetView, quoted, unit_signs, written};
+use crate::present::worksheet::{ValueView, WorksheetPageView, WorksheetView, Written, quoted, unit_signs, written};
 use crate::present::{Tone, words};
 
 impl KindView for Working {
@@ -350,11 +350,13 @@ fn method(working: &Working) -> MethodView {
 
 /// The worksheet outside of any card.
 pub fn page(sheet: WorksheetView) -> WorksheetPageView {
-    let examples = vec![
+    let examples = [
         ("D = 320 mm", "a name for a figure with its unit"),
         ("A = pi / 4 * D^2", "names of the lines above may be used"),
         ("F = 16.2 bar * A", "units are worked out"),
         ("85 degC - 20 degC", "without a name: the value only"),
     ];
-    WorksheetPageView { sheet, examples, functions: expression::functions().collect() }
+    let written = |(text, what): (&str, &'static str)| Written { text: text.to_owned(), what };
+    let functions = expression::functions().map(|(text, what)| Written { text, what });
+    WorksheetPageView { sheet, examples: examples.map(written).to_vec(), functions: functions.collect() }
 }

@@ -7,7 +7,7 @@ pub(crate) mod kinds;
 pub(crate) mod outcome;
 pub(crate) mod prompt;
 mod remedy;
-mod typed;
+pub(crate) mod typed;
 
 use eframe::egui::{Align, Ui, UiBuilder, vec2};
 

@@ -3,24 +3,19 @@
 //! While an answer is given, everything is fitted into the height there is: a long question is set smaller, and the field has
 //! fewer rows. Once it is marked, what it comes to scrolls under the question.
 
-use eframe::egui::{Align2, Id, ScrollArea, Ui, vec2};
+use eframe::egui::{Align2, ScrollArea, Ui, vec2};
 
 use crate::app::command::Command;
-use crate::domain::oral::Way;
 use crate::present::OralView;
-use crate::present::kinds::{AskedView, MarkedView};
-use crate::present::stage::{Marked, Stage};
-use crate::ui::kit::{self, Field, Mark, Room, field, field_height, label_in, mark, paint_in, rich, rich_height};
+use crate::present::stage::Stage;
+use crate::ui::kit::{self, Room, label_in, paint_in, rich, rich_height};
 use crate::ui::screens::card::CardLocal;
-use crate::ui::screens::card::kinds::{figure, recall};
-use crate::ui::screens::card::outcome::ResultAt;
 use crate::ui::screens::card::prompt::caution_in;
+use crate::ui::screens::oral::kinds::{self, Spoken};
 use crate::ui::screens::oral::ways::{WAYS, ways_ui};
-use crate::ui::theme::measure::{POINT_ROW, PROMPT, S4, S8, S12, S16, S24};
+use crate::ui::theme::measure::{PROMPT, S4, S8, S12, S16, S24};
 use crate::ui::theme::{self, Cut, Size};
 
-/// Rows of the field for a typed answer: at least, and at most.
-const ROWS: (usize, usize) = (2, 8);
 /// A question that is higher than this share of the column scrolls by itself.
 const QUESTION_MOST: f32 = 0.6;
 
@@ -67,15 +62,19 @@ pub(super) fn middle_ui(
     out.inner
 }
 
-/// How high the least answer is: the field with its fewest rows and the ways, or what stands in its place.
+/// How high the least answer is, with the ways to answer; or what stands in its place.
 fn least_answer(ui: &Ui, view: &OralView) -> f32 {
-    let ways = if has_ways(ui) { S12 + WAYS } else { 0.0 };
-    match (&view.card.stage, view.way) {
-        (Stage::Asked(AskedView::Recall(_)), Way::Write) => field_height(ui, ROWS.0, false) + ways,
-        (Stage::Asked(AskedView::Figure(_)), _) => figure::height(ui) + ways,
-        (Stage::Asked(AskedView::Recall(_)), _) if view.examiner.is_some() => S24 + S8 + 2.0 * POINT_ROW + ways,
-        (Stage::Asked(AskedView::Recall(_)), _) => S24 + S8 + ways,
-        _ => ui.clip_rect().height() * (1.0 - QUESTION_MOST),
+    match spoken(view) {
+        Some(kind) => kind.least(ui, view) + if has_ways(ui) { S12 + WAYS } else { 0.0 },
+        None => ui.clip_rect().height() * (1.0 - QUESTION_MOST),
+    }
+}
+
+/// The question that stands, where it is answered here.
+fn spoken(view: &OralView) -> Option<&dyn Spoken> {
+    match &view.card.stage {
+        Stage::Asked(asked) => kinds::asked(asked),
+        _ => None,
     }
 }
 
@@ -128,30 +127,8 @@ fn question_ui(ui: &mut Ui, view: &OralView, local: &mut CardLocal, most: f32) {
 /// The place of the answer, in a height.
 fn asked_ui(ui: &mut Ui, view: &OralView, local: &mut CardLocal, free: f32) -> Option<Command> {
     let ways = if has_ways(ui) { S12 + WAYS } else { 0.0 };
-    let mut command = None;
-    match (&view.card.stage, view.way) {
-        (Stage::Asked(AskedView::Recall(_)), Way::Write) => {
-            let mut rows = ROWS.0;
-            while rows < ROWS.1 && field_height(ui, rows + 1, false) + ways <= free {
-                rows += 1;
-            }
-            let width = ui.available_width();
-            let spec = Field { hint: "Your answer", rows, ..Field::line(recall::field_id(), "Your answer", width) };
-            let response = field(ui, &spec, &mut local.drafts.typed.text);
-            local.drafts.typed.take_field(ui, &response);
-        }
-        (Stage::Asked(AskedView::Figure(view)), _) => figure::asked_ui(ui, &view.hint, &mut local.drafts.typed),
-        (Stage::Asked(AskedView::Recall(_)), _) => {
-            sound_ui(ui, view);
-            if let Some(points) = &view.examiner {
-                let used = S24 + S8;
-                let area = ScrollArea::vertical().id_salt("second-person").max_height((free - ways - used).max(S24));
-                let words = "For the second person: tick what is said";
-                command = area.show(ui, |ui| recall::points_ui(ui, points, words)).inner;
-            }
-        }
-        _ => {}
-    }
+    let typed = &mut local.drafts.typed;
+    let mut command = spoken(view).and_then(|kind| kind.answer_ui(ui, view, typed, free - ways));
     if has_ways(ui) {
         ui.add_space(S12);
         command = ways_ui(ui, view.way).or(command);
@@ -161,54 +138,6 @@ fn asked_ui(ui: &mut Ui, view: &OralView, local: &mut CardLocal, free: f32) -> O
 
 /// The marked answer.
 fn marked_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {
-    let Stage::Marked(Marked { result, view: marked }) = &view.card.stage else { return None };
-    let outcome = (result, ResultAt::Answer);
-    match (marked, view.way) {
-        (MarkedView::Recall(recall), Way::Write) => {
-            recall::found_ui(ui, &recall.points, recall.typed.as_deref(), outcome)
-        }
-        (MarkedView::Recall(recall), way) => {
-            let heard = way == Way::Second;
-            let command = recall::shown_ui(ui, &recall.points, recall.typed.as_deref(), outcome, heard);
-            if heard { note_ui(ui, view).or(command) } else { command }
-        }
-        (MarkedView::Figure(figure), _) => figure::marked_ui(ui, figure, outcome),
-        _ => None,
-    }
-}
-
-/// What the voice and the microphone do while an answer is spoken.
-fn sound_ui(ui: &mut Ui, view: &OralView) {
-    let p = theme::palette(ui);
-    let words = match (view.sound.reading, view.sound.recording, view.way) {
-        (true, ..) => "The question is being read; its time begins after that.",
-        (_, true, _) => "Recording. It stays on this computer.",
-        (.., Way::Speak) => "Say your answer aloud, then finish it. Nothing is recorded.",
-        _ => "",
-    };
-    if words.is_empty() {
-        return;
-    }
-    ui.horizontal(|ui| {
-        if view.sound.recording && !view.sound.reading {
-            let (_, place) = ui.allocate_space(vec2(S16, theme::line_height(Size::Label)));
-            mark(ui.painter(), place.center(), Mark::Dot, p.bronze);
-        }
-        label_in(ui, PROMPT, words, Size::Label, Cut::Regular, p.ink_second);
-    });
-    ui.add_space(S8);
-}
-
-/// The field of the second person's note.
-pub(super) fn note_id() -> Id {
-    Id::new("oral-note")
-}
-
-fn note_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {
-    ui.add_space(S16);
-    let mut note = view.note.clone();
-    let width = ui.available_width();
-    let spec = Field { hint: "A note for the debrief", ..Field::line(note_id(), "Note of the second person", width) };
-    field(ui, &spec, &mut note);
-    (note != view.note).then_some(Command::SetNote(note))
+    let Stage::Marked(marked) = &view.card.stage else { return None };
+    kinds::marked(&marked.view)?.marked_ui(ui, view, &marked.result)
 }

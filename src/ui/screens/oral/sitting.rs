@@ -8,13 +8,14 @@ use crate::app::command::Command;
 use crate::domain::answer::Given;
 use crate::domain::oral::Way;
 use crate::present::OralView;
-use crate::present::kinds::AskedView;
 use crate::present::stage::Stage;
 use crate::ui::keys::{self, KeyLine};
 use crate::ui::kit::{self, Act, Room, Sheet, label_in};
 use crate::ui::screens::card::{self, CardLocal, watch_card_ui};
 use crate::ui::screens::oral::clocks::{clocks_line_ui, clocks_ui};
-use crate::ui::screens::oral::middle::{middle_ui, note_id};
+use crate::ui::screens::oral::kinds;
+use crate::ui::screens::oral::middle::middle_ui;
+use crate::ui::screens::oral::note::note_id;
 use crate::ui::screens::oral::thread::{ThreadLocal, thread_ui};
 use crate::ui::theme::measure::{PROMPT, S4, S8, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -192,10 +193,15 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
         return acts;
     }
     let typed = !local.drafts.typed.is_empty();
-    let figure = matches!(view.card.stage, Stage::Asked(AskedView::Figure(_)));
+    let hand_in = match &view.card.stage {
+        Stage::Asked(asked) => kinds::asked(asked).map(kinds::Spoken::hand_in),
+        _ => None,
+    };
     let mut acts = match view.way {
-        Way::Write if figure => vec![Act::primary("Hand in", keys::ENTER, OralAct::HandIn).when(typed)],
-        Way::Write => vec![Act::primary("Hand in", keys::CTRL_ENTER, OralAct::HandIn).when(typed)],
+        Way::Write => {
+            let key = hand_in.unwrap_or(keys::CTRL_ENTER);
+            vec![Act::primary("Hand in", key, OralAct::HandIn).when(typed)]
+        }
         _ => vec![Act::primary("Finish the answer", keys::ENTER, run(Command::FinishSpeaking))],
     };
     // What is typed is not thrown away by one stroke: it is handed in, or taken out of the field first.

@@ -6,7 +6,7 @@ use eframe::egui::{
 
 use crate::app::command::{Command, ReportAs};
 use crate::app::route::Route;
-use crate::present::competence::{CompetenceRow, HeadingRow, NOT_YET, asked_words, figure};
+use crate::present::competence::{CompetenceRow, HeadingRow, NOT_YET, OftenMissed, WeakCard, asked_words, figure};
 use crate::present::{CompetenceView, Tone};
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label_in, lines, mark, paint, paint_in, ring_focus};
@@ -312,8 +312,8 @@ fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
         if !row.missed.is_empty() {
             ui.add_space(S12);
             heading(ui, "Points missed most", Size::Label, Cut::Semi);
-            for (say, ask, n) in &row.missed {
-                let words = format!("{n} times  {say} [{ask}]");
+            for OftenMissed { say, ask, times } in &row.missed {
+                let words = format!("{times} times  {say} [{ask}]");
                 let width = ui.available_width();
                 label_in(ui, width, &words, Size::Label, Cut::Regular, p.ink_second);
             }
@@ -321,7 +321,7 @@ fn opened_ui(ui: &mut Ui, row: &CompetenceRow, weak_below: f64) {
         if !row.weakest.is_empty() {
             ui.add_space(S12);
             heading(ui, "Weakest cards", Size::Label, Cut::Semi);
-            for (ask, recall) in &row.weakest {
+            for WeakCard { ask, recall } in &row.weakest {
                 let words = format!("{:.0} %  {ask}", recall * 100.0);
                 let width = ui.available_width();
                 label_in(ui, width, &words, Size::Label, Cut::Regular, p.ink_second);

@@ -5,7 +5,7 @@ use eframe::egui::{Align2, Ui, pos2, vec2};
 use crate::app::command::Command;
 use crate::app::route::Route;
 use crate::domain::outcome::Outcome;
-use crate::present::watch::SlippedRow;
+use crate::present::watch::{OutcomeCount, SlippedRow};
 use crate::present::{Tone, WatchEndView};
 use crate::ui::keys;
 use crate::ui::kit::{Act, Mark, Room, Sheet, heading, label_in, lines, mark, paint, paint_in, ring_focus, room};
@@ -51,11 +51,11 @@ fn content_ui(ui: &mut Ui, view: &WatchEndView) -> Option<Command> {
 }
 
 /// Four figures side by side, each with its word and mark.
-fn counts_ui(ui: &mut Ui, counts: &[(Outcome, usize)]) {
+fn counts_ui(ui: &mut Ui, counts: &[OutcomeCount]) {
     let p = theme::palette(ui);
     let width = (ui.available_width() / counts.len().max(1) as f32).min(152.0);
     ui.horizontal(|ui| {
-        for (outcome, count) in counts {
+        for OutcomeCount { outcome, count } in counts {
             let (id, rect) = ui.allocate_space(vec2(width, S40 + S24));
             let response = ui.interact(rect, id, eframe::egui::Sense::hover());
             let said = format!("{}: {count}", outcome.word());

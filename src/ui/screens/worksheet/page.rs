@@ -4,6 +4,7 @@ use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
 use crate::app::command::Command;
 use crate::present::WorksheetPageView;
+use crate::present::worksheet::Written;
 use crate::ui::keys::{self, KeyLine};
 use crate::ui::kit::{self, Act, Room, Sheet, heading};
 use crate::ui::screens::worksheet::lines::{self, WorksheetLocal};
@@ -58,16 +59,16 @@ fn manual_ui(ui: &mut Ui, view: &WorksheetPageView) {
     let p = theme::palette(ui);
     heading(ui, "How a line is written", Size::Label, Cut::Semi);
     ui.add_space(S8);
-    for (written, what) in &view.examples {
-        kit::label(ui, written, Size::Label, Cut::Mono, p.ink);
+    for Written { text, what } in &view.examples {
+        kit::label(ui, text, Size::Label, Cut::Mono, p.ink);
         kit::label(ui, what, Size::Small, Cut::Regular, p.ink_second);
         ui.add_space(S4);
     }
     ui.add_space(S16);
     heading(ui, "Functions", Size::Label, Cut::Semi);
     ui.add_space(S8);
-    let names = view.functions.iter().map(|f| kit::width_of(ui, &f.0, Size::Small, Cut::Mono)).fold(0.0, f32::max);
-    for (written, what) in &view.functions {
+    let names = view.functions.iter().map(|f| kit::width_of(ui, &f.text, Size::Small, Cut::Mono)).fold(0.0, f32::max);
+    for Written { text: written, what } in &view.functions {
         let (left, width) = (ui.cursor().left() + names + S12, ui.available_width() - names - S12);
         let what_lines = kit::lines(ui, what, width, 3, Size::Small, Cut::Regular, p.ink_second);
         let (id, row) = ui.allocate_space(vec2(ui.available_width(), what_lines.size().y + S4));
