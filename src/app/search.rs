@@ -3,10 +3,10 @@
 use sha2::{Digest, Sha256};
 
 use crate::app::profile::shelf::{Shelf, Shelved};
-use crate::app::views::end::plain;
-use crate::app::views::working::blank;
+use crate::app::views::kinds::blank;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
+use crate::present::words::plain;
 use crate::store::{SearchCard, SearchDoc, Store, Ticket};
 
 /// Makes the store's index hold the decks of the shelf; decks that have not changed are left as they are.

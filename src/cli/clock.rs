@@ -3,13 +3,13 @@
 use std::io::{BufRead, Write};
 use std::process::ExitCode;
 
-use crate::app::command::Command;
 use crate::app::program::Program;
-use crate::app::state::App;
-use crate::cli::cannot;
+use crate::app::program::app::App;
+use crate::app::program::command::Command;
+use crate::cli::face::Face;
+use crate::cli::out::cannot;
 use crate::cli::profile;
 use crate::cli::say::wrapped;
-use crate::cli::watch::Face;
 use crate::present::View;
 use crate::present::clock::ClockState;
 

@@ -6,7 +6,8 @@ use std::process::ExitCode;
 use serde::Serialize;
 
 use crate::app::profile::opening::worth_saying;
-use crate::cli::{cannot, out, profile};
+use crate::cli::out::{self, cannot};
+use crate::cli::profile;
 use crate::domain::attempt::Attempt;
 use crate::store::{ListedAttempt, OpenOptions, Store};
 
@@ -15,7 +16,7 @@ use crate::store::{ListedAttempt, OpenOptions, Store};
 struct Line<'a> {
     #[serde(flatten)]
     attempt: &'a Attempt,
-    /// It was taken back.
+    /// Whether the answer was taken back.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     voided: bool,
 }

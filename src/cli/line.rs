@@ -20,9 +20,9 @@ pub(super) enum Line {
     End,
     /// The line, without the space around it.
     Read(String),
-    /// It was too long, and is passed over.
+    /// A line that was too long, and is passed over.
     TooLong,
-    /// It does not end.
+    /// A line that does not end.
     Endless,
 }
 

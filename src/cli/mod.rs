@@ -1,38 +1,34 @@
 //! The command line: one file for each command. No command opens the window.
 
+mod card;
 pub mod check;
 mod clock;
 mod export;
+mod face;
 mod forms;
 mod json;
+mod kinds;
 mod line;
-mod lineup;
 mod oral;
 mod out;
 mod plan;
-mod point;
 mod profile;
 pub mod prove;
 mod ready;
 mod said;
 mod say;
-mod sequence;
 mod strict;
 pub mod try_card;
 mod watch;
 mod window;
-mod working;
 
-use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use crate::app::command::ReportAs;
+use crate::app::program::command::ReportAs;
+use crate::cli::out::cannot;
 use crate::domain::oral::Length;
 use clap::{Parser, Subcommand, ValueEnum};
-
-/// Exit code of a call that could not be carried out.
-pub(crate) const CANNOT: u8 = 2;
 
 #[derive(Parser)]
 #[command(name = "bedplate", version, about = "Trains marine engineering officers for the oral examination.")]
@@ -228,12 +224,4 @@ pub fn run() -> ExitCode {
         }
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }
-}
-
-/// Says on standard error what could not be done, and gives the exit code for it.
-pub(crate) fn cannot(message: impl std::fmt::Display) -> ExitCode {
-    let text = message.to_string();
-    // Where nobody listens the exit code still says it.
-    let _ = writeln!(std::io::stderr(), "bedplate: {}", say::printable(&text));
-    ExitCode::from(CANNOT)
 }

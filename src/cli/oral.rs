@@ -7,13 +7,15 @@ use std::io::{BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::app::command::{Command, ReportAs};
 use crate::app::handle::report::written;
 use crate::app::program::Program;
-use crate::app::state::{App, Clock, Setup};
+use crate::app::program::app::App;
+use crate::app::program::command::{Command, ReportAs};
+use crate::app::program::setup::{Clock, Setup};
+use crate::cli::face::{Face, Next};
+use crate::cli::out::{self, cannot};
 use crate::cli::say::{labelled, wrapped};
-use crate::cli::watch::{Face, Next};
-use crate::cli::{cannot, clock, out, profile};
+use crate::cli::{clock, profile};
 use crate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use crate::present::debrief::{DebriefView, missed_words};
 use crate::present::{OralView, View, progress, report};
@@ -63,7 +65,7 @@ pub fn run(wish: Wish) -> ExitCode {
     let app = &mut face.app;
     past_first_run(app);
     app.leave_pictures_unread();
-    app.handle(Command::Go(crate::app::route::Route::OralFront));
+    app.handle(Command::Go(crate::app::program::route::Route::OralFront));
     app.settle();
     let (standing, take_up) = match &app.view().view {
         View::OralFront(front) => (front.standing.is_some(), front.take_up.clone()),
@@ -207,7 +209,7 @@ pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&P
     if which == "progress" {
         return report_progress(&mut app, form, file);
     }
-    app.handle(Command::Go(crate::app::route::Route::OralFront));
+    app.handle(Command::Go(crate::app::program::route::Route::OralFront));
     app.settle();
     let View::OralFront(front) = &app.view().view else { return cannot("the profile could not be read") };
     let over: Vec<_> = front.rows.iter().filter(|row| row.over).collect();
@@ -222,7 +224,7 @@ pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&P
         return cannot(format!("there is no sitting `{which}` to report; {known}"));
     };
     let id = row.id.clone();
-    app.handle(Command::Go(crate::app::route::Route::Debrief(id)));
+    app.handle(Command::Go(crate::app::program::route::Route::Debrief(id)));
     app.settle();
     let View::Debrief(view) = &app.view().view else { return cannot("the sitting could not be read") };
     match written(form, &report::document(view), || report::csv(view)) {
@@ -233,7 +235,7 @@ pub fn report(dir: Option<PathBuf>, which: &str, form: ReportAs, file: Option<&P
 
 /// Prints a progress report, or writes it into a file.
 fn report_progress(app: &mut App, form: ReportAs, file: Option<&Path>) -> ExitCode {
-    app.handle(Command::Go(crate::app::route::Route::Competence));
+    app.handle(Command::Go(crate::app::program::route::Route::Competence));
     app.settle();
     let Some(progress) = app.progress() else { return cannot("the profile could not be read") };
     match written(form, &progress::document(&progress), || progress::csv(&progress)) {

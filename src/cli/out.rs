@@ -5,7 +5,10 @@ use std::fmt::Arguments;
 use std::io::{Error, ErrorKind, Write};
 use std::process::ExitCode;
 
-use super::cannot;
+use crate::cli::say::printable;
+
+/// Exit code of a call that could not be carried out.
+pub(super) const CANNOT: u8 = 2;
 
 /// Prints a line.
 ///
@@ -36,4 +39,11 @@ pub(super) fn stopped(error: &Error) -> ExitCode {
         ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         _ => cannot(format!("what is printed could not be written, and is not all: {error}")),
     }
+}
+
+/// Says on standard error what could not be done, and gives the exit code for it.
+pub(super) fn cannot(message: impl std::fmt::Display) -> ExitCode {
+    // Where nobody listens the exit code still says it.
+    let _ = writeln!(std::io::stderr(), "bedplate: {}", printable(&message.to_string()));
+    ExitCode::from(CANNOT)
 }

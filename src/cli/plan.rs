@@ -5,11 +5,11 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use crate::app::command::Command;
 use crate::app::program::Program;
-use crate::app::route::Route;
+use crate::app::program::command::Command;
+use crate::app::program::route::Route;
 use crate::cli::oral::opened;
-use crate::cli::{cannot, out};
+use crate::cli::out::{self, cannot};
 use crate::present::View;
 use crate::present::plan::{ChancePoint, PlanState, ReadyPlan};
 

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
-use crate::app::state::{Clock, Setup};
+use crate::app::program::setup::{Clock, Setup};
 use crate::cli::say::printable;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::store::{StoreError, home, profiles};

@@ -36,7 +36,7 @@ pub fn wrapped(text: &str, indent: usize) -> String {
     lines.join("\n")
 }
 
-/// The same with a label in the indent of the first line: `  1  The point`.
+/// The text wrapped, with a label in the indent of the first line: `  1  The point`.
 pub fn labelled(label: &str, text: &str, indent: usize) -> String {
     let body = wrapped(text, indent);
     let head = format!("{label:<indent$}");

@@ -8,7 +8,8 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::{cannot, out, say};
+use super::out::{self, cannot};
+use super::say;
 use crate::deck::strict::{Finding, Sort, coverage, findings};
 use crate::deck::{Reading, read_deck};
 use crate::domain::card::Kind;
@@ -43,7 +44,8 @@ fn decks(readings: &[Reading]) -> Vec<&Deck> {
 fn read(paths: &[PathBuf]) -> Result<Vec<Reading>, String> {
     let mut folders = Vec::new();
     for path in paths {
-        let inside = crate::app::bundled::deck_folders(path).into_iter().filter(|f| f.join("deck.toml").is_file());
+        let inside =
+            crate::app::profile::bundled::deck_folders(path).into_iter().filter(|f| f.join("deck.toml").is_file());
         let inside: Vec<PathBuf> = if path.join("deck.toml").is_file() { Vec::new() } else { inside.collect() };
         if inside.is_empty() {
             folders.push(path.clone());

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::forms::read_answer;
-use super::{cannot, out};
+use super::out::{self, cannot};
 use crate::deck::{Reading, Severity, read_deck};
 use crate::domain::card::Card;
 use crate::domain::marking::mark;

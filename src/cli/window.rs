@@ -3,9 +3,12 @@
 use std::process::ExitCode;
 use std::sync::Arc;
 
-use crate::app::demo;
-use crate::app::state::{App, Find, Setup};
-use crate::cli::{cannot, clock, profile};
+use crate::app::profile::demo;
+use crate::app::profile::opening::Find;
+use crate::app::program::app::App;
+use crate::app::program::setup::Setup;
+use crate::cli::out::cannot;
+use crate::cli::{clock, profile};
 use crate::devices::Devices;
 use crate::ui;
 

@@ -14,7 +14,7 @@ pub struct ClockView {
 /// How far the question has come.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ClockState {
-    /// It is asked.
+    /// The question is asked.
     Asked,
     /// The learner sets the clock.
     Setting,

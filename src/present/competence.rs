@@ -64,14 +64,14 @@ pub fn range_words(low: f64, high: f64) -> String {
 pub struct Band {
     /// Its title.
     pub title: String,
-    /// Its competences, the weakest first.
+    /// Competences of the function, the weakest first.
     pub rows: Vec<CompetenceRow>,
 }
 
 /// A competence.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompetenceRow {
-    /// Its key.
+    /// Key of the competence.
     pub key: String,
     /// Its title.
     pub title: String,
@@ -91,22 +91,42 @@ pub struct CompetenceRow {
     pub headings: Vec<HeadingRow>,
     /// Recall at the end of each of the last eight weeks, 0 to 1, the oldest first.
     pub trend: Vec<Option<f64>>,
-    /// Points missed most: its words, the question, and how often.
-    pub missed: Vec<(String, String, u32)>,
-    /// Its weakest cards: the question in plain words, and recall today.
-    pub weakest: Vec<(String, f64)>,
+    /// Points missed most, the most often missed first.
+    pub missed: Vec<OftenMissed>,
+    /// Weakest cards, the weakest first.
+    pub weakest: Vec<WeakCard>,
+}
+
+/// A point that is missed again and again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OftenMissed {
+    /// What a full answer says, in plain words.
+    pub say: String,
+    /// The question, in plain words.
+    pub ask: String,
+    /// How often it was missed.
+    pub times: u32,
+}
+
+/// A weak card.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeakCard {
+    /// The question, in plain words.
+    pub ask: String,
+    /// Recall today, 0 to 1.
+    pub recall: f64,
 }
 
 /// A heading of a competence.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeadingRow {
-    /// Its name.
+    /// Name of the heading.
     pub name: String,
     /// Recall today of its cards asked before, 0 to 1; none where nothing was.
     pub recall: Option<f64>,
     /// Cards asked before.
     pub asked: usize,
-    /// Its cards.
+    /// Cards under the heading.
     pub cards: usize,
 }
 

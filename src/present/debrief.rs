@@ -2,7 +2,8 @@
 
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{Mark, MissedPoint};
-use crate::present::{TitleBlock, Tone};
+use crate::present::block::TitleBlock;
+use crate::present::tone::Tone;
 
 /// A sitting's debrief.
 #[derive(Debug, Clone, PartialEq)]

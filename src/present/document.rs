@@ -5,7 +5,7 @@ use std::fmt::Write;
 /// A document.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Document {
-    /// Its title.
+    /// Title of the document.
     pub title: String,
     /// What stands small at the foot of every page.
     pub foot: String,
@@ -39,7 +39,7 @@ pub enum Block {
 pub struct Entry {
     /// `3`, `3b`.
     pub number: String,
-    /// It belongs to the entry before it: set in.
+    /// Whether the entry belongs to the one before it: set in.
     pub is_part: bool,
     /// How it went.
     pub sign: Sign,
@@ -65,38 +65,38 @@ pub enum Level {
 pub enum Sign {
     /// A dot.
     Dot,
-    /// It is there.
+    /// Present.
     Tick,
-    /// It is there in part, or after a prompt.
+    /// Present in part, or after a prompt.
     Half,
-    /// It is missing.
+    /// Missing.
     Cross,
 }
 
 /// A table.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Table {
-    /// Its columns.
+    /// Columns, from the left.
     pub columns: Vec<Column>,
-    /// Its rows, each with a cell for each column.
+    /// Rows, each with a cell for each column.
     pub rows: Vec<Vec<String>>,
 }
 
 /// A column of a table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Column {
-    /// Its head.
+    /// Head of the column.
     pub head: String,
-    /// Its share of the width, against those of the others.
+    /// Share of the width, against those of the others.
     pub share: f32,
-    /// It holds figures: set to the right.
+    /// Whether the column holds figures: set to the right.
     pub figure: bool,
 }
 
 /// A mark against the pass mark.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bar {
-    /// Its name.
+    /// Name of what is marked.
     pub name: String,
     /// 0 to 1.
     pub share: f64,

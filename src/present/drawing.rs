@@ -4,14 +4,14 @@ use std::fmt;
 use std::sync::Arc;
 
 use crate::domain::drawing::Drawing;
-use crate::present::Image;
+use crate::present::picture::Image;
 
 /// A drawing with parts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrawingView {
     /// As the deck names it: `pictures/fuel.svg`.
     pub name: String,
-    /// Its parts, and where they lie.
+    /// Parts of the drawing, and where they lie.
     pub drawing: Arc<Drawing>,
     /// How far its dots have come.
     pub state: DrawingState,
@@ -29,11 +29,11 @@ pub struct PartShown {
 /// How far a drawing's dots have come.
 #[derive(Debug, Clone, PartialEq)]
 pub enum DrawingState {
-    /// It is being drawn, or waits for its place to be known. It stays so where the face cannot draw.
+    /// Being drawn, or waiting for its place to be known. It stays so where the face cannot draw.
     Loading,
     /// As it was drawn last; for another place it is being drawn again.
     Ready(Arc<Drawn>),
-    /// It cannot be shown: why, and how to mend it, in a sentence.
+    /// Not to be shown: why, and how to mend it, in a sentence.
     Failed(String),
 }
 

@@ -2,7 +2,7 @@
 
 use crate::domain::day::StudyDay;
 use crate::domain::settings::Certificate;
-use crate::present::TitleBlock;
+use crate::present::block::TitleBlock;
 
 /// The three questions on one sheet.
 #[derive(Debug, Clone, PartialEq)]

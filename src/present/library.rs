@@ -4,9 +4,11 @@ use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::outcome::Outcome;
+use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;
-use crate::present::working::GivenRow;
-use crate::present::{PictureView, TitleBlock, Tone};
+use crate::present::kinds::working::GivenRow;
+use crate::present::picture::PictureView;
+use crate::present::tone::Tone;
 
 /// All decks, with the search.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -24,7 +26,7 @@ pub struct LibraryView {
 pub struct DeckRow {
     /// Which deck.
     pub id: DeckId,
-    /// Its title (its folder's name where it could not be read).
+    /// Title of the deck (its folder's name where it could not be read).
     pub title: String,
     /// `3`, or `–` where it could not be read.
     pub edition: String,
@@ -54,9 +56,9 @@ pub struct SearchView {
 pub struct Hit {
     /// Which card.
     pub key: CardKey,
-    /// Its deck's title.
+    /// Title of the deck.
     pub deck: String,
-    /// Its question, in plain text.
+    /// Question, in plain text.
     pub ask: String,
     /// The words around the match.
     pub snippet: Vec<SnippetPart>,
@@ -67,7 +69,7 @@ pub struct Hit {
 pub struct SnippetPart {
     /// The words.
     pub text: String,
-    /// They are the match.
+    /// Whether this part is the match.
     pub marked: bool,
 }
 
@@ -76,9 +78,9 @@ pub struct SnippetPart {
 pub enum Severity {
     /// The card or deck cannot be used.
     Error,
-    /// It can be used, but look at it.
+    /// The deck can be used, but should be looked at.
     Warning,
-    /// It could be better.
+    /// The deck could be better.
     Advice,
 }
 
@@ -93,13 +95,13 @@ pub struct DeckView {
     pub facts: Vec<(String, String)>,
     /// What it is about.
     pub about: Option<String>,
-    /// Its caution.
+    /// Caution, shown with it.
     pub caution: Option<String>,
     /// What its cards cite.
     pub sources: Vec<SourceRow>,
-    /// Its cards, in the deck's order.
+    /// Cards, in the deck's order.
     pub cards: Vec<CardRow>,
-    /// Its problems, in the order of the files.
+    /// Problems, in the order of the files.
     pub problems: Vec<ProblemRow>,
 }
 
@@ -117,9 +119,9 @@ pub struct SourceRow {
 pub struct CardRow {
     /// Which card.
     pub key: CardKey,
-    /// Its kind.
+    /// Kind of the card.
     pub kind: Kind,
-    /// Its question, in plain text.
+    /// Question, in plain text.
     pub ask: String,
     /// The deck's own section; empty where there is none.
     pub heading: String,
@@ -164,23 +166,23 @@ pub struct ProblemRow {
 pub struct CardPageView {
     /// Which card.
     pub key: CardKey,
-    /// Its kind.
+    /// Kind of the card.
     pub kind: Kind,
     /// Topic and heading.
     pub place: String,
     /// The question, Markdown.
     pub ask: String,
-    /// Its picture.
+    /// Picture of the card.
     pub picture: Option<PictureView>,
     /// The part that a point card asks for, on its drawing.
     pub shown: Option<PartShown>,
-    /// Its answer.
+    /// Answer to it.
     pub answer: AnswerView,
     /// The reason, Markdown.
     pub because: Option<String>,
-    /// Its caution.
+    /// Caution, shown with it.
     pub caution: Option<String>,
-    /// Its sources.
+    /// Sources of the card.
     pub sources: Vec<SourceRow>,
     /// Where it stands.
     pub standing: Standing,
@@ -199,8 +201,8 @@ pub struct CardPageView {
 /// A card's answer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum AnswerView {
-    /// Key points, with whether each is safety-critical.
-    Points(Vec<(String, bool)>),
+    /// Key points, or what else is read as a list.
+    Points(Vec<AnswerPoint>),
     /// A figure with its tolerance in words (empty where exact).
     Figure {
         /// As the deck writes it.
@@ -210,7 +212,7 @@ pub enum AnswerView {
     },
     /// A part of a drawing.
     Part {
-        /// Its name, with a capital.
+        /// Name of the part, with a capital.
         name: String,
         /// Where it lies and how it looks, and what it is a piece of, in sentences; empty where nothing is said of it.
         detail: String,
@@ -224,6 +226,15 @@ pub enum AnswerView {
     },
     /// A working's method.
     Method(MethodView),
+}
+
+/// A point of an answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AnswerPoint {
+    /// In full, Markdown.
+    pub text: String,
+    /// Missing it is unsafe.
+    pub critical: bool,
 }
 
 /// A working's method, without the figures of any draw.

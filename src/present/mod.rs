@@ -1,40 +1,48 @@
 //! Pure view data: domain values become titles, rows, figures and tones. No egui, no engine, no file.
 //!
 //! Plain structs that hold all that a screen shows, so that what is shown can be tested as text, and the
-//! functions that make them. A tone is a meaning, never a colour.
+//! functions that make them. A tone is a meaning, never a colour. Primitives (tone, block, notice, result, words) import
+//! nothing of this room; kinds and pages import primitives; `shell` stands on top of all.
 
+pub mod block;
 pub mod clock;
 pub mod competence;
 pub mod debrief;
 pub mod document;
 pub mod drawing;
 pub mod first_run;
+pub mod kinds;
 pub mod knowing;
 pub mod library;
-pub mod lineup;
+pub mod notice;
 pub mod oral;
 pub mod pages;
 pub mod picture;
 pub mod plan;
-pub mod point;
 pub mod progress;
 pub mod report;
-pub mod sequence;
+pub mod result;
 pub mod shell;
+pub mod stage;
+pub mod tone;
 pub mod watch;
 pub mod words;
-pub mod working;
+pub mod worksheet;
 
+pub use block::TitleBlock;
 pub use clock::ClockView;
 pub use competence::CompetenceView;
 pub use debrief::DebriefView;
 pub use first_run::FirstRunView;
 pub use knowing::KnowingView;
 pub use library::{CardPageView, DeckView, LibraryView};
+pub use notice::Notice;
 pub use oral::{BlueprintView, OralFrontView, OralView};
 pub use pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 pub use picture::{Image, PictureState, PictureView};
 pub use plan::PlanView;
-pub use shell::{Notice, Place, ShellView, TitleBlock, Tone, View};
+pub use shell::{Place, ShellView, View};
+pub use stage::{Marked, Stage};
+pub use tone::Tone;
 pub use watch::{WatchCardView, WatchEndView, WatchFrontView};
-pub use working::WorksheetPageView;
+pub use worksheet::WorksheetPageView;

@@ -1,8 +1,10 @@
 //! The mock oral as data to draw: its front page, a sitting being sat, the blueprint.
 
 use crate::domain::oral::{Blueprint, Draw, Manner, Way};
-use crate::present::watch::{PointRow, WatchCardView};
-use crate::present::{TitleBlock, Tone};
+use crate::present::block::TitleBlock;
+use crate::present::kinds::recall::PointRow;
+use crate::present::tone::Tone;
+use crate::present::watch::WatchCardView;
 
 /// The page on which a sitting is begun.
 #[derive(Debug, Clone, PartialEq)]

@@ -21,7 +21,7 @@ pub struct ProfileRow {
     pub certificate: String,
     /// `Last watch on Tuesday 24 November`, `no watch yet`; empty where unknown.
     pub last: String,
-    /// It is the one that is open.
+    /// Whether this profile is the one that is open.
     pub open: bool,
 }
 

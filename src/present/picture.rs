@@ -15,11 +15,11 @@ pub struct PictureView {
 /// How far a picture has come.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PictureState {
-    /// It is being read. It stays so where the face cannot draw.
+    /// Being read. It stays so where the face cannot draw.
     Loading,
-    /// It can be drawn.
+    /// Ready to be drawn.
     Ready(Arc<Image>),
-    /// It cannot be shown: why, and how to mend it, in a sentence.
+    /// Not to be shown: why, and how to mend it, in a sentence.
     Failed(String),
 }
 

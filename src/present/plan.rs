@@ -1,7 +1,7 @@
 //! The plan to the oral as data to draw.
 
 use crate::domain::day::StudyDay;
-use crate::present::TitleBlock;
+use crate::present::block::TitleBlock;
 
 /// The plan's page.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,6 +77,6 @@ pub struct ReadyPlan {
     pub short: Option<String>,
     /// How it is made, in a sentence.
     pub made: String,
-    /// It is the plan that is kept.
+    /// Whether this is the plan that is kept.
     pub kept: bool,
 }

@@ -1,9 +1,9 @@
 //! A sitting's debrief as a document to read, and as CSV to reckon with.
 
 use crate::domain::oral::Mark;
-use crate::present::Tone;
 use crate::present::debrief::{DebriefView, TurnKind, TurnView, mark_word, missed_words};
 use crate::present::document::{Bar, Block, Document, Entry, Level, Sign, csv_line};
+use crate::present::tone::Tone;
 
 /// What a report says of itself at its foot.
 pub const FOOT: &str = "This mark is of a trainer, not of an administration. The ship’s safety management system, the \

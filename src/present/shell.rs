@@ -1,26 +1,17 @@
-//! What every page has: the rail, the head, a notice, the progress line, the title block.
+//! Everything the window shows at one moment: the rail, the head, a notice, the progress line, and the page.
 
-use crate::present::{
-    AboutView, BlueprintView, CardPageView, ClockView, CompetenceView, DebriefView, DeckView, FirstRunView,
-    KnowingView, LibraryView, OralFrontView, OralView, PlanView, ProfilesView, SettingsView, TroubleView,
-    WatchCardView, WatchEndView, WatchFrontView, WorksheetPageView,
-};
-
-/// A meaning that a word or a shape carries. The theme gives each its colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Tone {
-    /// Ordinary.
-    #[default]
-    Plain,
-    /// Less important.
-    Quiet,
-    /// Right, ready, open.
-    Good,
-    /// Weak, or a caution.
-    Weak,
-    /// Wrong, or safety-critical.
-    Bad,
-}
+use crate::present::clock::ClockView;
+use crate::present::competence::CompetenceView;
+use crate::present::debrief::DebriefView;
+use crate::present::first_run::FirstRunView;
+use crate::present::knowing::KnowingView;
+use crate::present::library::{CardPageView, DeckView, LibraryView};
+use crate::present::notice::Notice;
+use crate::present::oral::{BlueprintView, OralFrontView, OralView};
+use crate::present::pages::{AboutView, ProfilesView, SettingsView, TroubleView};
+use crate::present::plan::PlanView;
+use crate::present::watch::{WatchCardView, WatchEndView, WatchFrontView};
+use crate::present::worksheet::WorksheetPageView;
 
 /// Everything the window shows at one moment.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +39,7 @@ pub struct RailView {
     pub learner: String,
     /// Ship's time as `20:42`.
     pub clock: String,
-    /// Its offset as `UTC+3`.
+    /// Offset of ship's time as `UTC+3`.
     pub offset: String,
     /// `Oral in 41 days`, where there is a date.
     pub oral: Option<String>,
@@ -75,15 +66,6 @@ pub enum Place {
     About,
     /// The learners on this computer; reached by the learner's name at the foot.
     Profiles,
-}
-
-/// One line about what just happened. Shown above the sheet until put away or replaced.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Notice {
-    /// `Good` for done, `Weak` for look out, `Bad` for failed, `Plain` otherwise.
-    pub tone: Tone,
-    /// One or two sentences.
-    pub text: String,
 }
 
 /// The page.
@@ -132,49 +114,4 @@ pub enum View {
     Clock(Box<ClockView>),
     /// The profile could not be opened.
     StoreTrouble(Box<TroubleView>),
-}
-
-/// The block at the bottom right of a sheet: two columns, three rows.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct TitleBlock {
-    /// From top to bottom; three of them.
-    pub rows: Vec<BlockRow>,
-}
-
-/// One row of a title block: a wide cell and a narrow one.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct BlockRow {
-    /// Label of the wide cell.
-    pub label: String,
-    /// Its value.
-    pub value: String,
-    /// Label of the narrow cell.
-    pub side_label: String,
-    /// Its value, in the figures' face; about 11 characters fit.
-    pub side_value: String,
-}
-
-impl Notice {
-    /// Something is done.
-    pub fn done(text: impl Into<String>) -> Self {
-        Self { tone: Tone::Good, text: text.into() }
-    }
-
-    /// Something could not be done.
-    pub fn failed(text: impl Into<String>) -> Self {
-        Self { tone: Tone::Bad, text: text.into() }
-    }
-}
-
-impl TitleBlock {
-    /// A block from rows of label, value, narrow label, narrow value.
-    pub fn of(rows: [[&str; 4]; 3]) -> Self {
-        let row = |[label, value, side_label, side_value]: [&str; 4]| BlockRow {
-            label: label.to_owned(),
-            value: value.to_owned(),
-            side_label: side_label.to_owned(),
-            side_value: side_value.to_owned(),
-        };
-        Self { rows: rows.into_iter().map(row).collect() }
-    }
 }

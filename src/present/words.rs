@@ -2,7 +2,8 @@
 
 use jiff::civil::{Date, Weekday};
 
-use crate::domain::day::StudyDay;
+use crate::domain::day::{Instant, ShipOffset, StudyDay};
+use crate::domain::quantity::Within;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -80,7 +81,7 @@ pub fn count(n: usize, noun: &str) -> String {
     format!("{} {noun}{}", figure(n), if n == 1 { "" } else { "s" })
 }
 
-/// The same with the number in words: `one card`, `forty cards`.
+/// A count with its noun, the number in words: `one card`, `forty cards`.
 pub fn count_in_words(n: usize, noun: &str) -> String {
     format!("{} {noun}{}", number(n), if n == 1 { "" } else { "s" })
 }
@@ -138,6 +139,25 @@ pub fn signs(figure: &str) -> String {
     out.replace("degC", "°C")
 }
 
+/// Markdown without its marks, on one line.
+pub fn plain(markdown: &str) -> String {
+    markdown.replace(['*', '`', '#'], "").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A tolerance in words; empty where it is exact.
+pub fn within(within: &Within) -> String {
+    match within {
+        Within::Exact => String::new(),
+        Within::Absolute(q) => format!("within {} {}", trimmed(q.number), q.unit).trim_end().to_owned(),
+        Within::Relative(share) => format!("within {} %", trimmed(share * 100.0)),
+    }
+}
+
+fn trimmed(number: f64) -> String {
+    let text = format!("{number:.6}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 /// When a card comes next: `today`, `tomorrow`, `in 9 days`.
 pub fn in_days(days: u32) -> String {
     match days {
@@ -145,6 +165,12 @@ pub fn in_days(days: u32) -> String {
         1 => "tomorrow".to_owned(),
         n => format!("in {} days", figure(n as usize)),
     }
+}
+
+/// Ship's time, `20:42`.
+pub fn time_of_day(now: Instant, ship: ShipOffset) -> String {
+    let minutes = (now.0.div_euclid(60_000) + i64::from(ship.minutes())).rem_euclid(24 * 60);
+    format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
 
 /// A day with its weekday: `Wednesday 25 November`.

@@ -3,6 +3,8 @@
 //! A letter typed into a field is text and no command; Enter and Space on a focused button press that button;
 //! Escape first leaves a field. A key that is taken is taken out of the input, so that nothing else acts on it.
 
+use std::borrow::Cow;
+
 use eframe::egui::{Context, Event, Id, Key, Ui};
 
 /// A key with the name on its box.
@@ -21,6 +23,22 @@ enum With {
     Ctrl,
 }
 
+/// A line of the list of keys: a key, or several with commas between them, and what it does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KeyLine {
+    /// As on its box: `↑, ↓`.
+    pub face: Cow<'static, str>,
+    /// What it does.
+    pub does: Cow<'static, str>,
+}
+
+impl KeyLine {
+    /// A line.
+    pub const fn of(face: &'static str, does: &'static str) -> Self {
+        Self { face: Cow::Borrowed(face), does: Cow::Borrowed(does) }
+    }
+}
+
 const fn plain(face: &'static str, keys: &'static [Key]) -> Hot {
     Hot { face, keys, with: With::Nothing }
 }
@@ -33,7 +51,7 @@ pub const CTRL_ENTER: Hot = Hot { face: "CTRL ENTER", keys: &[Key::Enter], with:
 pub const SPACE: Hot = plain("SPACE", &[Key::Space]);
 /// Tab: where the focus begins. From there on it goes on by itself.
 pub const TAB: Hot = plain("TAB", &[Key::Tab]);
-/// The same to be shown only, beside what does it by mouse; no keyboard has this key.
+/// Tab to be shown only, beside what does it by mouse; no keyboard has this key.
 pub const TAB_SHOWN: Hot = plain("TAB", &[Key::F35]);
 /// Closer.
 pub const CLOSER: Hot = plain("Z", &[Key::Z]);
@@ -45,7 +63,7 @@ pub const WHOLE: Hot = plain("0", &[Key::Num0]);
 pub const ESC: Hot = plain("ESC", &[Key::Escape]);
 /// The keys of the screen.
 pub const HELP: Hot = plain("?", &[Key::Questionmark]);
-/// The same from inside a field.
+/// The keys of the screen, from inside a field.
 pub const HELP_ANYWHERE: Hot = plain("F1", &[Key::F1]);
 /// The search field.
 pub const SLASH: Hot = plain("/", &[Key::Slash]);
@@ -220,7 +238,7 @@ pub fn take(ui: &Ui, hot: Hot) -> bool {
     take_any(ui, hot, false)
 }
 
-/// The same for an action of this name. A second stroke of Enter so soon that nobody can have read what it would do now is
+/// Takes the key of an action of this name. A second stroke of Enter so soon that nobody can have read what it would do now is
 /// taken for an accident, and dropped.
 pub fn take_for(ui: &Ui, hot: Hot, name: &'static str) -> bool {
     /// Two strokes within so many seconds are one of a hand.
@@ -241,12 +259,12 @@ pub fn take_for(ui: &Ui, hot: Hot, name: &'static str) -> bool {
     before.is_none_or(|(did, at)| did == name || now - at > TWICE)
 }
 
-/// The same as [`take`], and again for as long as it is held down.
+/// Takes a key as [`take`] does, and again for as long as it is held down.
 pub fn take_repeated(ui: &Ui, hot: Hot) -> bool {
     take_any(ui, hot, true)
 }
 
-/// The same from inside a field of one line, for keys that mean nothing there: up and down.
+/// Takes a key from inside a field of one line, for keys that mean nothing there: up and down.
 pub fn take_in_line(ui: &Ui, hot: Hot) -> bool {
     held(ui.ctx()) == Held::Line && pull(ui, hot, true)
 }
@@ -323,4 +341,38 @@ fn is_motion(key: Key) -> bool {
         key,
         Key::ArrowUp | Key::ArrowDown | Key::ArrowLeft | Key::ArrowRight | Key::Backspace | Key::Enter | Key::Tab
     )
+}
+
+/// What the page in front offers by key; noted only while that page is being drawn.
+#[derive(Clone, Default)]
+struct Offers {
+    noting: bool,
+    lines: Vec<KeyLine>,
+}
+
+fn with_offers<R>(ctx: &Context, run: impl FnOnce(&mut Offers) -> R) -> R {
+    ctx.data_mut(|d| run(d.get_temp_mut_or_default(Id::new("offered-by-key"))))
+}
+
+/// Draws a page, and notes anew what it offers by key.
+pub fn noting_offers<R>(ui: &mut Ui, page: impl FnOnce(&mut Ui) -> R) -> R {
+    with_offers(ui.ctx(), |offers| *offers = Offers { noting: true, lines: Vec::new() });
+    let result = page(ui);
+    with_offers(ui.ctx(), |offers| offers.noting = false);
+    result
+}
+
+/// Whatever shows a key with what it does says so here, every pass: the list of keys is made from this.
+pub fn offer(ctx: &Context, hot: Hot, does: &str) {
+    with_offers(ctx, |offers| {
+        let known = |line: &KeyLine| line.face == hot.face && line.does == does;
+        if offers.noting && !offers.lines.iter().any(known) {
+            offers.lines.push(KeyLine { face: Cow::Borrowed(hot.face), does: Cow::Owned(does.to_owned()) });
+        }
+    });
+}
+
+/// What the page in front offered by key when it was last drawn.
+pub fn offers(ctx: &Context) -> Vec<KeyLine> {
+    with_offers(ctx, |offers| offers.lines.clone())
 }

@@ -2,8 +2,8 @@
 
 use eframe::egui::{Align2, CursorIcon, Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
-use crate::app::command::Command;
-use crate::app::route::Route;
+use crate::app::program::command::Command;
+use crate::app::program::route::Route;
 use crate::present::Place;
 use crate::present::shell::RailView;
 use crate::ui::keys::{self, Held};

@@ -2,11 +2,12 @@
 
 use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::command::Command;
-use crate::app::route::Route;
+use crate::app::program::command::Command;
+use crate::app::program::route::Route;
 use crate::present::{ShellView, View};
+use crate::ui::keys::KeyLine;
 use crate::ui::kit::{self, Room, paint_in, room};
-use crate::ui::screens::{self, KeyLine};
+use crate::ui::screens;
 use crate::ui::theme::measure::{HEAD, HEAD_LOW, PROGRESS, S4, S8, S12, S16, S24, S40, SHEET, SHEET_WIDEST};
 use crate::ui::theme::{self, Cut, Size};
 use crate::ui::{keys, rail};
@@ -14,7 +15,8 @@ use crate::ui::{keys, rail};
 /// Drafts, choices not yet made, scroll: what screens keep between frames, and nothing else.
 #[derive(Default)]
 pub struct Locals {
-    help: bool,
+    /// The keys of the page, while they stand in its place.
+    help: Option<Vec<KeyLine>>,
     page: Option<std::mem::Discriminant<View>>,
     before_card: Option<Route>,
     before_worksheet: Option<Route>,
@@ -42,7 +44,7 @@ impl Locals {
             return;
         }
         let first = self.page.is_none();
-        (self.page, self.help) = (Some(page), false);
+        (self.page, self.help) = (Some(page), None);
         self.card.put_picture_away();
         self.oral.put_picture_away();
         self.card_page.put_picture_away();
@@ -165,13 +167,13 @@ fn page_ui(ui: &mut Ui, page: Rect, view: &ShellView, room: Room, bare: bool, lo
         }
     }
     let mut child = ui.new_child(UiBuilder::new().id_salt("sheet").max_rect(sheet));
-    if locals.help {
-        if screens::keys_sheet_ui(&mut child, &key_lines(view)) {
-            locals.help = false;
+    if let Some(lines) = &locals.help {
+        if screens::keys_sheet_ui(&mut child, lines) {
+            locals.help = None;
         }
         return command;
     }
-    screen_ui(&mut child, &view.view, locals).or(command)
+    keys::noting_offers(&mut child, |ui| screen_ui(ui, &view.view, locals)).or(command)
 }
 
 fn progress_ui(ui: &Ui, sheet: Rect, progress: f32) {
@@ -193,10 +195,11 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
     }
     let mut right = head.right();
     let before = if matches!(view.view, View::Worksheet(_)) { &locals.before_worksheet } else { &locals.before_card };
-    let leave = screens::leave(&view.view, before.as_ref()).filter(|_| !locals.help);
+    let leave = screens::leave(&view.view, before.as_ref()).filter(|_| locals.help.is_none());
     let (response, edge) = kit::link(ui, pos2(right, middle), "Keys", keys::HELP);
     if response.clicked() || keys::take(ui, keys::HELP) || keys::take(ui, keys::HELP_ANYWHERE) {
-        locals.help = !locals.help;
+        let offered = keys::offers(ui.ctx());
+        locals.help = if locals.help.is_none() { Some(key_lines(view, offered, locals)) } else { None };
     }
     right = edge - S16;
     let mut command = None;
@@ -225,17 +228,21 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
     command
 }
 
-fn key_lines(view: &ShellView) -> Vec<KeyLine> {
-    let mut lines = screens::key_lines(&view.view);
+/// Every key that does something now, from what the page offered when it was last drawn.
+fn key_lines(view: &ShellView, offered: Vec<KeyLine>, locals: &mut Locals) -> Vec<KeyLine> {
+    let of_worksheet = matches!(view.view, View::Worksheet(_));
+    let before = if of_worksheet { &locals.before_worksheet } else { &locals.before_card };
+    let drafts = (&mut locals.card, &mut locals.oral);
+    let mut lines = screens::key_lines(&view.view, offered, drafts, before.as_ref());
     if view.notice.is_some() {
-        lines.push(("X", "Put the notice away"));
+        lines.push(KeyLine::of("X", "Put the notice away"));
     }
     lines.extend([
-        ("F2", "The worksheet, from everywhere and back"),
-        ("TAB", "To the next thing; with Shift to the one before"),
-        ("PAGE UP, PAGE DOWN", "Scroll the sheet"),
-        ("CTRL + , CTRL −", "Everything larger, smaller; Ctrl 0 as designed"),
-        ("?, F1", "These keys; F1 from inside a field too"),
+        KeyLine::of("F2", "The worksheet, from everywhere and back"),
+        KeyLine::of("TAB", "To the next thing; with Shift to the one before"),
+        KeyLine::of("PAGE UP, PAGE DOWN", "Scroll the sheet"),
+        KeyLine::of("CTRL + , CTRL −", "Everything larger, smaller; Ctrl 0 as designed"),
+        KeyLine::of("?, F1", "These keys; F1 from inside a field too"),
     ]);
     lines
 }

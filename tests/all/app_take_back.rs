@@ -18,7 +18,9 @@ use bedplate::domain::memory::CardMemory;
 use bedplate::domain::memory::replay::{Memories, replay};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
-use bedplate::present::watch::Stage;
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::present::{ShellView, View, WatchCardView};
 
 const DAY_MS: i64 = 86_400_000;
@@ -199,7 +201,7 @@ fn the_last_answer_is_taken_back_from_the_end_of_the_watch() {
     assert_eq!(end.slipped.len(), 1);
     bench.run(Command::TakeBack);
     let card = bench.card().expect("the last card is back");
-    assert!(matches!(card.stage, Stage::RecallShown { .. }), "{:?}", card.stage);
+    assert!(matches!(card.stage, Stage::Marked(Marked { view: MarkedView::Recall(_), .. })), "{:?}", card.stage);
     bench.run(Command::Accept);
     let View::WatchEnd(again) = &bench.shell().view.clone() else { panic!("over again") };
     assert_eq!((&again.headline, &again.counts, &again.slipped), (&end.headline, &end.counts, &end.slipped));
@@ -273,7 +275,7 @@ fn any_answers_and_takings_back_equal_a_replay_of_the_rest() {
                 }
             } else {
                 match bench.card() {
-                    Some(card) if matches!(card.stage, Stage::Remedy { .. }) => bench.run(Command::RemedyOn),
+                    Some(card) if matches!(card.stage, Stage::Remedy(_)) => bench.run(Command::RemedyOn),
                     Some(_) => {
                         bench.mark(mixed % 3 == 1);
                         sheets.push(sheet(&bench.card().expect("marked")));
@@ -300,11 +302,13 @@ fn an_answer_about_a_run_comes_back_before_the_run() {
     let mut bench = Bench::new();
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
     bench.run(Command::StudyCards(vec![key.clone()]));
-    let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };
+    let Some(Stage::Asked(AskedView::Sequence(asked))) = bench.card().map(|c| c.stage) else {
+        panic!("a sequence is asked")
+    };
     bench.run(Command::Submit(Given::Steps(asked.steps.iter().map(|s| s.key.clone()).collect())));
     bench.run(Command::ShowRightOrder);
     let run = |bench: &mut Bench| match bench.card().map(|c| c.stage) {
-        Some(Stage::SequenceRun(run)) => run,
+        Some(Stage::Marked(Marked { view: MarkedView::Sequence(run), .. })) => run,
         other => panic!("not run: {other:?}"),
     };
     let order = run(&mut bench).right_order.expect("a right order");

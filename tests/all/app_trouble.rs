@@ -17,8 +17,11 @@ use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::View;
+use bedplate::present::kinds::MarkedView;
+use bedplate::present::kinds::recall::RecallMarkedView;
 use bedplate::present::pages::TroubleKind;
-use bedplate::present::watch::Stage;
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::store::StoreError;
 
 use super::store_full::SmallDisk;
@@ -209,7 +212,10 @@ fn an_answer_without_end_is_cut_and_said() {
     run(&mut app, Command::Submit(Given::Text(given)));
     assert!(said(&mut app).contains("first 20"), "{}", said(&mut app));
     let View::WatchCard(card) = &app.view().view.clone() else { panic!("on the sheet") };
-    assert!(matches!(&card.stage, Stage::RecallShown { points, .. } if points[0].said), "what is kept is marked");
+    assert!(
+        matches!(&card.stage, Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), .. }) if points[0].said),
+        "what is kept is marked"
+    );
     run(&mut app, Command::Accept);
     drop(app);
     let kept: u32 = rusqlite::Connection::open(file(home.path()))

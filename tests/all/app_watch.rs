@@ -16,8 +16,12 @@ use bedplate::domain::day::Instant;
 use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::Certificate;
+use bedplate::present::kinds::recall::RecallMarkedView;
+use bedplate::present::kinds::why::WhyAskedView;
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::pages::TroubleKind;
-use bedplate::present::watch::{FrontState, Stage};
+use bedplate::present::stage::{Marked, RemedyView, Stage};
+use bedplate::present::watch::FrontState;
 use bedplate::present::{ShellView, View, WatchCardView, WatchFrontView, words};
 
 const DAY_MS: i64 = 86_400_000;
@@ -113,24 +117,32 @@ impl Bench {
         let card = self.card().expect("a card on the sheet");
         self.pass(45_000);
         match card.stage {
-            Stage::RecallAsked => {
+            Stage::Asked(AskedView::Recall(_)) => {
                 self.run(Command::ShowPoints);
                 if right {
-                    let Some(Stage::RecallShown { points, .. }) = self.card().map(|c| c.stage) else { panic!("shown") };
+                    let Some(Stage::Marked(Marked {
+                        view: MarkedView::Recall(RecallMarkedView { points, .. }), ..
+                    })) = self.card().map(|c| c.stage)
+                    else {
+                        panic!("shown")
+                    };
                     for point in points {
                         self.run(Command::Tick(point.number));
                     }
                 }
             }
-            Stage::FigureAsked { .. } => {
+            Stage::Asked(AskedView::Figure(_)) => {
                 self.run(Command::Submit(Given::Text("no idea".into())));
-                let Some(Stage::FigureMarked { result, .. }) = self.card().map(|c| c.stage) else { panic!("marked") };
+                let Some(Stage::Marked(Marked { view: MarkedView::Figure(_), result })) = self.card().map(|c| c.stage)
+                else {
+                    panic!("marked")
+                };
                 assert_eq!(result.worked_out, Outcome::Missed);
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }
             }
-            Stage::WhyAsked { links } => {
+            Stage::Asked(AskedView::Why(WhyAskedView { links })) => {
                 let mut right_order: Vec<usize> = links.iter().map(|l| l.position).collect();
                 right_order.sort_unstable();
                 let given = if right { right_order } else { Vec::new() };
@@ -139,19 +151,19 @@ impl Bench {
                     self.run(Command::SetNotch(Notch::Up));
                 }
             }
-            Stage::PointAsked(_) => {
+            Stage::Asked(AskedView::Point(_)) => {
                 self.run(Command::Submit(Given::Pointed(Pointed::At([0.0, 0.0]))));
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }
             }
-            Stage::LineupAsked(_) => {
+            Stage::Asked(AskedView::Lineup(_)) => {
                 self.run(Command::Submit(Given::LinedUp(LinedUp::default())));
                 if right {
                     self.run(Command::SetNotch(Notch::Up));
                 }
             }
-            Stage::WorkingAsked(_) => {
+            Stage::Asked(AskedView::Working(_)) => {
                 // As long as a working is expected to take, so that the day's minutes are spent as they were planned.
                 self.pass(240_000 - 45_000);
                 self.run(Command::Submit(Given::Worked(Worked { text: "no idea".into(), ..Worked::default() })));
@@ -253,15 +265,20 @@ fn a_stubborn_card_is_taken_apart() {
     bench.run(Command::Go(Route::Watch));
     bench.run(Command::StandWatch { shorter: false });
     for _ in 0..4 {
-        assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::RecallAsked)));
+        assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::Asked(AskedView::Recall(_)))));
         bench.answer(false);
     }
-    let Some(Stage::Remedy { parts, shown, .. }) = bench.card().map(|c| c.stage) else { panic!("a remedy") };
+    let Some(Stage::Remedy(RemedyView { parts, shown, .. })) = bench.card().map(|c| c.stage) else {
+        panic!("a remedy")
+    };
     assert_eq!((parts.len(), shown), (4, 1), "two points, the reason, the source");
     for _ in 0..parts.len() {
         bench.run(Command::RemedyOn);
     }
-    assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::RecallAsked)), "asked once more after the remedy");
+    assert!(
+        matches!(bench.card().map(|c| c.stage), Some(Stage::Asked(AskedView::Recall(_)))),
+        "asked once more after the remedy"
+    );
     bench.answer(false);
     assert!(matches!(bench.shell().view, View::WatchEnd(_)), "and then it rests until tomorrow");
 }
@@ -305,7 +322,9 @@ fn a_typed_answer_can_be_corrected_and_keeps_the_words() {
     assert_eq!((card.key.card.as_str(), card.kind), ("sea-chest", Kind::Recall));
     bench.run(Command::Submit(Given::Text("in shallow water".into())));
     let shown = |bench: &mut Bench| match bench.card().map(|c| c.stage) {
-        Some(Stage::RecallShown { points, typed, result }) => (points, typed, result),
+        Some(Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, typed }), result })) => {
+            (points, typed, result)
+        }
         other => panic!("not shown: {other:?}"),
     };
     let (points, typed, result) = shown(&mut bench);
@@ -460,7 +479,9 @@ fn every_goal_of_a_sequence_stands_in_the_strip_of_facts() {
     bench.run(Command::RereadDecks);
     bench.only_our_own();
     bench.run(Command::StandWatch { shorter: false });
-    let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };
+    let Some(Stage::Asked(AskedView::Sequence(asked))) = bench.card().map(|c| c.stage) else {
+        panic!("a sequence is asked")
+    };
     let shown: Vec<&str> = asked.facts.iter().map(|fact| fact.name.as_str()).collect();
     assert_eq!(shown, ["One", "Two", "Three", "Goal 1", "Goal 2", "Goal 3", "Goal 4", "Goal 5", "Goal 6"]);
 }
@@ -479,10 +500,12 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     }
     bench.run(Command::Go(Route::Watch));
     bench.run(Command::StandWatch { shorter: false });
-    let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };
+    let Some(Stage::Asked(AskedView::Sequence(asked))) = bench.card().map(|c| c.stage) else {
+        panic!("a sequence is asked")
+    };
     assert!(asked.steps.len() > 10 && !asked.facts.is_empty());
     let run = |bench: &mut Bench| match bench.card().map(|c| c.stage) {
-        Some(Stage::SequenceRun(run)) => run,
+        Some(Stage::Marked(Marked { view: MarkedView::Sequence(run), .. })) => run,
         other => panic!("not run: {other:?}"),
     };
     // First the wrong way round: the sheet breaks, with what was missing and where it stands in the list.
@@ -492,7 +515,8 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     assert_eq!(first.run, 1);
     assert!(!first.failures.is_empty());
     assert!(first.failures.iter().all(|f| !f.cause.is_empty() && !f.reason().is_empty()));
-    let outcome = first.result.worked_out;
+    let worked_out = |bench: &mut Bench| bench.card().and_then(|c| Some(c.stage.result()?.worked_out));
+    let outcome = worked_out(&mut bench);
     bench.run(Command::ShowRightOrder);
     let order = run(&mut bench).right_order.expect("a right order");
     assert!(order.note.contains("450"), "{}", order.note);
@@ -501,22 +525,24 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     bench.run(Command::RunAgain(order.words.iter().map(key_of).collect()));
     let second = run(&mut bench);
     assert!(second.works() && second.run == 2);
-    assert_eq!(second.result.worked_out, outcome);
+    assert_eq!(worked_out(&mut bench), outcome);
     assert!(second.explain, "the priming pump has stopped by itself");
     bench.run(Command::Explain);
     let card = bench.card().expect("a question");
-    let Stage::WhyAsked { links } = card.stage else { panic!("not a why: {:?}", card.stage) };
+    let Stage::Asked(AskedView::Why(WhyAskedView { links })) = card.stage else {
+        panic!("not a why: {:?}", card.stage)
+    };
     assert_eq!((card.kind, card.key.card.as_str()), (Kind::Why, "start-an-alternator--why"));
     let mut right: Vec<usize> = links.iter().map(|l| l.position).collect();
     right.sort_unstable();
     bench.run(Command::Submit(Given::Links(right)));
-    assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::WhyMarked { .. })));
+    assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::Marked(Marked { view: MarkedView::Why(_), .. }))));
     bench.run(Command::Accept);
     let back = run(&mut bench);
     assert!(!back.explain, "each run is asked about once");
     bench.run(Command::Accept);
-    assert_eq!(outcome, Outcome::Missed);
+    assert_eq!(outcome, Some(Outcome::Missed));
     let again = bench.card().expect("what was missed comes back in the same watch");
     assert_eq!(again.key, key);
-    assert!(matches!(again.stage, Stage::SequenceAsked(_)), "accepted, and asked anew: {:?}", again.stage);
+    assert!(matches!(again.stage, Stage::Asked(AskedView::Sequence(_))), "accepted, and asked anew: {:?}", again.stage);
 }

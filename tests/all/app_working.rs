@@ -15,9 +15,13 @@ use bedplate::domain::attempt::Attempt;
 use bedplate::domain::day::Instant;
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::settings::Certificate;
+use bedplate::present::kinds::working::{Round, WorkingAskedView, WorkingMarkedView};
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::library::AnswerView;
-use bedplate::present::watch::Stage;
-use bedplate::present::working::{LineResult, Round, WorkingAskedView, WorkingMarkedView};
+use bedplate::present::result::ResultView;
+use bedplate::present::stage::Stage;
+use bedplate::present::stage::{Marked, RemedyView};
+use bedplate::present::worksheet::LineResult;
 use bedplate::present::{Tone, View, WatchCardView};
 use bedplate::store::{OpenOptions, Store};
 
@@ -88,16 +92,20 @@ impl Bench {
 
     fn asked(&mut self) -> WorkingAskedView {
         match self.card().stage {
-            Stage::WorkingAsked(view) => *view,
+            Stage::Asked(AskedView::Working(view)) => view,
             other => panic!("not asked: {other:?}"),
         }
     }
 
     fn marked(&mut self) -> WorkingMarkedView {
         match self.card().stage {
-            Stage::WorkingMarked(view) => *view,
+            Stage::Marked(Marked { view: MarkedView::Working(view), .. }) => view,
             other => panic!("not marked: {other:?}"),
         }
+    }
+
+    fn result(&mut self) -> ResultView {
+        self.card().stage.result().expect("marked").clone()
     }
 
     fn write(&mut self, lines: &[&str]) {
@@ -113,8 +121,8 @@ impl Bench {
     /// The indicated power of the figures on the sheet, in kW, worked out by hand, times this.
     fn power(&mut self, times: f64) -> String {
         let givens = match self.card().stage {
-            Stage::WorkingAsked(view) => view.givens,
-            Stage::WorkingMarked(view) => view.givens,
+            Stage::Asked(AskedView::Working(view)) => view.givens,
+            Stage::Marked(Marked { view: MarkedView::Working(view), .. }) => view.givens,
             other => panic!("no figures: {other:?}"),
         };
         let figure = |symbol: &str| -> f64 {
@@ -199,12 +207,12 @@ fn a_right_working_is_answered_and_kept_with_its_figures_and_lines() {
     bench.pass(400);
     bench.hand_in(&right, &LINES);
     let view = bench.marked();
-    assert_eq!(view.result.outcome, Outcome::Answered, "{view:?}");
+    assert_eq!(bench.result().outcome, Outcome::Answered, "{view:?}");
     assert_eq!(view.tries.len(), 1);
     assert_eq!(view.tries[0].tone, Tone::Good);
     assert!(view.tries[0].words.contains("right, within 1 % of "), "{}", view.tries[0].words);
     assert!(!view.may_try_again && view.expected.is_some());
-    assert_eq!(view.result.because.as_deref(), Some("Each cylinder does its work once in two revolutions."));
+    assert_eq!(bench.result().because.as_deref(), Some("Each cylinder does its work once in two revolutions."));
     bench.run(Command::Accept);
     let attempts = bench.attempts();
     let [attempt] = attempts.as_slice() else { panic!("one attempt: {attempts:?}") };
@@ -223,10 +231,10 @@ fn a_right_second_try_makes_a_missed_one_prompted_and_never_more() {
     bench.pass(120);
     bench.hand_in(&wrong, &["P = pm * stroke"]);
     let view = bench.marked();
-    assert_eq!(view.result.worked_out, Outcome::Missed);
+    assert_eq!(bench.result().worked_out, Outcome::Missed);
     assert!(view.tries[0].words.ends_with("A four-stroke fires every second revolution."), "{}", view.tries[0].words);
     assert!(view.may_try_again && view.expected.is_none() && view.method.is_none());
-    assert_eq!(view.result.because, None, "the reason would give the method away");
+    assert_eq!(bench.result().because, None, "the reason would give the method away");
     bench.pass(100);
     bench.run(Command::TryAgain);
     let view = bench.asked();
@@ -237,8 +245,12 @@ fn a_right_second_try_makes_a_missed_one_prompted_and_never_more() {
     bench.pass(72);
     bench.hand_in(&right, &LINES);
     let view = bench.marked();
-    assert_eq!(view.result.worked_out, Outcome::Prompted);
-    assert!(view.result.detail.starts_with("right at the second try, 3 min 12 s. Next "), "{}", view.result.detail);
+    assert_eq!(bench.result().worked_out, Outcome::Prompted);
+    assert!(
+        bench.result().detail.starts_with("right at the second try, 3 min 12 s. Next "),
+        "{}",
+        bench.result().detail
+    );
     assert_eq!(view.tries.iter().map(|t| t.tone).collect::<Vec<_>>(), [Tone::Bad, Tone::Good]);
     assert!(!view.may_try_again, "there are two tries and no third");
     bench.run(Command::TryAgain);
@@ -257,9 +269,9 @@ fn a_wrong_second_try_changes_nothing() {
     bench.run(Command::TryAgain);
     bench.hand_in("2 kW", &[]);
     let view = bench.marked();
-    assert_eq!((view.result.worked_out, view.may_try_again), (Outcome::Missed, false));
+    assert_eq!((bench.result().worked_out, view.may_try_again), (Outcome::Missed, false));
     assert!(view.expected.is_some(), "now it is said");
-    assert!(view.result.detail.starts_with("two tries, "), "{}", view.result.detail);
+    assert!(bench.result().detail.starts_with("two tries, "), "{}", bench.result().detail);
 }
 
 #[test]
@@ -286,7 +298,7 @@ fn who_has_seen_the_method_has_no_second_try() {
     assert!(!view.may_try_again && view.expected.is_some());
     bench.run(Command::TryAgain);
     bench.hand_in(&right, &[]);
-    assert_eq!(bench.marked().result.worked_out, Outcome::Missed);
+    assert_eq!(bench.result().worked_out, Outcome::Missed);
 }
 
 #[test]
@@ -305,7 +317,7 @@ fn practice_with_fresh_figures_changes_no_outcome() {
     bench.hand_in(&right, &LINES);
     let view = bench.marked();
     assert!(view.practice && view.tries[0].tone == Tone::Good);
-    assert_eq!(view.result.worked_out, Outcome::Missed, "what counts is the first try");
+    assert_eq!(bench.result().worked_out, Outcome::Missed, "what counts is the first try");
     bench.run(Command::BackToMarking);
     let view = bench.marked();
     assert_eq!((view.practice, view.givens == givens, view.may_try_again), (false, true, true));
@@ -318,7 +330,7 @@ fn practice_with_fresh_figures_changes_no_outcome() {
 fn an_answer_that_is_no_figure_is_missed_and_nothing_breaks() {
     let mut bench = Bench::new();
     bench.hand_in("no idea", &["A =", "))((", "= 3"]);
-    assert_eq!(bench.marked().result.worked_out, Outcome::Missed);
+    assert_eq!(bench.result().worked_out, Outcome::Missed);
 }
 
 #[test]
@@ -329,7 +341,7 @@ fn a_stubborn_working_is_taken_apart_line_by_line_with_its_values() {
         bench.run(Command::Accept);
     }
     let card = bench.card();
-    let Stage::Remedy { parts, .. } = card.stage else { panic!("a remedy: {:?}", card.stage) };
+    let Stage::Remedy(RemedyView { parts, .. }) = card.stage else { panic!("a remedy: {:?}", card.stage) };
     let labels: Vec<&str> = parts.iter().map(|p| p.label.as_str()).collect();
     assert_eq!(
         labels,

@@ -15,9 +15,13 @@ use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::competence::{ChanceView, CompetenceRow, HeadingRow};
+use bedplate::present::kinds::MarkedView;
+use bedplate::present::kinds::recall::RecallMarkedView;
 use bedplate::present::library::CardPageView;
 use bedplate::present::plan::{PlanState, ReadyPlan};
-use bedplate::present::watch::{Stage, WeakArea};
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
+use bedplate::present::watch::WeakArea;
 use bedplate::present::{TitleBlock, View};
 
 const DAY_MS: i64 = 86_400_000;
@@ -66,7 +70,11 @@ impl Bench {
             self.run(Command::ShowPoints);
             let shell = self.app.view();
             let View::WatchCard(card) = &shell.view else { panic!("not a card: {:?}", shell.view) };
-            let Stage::RecallShown { points, .. } = card.stage.clone() else { panic!("not shown: {:?}", card.stage) };
+            let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), .. }) =
+                card.stage.clone()
+            else {
+                panic!("not shown: {:?}", card.stage)
+            };
             for point in points.iter().filter(|_| well) {
                 self.run(Command::Tick(point.number));
             }

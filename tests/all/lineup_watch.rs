@@ -6,9 +6,11 @@ use std::io::{Read, Write};
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use bedplate::app::views::lineup::{remedy, right_setting};
+use bedplate::app::views::kinds::lineup::remedy;
 use bedplate::domain::day::Instant;
-use bedplate::domain::piping::examine;
+use bedplate::domain::piping::{examine, prove};
+use bedplate::present::kinds::lineup::RightSetting;
+use bedplate::present::stage::RemedyPart;
 
 use crate::ui_sample_lineup::{FUEL, network};
 
@@ -94,7 +96,7 @@ fn a_line_up_is_asked_checked_mended_and_told_in_the_terminal() {
 #[test]
 fn the_setting_that_is_shown_works_and_is_told_whole() {
     let network = network(FUEL);
-    let right = right_setting(&network).expect("it is simple enough");
+    let right = RightSetting::of(&network, prove(&network).expect("it is simple enough"));
     assert!(examine(&network, &right.set).expect("simple").works());
     assert_eq!(right.note, "One of 4, with the fewest open.");
     let wanted = [
@@ -107,9 +109,9 @@ fn the_setting_that_is_shown_works_and_is_told_whole() {
 
 #[test]
 fn a_remedy_goes_through_the_demands_and_what_they_need() {
-    let mut parts = Vec::new();
-    remedy(&network(FUEL), &mut |label, text, critical| parts.push((label, text, critical)));
-    let part = |label: &str, text: &str, critical| (label.to_owned(), text.to_owned(), critical);
+    let parts = remedy(&network(FUEL));
+    let part =
+        |label: &str, text: &str, critical| RemedyPart { label: label.to_owned(), text: text.to_owned(), critical };
     let qcv = "Quick-closing valve (after Distillate service tank)";
     let wanted = [
         part("Demand 1 of 4", "Service tank to supply pump", false),
@@ -120,6 +122,6 @@ fn a_remedy_goes_through_the_demands_and_what_they_need() {
         part("Always shut", "Cross-connection", false),
     ];
     assert_eq!(parts[..6], wanted);
-    assert_eq!(parts[6].0, "A setting that works");
+    assert_eq!(parts[6].label, "A setting that works");
     assert_eq!(parts.len(), 7);
 }

@@ -94,6 +94,7 @@ mod strict;
 mod support;
 mod train;
 mod ui_flows;
+mod ui_keys;
 mod ui_lineup;
 mod ui_look;
 mod ui_marked;

@@ -12,7 +12,11 @@ use bedplate::domain::card::{Body, Card, Kind};
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::oral::{Disclosure, Draw, Length, Manner, OralChoice, Place, Way, disclosure};
 use bedplate::domain::outcome::Notch;
-use bedplate::present::watch::Stage;
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::kinds::figure::FigureMarkedView;
+use bedplate::present::kinds::why::WhyMarkedView;
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::present::{OralView, View, WatchCardView};
 
 use crate::bundled;
@@ -121,11 +125,13 @@ fn a_mock_shows_nothing_of_what_was_right_before_the_debrief() {
             }
         }
         match &after.card.stage {
-            Stage::WhyMarked { right, .. } => assert!(right.is_empty()),
-            Stage::FigureMarked { expected, tell, .. } => {
+            Stage::Marked(Marked { view: MarkedView::Why(WhyMarkedView { right, .. }), .. }) => {
+                assert!(right.is_empty())
+            }
+            Stage::Marked(Marked { view: MarkedView::Figure(FigureMarkedView { expected, tell, .. }), .. }) => {
                 assert_eq!((expected.as_str(), tell.as_ref()), ("told in the debrief", None));
             }
-            Stage::SequenceRun(run) => {
+            Stage::Marked(Marked { view: MarkedView::Sequence(run), .. }) => {
                 assert!(run.right_order.is_none() && !run.explain);
                 assert!(!run.works(), "what went wrong is still said");
                 let said: Vec<String> = run.failures.iter().map(|failure| failure.reason()).collect();
@@ -134,10 +140,10 @@ fn a_mock_shows_nothing_of_what_was_right_before_the_debrief() {
                     "{said:?}"
                 );
             }
-            Stage::LineupChecked(checked) => {
+            Stage::Marked(Marked { view: MarkedView::Lineup(checked), .. }) => {
                 assert!(checked.right.is_none() && checked.demands.iter().all(|demand| demand.reason.is_empty()));
             }
-            Stage::WorkingMarked(view) => {
+            Stage::Marked(Marked { view: MarkedView::Working(view), .. }) => {
                 assert!(view.expected.is_none() && view.method.is_none() && !view.may_try_again, "{view:?}");
             }
             _ => {}
@@ -171,17 +177,22 @@ fn coaching_shows_what_was_right_but_not_a_reason_that_is_still_asked_for() {
         let result = after.card.stage.result().expect("marked");
         assert!(!result.withheld && !result.fixed, "{kind:?}");
         // A second try on the same figures asks for it, too.
-        let may_try_again = matches!(&after.card.stage, Stage::WorkingMarked(view) if view.may_try_again);
+        let may_try_again = matches!(
+            &after.card.stage,
+            Stage::Marked(Marked { view: MarkedView::Working(view), .. }) if view.may_try_again
+        );
         let wanted = card.because.clone().filter(|_| card.because_points.is_empty() && !may_try_again);
         assert_eq!(result.because, wanted, "{kind:?}, {}", card.key);
-        if let Stage::SequenceRun(run) = &after.card.stage {
+        if let Stage::Marked(Marked { view: MarkedView::Sequence(run), .. }) = &after.card.stage {
             let explains = run.explain;
             app.handle(Command::ShowRightOrder);
             let now = oral(app).expect("the same question");
-            assert!(matches!(&now.card.stage, Stage::SequenceRun(run) if run.right_order.is_some()));
+            assert!(
+                matches!(&now.card.stage, Stage::Marked(Marked { view: MarkedView::Sequence(run), .. }) if run.right_order.is_some())
+            );
             app.handle(Command::Explain);
             let now = oral(app).expect("a question about the run");
-            assert_eq!(matches!(&now.card.stage, Stage::WhyAsked { .. }), explains);
+            assert_eq!(matches!(&now.card.stage, Stage::Asked(AskedView::Why(_))), explains);
             assert_eq!(now.card.ask.ends_with("Give the causes in order, from the first to that."), explains);
         }
     });

@@ -9,7 +9,9 @@ use bedplate::domain::card::{Body, Card};
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use bedplate::present::debrief::{DebriefView, TurnKind};
-use bedplate::present::watch::Stage;
+use bedplate::present::kinds::AskedView;
+use bedplate::present::kinds::why::WhyAskedView;
+use bedplate::present::stage::Stage;
 use bedplate::present::{View, document, report};
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
@@ -21,7 +23,7 @@ use crate::support::home::started;
 fn half_known(card: Option<&Card>, stage: &Stage, random: &mut StdRng) -> Option<Given> {
     let text = |words: Vec<&str>| Some(Given::Text(format!("I think that {}", words.join(", and then "))));
     match (stage, card.map(|card| &card.body)) {
-        (Stage::RecallAsked, Some(Body::Recall(recall))) => {
+        (Stage::Asked(AskedView::Recall(_)), Some(Body::Recall(recall))) => {
             let said: Vec<&str> =
                 recall.points.iter().filter(|_| random.random_bool(0.4)).map(|point| point.say.as_str()).collect();
             if said.is_empty() {
@@ -30,12 +32,20 @@ fn half_known(card: Option<&Card>, stage: &Stage, random: &mut StdRng) -> Option
                 text(said)
             }
         }
-        (Stage::RecallAsked, _) => text(vec!["the pump stops and the alarm sounds, so that the standby set comes in"]),
-        (Stage::FigureAsked { .. }, _) => Some(Given::Text("12 bar".to_owned())),
-        (Stage::WhyAsked { links }, _) => Some(Given::Links(links.iter().map(|link| link.position).collect())),
-        (Stage::SequenceAsked(view), _) => Some(Given::Steps(view.steps.iter().map(|step| step.key.clone()).collect())),
-        (Stage::LineupAsked(_), _) => Some(Given::LinedUp(LinedUp::default())),
-        (Stage::WorkingAsked(_), _) => Some(Given::Worked(Worked { text: "12 kW".to_owned(), ..Worked::default() })),
+        (Stage::Asked(AskedView::Recall(_)), _) => {
+            text(vec!["the pump stops and the alarm sounds, so that the standby set comes in"])
+        }
+        (Stage::Asked(AskedView::Figure(_)), _) => Some(Given::Text("12 bar".to_owned())),
+        (Stage::Asked(AskedView::Why(WhyAskedView { links })), _) => {
+            Some(Given::Links(links.iter().map(|link| link.position).collect()))
+        }
+        (Stage::Asked(AskedView::Sequence(view)), _) => {
+            Some(Given::Steps(view.steps.iter().map(|step| step.key.clone()).collect()))
+        }
+        (Stage::Asked(AskedView::Lineup(_)), _) => Some(Given::LinedUp(LinedUp::default())),
+        (Stage::Asked(AskedView::Working(_)), _) => {
+            Some(Given::Worked(Worked { text: "12 kW".to_owned(), ..Worked::default() }))
+        }
         _ => None,
     }
 }

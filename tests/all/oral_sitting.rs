@@ -15,8 +15,10 @@ use bedplate::domain::oral::{Blueprint, Way};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::View;
+use bedplate::present::kinds::recall::{RecallAskedView, RecallMarkedView};
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::oral::TakeUp;
-use bedplate::present::watch::Stage;
+use bedplate::present::stage::{Marked, Stage};
 
 use crate::support::home::{NOW, begin_mock, opened, oral, started, terminal};
 
@@ -31,7 +33,9 @@ fn answer_all(app: &mut App) -> usize {
         asked += 1;
         assert!(asked < 60, "the sitting ends");
         match (&view.card.stage, view.way) {
-            (Stage::RecallAsked, Way::Write) => app.handle(Command::Submit(Given::Text("I do not know that".into()))),
+            (Stage::Asked(AskedView::Recall(_)), Way::Write) => {
+                app.handle(Command::Submit(Given::Text("I do not know that".into())))
+            }
             (_, Way::Write) => {
                 app.handle(Command::RunDry);
                 app.settle();
@@ -139,7 +143,9 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
     app.handle(Command::FinishSpeaking);
     app.handle(Command::SetNote("Clear and calm.".to_owned()));
     let marked = oral(&mut app).expect("marked");
-    let Stage::RecallShown { result, points: shown, .. } = &marked.card.stage else {
+    let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points: shown, .. }), result }) =
+        &marked.card.stage
+    else {
         panic!("{:?}", marked.card.stage)
     };
     assert!(shown.iter().all(|point| point.said));
@@ -149,7 +155,7 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
         app.handle(Command::SetNotch(Notch::Down));
     }
     let moved = oral(&mut app).expect("still there");
-    let Stage::RecallShown { result, .. } = &moved.card.stage else { panic!() };
+    let Stage::Marked(Marked { view: MarkedView::Recall(_), result }) = &moved.card.stage else { panic!() };
     assert!(result.outcome < best, "moved by more than one step");
     app.handle(Command::Accept);
     app.settle();
@@ -166,7 +172,7 @@ fn a_marked_answer_stays_as_it_was_given_when_the_next_is_to_be_spoken() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
     begin(&mut app, 12, Way::Write);
-    while oral(&mut app).expect("a recall").card.stage != Stage::RecallAsked {
+    while oral(&mut app).expect("a recall").card.stage != Stage::Asked(AskedView::Recall(RecallAskedView)) {
         app.handle(Command::RunDry);
         app.settle();
     }

@@ -17,8 +17,10 @@ use bedplate::domain::ids::CardKey;
 use bedplate::domain::settings::Certificate;
 use bedplate::present::View;
 use bedplate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Tint};
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::library::AnswerView;
-use bedplate::present::watch::Stage;
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 
 use crate::ui_sample_point::FUEL_LINE;
 
@@ -91,8 +93,8 @@ fn to_the_point(app: &mut App) {
     for _ in 0..40 {
         let View::WatchCard(card) = &app.view().view.clone() else { panic!("the watch has ended") };
         match &card.stage {
-            Stage::PointAsked(_) => return,
-            Stage::FigureAsked { .. } => app.command(Command::Submit(Given::Text("1".into()))),
+            Stage::Asked(AskedView::Point(_)) => return,
+            Stage::Asked(AskedView::Figure(_)) => app.command(Command::Submit(Given::Text("1".into()))),
             _ => app.command(Command::Accept),
         }
         app.settle();
@@ -109,8 +111,8 @@ fn stage(app: &mut App) -> Stage {
 
 fn drawing(app: &mut App) -> DrawingView {
     match stage(app) {
-        Stage::PointAsked(view) => view.drawing,
-        Stage::PointMarked(view) => view.drawing,
+        Stage::Asked(AskedView::Point(view)) => view.drawing,
+        Stage::Marked(Marked { view: MarkedView::Point(view), .. }) => view.drawing,
         other => panic!("no point: {other:?}"),
     }
 }
@@ -155,7 +157,7 @@ fn it_is_answered_and_kept_with_where_one_pointed() {
     to_the_point(&mut app);
     app.command(Command::DrawFor(PLACE));
     app.command(Command::Submit(Given::Pointed(Pointed::At([120.0, 279.0]))));
-    let Stage::PointMarked(marked) = stage(&mut app) else { panic!("marked") };
+    let Stage::Marked(Marked { view: MarkedView::Point(marked), .. }) = stage(&mut app) else { panic!("marked") };
     assert_eq!((marked.hit, marked.target, marked.pointed), (false, 3, Some(8)));
     assert_eq!(marked.reason, "You pointed to the drain cock, not to the quick-closing valve.");
     app.command(Command::Accept);

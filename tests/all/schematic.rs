@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use bedplate::app::views::lineup::asked;
+use bedplate::app::views::kinds::lineup::asked;
 use bedplate::domain::piping::{Network, NodeKind};
 use bedplate::ui::schematic::{Dir, Fill, Layout, Leg, Look, Model, Part, Side, Text, lay, symbol};
 use eframe::egui::{Pos2, Rect, Vec2, pos2, vec2};

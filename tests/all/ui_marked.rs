@@ -8,7 +8,10 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::App;
-use bedplate::present::watch::Stage;
+use bedplate::present::kinds::recall::RecallMarkedView;
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::present::{View, WatchCardView};
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers, Rect, Vec2};
@@ -59,7 +62,8 @@ fn what_is_missing_the_rule_and_the_reason_stand_above_the_fold() {
         Settled::run(&app, Command::Submit(given));
         bench.harness.run();
         let marked = card(&app).unwrap();
-        if let Stage::RecallShown { points, result, .. } = &marked.stage
+        if let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), result }) =
+            &marked.stage
             && points.len() <= 6
         {
             recalls += 1;
@@ -84,7 +88,7 @@ fn what_is_missing_the_rule_and_the_reason_stand_above_the_fold() {
 fn an_answer_accepted_by_mistake_is_taken_back_by_a_key() {
     let home = tempfile::tempdir().unwrap();
     let (mut bench, app) = watch(home.path());
-    while !matches!(card(&app).unwrap().stage, Stage::RecallAsked) {
+    while !matches!(card(&app).unwrap().stage, Stage::Asked(AskedView::Recall(_))) {
         let given = wrong(&card(&app).unwrap()).unwrap();
         Settled::run(&app, Command::Submit(given));
         Settled::run(&app, Command::Accept);
@@ -99,7 +103,9 @@ fn an_answer_accepted_by_mistake_is_taken_back_by_a_key() {
     bench.key_with(Modifiers::COMMAND | Modifiers::CTRL, Key::B);
     let back = card(&app).unwrap();
     assert_eq!(back.key, first, "its card is back");
-    let Stage::RecallShown { points, .. } = &back.stage else { panic!("{:?}", back.stage) };
+    let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), .. }) = &back.stage else {
+        panic!("{:?}", back.stage)
+    };
     assert!(points[0].said, "as it was marked");
     let ask: String = back.ask.split_whitespace().take(3).collect::<Vec<_>>().join(" ");
     assert!(in_sight(&bench, &ask).is_some(), "from its top");

@@ -12,7 +12,7 @@ use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::App;
 use bedplate::domain::settings::ThemeChoice;
-use bedplate::present::watch::Stage;
+use bedplate::present::stage::Stage;
 use bedplate::present::{ShellView, View};
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, PointerButton, Pos2, Vec2};
@@ -37,7 +37,7 @@ fn marked(view: &View) -> Option<String> {
         View::Oral(oral) => (&oral.card, oral.asked == "Lead question", oral.thread.len()),
         _ => return None,
     };
-    let shown = !card.stage.is_asked() && !matches!(card.stage, Stage::Remedy { .. });
+    let shown = !card.stage.is_asked() && !matches!(card.stage, Stage::Remedy(_));
     (shown && lead).then(|| format!("{} {turns}", card.key.card))
 }
 

@@ -16,7 +16,9 @@ use bedplate::domain::ids::CardKey;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::{Settings, ThemeChoice};
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::{FrontState, Stage};
+use bedplate::present::stage::RemedyView;
+use bedplate::present::stage::Stage;
+use bedplate::present::watch::FrontState;
 use bedplate::present::{Notice, PictureView, Place, ShellView, View, words};
 
 #[path = "ui_sample_data.rs"]
@@ -160,7 +162,7 @@ impl SampleProgram {
             (Route::Worksheet, _) => plain(
                 "Worksheet",
                 "",
-                View::Worksheet(Box::new(bedplate::app::views::working::page(Default::default()))),
+                View::Worksheet(Box::new(bedplate::app::views::kinds::worksheet_page(Default::default()))),
             ),
             (Route::Profiles, _) => plain("Learners", "", View::Profiles(Box::new(data::profiles()))),
             (Route::Settings, _) => plain("Settings", "", View::Settings(Box::new(data::settings(&s.settings)))),
@@ -236,7 +238,7 @@ impl Program for SampleProgram {
             Command::Accept => self.next_card(),
             Command::RemedyOn => {
                 self.on_card.shown += 1;
-                let parts = matches!(data::card(3, &self.on_card).stage, Stage::Remedy { parts, shown, .. } if shown > parts.len());
+                let parts = matches!(data::card(3, &self.on_card).stage, Stage::Remedy(RemedyView { parts, shown, .. }) if shown > parts.len());
                 if parts {
                     self.next_card();
                 }

@@ -5,15 +5,20 @@ use bedplate::domain::card::Kind;
 use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::settings::{Certificate, Settings};
+use bedplate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
+use bedplate::present::kinds::recall::PointRow;
+use bedplate::present::kinds::recall::{RecallAskedView, RecallMarkedView};
+use bedplate::present::kinds::why::{GivenLink, LinkStanding, LinkView, WhyAskedView, WhyMarkedView};
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::library::{
-    AnswerView, CardRow, DeckRow, FaultRow, HistoryRow, Hit, ProblemRow, SearchView, Severity, SnippetPart, SourceRow,
-    Standing,
+    AnswerPoint, AnswerView, CardRow, DeckRow, FaultRow, HistoryRow, Hit, ProblemRow, SearchView, Severity,
+    SnippetPart, SourceRow, Standing,
 };
 use bedplate::present::pages::{LicenceRow, ProfileRow, TroubleKind};
-use bedplate::present::watch::{
-    BarPart, BarView, FrontState, GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, SlippedRow,
-    Stage, WeakArea,
-};
+use bedplate::present::result::ResultView;
+use bedplate::present::stage::{Marked, RemedyView};
+use bedplate::present::stage::{RemedyPart, Stage};
+use bedplate::present::watch::{BarPart, BarView, FrontState, OutcomeCount, SlippedRow, WeakArea};
 use bedplate::present::{
     AboutView, CardPageView, DeckView, FirstRunView, LibraryView, ProfilesView, SettingsView, TitleBlock, Tone,
     TroubleView, WatchCardView, WatchEndView, WatchFrontView, words,
@@ -156,7 +161,7 @@ pub fn card(n: usize, on: &OnCard) -> WatchCardView {
             remedy(on),
         ),
     };
-    let asked = matches!(stage, Stage::RecallAsked | Stage::FigureAsked { .. } | Stage::WhyAsked { .. });
+    let asked = matches!(stage, Stage::Asked(AskedView::Recall(_) | AskedView::Figure(_) | AskedView::Why(_)));
     WatchCardView {
         key: key(["priming-pump", "full-air", "blackout", "earth-lamp"][n.min(3)]),
         kind,
@@ -205,7 +210,7 @@ fn result(worked_out: Outcome, on: &OnCard, detail: String, because: Option<&str
 }
 
 fn recall(on: &OnCard) -> Stage {
-    let Some(given) = &on.given else { return Stage::RecallAsked };
+    let Some(given) = &on.given else { return Stage::Asked(AskedView::Recall(RecallAskedView)) };
     let typed = if let Given::Text(text) = given { Some(text.clone()) } else { None };
     let evidence = |n: usize| match n {
         1 => Some("the gear pump takes over"),
@@ -227,33 +232,32 @@ fn recall(on: &OnCard) -> Stage {
     let worked_out = outcome(&on.said, POINTS.len(), &[5]);
     let next = if worked_out == Outcome::Missed { "Back in this watch." } else { "Next in 9 days." };
     let detail = format!("{} of 5 points, 38 s. {next}", on.said.len());
-    Stage::RecallShown { points: points.collect(), typed, result: result(worked_out, on, detail, None) }
+    Stage::Marked(Marked {
+        result: result(worked_out, on, detail, None),
+        view: MarkedView::Recall(RecallMarkedView { points: points.collect(), typed }),
+    })
 }
 
 fn figure(on: &OnCard) -> Stage {
     let Some(Given::Text(given)) = &on.given else {
-        return Stage::FigureAsked { hint: "Any unit of pressure.".to_owned() };
+        return Stage::Asked(AskedView::Figure(FigureAskedView { hint: "Any unit of pressure.".to_owned() }));
     };
     let (worked_out, error, tell, tone) = match given.as_str() {
         "30 bar" => (Outcome::Answered, "within 1 bar", None, Tone::Good),
         "30" => (Outcome::Prompted, "", Some("The number is right; its unit is missing."), Tone::Weak),
         _ => (Outcome::Missed, "90 % too low", Some("You are out by a power of ten."), Tone::Bad),
     };
-    Stage::FigureMarked {
-        given: given.clone(),
-        expected: "30 bar".to_owned(),
-        error: error.to_owned(),
-        tell: tell.map(str::to_owned),
-        tone,
-        result: result(
-            worked_out,
-            on,
-            "11 s. Next in 12 days.".to_owned(),
-            Some(
-                "Class rules ask for **six starts** of a non-reversing engine without refilling; 30 bar gives it with the receivers fitted.",
-            ),
-        ),
-    }
+    let because = "Class rules ask for **six starts** of a non-reversing engine without refilling; 30 bar gives it with the receivers fitted.";
+    Stage::Marked(Marked {
+        result: result(worked_out, on, "11 s. Next in 12 days.".to_owned(), Some(because)),
+        view: MarkedView::Figure(FigureMarkedView {
+            given: given.clone(),
+            expected: "30 bar".to_owned(),
+            error: error.to_owned(),
+            tell: tell.map(str::to_owned),
+            tone,
+        }),
+    })
 }
 
 fn why(on: &OnCard) -> Stage {
@@ -263,7 +267,8 @@ fn why(on: &OnCard) -> Stage {
     };
     let Some(Given::Links(given)) = &on.given else {
         let order = [3, 5, 1, 4, 2];
-        return Stage::WhyAsked { links: order.map(|p| LinkView { position: p, text: text(p) }).to_vec() };
+        let links = order.map(|p| LinkView { position: p, text: text(p) }).to_vec();
+        return Stage::Asked(AskedView::Why(WhyAskedView { links }));
     };
     let standing = |i: usize, p: usize| match p {
         5 => LinkStanding::False,
@@ -272,17 +277,21 @@ fn why(on: &OnCard) -> Stage {
     };
     let right = given.iter().enumerate().filter(|(i, p)| standing(*i, **p) == LinkStanding::InOrder).count();
     let worked_out = Outcome::from_share(right as f64, 4.0, false);
-    Stage::WhyMarked {
-        given: given.iter().enumerate().map(|(i, p)| GivenLink { text: text(*p), standing: standing(i, *p) }).collect(),
-        right: LINKS.iter().map(|l| (*l).to_owned()).collect(),
-        result: result(worked_out, on, format!("{right} of 4 links in order, 52 s. Next in 6 days."), None),
-    }
+    let placed = given.iter().enumerate();
+    let detail = format!("{right} of 4 links in order, 52 s. Next in 6 days.");
+    Stage::Marked(Marked {
+        result: result(worked_out, on, detail, None),
+        view: MarkedView::Why(WhyMarkedView {
+            given: placed.map(|(i, p)| GivenLink { text: text(*p), standing: standing(i, *p) }).collect(),
+            right: LINKS.iter().map(|l| (*l).to_owned()).collect(),
+        }),
+    })
 }
 
 fn remedy(on: &OnCard) -> Stage {
     let part =
         |label: &str, text: &str, critical| RemedyPart { label: label.to_owned(), text: text.to_owned(), critical };
-    Stage::Remedy {
+    Stage::Remedy(RemedyView {
         intro: "Missed four times in a row. Take it apart before it is asked again.".to_owned(),
         parts: vec![
             part("Point 1 of 2", "Find which phase it is: the dim lamp is the earthed one.", false),
@@ -299,7 +308,7 @@ fn remedy(on: &OnCard) -> Stage {
             part("Where it comes from", "SOLAS 1974 as amended, chapter II-1, regulation 45", false),
         ],
         shown: on.shown.max(1),
-    }
+    })
 }
 
 /// The end of the watch.
@@ -314,7 +323,11 @@ pub fn end() -> WatchEndView {
         headline: "46 cards in 27 minutes".to_owned(),
         sentence: "Thirty-nine held. Seven needed a prompt or slipped, and all seven were answered before the end."
             .to_owned(),
-        counts: Outcome::ALL.into_iter().zip([2, 5, 31, 8]).collect(),
+        counts: Outcome::ALL
+            .into_iter()
+            .zip([2, 5, 31, 8])
+            .map(|(outcome, count)| OutcomeCount { outcome, count })
+            .collect(),
         slipped: vec![
             row(
                 "earth-lamp",
@@ -476,7 +489,7 @@ pub fn deck_of(many: usize) -> DeckView {
 
 /// One card in the library.
 pub fn card_page(key: &CardKey, aside: bool) -> CardPageView {
-    let point = |text: &str, critical| (text.to_owned(), critical);
+    let point = |text: &str, critical| AnswerPoint { text: text.to_owned(), critical };
     CardPageView {
         key: key.clone(),
         kind: Kind::Recall,

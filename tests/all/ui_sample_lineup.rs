@@ -9,16 +9,20 @@ use std::time::Duration;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::views::lineup;
+use bedplate::app::views::kinds::lineup;
 use bedplate::domain::answer::{Given, LinedUp};
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::StudyDay;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::outcome::{Notch, Outcome};
-use bedplate::domain::piping::{Demand, Medium, Network, Node, NodeKind, Pipe, Want};
+use bedplate::domain::piping::{Demand, Medium, Network, Node, NodeKind, Pipe, Want, prove};
 use bedplate::domain::settings::ThemeChoice;
+use bedplate::present::kinds::lineup::RightSetting;
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::result::ResultView;
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::{ResultView, Stage};
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::present::{Place, ShellView, TitleBlock, View, WatchCardView};
 use toml::{Table, Value};
 
@@ -265,18 +269,18 @@ impl LineupProgram {
     fn stage(&self) -> Stage {
         let network = &self.network;
         let Some((first, last)) = self.checks.first().zip(self.checks.last()) else {
-            return Stage::LineupAsked(Box::new(lineup::asked(network)));
+            return Stage::Asked(AskedView::Lineup(lineup::asked(network)));
         };
-        let right = self.right.then(|| lineup::right_setting(network).expect("a simple network"));
-        let view = |set: &LinedUp, result| {
+        let right = self.right.then(|| RightSetting::of(network, prove(network).expect("a simple network")));
+        let view = |set: &LinedUp| {
             let set = network.setting_of(set).expect("the window names what there is");
-            lineup::of_setting(network, set, self.checks.len(), right.clone(), result)
+            lineup::checked(network, set, self.checks.len(), right.clone(), false)
         };
         // The first check counts, whatever was mended since.
-        let found = view(first, self.result(0, 0, false)).demands;
+        let found = view(first).demands;
         let met = found.iter().filter(|demand| demand.met).count();
         let result = self.result(met, found.len(), found.iter().any(|demand| demand.leaks));
-        Stage::LineupChecked(Box::new(view(last, result)))
+        Stage::Marked(Marked { result, view: MarkedView::Lineup(view(last)) })
     }
 
     fn result(&self, met: usize, of: usize, leaks: bool) -> ResultView {

@@ -17,9 +17,12 @@ use bedplate::domain::marking::{Detail, mark};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Drawn, PartMark, PartShown};
-use bedplate::present::point::{PointAskedView, PointMarkedView};
+use bedplate::present::kinds::point::{PointAskedView, PointMarkedView};
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::result::ResultView;
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::{RemedyPart, ResultView, Stage};
+use bedplate::present::stage::{Marked, RemedyView};
+use bedplate::present::stage::{RemedyPart, Stage};
 use bedplate::present::{Image, Place, ShellView, TitleBlock, View, WatchCardView};
 use bedplate::svg;
 
@@ -128,31 +131,32 @@ impl PointProgram {
         if self.remedy {
             let part = |label: &str, text: &str| RemedyPart { label: label.into(), text: text.into(), critical: false };
             let parts = vec![part("The part", "Quick-closing valve"), part("Where it comes from", "Common practice")];
-            return Stage::Remedy { intro: "Missed four times in a row.".to_owned(), parts, shown: 1 };
+            return Stage::Remedy(RemedyView { intro: "Missed four times in a row.".to_owned(), parts, shown: 1 });
         }
         let Some(given) = &self.given else {
-            return Stage::PointAsked(Box::new(PointAskedView { drawing: self.drawing(), choice: vec![] }));
+            return Stage::Asked(AskedView::Point(PointAskedView { drawing: self.drawing(), choice: vec![] }));
         };
         let marking = mark(&self.card, &Answer { given: given.clone(), seconds: Some(6.0) }).expect("an answer");
         let Detail::Point { hit, part } = &marking.detail else { panic!("a point") };
         let Body::Point(pointing) = &self.card.body else { panic!("a point") };
-        Stage::PointMarked(Box::new(PointMarkedView {
+        let view = MarkedView::Point(PointMarkedView {
             drawing: self.drawing(),
             target: pointing.target().expect("it is there"),
             pointed: part.as_ref().and_then(|part| pointing.drawing.part(part)),
             hit: *hit,
             reason: marking.reason.clone(),
-            result: ResultView {
-                outcome: marking.outcome.notched(self.notch),
-                detail: "6 s. Next in 9 days.".to_owned(),
-                worked_out: marking.outcome,
-                notch: self.notch,
-                rule: "All said: Answered. Fewer: Missed.".to_owned(),
-                withheld: false,
-                fixed: false,
-                because: self.card.because.clone(),
-            },
-        }))
+        });
+        let result = ResultView {
+            outcome: marking.outcome.notched(self.notch),
+            detail: "6 s. Next in 9 days.".to_owned(),
+            worked_out: marking.outcome,
+            notch: self.notch,
+            rule: "All said: Answered. Fewer: Missed.".to_owned(),
+            withheld: false,
+            fixed: false,
+            because: self.card.because.clone(),
+        };
+        Stage::Marked(Marked { result, view })
     }
 }
 

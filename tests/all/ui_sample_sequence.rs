@@ -14,12 +14,17 @@ use bedplate::domain::day::StudyDay;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::ThemeChoice;
-use bedplate::present::sequence::{
+use bedplate::present::kinds::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RightOrder, RunLine, SequenceAskedView,
     SequenceRunView, Severity, Stands, StepView,
 };
+use bedplate::present::kinds::why::LinkView;
+use bedplate::present::kinds::why::WhyAskedView;
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::result::ResultView;
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::{LinkView, ResultView, Stage};
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
 use bedplate::present::{Place, ShellView, TitleBlock, View, WatchCardView};
 
 const FACTS: [(&str, &str); 13] = [
@@ -180,7 +185,7 @@ fn failure(step: &Step, line: usize, holding: &[&str], list: &[String]) -> Optio
 }
 
 /// The list run against the small plant. Broken steps are passed over.
-pub fn run(list: &[String], number: usize, right: bool, notch: Notch) -> SequenceRunView {
+pub fn run(list: &[String], number: usize, right: bool, notch: Notch) -> (SequenceRunView, ResultView) {
     let mut holding = vec!["board"];
     let mut lines: Vec<RunLine> = Vec::new();
     let mut failures: Vec<FailureView> = Vec::new();
@@ -213,7 +218,7 @@ pub fn run(list: &[String], number: usize, right: bool, notch: Notch) -> Sequenc
         (false, true) => Outcome::Missed,
         (false, false) => Outcome::Prompted,
     };
-    SequenceRunView {
+    let view = SequenceRunView {
         asked: asked(),
         run: number,
         facts: FACTS.iter().map(|f| fact(f.0, &["board"])).collect(),
@@ -226,17 +231,18 @@ pub fn run(list: &[String], number: usize, right: bool, notch: Notch) -> Sequenc
             note: "One of several that work.".to_owned(),
         }),
         explain: true,
-        result: ResultView {
-            outcome: worked_out.notched(notch),
-            detail: format!("{} lines, 6 min 41 s. Next tomorrow.", list.len()),
-            worked_out,
-            notch,
-            rule: "All said: Answered. Fewer: Missed.".to_owned(),
-            withheld: false,
-            fixed: false,
-            because: Some("Air comes before oil, and oil before the first turn.".to_owned()),
-        },
-    }
+    };
+    let result = ResultView {
+        outcome: worked_out.notched(notch),
+        detail: format!("{} lines, 6 min 41 s. Next tomorrow.", list.len()),
+        worked_out,
+        notch,
+        rule: "All said: Answered. Fewer: Missed.".to_owned(),
+        withheld: false,
+        fixed: false,
+        because: Some("Air comes before oil, and oil before the first turn.".to_owned()),
+    };
+    (view, result)
 }
 
 /// A program with this one card.
@@ -271,21 +277,21 @@ impl SequenceProgram {
     fn stage(&self) -> Stage {
         if self.explaining {
             let link = |position, text: &str| LinkView { position, text: text.to_owned() };
-            return Stage::WhyAsked {
+            return Stage::Asked(AskedView::Why(WhyAskedView {
                 links: vec![
                     link(2, "The pump on the engine holds the oil pressure"),
                     link(1, "The engine runs"),
                     link(3, "The fuel filter blocks"),
                 ],
-            };
+            }));
         }
         match self.runs.last() {
-            None => Stage::SequenceAsked(Box::new(asked())),
+            None => Stage::Asked(AskedView::Sequence(asked())),
             Some(list) => {
-                let mut view = run(list, self.runs.len(), self.right, self.notch);
+                let (view, _) = run(list, self.runs.len(), self.right, self.notch);
                 // The first run counts, whatever was mended since.
-                view.result = run(&self.runs[0], 1, false, self.notch).result;
-                Stage::SequenceRun(Box::new(view))
+                let (_, result) = run(&self.runs[0], 1, false, self.notch);
+                Stage::Marked(Marked { result, view: MarkedView::Sequence(view) })
             }
         }
     }

@@ -17,12 +17,15 @@ use bedplate::domain::ids::CardKey;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::quantity::Quantity;
 use bedplate::domain::settings::ThemeChoice;
-use bedplate::present::shell::RailView;
-use bedplate::present::watch::{ResultView, Stage};
-use bedplate::present::working::{
-    GivenRow, MarkedLine, MethodLine, Round, TryView, ValueView, WorkLine, WorkingAskedView, WorkingMarkedView,
-    WorksheetView,
+use bedplate::present::kinds::working::{
+    GivenRow, MarkedLine, MethodLine, Round, TryView, WorkingAskedView, WorkingMarkedView,
 };
+use bedplate::present::kinds::{AskedView, MarkedView};
+use bedplate::present::result::ResultView;
+use bedplate::present::shell::RailView;
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
+use bedplate::present::worksheet::{ValueView, WorkLine, WorksheetView};
 use bedplate::present::{PictureView, Place, ShellView, TitleBlock, Tone, View, WatchCardView};
 
 const GIVENS: [(&str, &str, &str, &str); 5] = [
@@ -163,7 +166,7 @@ impl WorkingProgram {
         }
     }
 
-    fn marked(&self) -> WorkingMarkedView {
+    fn marked(&self) -> Marked {
         let last = self.tries.last().expect("a try");
         let first = &self.tries[0];
         let question = Question {
@@ -173,7 +176,7 @@ impl WorkingProgram {
             ..Question::default()
         };
         let line = |(n, (text, told)): (usize, (&String, LineReport))| {
-            let result: bedplate::present::working::LineResult = told.result;
+            let result: bedplate::present::worksheet::LineResult = told.result;
             let wrong = text == "n = N";
             let good = [0, 4].contains(&n) && Self::is_right(last) || n == 0;
             MarkedLine {
@@ -211,33 +214,35 @@ impl WorkingProgram {
             yours: if n == 0 { "Your line 1.".to_owned() } else { String::new() },
         });
         let second = if self.tries.len() > 1 { "right at the second try, " } else { "" };
-        WorkingMarkedView {
+        let expected = (!may_try_again).then(|| "1876 kW, within 1 %".to_owned());
+        let view = MarkedView::Working(WorkingMarkedView {
             givens: self.givens(),
             lines,
             answer: Self::value(&last.text),
             tries,
-            expected: (!may_try_again).then(|| "1876 kW, within 1 %".to_owned()),
+            expected,
             method: self.shown.then(|| method.collect()),
             may_try_again,
             practice: false,
-            result: ResultView {
-                outcome: worked_out.notched(self.notch),
-                detail: format!("{second}3 min 12 s. Next in 3 days."),
-                worked_out,
-                notch: self.notch,
-                rule: "All said: Answered. Fewer: Missed.".to_owned(),
-                withheld: false,
-                fixed: false,
-                because: (!may_try_again).then(|| "Two revolutions make one working cycle.".to_owned()),
-            },
-        }
+        });
+        let result = ResultView {
+            outcome: worked_out.notched(self.notch),
+            detail: format!("{second}3 min 12 s. Next in 3 days."),
+            worked_out,
+            notch: self.notch,
+            rule: "All said: Answered. Fewer: Missed.".to_owned(),
+            withheld: false,
+            fixed: false,
+            because: (!may_try_again).then(|| "Two revolutions make one working cycle.".to_owned()),
+        };
+        Marked { result, view }
     }
 
     /// The card at its stage.
     pub fn stage_of_card(&self) -> Stage {
         if self.tries.is_empty() || self.again {
             let second = self.again;
-            return Stage::WorkingAsked(Box::new(WorkingAskedView {
+            return Stage::Asked(AskedView::Working(WorkingAskedView {
                 givens: self.givens(),
                 sheet: self.sheet(),
                 answer: self.answer.clone(),
@@ -246,7 +251,7 @@ impl WorkingProgram {
                 before: self.tries.iter().map(|t| Self::try_of("First try, ", t)).collect(),
             }));
         }
-        Stage::WorkingMarked(Box::new(self.marked()))
+        Stage::Marked(self.marked())
     }
 
     fn view_of_card(&self) -> View {
@@ -286,7 +291,7 @@ impl Program for WorkingProgram {
     fn view(&mut self) -> Arc<ShellView> {
         let on_page = self.route == Route::Worksheet;
         let (title, context, view) = if on_page {
-            let page = bedplate::app::views::working::page(self.sheet());
+            let page = bedplate::app::views::kinds::worksheet_page(self.sheet());
             ("Worksheet", "Outside of any card", View::Worksheet(Box::new(page)))
         } else {
             ("Watch", "Card 31 of 46", self.view_of_card())

@@ -8,7 +8,9 @@ use bedplate::app::route::Route;
 use bedplate::app::state::App;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::oral::Way;
-use bedplate::present::watch::Stage;
+use bedplate::present::kinds::AskedView;
+use bedplate::present::kinds::why::WhyAskedView;
+use bedplate::present::stage::Stage;
 use bedplate::present::{OralView, WatchCardView};
 use eframe::egui::{Key, Rect, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -32,13 +34,13 @@ fn sat(home: &std::path::Path, questions: usize, window: Vec2) -> (Bench, Rc<Ref
 /// A wrong answer to a card, while it is asked.
 pub fn wrong(card: &WatchCardView) -> Option<Given> {
     Some(match &card.stage {
-        Stage::RecallAsked => Given::Text("Somebody looks at something and writes it down".to_owned()),
-        Stage::FigureAsked { .. } => Given::Text("3 bar".to_owned()),
-        Stage::WhyAsked { links } => Given::Links(vec![links[0].position]),
-        Stage::SequenceAsked(asked) => Given::Steps(vec![asked.steps[0].key.clone()]),
-        Stage::LineupAsked(_) => Given::LinedUp(LinedUp::default()),
-        Stage::WorkingAsked(_) => Given::Worked(Worked { text: "3 kW".to_owned(), ..Worked::default() }),
-        Stage::PointAsked(_) => Given::Pointed(Pointed::At([1.0, 1.0])),
+        Stage::Asked(AskedView::Recall(_)) => Given::Text("Somebody looks at something and writes it down".to_owned()),
+        Stage::Asked(AskedView::Figure(_)) => Given::Text("3 bar".to_owned()),
+        Stage::Asked(AskedView::Why(WhyAskedView { links })) => Given::Links(vec![links[0].position]),
+        Stage::Asked(AskedView::Sequence(asked)) => Given::Steps(vec![asked.steps[0].key.clone()]),
+        Stage::Asked(AskedView::Lineup(_)) => Given::LinedUp(LinedUp::default()),
+        Stage::Asked(AskedView::Working(_)) => Given::Worked(Worked { text: "3 kW".to_owned(), ..Worked::default() }),
+        Stage::Asked(AskedView::Point(_)) => Given::Pointed(Pointed::At([1.0, 1.0])),
         _ => return None,
     })
 }
@@ -79,7 +81,7 @@ fn check(bench: &mut Bench, view: &OralView, window: Vec2, turn: usize) {
             }
         }
     }
-    let typed = matches!(view.card.stage, Stage::RecallAsked | Stage::FigureAsked { .. });
+    let typed = matches!(view.card.stage, Stage::Asked(AskedView::Recall(_)) | Stage::Asked(AskedView::Figure(_)));
     assert_eq!(bench.harness.query_all_by_label("Hand in").count(), usize::from(typed), "{what}");
     for name in ["Hand in", "I don’t know", "Pause"] {
         for act in bench.harness.query_all_by_label(name) {
@@ -117,7 +119,7 @@ fn question_clock_field_and_actions_stay_in_sight_over_twenty_turns() {
 fn until_a_recall(app: &Rc<RefCell<App>>) {
     loop {
         let stage = oral(&mut app.borrow_mut()).unwrap().card.stage;
-        if matches!(stage, Stage::RecallAsked) {
+        if matches!(stage, Stage::Asked(AskedView::Recall(_))) {
             return;
         }
         Settled::run(app, Command::RunDry);

@@ -11,10 +11,15 @@ use bedplate::app::program::Program;
 use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::drawing::{DrawingPlace, PartShown};
+use bedplate::present::kinds::recall::{RecallAskedView, RecallMarkedView};
+use bedplate::present::kinds::working::GivenRow;
+use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::library::Severity;
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::{FrontState, Stage};
-use bedplate::present::working::{GivenRow, LineResult, ValueView};
+use bedplate::present::stage::Marked;
+use bedplate::present::stage::Stage;
+use bedplate::present::watch::FrontState;
+use bedplate::present::worksheet::{LineResult, ValueView};
 use bedplate::present::{Notice, Place, ShellView, View};
 use bedplate::ui::{Window, theme};
 use eframe::egui::{Event, Key, Modifiers, Shape};
@@ -66,7 +71,8 @@ fn views(words: &str, rows: usize) -> Vec<View> {
     let said = OnCard { given: Some(Given::Text(w())), said: vec![1], ..OnCard::default() };
     let mut card = data::card(0, &said);
     (card.ask, card.place, card.caution) = (w(), w(), Some(w()));
-    if let Stage::RecallShown { points, result, .. } = &mut card.stage {
+    if let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), result }) = &mut card.stage
+    {
         points.iter_mut().for_each(|p| (p.text, p.evidence) = (w(), Some(w())));
         (result.detail, result.because) = (w(), Some(w()));
     }
@@ -96,11 +102,11 @@ fn views(words: &str, rows: usize) -> Vec<View> {
     let mut working = || {
         let mut view = card.clone();
         view.key = key("working");
-        view.stage = strain(strained.next().unwrap_or(Stage::RecallAsked), words);
+        view.stage = strain(strained.next().unwrap_or(Stage::Asked(AskedView::Recall(RecallAskedView))), words);
         View::WatchCard(Box::new(view))
     };
     let (working_asked, working_marked) = (working(), working());
-    let mut worksheet = bedplate::app::views::working::page(Default::default());
+    let mut worksheet = bedplate::app::views::kinds::worksheet_page(Default::default());
     worksheet.sheet = asked.sheet();
     let mut profiles = data::profiles();
     profiles.profiles.iter_mut().for_each(|p| p.learner = w());
@@ -126,12 +132,12 @@ fn point(words: &str, size: [f64; 2], rows: usize) -> View {
     let mut program = PointProgram::after("supply-pump", given);
     program.command(Command::DrawFor(DrawingPlace { width: 40, height: 18, rim: 1.0, tint: None }));
     let View::WatchCard(mut card) = program.view().view.clone() else { panic!("a card") };
-    if let Stage::PointMarked(view) = &mut card.stage {
+    if let Stage::Marked(Marked { view: MarkedView::Point(view), result }) = &mut card.stage {
         let drawing = Arc::make_mut(&mut view.drawing.drawing);
         drawing.size = size;
         drawing.parts.truncate(rows.max(8));
         drawing.parts.iter_mut().for_each(|part| (part.name, part.look) = (words.to_owned(), Some(words.to_owned())));
-        (view.reason, view.result.because) = (words.to_owned(), Some(words.to_owned()));
+        (view.reason, result.because) = (words.to_owned(), Some(words.to_owned()));
         card.shown = Some(PartShown { drawing: view.drawing.clone(), part: rows });
     }
     (card.ask, card.place) = (words.to_owned(), words.to_owned());
@@ -145,7 +151,7 @@ fn strain(mut stage: Stage, words: &str) -> Stage {
         (g.name, g.symbol, g.number, g.unit) = (words.to_owned(), words.to_owned(), words.to_owned(), words.to_owned());
     };
     match &mut stage {
-        Stage::WorkingAsked(view) => {
+        Stage::Asked(AskedView::Working(view)) => {
             view.givens.iter_mut().for_each(given);
             view.hint = words.to_owned();
             for line in &mut view.sheet.lines {
@@ -159,7 +165,7 @@ fn strain(mut stage: Stage, words: &str) -> Stage {
                 }
             }
         }
-        Stage::WorkingMarked(view) => {
+        Stage::Marked(Marked { view: MarkedView::Working(view), .. }) => {
             view.givens.iter_mut().for_each(given);
             value(&mut view.answer);
             view.tries.iter_mut().for_each(|t| (t.words, t.note) = (words.to_owned(), words.to_owned()));

@@ -8,12 +8,12 @@ use crate::app::program::route::Route;
 use crate::app::sheet::Stage;
 use crate::app::sitting::AtOral;
 use crate::app::views;
-use crate::app::views::end::plain;
 use crate::devices::Doing;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::oral::Way;
 use crate::present::Notice;
+use crate::present::words::plain;
 use crate::store::{KeptSitting, rights};
 
 /// The folder of recordings under the profile's folder.

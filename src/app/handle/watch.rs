@@ -6,8 +6,8 @@ use rand::seq::SliceRandom;
 
 use crate::app::program::app::App;
 use crate::app::program::keeping::{Changed, Keeping};
+use crate::app::remedy::why_missed;
 use crate::app::sheet::{Session, Stage};
-use crate::app::views::card::why_missed;
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::memory::CardMemory;
@@ -166,7 +166,7 @@ impl App {
             notch: marked.notch,
             seconds: marked.seconds,
         };
-        let why_missed = (marked.outcome() == Outcome::Missed).then(|| why_missed(card, marked));
+        let why_missed = (marked.outcome() == Outcome::Missed).then(|| why_missed(card, &marked.marking));
         let memory = open.profile.learner.after(&attempt);
         let ticket = open.profile.store.record(attempt.clone(), memory);
         self.keeping.answer = Some(Keeping { attempt, memory, why_missed, ticket });

@@ -9,7 +9,7 @@ use crate::domain::card::{Card, Kind};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
-use crate::domain::memory::model::Model;
+use crate::domain::memory::model::{Model, Review};
 use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
 use crate::domain::memory::pace::Pace;
 use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
@@ -197,6 +197,12 @@ impl Learner {
     /// The memory that an attempt would leave.
     pub fn after(&self, attempt: &Attempt) -> CardMemory {
         self.model.after(self.memory.get(&attempt.card), attempt)
+    }
+
+    /// The study day on which a card would come back, were it answered with this outcome now.
+    pub fn due_after(&self, card: &CardKey, outcome: Outcome, seconds: f64, now: Instant) -> StudyDay {
+        let review = Review { at: now, day: self.day(now), outcome, seconds };
+        self.model.after_review(self.memory.get(card), &review).due
     }
 
     /// Takes in an attempt that has been kept.

@@ -1,7 +1,6 @@
 //! The profile could not be opened: what happened, and what can be done about it.
 
 use crate::app::profile::opening::Failure;
-use crate::app::views::shell::clock;
 use crate::domain::day::ShipOffset;
 use crate::present::pages::TroubleKind;
 use crate::present::{TroubleView, words};
@@ -28,7 +27,11 @@ impl Trouble {
         let kind = match failure {
             Failure::Open(OpenError::Damaged { newest_good_backup, .. }) => TroubleKind::Damaged {
                 backup: newest_good_backup.as_ref().map(|backup| {
-                    format!("{}, {}", words::day(backup.made_at.study_day(ship)), clock(backup.made_at, ship))
+                    format!(
+                        "{}, {}",
+                        words::day(backup.made_at.study_day(ship)),
+                        words::time_of_day(backup.made_at, ship)
+                    )
                 }),
             },
             Failure::Open(OpenError::InUse { .. }) => TroubleKind::InUse,

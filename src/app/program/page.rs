@@ -14,7 +14,7 @@ use crate::domain::oral::{Place, Way};
 use crate::present::oral::SoundView;
 use crate::present::pages::ProfileRow;
 use crate::present::shell::RailView;
-use crate::present::working::WorksheetView;
+use crate::present::worksheet::WorksheetView;
 use crate::present::{Notice, OralView, ProfilesView, ShellView, View, words};
 use crate::store::profiles;
 
@@ -77,9 +77,11 @@ impl App {
                 None => self.gone(open),
             },
             Route::Card(key) => self.draw_card(open, key, now),
-            Route::Worksheet => {
-                page("Worksheet", "Outside of any card", View::Worksheet(Box::new(views::working::page(self.lines()))))
-            }
+            Route::Worksheet => page(
+                "Worksheet",
+                "Outside of any card",
+                View::Worksheet(Box::new(views::kinds::worksheet_page(self.lines()))),
+            ),
             Route::Profiles => {
                 page("Profiles", "On this computer", View::Profiles(Box::new(self.profiles(Some(open)))))
             }

@@ -1,8 +1,8 @@
 //! What follows the first marking, of kinds whose answer may be mended. None of it changes the outcome.
 
 use crate::domain::answer::LinedUp;
-use crate::present::lineup::RightSetting;
-use crate::present::sequence::RightOrder;
+use crate::present::kinds::lineup::RightSetting;
+use crate::present::kinds::sequence::RightOrder;
 
 /// What follows the first run of a sequence. None of it changes the outcome.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -1,30 +1,27 @@
 //! A card of the watch at every stage.
 
-use crate::app::learner::Learner;
-use crate::app::sheet::{Marked, Sheet, Stage as SheetStage, is_about_a_run};
-use crate::app::shelf::Shelf;
-use crate::app::views::{Pictured, lineup, point, sequence, working};
-use crate::domain::answer::Given;
-use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card, Figure, Recall, Why};
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
+use crate::app::sheet::{AnswerSheet as Sheet, Marked, Stage as SheetStage, is_about_a_run};
+use crate::app::views::Pictured;
+use crate::app::views::kinds::{self, Laid};
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
-use crate::domain::drawing::Pointing;
-use crate::domain::ids::{AttemptId, CardKey};
-use crate::domain::marking::{Detail, PointMark, Slip, longest_rising, rule};
+use crate::domain::ids::CardKey;
+use crate::domain::marking::rule;
 use crate::domain::oral::{Disclosure, Place, disclosure};
 use crate::domain::outcome::Outcome;
-use crate::domain::quantity::Within;
-use crate::present::drawing::DrawingView;
-use crate::present::watch::{
-    GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,
-};
-use crate::present::working::WorksheetView;
-use crate::present::{TitleBlock, Tone, words};
+use crate::present::drawing::PartShown;
+use crate::present::result::ResultView;
+use crate::present::stage::{Marked as MarkedStage, RemedyPart, RemedyView, Stage};
+use crate::present::watch::WatchCardView;
+use crate::present::worksheet::WorksheetView;
+use crate::present::{TitleBlock, words};
 
 /// Where the card on the sheet is asked, and what the program adds to it.
 pub struct CardContext {
-    /// Its picture and its drawing, as far as they are read.
+    /// Picture and drawing of the card, as far as they are read.
     pub pictured: Pictured,
     /// The lines of a working, as far as they are worked out.
     pub worksheet: WorksheetView,
@@ -70,22 +67,33 @@ pub fn card(
     let in_oral = context.place != Place::Watch;
     let telling = Telling { told, in_oral, outcome: context.outcome };
     let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
+    let kind = kinds::of(card);
+    let shown = context.pictured.drawing.clone().filter(|_| in_remedy).zip(kind.part());
+    let laid = Laid {
+        card,
+        sheet,
+        drawing: context.pictured.drawing,
+        worksheet: context.worksheet,
+        withheld: !told.answer,
+        missing_told: told.missing,
+    };
+    let stage = match &sheet.stage {
+        SheetStage::Remedy(shown) => Stage::Remedy(remedy(learner, deck, laid, *shown)),
+        SheetStage::Marked(marked) if is_answered(sheet) => {
+            let result = result(learner, (card, sheet, marked), telling, now);
+            Stage::Marked(MarkedStage { result, view: kind.marked(laid, marked) })
+        }
+        // Also while a second try, or practice, is worked.
+        SheetStage::Asked | SheetStage::Marked(_) => Stage::Asked(kind.asked(laid)),
+    };
     WatchCardView {
         key: CardKey { card: context.question.unwrap_or_else(|| card.key.card.clone()), deck: card.key.deck.clone() },
         kind: card.kind(),
         place: Learner::place(card),
-        ask: match &card.body {
-            Body::Working(working) => working::question(card, working, sheet),
-            _ => card.ask.clone(),
-        },
+        ask: kind.question(card, sheet),
         caution: card.caution.clone(),
         picture: context.pictured.picture,
-        shown: context
-            .pictured
-            .drawing
-            .clone()
-            .filter(|_| in_remedy)
-            .and_then(|drawing| point::shown(card, Some(drawing))),
+        shown: shown.map(|(drawing, part)| PartShown { drawing, part }),
         seconds: sheet.seconds(now) as u32,
         limit: card.seconds.map(|seconds| seconds.round() as u32),
         clock_runs: sheet.clock_runs() && !context.clock_stands,
@@ -93,7 +101,7 @@ pub fn card(
         in_oral,
         keeping: context.keeping,
         can_take_back: context.can_take_back,
-        stage: stage(learner, (deck, card), (context.pictured.drawing, context.worksheet), (sheet, telling), now),
+        stage,
         block,
     }
 }
@@ -119,218 +127,14 @@ pub fn block(learner: &Learner, shelf: &Shelf, deck: &Deck, card: &Card) -> Titl
     ])
 }
 
-fn stage(
-    learner: &Learner,
-    (deck, card): (&Deck, &Card),
-    (drawing, worksheet): (Option<DrawingView>, WorksheetView),
-    (sheet, telling): (&Sheet, Telling),
-    now: Instant,
-) -> Stage {
-    let drawn = |pointing: &Pointing| drawing.unwrap_or_else(|| point::not_drawn(pointing));
-    match (&card.body, &sheet.stage) {
-        (_, SheetStage::Remedy(shown)) => remedy(learner, deck, card, (*shown, sheet)),
-        (Body::Recall(_), SheetStage::Asked) => Stage::RecallAsked,
-        (Body::Figure(figure), SheetStage::Asked) => Stage::FigureAsked { hint: hint(figure) },
-        (Body::Why(why), SheetStage::Asked) => Stage::WhyAsked {
-            links: sheet
-                .shuffled
-                .iter()
-                .filter_map(|position| Some(LinkView { position: *position, text: link(why, *position)?.to_owned() }))
-                .collect(),
-        },
-        (Body::Sequence(procedure), SheetStage::Asked) => {
-            Stage::SequenceAsked(Box::new(sequence::asked(procedure, sheet)))
-        }
-        (Body::Lineup(network), SheetStage::Asked) => Stage::LineupAsked(Box::new(lineup::asked(network))),
-        (Body::Working(working), SheetStage::Asked) => working::stage(working, sheet, worksheet, None),
-        (Body::Point(pointing), SheetStage::Asked) => {
-            Stage::PointAsked(Box::new(point::asked(pointing, drawn(pointing), sheet)))
-        }
-        (body, SheetStage::Marked(marked)) => {
-            let told = telling.told;
-            let result = result(learner, card, (marked, sheet), (now, telling));
-            match body {
-                Body::Recall(recall) => Stage::RecallShown {
-                    points: points(recall, marked, told.missing),
-                    typed: match &marked.given {
-                        Given::Text(text) => Some(text.clone()),
-                        _ => None,
-                    },
-                    result,
-                },
-                Body::Figure(figure) => figure_marked(figure, marked, result),
-                Body::Why(why) => Stage::WhyMarked {
-                    given: given_links(why, marked),
-                    right: if told.answer { why.links.clone() } else { Vec::new() },
-                    result,
-                },
-                Body::Sequence(procedure) => Stage::SequenceRun(Box::new(sequence::ran(procedure, sheet, result))),
-                Body::Lineup(network) => Stage::LineupChecked(Box::new(lineup::checked(network, sheet, result))),
-                Body::Working(working) => working::stage(working, sheet, worksheet, Some(result)),
-                Body::Point(pointing) => {
-                    Stage::PointMarked(Box::new(point::marked(pointing, drawn(pointing), marked, result)))
-                }
-            }
-        }
-    }
-}
-
-/// The key points as rows; those that are missing without their words where these are not told.
-fn points(recall: &Recall, marked: &Marked, missing_told: bool) -> Vec<PointRow> {
-    let none = PointMark { said: false, evidence: None, contradicted: false };
-    let marks = match &marked.marking.detail {
-        Detail::Recall { points } => points.as_slice(),
-        _ => &[],
-    };
-    recall
-        .points
-        .iter()
-        .enumerate()
-        .map(|(n, point)| {
-            let mark = marks.get(n).unwrap_or(&none);
-            let told = mark.said || missing_told;
-            PointRow {
-                number: n + 1,
-                text: if told { point.say.clone() } else { not_told(mark.contradicted).to_owned() },
-                said: mark.said,
-                contradicted: mark.contradicted,
-                critical: point.critical && told,
-                evidence: mark.evidence.clone(),
-            }
-        })
-        .collect()
-}
-
-/// What stands in the place of a point whose words are not told.
-fn not_told(contradicted: bool) -> &'static str {
-    match contradicted {
-        true => "Something that you wrote speaks against a point",
-        false => "A point that you have not made",
-    }
-}
-
-fn figure_marked(figure: &Figure, marked: &Marked, result: ResultView) -> Stage {
-    let given = match &marked.given {
-        Given::Text(text) => text.trim().to_owned(),
-        _ => String::new(),
-    };
-    let (error, slip): (Option<f64>, Option<&Slip>) = match &marked.marking.detail {
-        Detail::Figure { error, slip, .. } => (*error, slip.as_ref()),
-        _ => (None, None),
-    };
-    let right = marked.marking.outcome >= Outcome::Answered;
-    let tolerance = within_words(&figure.within);
-    let expected =
-        if tolerance.is_empty() { figure.value_text.clone() } else { format!("{}, {tolerance}", figure.value_text) };
-    // What was not given right is told in the debrief.
-    let told = right || !result.withheld;
-    Stage::FigureMarked {
-        given,
-        expected: if told { expected } else { "told in the debrief".to_owned() },
-        error: match error {
-            _ if right => "right".to_owned(),
-            Some(error) if told => format!("{} out", percent(error)),
-            _ => String::new(),
-        },
-        tell: slip.filter(|_| told).map(|s| s.tell.clone()),
-        tone: match marked.marking.outcome {
-            Outcome::Missed => Tone::Bad,
-            Outcome::Prompted => Tone::Weak,
-            _ => Tone::Good,
-        },
-        result,
-    }
-}
-
-fn percent(share: f64) -> String {
-    let percent = share * 100.0;
-    match percent {
-        p if p < 1.0 => format!("{p:.2} %"),
-        p if p < 10.0 => format!("{p:.1} %"),
-        p if p < 10_000.0 => format!("{p:.0} %"),
-        _ => "more than a hundred times".to_owned(),
-    }
-}
-
-/// A tolerance in words; empty where it is exact.
-pub fn within_words(within: &Within) -> String {
-    match within {
-        Within::Exact => String::new(),
-        Within::Absolute(q) => format!("within {} {}", trimmed(q.number), q.unit).trim_end().to_owned(),
-        Within::Relative(share) => format!("within {} %", trimmed(share * 100.0)),
-    }
-}
-
-fn trimmed(number: f64) -> String {
-    let text = format!("{number:.6}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-fn hint(figure: &Figure) -> String {
-    if figure.value.unit.is_empty() {
-        "A number.".to_owned()
-    } else {
-        "A number with its unit; any unit of the right kind will do.".to_owned()
-    }
-}
-
-fn link(why: &Why, position: usize) -> Option<&str> {
-    let at = position.checked_sub(1)?;
-    why.links.iter().chain(&why.false_links).nth(at).map(String::as_str)
-}
-
-fn given_links(why: &Why, marked: &Marked) -> Vec<GivenLink> {
-    let given: &[usize] = match &marked.given {
-        Given::Links(links) => links,
-        _ => &[],
-    };
-    let true_links: Vec<usize> = given.iter().copied().filter(|p| *p <= why.links.len()).collect();
-    let run = longest_rising(&true_links);
-    given
-        .iter()
-        .filter_map(|position| {
-            let standing = match *position {
-                p if p > why.links.len() => LinkStanding::False,
-                p if run.contains(&p) => LinkStanding::InOrder,
-                _ => LinkStanding::OutOfPlace,
-            };
-            Some(GivenLink { text: link(why, *position)?.to_owned(), standing })
-        })
-        .collect()
-}
-
-fn remedy(learner: &Learner, deck: &Deck, card: &Card, (shown, sheet): (usize, &Sheet)) -> Stage {
-    let mut parts = Vec::new();
-    let mut part = |label: String, text: String, critical: bool| parts.push(RemedyPart { label, text, critical });
-    match &card.body {
-        Body::Recall(recall) => {
-            for (n, point) in recall.points.iter().enumerate() {
-                part(format!("Point {} of {}", n + 1, recall.points.len()), point.say.clone(), point.critical);
-            }
-        }
-        Body::Figure(figure) => part("The figure".to_owned(), figure.value_text.clone(), false),
-        Body::Why(why) => {
-            for (n, link) in why.links.iter().enumerate() {
-                part(format!("Link {} of {}", n + 1, why.links.len()), link.clone(), false);
-            }
-        }
-        Body::Sequence(procedure) => {
-            let order = sequence::right_order(procedure);
-            let count = order.len();
-            for (n, step) in order.into_iter().enumerate() {
-                part(format!("Step {} of {count}", n + 1), step, false);
-            }
-        }
-        Body::Lineup(network) => lineup::remedy(network, &mut part),
-        Body::Working(working) => working::remedy(card, working, sheet.work.as_deref(), &mut part),
-        Body::Point(pointing) => point::remedy(pointing, &mut part),
-    }
-    if let Some(because) = &card.because {
-        part("The reason".to_owned(), because.clone(), false);
-    }
-    part("Where it comes from".to_owned(), deck.source_titles(card).join("; "), false);
+fn remedy(learner: &Learner, deck: &Deck, laid: Laid<'_>, shown: usize) -> RemedyView {
+    let card = laid.card;
+    let part = |label: &str, text: String| RemedyPart { label: label.to_owned(), text, critical: false };
+    let mut parts = kinds::of(card).remedy(card, Some(laid.sheet));
+    parts.extend(card.because.clone().map(|because| part("The reason", because)));
+    parts.push(part("Where it comes from", deck.source_titles(card).join("; ")));
     let misses = learner.memory.get(&card.key).map_or(0, |m| m.misses_in_a_row);
-    Stage::Remedy {
+    RemedyView {
         intro: format!(
             "Missed {} times in a row. Go through it part by part and say each aloud; it is asked again later in this watch.",
             words::number(misses as usize)
@@ -342,24 +146,13 @@ fn remedy(learner: &Learner, deck: &Deck, card: &Card, (shown, sheet): (usize, &
 
 fn result(
     learner: &Learner,
-    card: &Card,
-    (marked, sheet): (&Marked, &Sheet),
-    (now, telling): (Instant, Telling),
+    (card, sheet, marked): (&Card, &Sheet, &Marked),
+    telling: Telling,
+    now: Instant,
 ) -> ResultView {
-    let attempt = Attempt {
-        id: AttemptId(String::new()),
-        card: card.key.clone(),
-        at: now,
-        ship: learner.settings.ship,
-        device: String::new(),
-        evidence: Evidence { given: marked.given.clone(), edition: 0, points_said: vec![], points_missed: vec![] },
-        outcome: marked.marking.outcome,
-        notch: marked.notch,
-        seconds: marked.seconds,
-    };
-    let next = learner.after(&attempt);
-    let days = next.due.days_since(learner.day(now));
-    let next = match days {
+    let outcome = marked.outcome();
+    let due = learner.due_after(&card.key, outcome, marked.seconds, now);
+    let next = match due.days_since(learner.day(now)) {
         // An examiner does not say when it comes back.
         _ if telling.in_oral => String::new(),
         // A question about a run is of this run alone.
@@ -368,85 +161,19 @@ fn result(
         n => format!("Next {}.", words::in_days(n)),
     };
     let told = telling.told;
-    let given = telling.outcome.filter(|_| matches!(card.body, Body::Recall(_)));
+    let kind = kinds::of(card);
+    let given = telling.outcome.filter(|_| card.key_points().is_some());
     ResultView {
-        outcome: given.unwrap_or_else(|| marked.outcome()),
-        detail: format!("{}{}. {next}", tally(card, marked, sheet), words::duration(marked.seconds))
+        outcome: given.unwrap_or(outcome),
+        detail: format!("{}{}. {next}", kind.tally(marked, sheet), words::duration(marked.seconds))
             .trim_end()
             .to_owned(),
         // A second person may move it to any of the four.
         worked_out: given.unwrap_or(marked.marking.outcome),
         notch: marked.notch,
         rule: rule(card),
-        because: card.because.clone().filter(|_| told.reason),
+        because: card.because.clone().filter(|_| told.reason && (!told.answer || kind.tells_reason(marked, sheet))),
         withheld: !told.answer,
         fixed: !told.notch,
-    }
-}
-
-/// `4 of 5 points, ` and the like; empty for a figure.
-fn tally(card: &Card, marked: &Marked, sheet: &Sheet) -> String {
-    match (&marked.marking.detail, &card.body) {
-        (Detail::Recall { points }, _) => {
-            let said = points.iter().filter(|p| p.said).count();
-            let fatal = points.iter().enumerate().any(|(n, p)| !p.said && is_critical(card, n));
-            let critical = if fatal { ", a critical one missing" } else { "" };
-            format!("{said} of {}{critical}, ", words::count(points.len(), "point"))
-        }
-        (Detail::Why { in_order, false_links }, Body::Why(why)) => {
-            let false_words = match false_links {
-                0 => String::new(),
-                n => format!(", {} that {} nowhere", words::number(*n), if *n == 1 { "belongs" } else { "belong" }),
-            };
-            format!("{in_order} of {} in order{false_words}, ", words::count(why.links.len(), "link"))
-        }
-        (Detail::Sequence { reaches_goal, breaks, traps, .. }, _) => {
-            let goal = if *reaches_goal { "goal reached, " } else { "goal not reached, " };
-            let broken = match breaks.len() {
-                0 => String::new(),
-                n => format!("{} broken, ", words::count(n, "step")),
-            };
-            let traps = match traps.len() {
-                0 => String::new(),
-                n => format!("{}, ", words::count(n, "trap")),
-            };
-            format!("{goal}{broken}{traps}")
-        }
-        (Detail::Lineup { demands, .. }, _) => {
-            let met = demands.iter().filter(|demand| demand.met).count();
-            format!("{met} of {} met, ", words::count(demands.len(), "demand"))
-        }
-        (Detail::Working { .. }, _) => match sheet.work.as_ref().and_then(|work| work.second) {
-            Some(second) if second >= Outcome::Answered => "right at the second try, ".to_owned(),
-            Some(_) => "two tries, ".to_owned(),
-            None => String::new(),
-        },
-        _ => String::new(),
-    }
-}
-
-fn is_critical(card: &Card, n: usize) -> bool {
-    match &card.body {
-        Body::Recall(recall) => recall.points.get(n).is_some_and(|p| p.critical),
-        _ => false,
-    }
-}
-
-/// Why a card was missed, in a sentence for the end of the watch.
-pub fn why_missed(card: &Card, marked: &Marked) -> String {
-    let (Detail::Recall { points }, Body::Recall(recall)) = (&marked.marking.detail, &card.body) else {
-        return marked.marking.reason.clone();
-    };
-    let missed: Vec<usize> = (0..points.len()).filter(|n| !points[*n].said).collect();
-    let critical = missed.iter().find(|n| is_critical(card, **n));
-    match (critical, missed.as_slice()) {
-        (Some(n), _) => format!("Safety-critical, not said: {}", recall.points[*n].say),
-        (None, []) => marked.marking.reason.clone(),
-        (None, all) => format!(
-            "{} of {} not said, among them: {}",
-            words::capital(&words::number(all.len())),
-            words::count(points.len(), "point"),
-            recall.points[all[0]].say
-        ),
     }
 }

@@ -1,6 +1,5 @@
 //! The question whether the computer's date is right.
 
-use crate::app::views::shell::clock;
 use crate::domain::clock::Doubt;
 use crate::domain::day::{DAY_BEGINS_HOUR, Instant, ShipOffset, StudyDay};
 use crate::present::clock::ClockState;
@@ -8,16 +7,17 @@ use crate::present::{ClockView, words};
 
 /// The question, or, once the learner goes to set the clock, what to do.
 pub fn question(doubt: Doubt, now: Instant, ship: ShipOffset, setting: bool) -> ClockView {
-    let says = format!("The computer’s clock says {}, {} ({}).", date(now, ship), clock(now, ship), ship.label());
+    let says =
+        format!("The computer’s clock says {}, {} ({}).", date(now, ship), words::time_of_day(now, ship), ship.label());
     let against = match doubt {
         Doubt::Behind { last } => {
-            format!("Your last answer was later: on {}, {}.", date(last, ship), clock(last, ship))
+            format!("Your last answer was later: on {}, {}.", date(last, ship), words::time_of_day(last, ship))
         }
         Doubt::Ahead { last } => format!("Your last answer was on {}.", date(last, ship)),
         Doubt::Leapt { expected } => format!(
             "It has been changed while the program ran: before, it was {}, {}.",
             date(expected, ship),
-            clock(expected, ship)
+            words::time_of_day(expected, ship)
         ),
         Doubt::Early => "This program was made later than that.".to_owned(),
     };

@@ -5,14 +5,13 @@ use std::collections::HashMap;
 use crate::app::jobs::job::{JobFault, OPEN_AGAIN};
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
-use crate::app::views::end::plain;
 use crate::deck::competences;
 use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
 use crate::domain::readiness::{Chance, CompetenceStand, Outlook, table};
 use crate::present::competence::{
-    Band, ChanceView, CompetenceRow, CompetenceView, HeadingRow, needs_words, range_words,
+    Band, ChanceView, CompetenceRow, CompetenceView, HeadingRow, OftenMissed, WeakCard, needs_words, range_words,
 };
 use crate::present::words;
 
@@ -130,13 +129,15 @@ fn row(
     (mark, line, dated): (Option<f64>, f64, bool),
     today: StudyDay,
 ) -> CompetenceRow {
-    let mut weakest: Vec<(String, f64)> = shelf
+    let mut weakest: Vec<WeakCard> = shelf
         .cards()
         .filter(|(_, card)| card.topic == stand.competence)
-        .filter_map(|(_, card)| Some((plain(&card.ask), learner.recall(&card.key, today)?)))
-        .filter(|(_, recall)| *recall < learner.model.target())
+        .filter_map(|(_, card)| {
+            Some(WeakCard { ask: words::plain(&card.ask), recall: learner.recall(&card.key, today)? })
+        })
+        .filter(|weak| weak.recall < learner.model.target())
         .collect();
-    weakest.sort_by(|a, b| a.1.total_cmp(&b.1));
+    weakest.sort_by(|a, b| a.recall.total_cmp(&b.recall));
     weakest.truncate(WEAKEST);
     let missed = outlook.map_or_else(Vec::new, |outlook| missed_most(shelf, outlook, &stand.competence));
     let trend = outlook.and_then(|outlook| outlook.trends.get(&stand.competence).cloned()).unwrap_or_default();
@@ -161,17 +162,17 @@ fn row(
 }
 
 /// The points of a competence's cards that were missed most often.
-fn missed_most(shelf: &Shelf, outlook: &Outlook, competence: &str) -> Vec<(String, String, u32)> {
-    let mut found: Vec<(String, String, u32)> = Vec::new();
+fn missed_most(shelf: &Shelf, outlook: &Outlook, competence: &str) -> Vec<OftenMissed> {
+    let mut found: Vec<OftenMissed> = Vec::new();
     for (_, card) in shelf.cards().filter(|(_, card)| card.topic == competence) {
         let (Body::Recall(recall), Some(points)) = (&card.body, outlook.missed.get(&card.key)) else { continue };
         for (point, n) in points.iter().take(WEAKEST).filter(|(_, n)| *n > 1) {
             if let Some(point) = point.checked_sub(1).and_then(|at| recall.points.get(at)) {
-                found.push((plain(&point.say), plain(&card.ask), *n));
+                found.push(OftenMissed { say: words::plain(&point.say), ask: words::plain(&card.ask), times: *n });
             }
         }
     }
-    found.sort_by_key(|(_, _, n)| std::cmp::Reverse(*n));
+    found.sort_by_key(|missed| std::cmp::Reverse(missed.times));
     found.truncate(WEAKEST);
     found
 }

@@ -1,8 +1,7 @@
 //! What a sitting came to.
 
-use crate::app::learner::Learner;
-use crate::app::shelf::Shelf;
-use crate::app::views::end::plain;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::app::views::oral::{asked_word, brief_function, came_to, ended_early, short_function, tone_of};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::card::{Body, Card};
@@ -13,6 +12,7 @@ use crate::domain::oral::{
 };
 use crate::present::debrief::{DebriefView, MarkRow, MissedRow, StudyRow, TurnKind, TurnView};
 use crate::present::oral::{draw_word, manner_word};
+use crate::present::words::plain;
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 
@@ -240,14 +240,14 @@ fn study(learner: &Learner, shelf: &Shelf, weak: &[CardKey], today: StudyDay) ->
     for key in weak {
         let Some((deck, card)) = shelf.card(key) else { continue };
         cards.push(key.clone());
-        let name = crate::app::shelf::area_name(card).to_owned();
+        let name = crate::app::profile::shelf::area_name(card).to_owned();
         if groups.iter().any(|group| group.0 == name) {
             continue;
         }
         let of_group: Vec<&Card> = deck
             .cards
             .iter()
-            .filter(|other| crate::app::shelf::area_name(other) == name)
+            .filter(|other| crate::app::profile::shelf::area_name(other) == name)
             .filter(|other| {
                 let recall = learner.recall(&other.key, today);
                 other.key == *key || recall.is_none_or(|recall| recall < learner.model.target())

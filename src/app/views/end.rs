@@ -1,12 +1,12 @@
 //! The end of a watch.
 
-use crate::app::learner::Learner;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::app::sheet::Session;
-use crate::app::shelf::Shelf;
-use crate::app::views::{front, working};
+use crate::app::views::{front, kinds};
 use crate::domain::day::Instant;
 use crate::domain::outcome::Outcome;
-use crate::present::watch::{SlippedRow, WatchEndView};
+use crate::present::watch::{OutcomeCount, SlippedRow, WatchEndView};
 use crate::present::{TitleBlock, words};
 
 /// The end of a watch; `can_take_back` where its last answer can be.
@@ -15,7 +15,8 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
     let done = session.watch.done();
     let cards = done.len();
     let at_once = done.iter().filter(|d| d.outcomes.first().is_some_and(|o| *o != Outcome::Missed)).count();
-    let lasts = Outcome::ALL.into_iter().map(|o| (o, done.iter().filter(|d| d.outcomes.first() == Some(&o)).count()));
+    let count = |outcome| done.iter().filter(|d| d.outcomes.first() == Some(&outcome)).count();
+    let counts = Outcome::ALL.map(|outcome| OutcomeCount { outcome, count: count(outcome) });
     let slipped = session
         .slips
         .iter()
@@ -24,7 +25,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
             let due = learner.memory.get(key)?.due;
             Some(SlippedRow {
                 key: key.clone(),
-                ask: plain(&working::blank(card)),
+                ask: words::plain(&kinds::blank(card)),
                 why: why.clone(),
                 next: words::in_days(due.days_since(day)),
             })
@@ -44,7 +45,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
     WatchEndView {
         headline: format!("{} in {}", words::count(cards, "card"), words::duration(session.seconds)),
         sentence,
-        counts: lasts.collect(),
+        counts: counts.to_vec(),
         slipped,
         tomorrow: front::tomorrow(learner, shelf, day),
         can_take_back,
@@ -59,9 +60,4 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
             ],
         ]),
     }
-}
-
-/// Markdown without its marks, on one line.
-pub fn plain(markdown: &str) -> String {
-    markdown.replace(['*', '`', '#'], "").split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::app::learner::Learner;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::{Shelf, area_name};
 use crate::app::sheet::Session;
-use crate::app::shelf::{Shelf, area_name};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::order::{Order, Reason};
@@ -51,7 +51,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
         .map(|(_, c)| area_name(c))
         .collect::<std::collections::BTreeSet<_>>()
         .len();
-    let clock = super::shell::clock(now, learner.settings.ship);
+    let clock = words::time_of_day(now, learner.settings.ship);
     let seen = learner.memory.keys().filter(|k| shelf.card(k).is_some()).count();
     WatchFrontView {
         date: words::day(day),

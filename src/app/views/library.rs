@@ -2,21 +2,21 @@
 
 use std::path::Path;
 
-use crate::app::learner::Learner;
-use crate::app::shelf::{OWN_DECKS, Shelf, Shelved};
-use crate::app::views::card::{block, within_words};
-use crate::app::views::end::plain;
-use crate::app::views::{Pictured, lineup, point, sequence, working};
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::{OWN_DECKS, Shelf, Shelved};
+use crate::app::views::card::block;
+use crate::app::views::{Pictured, kinds};
 use crate::deck::{Problem, Severity as Found};
 use crate::domain::attempt::Attempt;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::deck::{Deck, Source, SourceKind};
 use crate::domain::memory::standing;
 use crate::domain::outcome::{Notch, Outcome};
+use crate::present::drawing::PartShown;
 use crate::present::library::{
-    AnswerView, CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView,
-    Severity, SourceRow, Standing,
+    CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView, Severity,
+    SourceRow, Standing,
 };
 use crate::present::words;
 
@@ -107,7 +107,7 @@ fn card_row(learner: &Learner, card: &Card, day: StudyDay) -> CardRow {
     CardRow {
         key: card.key.clone(),
         kind: card.kind(),
-        ask: plain(&working::blank(card)),
+        ask: words::plain(&kinds::blank(card)),
         heading: card.heading.clone().unwrap_or_default(),
         standing,
         next: match memory {
@@ -143,10 +143,10 @@ pub fn card(
         key: card.key.clone(),
         kind: card.kind(),
         place: Learner::place(card),
-        ask: working::blank(card),
-        shown: point::shown(card, pictured.drawing),
+        ask: kinds::blank(card),
+        shown: pictured.drawing.zip(kinds::of(card).part()).map(|(drawing, part)| PartShown { drawing, part }),
         picture: pictured.picture,
-        answer: answer(card),
+        answer: kinds::of(card).answer(card),
         because: card.because.clone(),
         caution: card.caution.clone(),
         sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).map(source).collect(),
@@ -162,29 +162,6 @@ pub fn card(
         today: day,
         block: block(learner, shelf, deck, card),
     }
-}
-
-fn answer(card: &Card) -> AnswerView {
-    match &card.body {
-        Body::Recall(recall) => AnswerView::Points(recall.points.iter().map(|p| (p.say.clone(), p.critical)).collect()),
-        Body::Figure(figure) => {
-            AnswerView::Figure { value: figure.value_text.clone(), within: within_words(&figure.within) }
-        }
-        Body::Sequence(procedure) => {
-            AnswerView::Links { links: sequence::right_order(procedure), false_links: sequence::traps(procedure) }
-        }
-        Body::Lineup(network) => parts(|part| lineup::remedy(network, part)),
-        Body::Working(working) => AnswerView::Method(working::method(working)),
-        Body::Point(pointing) => point::answer(pointing),
-        Body::Why(why) => AnswerView::Links { links: why.links.clone(), false_links: why.false_links.clone() },
-    }
-}
-
-/// The parts of a remedy, as the page shows an answer.
-fn parts(lay: impl FnOnce(&mut dyn FnMut(String, String, bool))) -> AnswerView {
-    let mut lines = Vec::new();
-    lay(&mut |label, text, critical| lines.push((format!("{label}: {text}"), critical)));
-    AnswerView::Points(lines)
 }
 
 fn standing_detail(learner: &Learner, card: &Card, day: StudyDay) -> String {

@@ -6,24 +6,21 @@ pub mod competence;
 pub mod debrief;
 pub mod end;
 pub mod front;
+pub mod kinds;
 pub mod knowing;
 pub mod library;
-pub mod lineup;
 pub mod oral;
 pub mod pages;
 pub mod plan;
-pub mod point;
 pub mod progress;
-pub mod sequence;
 pub mod shell;
-pub mod working;
 
 use crate::present::PictureView;
 use crate::present::drawing::DrawingView;
 
 /// What is drawn of a card, as far as it has come.
 pub struct Pictured {
-    /// Its picture.
+    /// Picture of the card.
     pub picture: Option<PictureView>,
     /// What it points at.
     pub drawing: Option<DrawingView>,

@@ -1,11 +1,10 @@
 //! The mock oral: its front page, a sitting being sat, the blueprint.
 
-use crate::app::learner::Learner;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::app::sheet::Stage;
-use crate::app::shelf::Shelf;
 use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
 use crate::app::views::card::{self, CardContext};
-use crate::app::views::end::plain;
 use crate::deck::competences;
 use crate::domain::card::{Body, KeyPoint};
 use crate::domain::day::{Instant, StudyDay};
@@ -13,11 +12,12 @@ use crate::domain::oral::{
     Answered, Asked, Blueprint, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, allot, disclosure,
     function_of, notices, verdict,
 };
+use crate::present::kinds::recall::PointRow;
 use crate::present::oral::{
     BlueprintView, ClockView, CompetenceCards, FunctionAsked, FunctionLeads, OralFrontView, OralView, SittingRow,
     SoundView, TakeUp, ThreadRow, draw_word, manner_word,
 };
-use crate::present::watch::PointRow;
+use crate::present::words::plain;
 use crate::present::{TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 

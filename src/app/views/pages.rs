@@ -2,9 +2,8 @@
 
 use std::path::Path;
 
-use crate::app::learner::Learner;
-use crate::app::shelf::Shelf;
-use crate::app::views::shell::clock;
+use crate::app::profile::learner::Learner;
+use crate::app::profile::shelf::Shelf;
 use crate::domain::day::Instant;
 use crate::present::pages::LicenceRow;
 use crate::present::{AboutView, FirstRunView, SettingsView, TitleBlock, words};
@@ -58,7 +57,7 @@ pub fn settings(learner: &Learner, shelf: &Shelf, now: Instant) -> SettingsView 
         seconds_a_card: learner.seconds_a_card(shelf),
         recall_target: s.recall_target,
         ship: s.ship,
-        clock: clock(now, s.ship),
+        clock: words::time_of_day(now, s.ship),
         theme: s.theme,
         scale_percent: s.scale_percent,
         still: s.still,

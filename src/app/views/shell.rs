@@ -1,16 +1,10 @@
 //! What every page has: the rail and the head.
 
-use crate::app::learner::Learner;
-use crate::app::route::Route;
-use crate::domain::day::{Instant, ShipOffset};
+use crate::app::profile::learner::Learner;
+use crate::app::program::route::Route;
+use crate::domain::day::Instant;
 use crate::present::shell::{Place, RailView};
 use crate::present::words;
-
-/// Ship's time, `20:42`.
-pub fn clock(now: Instant, ship: ShipOffset) -> String {
-    let minutes = (now.0.div_euclid(60_000) + i64::from(ship.minutes())).rem_euclid(24 * 60);
-    format!("{:02}:{:02}", minutes / 60, minutes % 60)
-}
 
 /// The rail.
 pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
@@ -29,7 +23,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::FirstRun | Route::StoreTrouble => None,
         },
         learner: words::capital(words::named(&settings.learner)),
-        clock: clock(now, settings.ship),
+        clock: words::time_of_day(now, settings.ship),
         offset: settings.ship.label(),
         oral: settings.oral.map(|day| words::oral_line(day, learner.day(now))),
     }

@@ -7,7 +7,7 @@
 use fsrs::{FSRS, MemoryState};
 
 use crate::domain::attempt::Attempt;
-use crate::domain::day::StudyDay;
+use crate::domain::day::{Instant, StudyDay};
 use crate::domain::memory::CardMemory;
 use crate::domain::outcome::Outcome;
 
@@ -22,6 +22,19 @@ pub struct Model {
     fsrs: FSRS,
     parameters: Vec<f32>,
     target: f32,
+}
+
+/// An answer as memory sees it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Review {
+    /// When it was given.
+    pub at: Instant,
+    /// The study day it belongs to.
+    pub day: StudyDay,
+    /// What counts: the outcome with the learner's notch.
+    pub outcome: Outcome,
+    /// Time taken, in seconds.
+    pub seconds: f64,
 }
 
 /// Parameters that are no parameters.
@@ -66,9 +79,16 @@ impl Model {
     /// What is known of a card after one more attempt.
     pub fn after(&self, before: Option<&CardMemory>, attempt: &Attempt) -> CardMemory {
         let outcome = attempt.final_outcome();
+        let review = Review { at: attempt.at, day: attempt.day(), outcome, seconds: attempt.seconds };
+        self.after_review(before, &review)
+    }
+
+    /// What is known of a card after one more answer, kept or not.
+    pub fn after_review(&self, before: Option<&CardMemory>, review: &Review) -> CardMemory {
+        let outcome = review.outcome;
         // An attempt whose ship's date lies before the last one (clocks put back over the date line) counts as
         // made on the same day.
-        let day = before.map_or(attempt.day(), |b| attempt.day().max(b.last_day));
+        let day = before.map_or(review.day, |b| review.day.max(b.last_day));
         let elapsed = before.map_or(0, |b| day.days_since(b.last_day));
         let state = self.state_after(before, outcome, elapsed);
         let missed = outcome == Outcome::Missed;
@@ -78,13 +98,13 @@ impl Model {
             stability: state.stability,
             difficulty: state.difficulty,
             last_day: day,
-            last_at: before.map_or(attempt.at, |b| attempt.at.max(b.last_at)),
+            last_at: before.map_or(review.at, |b| review.at.max(b.last_at)),
             due: day,
             seen: before.map_or(0, |b| b.seen) + 1,
             slips: before.map_or(0, |b| b.slips) + u32::from(missed && known_before),
             misses_in_a_row,
             last: outcome,
-            seconds_total: before.map_or(0.0, |b| b.seconds_total) + attempt.seconds.clamp(0.0, 3_600.0),
+            seconds_total: before.map_or(0.0, |b| b.seconds_total) + review.seconds.clamp(0.0, 3_600.0),
         };
         memory.due = self.due(&memory);
         memory

@@ -12,15 +12,15 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// An action of a screen: what it is called, its key, what it comes to.
 pub struct Act<T> {
-    /// Its name.
+    /// Name of the action.
     pub name: &'static str,
-    /// Its key.
+    /// Key of the action.
     pub hot: Option<Hot>,
     /// The one primary action.
     pub primary: bool,
     /// Drawn as a button with a border: what will be the primary action in a moment.
     pub outlined: bool,
-    /// It can be done now.
+    /// Whether it can be done now.
     pub enabled: bool,
     /// What it comes to.
     pub value: T,
@@ -50,7 +50,13 @@ impl<T> Act<T> {
         }
     }
 
-    /// The same, only possible under a condition.
+    /// The action with what it comes to made into something else.
+    pub fn map<U>(self, into: impl FnOnce(T) -> U) -> Act<U> {
+        let Self { name, hot, primary, outlined, enabled, value } = self;
+        Act { name, hot, primary, outlined, enabled, value: into(value) }
+    }
+
+    /// The action, only possible under a condition.
     pub fn when(mut self, enabled: bool) -> Self {
         self.enabled = enabled;
         self
@@ -90,6 +96,9 @@ fn look(kind: Look) -> (Size, Cut, f32, f32) {
 
 /// A button in the flow.
 pub fn button(ui: &mut Ui, name: &str, hot: Option<Hot>, primary: bool, enabled: bool) -> Response {
+    if let Some(hot) = hot {
+        keys::offer(ui.ctx(), hot, name);
+    }
     let kind = if primary { Look::Primary } else { Look::Quiet };
     let size = vec2(width(ui, name, hot, kind), ITEM);
     let (_, rect) = ui.allocate_space(size);
@@ -134,6 +143,7 @@ fn button_at(ui: &Ui, rect: Rect, name: &str, hot: Option<Hot>, kind: Look, enab
 /// A quiet button of one line's height with its key, such as `Keys ?` in the head. Right-aligned at a place;
 /// returns the response and its left edge.
 pub fn link(ui: &Ui, right_center: eframe::egui::Pos2, name: &str, hot: Hot) -> (Response, f32) {
+    keys::offer(ui.ctx(), hot, name);
     let p = theme::palette(ui);
     let key = key_box_width(ui, hot.face);
     let words = text::width_of(ui, name, Size::Label, Cut::Regular);

@@ -10,7 +10,7 @@ use eframe::egui::{
     TextureOptions, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use crate::app::command::Command;
+use crate::app::program::command::Command;
 use crate::domain::drawing::Drawing;
 use crate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Drawn, PartMark, PartShown};
 use crate::present::words;

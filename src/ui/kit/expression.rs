@@ -20,9 +20,9 @@ pub const LONGEST: usize = 400;
 
 /// A field for one expression.
 pub struct Expression<'a> {
-    /// Its id, so that a screen can give it the focus.
+    /// Id of the field, so that a screen can give it the focus.
     pub id: Id,
-    /// Its accessible name.
+    /// Accessible name of the field.
     pub name: &'a str,
     /// What stands in it while it is empty.
     pub hint: &'a str,

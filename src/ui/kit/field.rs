@@ -10,11 +10,11 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// A field for typing.
 pub struct Field<'a> {
-    /// Its accessible name.
+    /// Accessible name of the field.
     pub name: &'a str,
     /// What stands in it while it is empty.
     pub hint: &'a str,
-    /// Its width.
+    /// Width of the field, in points.
     pub width: f32,
     /// Rows of text; more than one lets Enter begin a new line.
     pub rows: usize,
@@ -22,7 +22,7 @@ pub struct Field<'a> {
     pub mono: bool,
     /// Room kept free at the right for what the caller paints there.
     pub room_right: f32,
-    /// Its id, so that a screen can give it the focus.
+    /// Id of the field, so that a screen can give it the focus.
     pub id: Id,
 }
 

@@ -108,3 +108,9 @@ pub fn list_rule(ui: &mut Ui) {
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), LINE));
     ui.painter().hline(rect.x_range(), ui.painter().round_to_pixel_center(rect.top()), theme::hairline(ui));
 }
+
+/// A child as wide as a column with nothing in it: keeps the flow below the panes.
+pub fn end_of_panes(ui: &mut Ui, bottom: f32) {
+    let height = bottom - ui.cursor().top();
+    ui.allocate_space(vec2(ui.available_width(), height.max(0.0)));
+}

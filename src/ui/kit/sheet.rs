@@ -57,7 +57,7 @@ pub fn margins(ctx: &Context) -> f32 {
 pub struct Sheet<'a> {
     /// With a frame and centring ticks; without them for tables.
     pub framed: bool,
-    /// Its title block.
+    /// Title block of the sheet.
     pub block: Option<&'a TitleBlock>,
     /// The block in one row below, whatever the room: for content that needs the height.
     pub folded: bool,
@@ -92,7 +92,7 @@ impl Sheet<'_> {
         (shown.inner, shown.act)
     }
 
-    /// The same, keeping a strip of this height free above the actions, for what must stay in sight.
+    /// Draws the sheet, keeping a strip of this height free above the actions, for what must stay in sight.
     pub fn show_with_strip<T: Clone, R>(
         self,
         ui: &mut Ui,
@@ -101,6 +101,11 @@ impl Sheet<'_> {
         content: impl FnOnce(&mut Ui) -> R,
     ) -> Shown<R, T> {
         let room = if self.folded { room(ui.ctx()).min(Room::Folded) } else { room(ui.ctx()) };
+        for act in acts {
+            if let Some(hot) = act.hot {
+                keys::offer(ui.ctx(), hot, act.name);
+            }
+        }
         let by_key = acts.iter().find(|a| a.enabled && a.hot.is_some_and(|h| keys::take_for(ui, h, a.name)));
         let by_key = by_key.map(|a| a.value.clone());
         let sheet = ui.available_rect_before_wrap();

@@ -23,9 +23,9 @@ pub enum Column {
 /// What stands in a column of a row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cell {
-    /// Its text.
+    /// Text of the cell.
     pub text: String,
-    /// Its tone.
+    /// Tone of the text.
     pub tone: Tone,
     /// In the figures' face.
     pub mono: bool,

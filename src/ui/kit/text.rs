@@ -14,7 +14,7 @@ pub fn label(ui: &mut Ui, text: &str, size: Size, cut: Cut, color: Color32) -> R
     ui.add(Label::new(job(text, size, cut, color)).wrap())
 }
 
-/// The same in at most this width.
+/// A label in at most this width.
 pub fn label_in(ui: &mut Ui, width: f32, text: &str, size: Size, cut: Cut, color: Color32) -> Response {
     ui.scope(|ui| {
         ui.set_max_width(width.min(ui.available_width()));

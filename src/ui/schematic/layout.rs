@@ -27,13 +27,13 @@ pub struct Layout {
 /// A symbol at its place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Placed {
-    /// Its centre.
+    /// Centre of the symbol.
     pub center: Pos2,
-    /// Its body.
+    /// Body of the symbol.
     pub body: Rect,
     /// What other things keep clear of: for what can be turned, the box of the focus.
     pub reach: Rect,
-    /// Its spindle, beside the body.
+    /// Spindle of a valve, beside the body.
     pub spindle: Option<Rect>,
     /// Where pipes leave it.
     pub legs: Vec<Leg>,
@@ -51,7 +51,7 @@ const FOCUS: Vec2 = vec2(22.0, 18.0);
 const MARGIN: f32 = 6.0;
 /// The least distance of two columns or rows.
 const LEAST: f32 = 30.0;
-/// The same for each further column or row of the grid between them that is not used.
+/// Room for each further column or row of the grid between them that is not used.
 const EMPTY: f32 = 8.0;
 /// Between two symbols.
 const APART: f32 = 12.0;

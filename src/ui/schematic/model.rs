@@ -1,7 +1,7 @@
 //! What is drawn: symbols with their words, pipes with their media. No geometry.
 
 use crate::domain::piping::{Medium, NodeKind};
-use crate::present::lineup::{SchematicView, medium_name};
+use crate::present::kinds::lineup::{SchematicView, medium_name};
 use crate::ui::schematic::places;
 
 /// How a piece of text is set; its width is asked for with the text.
@@ -35,11 +35,11 @@ pub struct Symbol {
     pub kind: NodeKind,
     /// Column and row.
     pub place: [i32; 2],
-    /// Its name; empty where none is shown.
+    /// Name of the node; empty where none is shown.
     pub name: String,
     /// Every state that it may be shown in; empty where it has none.
     pub states: Vec<String>,
-    /// It can be turned.
+    /// Whether the node can be turned.
     pub turnable: bool,
     /// For a three-way valve, its two ways.
     pub ways: Option<[usize; 2]>,
@@ -52,7 +52,7 @@ pub struct Line {
     pub from: usize,
     /// The node it comes to.
     pub to: usize,
-    /// Its corners on the grid.
+    /// Corners of the pipe on the grid.
     pub via: Vec<[i32; 2]>,
     /// What is in it.
     pub medium: Option<Medium>,

@@ -7,7 +7,7 @@ use eframe::egui::{
 };
 
 use crate::domain::piping::{Medium, NodeKind, Setting};
-use crate::present::lineup::{FloodedPipe, SchematicView, medium_name};
+use crate::present::kinds::lineup::{FloodedPipe, SchematicView, medium_name};
 use crate::ui::schematic::camera::Sight;
 use crate::ui::schematic::labels::{Label, StateAt};
 use crate::ui::schematic::layout::Layout;
@@ -34,7 +34,7 @@ const BAND: Vec2 = vec2(5.0, 8.0);
 
 /// What is drawn, and how it stands.
 pub struct Paint<'a> {
-    /// Its words.
+    /// Words of the label.
     pub view: &'a SchematicView,
     /// What there is.
     pub model: &'a Model,

@@ -77,7 +77,7 @@ pub struct Route {
 }
 
 impl Route {
-    /// Its straight parts.
+    /// Straight parts of the route.
     pub fn parts(&self) -> impl Iterator<Item = (Pos2, Pos2)> + '_ {
         self.points.windows(2).map(|w| (w[0], w[1]))
     }

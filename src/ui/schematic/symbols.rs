@@ -42,9 +42,9 @@ pub enum Part {
 pub struct Look<'a> {
     /// Where pipes leave it.
     pub legs: &'a [Leg],
-    /// Its body around its centre.
+    /// Body of the symbol around its centre.
     pub body: Rect,
-    /// It passes flow (a valve: it is open).
+    /// Whether the symbol passes flow (a valve: it is open).
     pub open: bool,
     /// For a three-way valve: the sides of its two ways, and which of them is joined.
     pub ways: Option<([Option<Dir>; 2], Option<usize>)>,
@@ -63,7 +63,7 @@ const DOT: f32 = 3.5;
 const LEVEL: f32 = 38.0;
 /// From a valve's centre to the head of its spindle.
 const SPINDLE: f32 = 20.0;
-/// The same of a quick-closing valve, and from there to the end of its spring.
+/// Spindle of a quick-closing valve, and from there to the end of its spring.
 const STEM: f32 = 26.0;
 const SPRING: f32 = 18.0;
 

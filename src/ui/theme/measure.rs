@@ -115,11 +115,11 @@ pub const PANE_LEAST: f32 = 200.0;
 
 /// A schematic is no lower than this.
 pub const BOARD_LEAST: f32 = 168.0;
-/// The same in a tiny window, where it is as high as what is seen of the sheet.
+/// Least height of a board in a tiny window, where it is as high as what is seen of the sheet.
 pub const BOARD_TINY: f32 = 104.0;
 /// A row of what a line-up must do.
 pub const DEMAND_ROW: f32 = 24.0;
-/// The same in a low window.
+/// Height of a demand in a low window.
 pub const DEMAND_ROW_LOW: f32 = 21.0;
 /// What stands under a schematic is no lower than this: the legend and the outcome have room.
 pub const FOOT_LEAST: f32 = 125.0;

@@ -45,7 +45,7 @@ impl Main {
         Main::Black,
     ];
 
-    /// Its word in the standard.
+    /// Word of the colour in the standard.
     pub fn word(self) -> &'static str {
         match self {
             Main::Green => "green",
@@ -60,7 +60,7 @@ impl Main {
         }
     }
 
-    /// Its value on the Sheet, and on Night.
+    /// Values of the colour on the Sheet, and on Night.
     pub fn values(self) -> [Color32; 2] {
         let [sheet, night] = match self {
             Main::Green => [0x1D_7A_3E, 0x57_B8_77],

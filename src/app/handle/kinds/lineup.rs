@@ -1,10 +1,10 @@
 //! After the first check of a line-up: mend it and check again, a setting that works.
 
 use crate::app::program::app::App;
-use crate::app::views::lineup::right_setting;
 use crate::domain::answer::LinedUp;
 use crate::domain::card::Body;
-use crate::domain::piping::TooComplex;
+use crate::domain::piping::{TooComplex, prove};
+use crate::present::kinds::lineup::RightSetting;
 
 impl App {
     /// Checks a mended setting. The first check's outcome stands.
@@ -19,7 +19,7 @@ impl App {
         let found = self.with_sheet(|card, sheet| {
             let Body::Lineup(network) = &card.body else { return Ok(()) };
             if sheet.lineup.checks > 0 && sheet.lineup.right.is_none() {
-                sheet.lineup.right = Some(right_setting(network)?);
+                sheet.lineup.right = Some(RightSetting::of(network, prove(network)?));
             }
             Ok::<(), TooComplex>(())
         });

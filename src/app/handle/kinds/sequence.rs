@@ -3,7 +3,7 @@
 use crate::app::program::app::App;
 use crate::domain::card::Body;
 use crate::domain::plant::prove;
-use crate::present::sequence::RightOrder;
+use crate::present::kinds::sequence::RightOrder;
 
 impl App {
     /// Runs a mended list on the plant. The first run's outcome stands.
@@ -22,14 +22,7 @@ impl App {
             if sheet.sequence.runs == 0 || sheet.sequence.right.is_some() {
                 return Ok(());
             }
-            let proof = prove(procedure)?;
-            let words = proof.one.unwrap_or_default().into_iter().map(|s| procedure.steps[s].say.clone()).collect();
-            let note = match proof.orders {
-                Some(1) => "The only one that works.".to_owned(),
-                Some(n) if n > 1 => format!("One of {n} that work."),
-                _ => "One of those that work.".to_owned(),
-            };
-            sheet.sequence.right = Some(RightOrder { words, note });
+            sheet.sequence.right = Some(RightOrder::of(procedure, prove(procedure)?));
             Ok::<(), crate::domain::plant::TooComplex>(())
         });
         if let Some(Err(error)) = found {

@@ -4,7 +4,7 @@ use super::question::{LineReport, Question};
 use crate::domain::quantity::{ExpressionError, Value, pretty_unit};
 use crate::domain::working::{DIGITS, evaluate};
 use crate::present::words;
-use crate::present::working::{LineResult, ValueView, quoted, unit_signs};
+use crate::present::worksheet::{LineResult, ValueView, quoted, unit_signs};
 
 /// Digits of a value that is taken over as an answer that must be exact.
 const MOST_DIGITS: usize = 7;

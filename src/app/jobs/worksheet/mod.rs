@@ -12,7 +12,7 @@ use std::time::Duration;
 use crate::app::jobs::crew::Crew;
 use crate::app::jobs::job::{Job, JobFault, Polled, Prepared, Task};
 use crate::domain::day::Instant;
-use crate::present::working::{LineResult, WorkLine};
+use crate::present::worksheet::{LineResult, WorkLine};
 
 /// After this time a worksheet is given up.
 const LONGEST: Duration = Duration::from_secs(3);
@@ -173,7 +173,7 @@ mod tests {
             Some("break") => panic!("as asked"),
             _ => {}
         }
-        let value = crate::present::working::ValueView { number: "1".to_owned(), ..Default::default() };
+        let value = crate::present::worksheet::ValueView { number: "1".to_owned(), ..Default::default() };
         let report = LineReport { result: LineResult::Value(value), note: String::new() };
         question.lines.iter().map(|_| report.clone()).collect()
     }

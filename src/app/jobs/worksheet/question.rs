@@ -1,7 +1,7 @@
 //! A worksheet as it is asked, and what its lines come to.
 
 use crate::domain::quantity::Quantity;
-use crate::present::working::LineResult;
+use crate::present::worksheet::LineResult;
 
 /// What is to be worked out.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -1,0 +1,122 @@
+//! What a card's kind shows of it: one file for a kind, each with its [`KindView`], and the one list of them.
+
+mod figure;
+pub mod lineup;
+mod point;
+mod recall;
+mod sequence;
+mod why;
+mod working;
+
+use crate::app::sheet::{Marked, Sheet};
+use crate::domain::card::{Body, Card};
+use crate::present::drawing::DrawingView;
+use crate::present::kinds::{AskedView, MarkedView};
+use crate::present::library::AnswerView;
+use crate::present::stage::RemedyPart;
+use crate::present::worksheet::WorksheetView;
+
+pub use working::page as worksheet_page;
+
+/// A card on a sheet, with what is read and worked out beside it.
+pub(super) struct Laid<'a> {
+    /// The card.
+    pub(super) card: &'a Card,
+    /// How far it has come.
+    pub(super) sheet: &'a Sheet,
+    /// Drawing of the card, as far as it is read.
+    pub(super) drawing: Option<DrawingView>,
+    /// The lines of a working, as far as they are worked out.
+    pub(super) worksheet: WorksheetView,
+    /// What would have been right is told later, in the debrief of an oral.
+    pub(super) withheld: bool,
+    /// The words of key points that are missing may be read.
+    pub(super) missing_told: bool,
+}
+
+/// What a kind of card shows.
+pub(super) trait KindView {
+    /// The question as it is put, Markdown.
+    fn question(&self, card: &Card, _sheet: &Sheet) -> String {
+        card.ask.clone()
+    }
+
+    /// The question outside of any watch, where no figures are drawn.
+    fn blank(&self, card: &Card) -> String {
+        card.ask.clone()
+    }
+
+    /// While the question stands.
+    fn asked(&self, laid: Laid<'_>) -> AskedView;
+
+    /// Once the answer is marked.
+    fn marked(&self, laid: Laid<'_>, marked: &Marked) -> MarkedView;
+
+    /// How much of it was right, before the time taken: `4 of 5 points, `; empty where the outcome says it all.
+    fn tally(&self, _marked: &Marked, _sheet: &Sheet) -> String {
+        String::new()
+    }
+
+    /// Whether the card's reason may be told after this marking.
+    fn tells_reason(&self, _marked: &Marked, _sheet: &Sheet) -> bool {
+        true
+    }
+
+    /// What a remedy uncovers of it one by one, before the reason and the sources.
+    fn remedy(&self, card: &Card, sheet: Option<&Sheet>) -> Vec<RemedyPart>;
+
+    /// The answer, for the page of the card.
+    fn answer(&self, card: &Card) -> AnswerView;
+
+    /// The part of its drawing that is the answer, by its number.
+    fn part(&self) -> Option<usize> {
+        None
+    }
+}
+
+/// What the kind of a card shows.
+pub(super) fn of(card: &Card) -> &dyn KindView {
+    match &card.body {
+        Body::Recall(recall) => recall,
+        Body::Figure(figure) => figure,
+        Body::Why(why) => why,
+        Body::Sequence(procedure) => procedure,
+        Body::Lineup(network) => network,
+        Body::Working(working) => working,
+        Body::Point(pointing) => pointing,
+    }
+}
+
+/// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.
+pub fn blank(card: &Card) -> String {
+    of(card).blank(card)
+}
+
+/// A part of a remedy that is not safety-critical.
+fn part(label: impl Into<String>, text: impl Into<String>) -> RemedyPart {
+    RemedyPart { label: label.into(), text: text.into(), critical: false }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+    use std::path::Path;
+
+    use super::*;
+    use crate::deck::read_deck;
+
+    /// The state machine steps through as many parts as are shown.
+    #[test]
+    fn a_remedy_shows_as_many_parts_as_it_is_stepped_through() {
+        let decks = fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("decks")).expect("the decks").flatten();
+        let mut cards = 0;
+        for deck in decks.filter_map(|entry| read_deck(&entry.path()).deck) {
+            for card in &deck.cards {
+                let shown = of(card).remedy(card, None).len() + usize::from(card.because.is_some()) + 1;
+                assert_eq!(shown, card.remedy_parts(), "{}", card.key);
+                cards += 1;
+            }
+        }
+        assert!(cards > 500, "{cards}");
+    }
+}

@@ -1,0 +1,82 @@
+//! A recall card as view data: its key points with what was said of each.
+
+use crate::app::sheet::{Marked, Sheet};
+use crate::app::views::kinds::{KindView, Laid};
+use crate::domain::answer::Given;
+use crate::domain::card::{Card, KeyPoint, Recall};
+use crate::domain::marking::{Detail, PointMark};
+use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
+use crate::present::kinds::{AskedView, MarkedView};
+use crate::present::library::{AnswerPoint, AnswerView};
+use crate::present::stage::RemedyPart;
+use crate::present::words;
+
+impl KindView for Recall {
+    fn asked(&self, _laid: Laid<'_>) -> AskedView {
+        AskedView::Recall(RecallAskedView)
+    }
+
+    fn marked(&self, laid: Laid<'_>, marked: &Marked) -> MarkedView {
+        let typed = match &marked.given {
+            Given::Text(text) => Some(text.clone()),
+            _ => None,
+        };
+        MarkedView::Recall(RecallMarkedView { points: points(self, marks(marked), laid.missing_told), typed })
+    }
+
+    fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
+        let points = marks(marked);
+        let said = points.iter().filter(|p| p.said).count();
+        let fatal = points.iter().zip(&self.points).any(|(mark, point)| !mark.said && point.critical);
+        let critical = if fatal { ", a critical one missing" } else { "" };
+        format!("{said} of {}{critical}, ", words::count(points.len(), "point"))
+    }
+
+    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+        let of = self.points.len();
+        let part = |(n, point): (usize, &KeyPoint)| RemedyPart {
+            label: format!("Point {} of {of}", n + 1),
+            text: point.say.clone(),
+            critical: point.critical,
+        };
+        self.points.iter().enumerate().map(part).collect()
+    }
+
+    fn answer(&self, _card: &Card) -> AnswerView {
+        let point = |p: &KeyPoint| AnswerPoint { text: p.say.clone(), critical: p.critical };
+        AnswerView::Points(self.points.iter().map(point).collect())
+    }
+}
+
+fn marks(marked: &Marked) -> &[PointMark] {
+    match &marked.marking.detail {
+        Detail::Recall { points } => points,
+        _ => &[],
+    }
+}
+
+/// The key points as rows; those that are missing without their words where these are not told.
+fn points(recall: &Recall, marks: &[PointMark], missing_told: bool) -> Vec<PointRow> {
+    let none = PointMark { said: false, evidence: None, contradicted: false };
+    let row = |(n, point): (usize, &KeyPoint)| {
+        let mark = marks.get(n).unwrap_or(&none);
+        let told = mark.said || missing_told;
+        PointRow {
+            number: n + 1,
+            text: if told { point.say.clone() } else { not_told(mark.contradicted).to_owned() },
+            said: mark.said,
+            contradicted: mark.contradicted,
+            critical: point.critical && told,
+            evidence: mark.evidence.clone(),
+        }
+    };
+    recall.points.iter().enumerate().map(row).collect()
+}
+
+/// What stands in the place of a point whose words are not told.
+fn not_told(contradicted: bool) -> &'static str {
+    match contradicted {
+        true => "Something that you wrote speaks against a point",
+        false => "A point that you have not made",
+    }
+}
