@@ -14,6 +14,7 @@ use crate::app::state::Setup;
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
+use crate::domain::certificate::Certificate;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
@@ -23,7 +24,6 @@ use crate::domain::oral::{
     expected, next,
 };
 use crate::domain::outcome::{Notch, Outcome};
-use crate::domain::settings::Certificate;
 use crate::store::{KeptSitting, home, ids};
 
 /// The profile's folder.

@@ -5,11 +5,11 @@ use crate::app::command::Work;
 use crate::app::reckoner::Question;
 use crate::app::session::{Marked, Sheet, Stage};
 use crate::domain::answer::{Answer, Given, Worked};
-use crate::domain::card::{Body, Card, Within};
+use crate::domain::card::{Body, Card};
 use crate::domain::day::Instant;
 use crate::domain::marking::{AnswerError, Detail, LineValue, Marking, mark};
 use crate::domain::outcome::{Notch, Outcome};
-use crate::domain::quantity::Quantity;
+use crate::domain::quantity::{Quantity, Within};
 use crate::domain::settings::bounded_lines;
 use crate::domain::working::{Working, draw, text};
 

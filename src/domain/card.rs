@@ -4,7 +4,7 @@ use crate::domain::drawing::Pointing;
 use crate::domain::ids::CardKey;
 use crate::domain::piping::Network;
 use crate::domain::plant::Procedure;
-use crate::domain::quantity::Quantity;
+use crate::domain::quantity::{Quantity, Within};
 use crate::domain::working::Working;
 
 /// The kinds of card that this version can ask.
@@ -124,17 +124,6 @@ pub struct Figure {
     pub value_text: String,
     /// How near is right.
     pub within: Within,
-}
-
-/// A tolerance.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Within {
-    /// Equal after conversion, to one part in 10^6.
-    Exact,
-    /// A distance in a unit of the value's dimension (a difference, for temperatures).
-    Absolute(Quantity),
-    /// A share of the value: 0.02 for `2 %`.
-    Relative(f64),
 }
 
 /// Causes to put in order.

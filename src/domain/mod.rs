@@ -4,6 +4,7 @@
 pub mod answer;
 pub mod attempt;
 pub mod card;
+pub mod certificate;
 pub mod clock;
 pub mod competence;
 pub mod day;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::domain::certificate::Certificate;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::memory::plan::Plan;
 use crate::domain::oral::Blueprint;
@@ -84,55 +85,6 @@ pub fn bounded_lines(lines: Vec<String>) -> Vec<String> {
     let bounded =
         |line: String| if line.chars().count() <= MOST_CHARS { line } else { line.chars().take(MOST_CHARS).collect() };
     lines.into_iter().take(MOST_LINES).map(bounded).collect()
-}
-
-/// The certificates that one may aim at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
-#[serde(rename_all = "kebab-case")]
-pub enum Certificate {
-    /// Officer in charge of an engineering watch, STCW III/1.
-    #[default]
-    Watch,
-    /// Second engineer officer, STCW III/2.
-    Second,
-    /// Chief engineer officer, STCW III/2.
-    Chief,
-    /// Electro-technical officer, STCW III/6.
-    ElectroTechnical,
-}
-
-impl Certificate {
-    /// All four, in the order they are offered.
-    pub const ALL: [Certificate; 4] =
-        [Certificate::Watch, Certificate::Second, Certificate::Chief, Certificate::ElectroTechnical];
-
-    /// The certificate's name.
-    pub fn title(self) -> &'static str {
-        match self {
-            Certificate::Watch => "Officer in charge of an engineering watch",
-            Certificate::Second => "Second engineer officer",
-            Certificate::Chief => "Chief engineer officer",
-            Certificate::ElectroTechnical => "Electro-technical officer",
-        }
-    }
-
-    /// Its regulation.
-    pub fn regulation(self) -> &'static str {
-        match self {
-            Certificate::Watch => "STCW III/1",
-            Certificate::Second | Certificate::Chief => "STCW III/2",
-            Certificate::ElectroTechnical => "STCW III/6",
-        }
-    }
-
-    /// The table of the Code that it is examined on.
-    pub fn table(self) -> &'static str {
-        match self {
-            Certificate::Watch => "A-III/1",
-            Certificate::Second | Certificate::Chief => "A-III/2",
-            Certificate::ElectroTechnical => "A-III/6",
-        }
-    }
 }
 
 /// Light, dark or as the system.

@@ -12,11 +12,11 @@ use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::Until;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::memory::CardMemory;
 use bedplate::domain::outcome::Notch;
-use bedplate::domain::settings::Certificate;
 use bedplate::present::watch::Stage;
 use bedplate::present::{ShellView, View, WatchCardView};
 

@@ -3,10 +3,10 @@
 use std::fs;
 
 use bedplate::deck::read_deck;
-use bedplate::domain::card::{After, Body, Card, Figure, KeyPoint, Probe, Recall, Why, Within};
+use bedplate::domain::card::{After, Body, Card, Figure, KeyPoint, Probe, Recall, Why};
 use bedplate::domain::deck::{Deck, SourceKind};
 use bedplate::domain::ids::CardKey;
-use bedplate::domain::quantity::Quantity;
+use bedplate::domain::quantity::{Quantity, Within};
 
 const DECK: &str = r#"
 id = "marram-light"

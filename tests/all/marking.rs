@@ -1,11 +1,11 @@
 //! Markings of figures, whys and ticked points, as the deck format states them.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Figure, KeyPoint, Recall, Why, Within};
+use bedplate::domain::card::{Body, Card, Figure, KeyPoint, Recall, Why};
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::marking::{Detail, Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Fluent, Missed, Prompted};
-use bedplate::domain::quantity::Quantity;
+use bedplate::domain::quantity::{Quantity, Within};
 use proptest::prelude::*;
 
 pub fn card(body: Body) -> Card {

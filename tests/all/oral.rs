@@ -1,12 +1,12 @@
 //! The examiner: shares, draws, follow-ups, what is never asked, and taking a sitting up again.
 
 use bedplate::domain::card::{After, Body, Card, KeyPoint, Probe, Recall};
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::oral::{
     Asked, Blueprint, Candidate, Draw, Length, Manner, MarkedBy, Next, Reply, Setup, Sitting, Turn, What, allot,
     answered, expected, next, verdict,
 };
-use bedplate::domain::settings::Certificate;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 

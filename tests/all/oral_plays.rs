@@ -5,12 +5,12 @@ use std::fs;
 
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::Given;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::deck::Deck;
 use bedplate::domain::oral::{
     Blueprint, Candidate, Draw, Ended, Failing, Length, Manner, MarkedBy, Next, Reply, Setup, Share, Sitting, Turn,
     What, answered, next, verdict,
 };
-use bedplate::domain::settings::Certificate;
 
 const DECK: &str = r#"
 [[recall]]

@@ -4,13 +4,13 @@
 
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::card::{Body, Card, Kind, Recall};
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::marking::{Detail, mark};
 use bedplate::domain::oral::{
     Asked, Blueprint, Candidate, Draw, Failing, Length, Manner, MarkedBy, Next, Reply, Setup, Sitting, Turn, What,
     answered, expected, next, verdict,
 };
 use bedplate::domain::plant::{Became, run};
-use bedplate::domain::settings::Certificate;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 

@@ -1,8 +1,7 @@
 //! Quantities as decks write them. Factors are checked against the SI brochure (9th edition, 2019) and NIST
 //! Special Publication 811 (2008), appendix B, as remembered; the products are exact arithmetic.
 
-use bedplate::domain::card::Within;
-use bedplate::domain::quantity::{Quantity, known_units, nearest_unit};
+use bedplate::domain::quantity::{Quantity, Within, known_units, nearest_unit};
 
 fn quantity(text: &str) -> Quantity {
     match Quantity::parse(text) {

@@ -2,10 +2,10 @@
 //! in a day are asked; and what is said of ratios.
 
 use bedplate::domain::answer::{Answer, Given, Worked};
-use bedplate::domain::card::{Body, Card, Figure, Kind, Within};
+use bedplate::domain::card::{Body, Card, Figure, Kind};
 use bedplate::domain::marking::{Detail, Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Missed, Prompted};
-use bedplate::domain::quantity::Quantity;
+use bedplate::domain::quantity::{Quantity, Within};
 use bedplate::domain::working::draw;
 
 use crate::bundled;

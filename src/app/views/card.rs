@@ -6,7 +6,7 @@ use crate::app::shelf::Shelf;
 use crate::app::views::{Pictured, lineup, point, sequence, working};
 use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card, Figure, Recall, Why, Within};
+use crate::domain::card::{Body, Card, Figure, Recall, Why};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
@@ -14,6 +14,7 @@ use crate::domain::ids::AttemptId;
 use crate::domain::marking::{Detail, PointMark, Slip, longest_rising, rule};
 use crate::domain::oral::{Disclosure, Place, disclosure};
 use crate::domain::outcome::Outcome;
+use crate::domain::quantity::Within;
 use crate::present::drawing::DrawingView;
 use crate::present::watch::{
     GivenLink, LinkStanding, LinkView, PointRow, RemedyPart, ResultView, Stage, WatchCardView,

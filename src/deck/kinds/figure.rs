@@ -4,8 +4,8 @@ use super::CardKind;
 use crate::deck::checks::{bad_value, bad_within, unknown_unit};
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::problem::Found;
-use crate::domain::card::{Body, Figure, Within};
-use crate::domain::quantity::{Quantity, QuantityError, Unit};
+use crate::domain::card::{Body, Figure};
+use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
 
 pub(crate) const KIND: CardKind = CardKind { word: "figure", one: "a figure card", keys: &["value", "within"], read };
 

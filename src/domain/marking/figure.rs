@@ -262,7 +262,7 @@ impl<'a> Target<'a> {
     }
 
     fn tolerance_words(&self) -> String {
-        use crate::domain::card::Within;
+        use crate::domain::quantity::Within;
         match &self.figure.within {
             Within::Exact => String::new(),
             Within::Relative(share) => format!(", within {} %", trimmed(share * 100.0)),

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::domain::settings::Certificate;
+use crate::domain::certificate::Certificate;
 
 /// A blueprint. Ours by default; administrations differ, so that an instructor may change it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -1,7 +1,7 @@
 //! Where orals for a certificate are ruled: the regulation, and the notices of three administrations. They change;
 //! a candidate reads the current one.
 
-use crate::domain::settings::Certificate;
+use crate::domain::certificate::Certificate;
 
 /// The notices for a certificate: who, and what they say in short.
 pub fn notices(certificate: Certificate) -> Vec<(&'static str, &'static str)> {

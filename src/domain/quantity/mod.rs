@@ -25,6 +25,7 @@ pub(crate) use readable::{plain, significant};
 pub(crate) use spelling::superscript as plain_superscript;
 pub use unit::Unit;
 pub use value::{Kind, Value};
+pub use within::Within;
 
 /// The longest quantity that a deck may write, in characters.
 const MAX_CHARS: usize = 200;

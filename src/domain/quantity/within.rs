@@ -1,7 +1,17 @@
 //! Tolerances as decks write them: `within = "1 bar"` or `within = "2 %"`.
 
 use super::{Quantity, QuantityError};
-use crate::domain::card::Within;
+
+/// A tolerance.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Within {
+    /// Equal after conversion, to one part in 10^6.
+    Exact,
+    /// A distance in a unit of the value's dimension (a difference, for temperatures).
+    Absolute(Quantity),
+    /// A share of the value: 0.02 for `2 %`.
+    Relative(f64),
+}
 
 impl Within {
     /// Reads a tolerance for a value. `%` is always a share of the value, for a ratio such as `15 ppm` too;

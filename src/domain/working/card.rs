@@ -1,7 +1,6 @@
 //! What a working card defines. Immutable once read; its formulas have been found sound by the deck's reader.
 
-use crate::domain::card::Within;
-use crate::domain::quantity::{Quantity, Unit};
+use crate::domain::quantity::{Quantity, Unit, Within};
 
 /// A working may have this many givens.
 pub const MOST_GIVENS: usize = 24;

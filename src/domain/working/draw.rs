@@ -5,8 +5,7 @@
 //! version of the program. A test holds it to stored values; it must not be changed.
 
 use super::card::{Given, Working};
-use crate::domain::card::Within;
-use crate::domain::quantity::{Quantity, Unit, Value, plain, significant};
+use crate::domain::quantity::{Quantity, Unit, Value, Within, plain, significant};
 
 /// A given may have this many steps, so that each can be counted.
 pub(crate) const MOST_STEPS: f64 = 1e6;

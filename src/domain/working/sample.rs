@@ -275,7 +275,7 @@ impl<'a> Trial<'a> {
         if !self.positive && !zero {
             self.result.sign = None;
         }
-        let is_exact = self.working.within == crate::domain::card::Within::Exact;
+        let is_exact = self.working.within == crate::domain::quantity::Within::Exact;
         self.result.is_ragged = is_exact && self.ragged * 2 > self.drawn;
         self.result
     }

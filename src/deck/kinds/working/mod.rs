@@ -10,8 +10,8 @@ use super::figure::not_a_quantity;
 use crate::deck::checks::{bad_asks, bad_name, bad_within, duplicate_name, too_many, unknown_unit};
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::problem::Site;
-use crate::domain::card::{Body, Within};
-use crate::domain::quantity::{Quantity, Unit, expression};
+use crate::domain::card::Body;
+use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
 const KEYS: &[&str] = &["asks", "givens", "line", "answer", "slip"];
