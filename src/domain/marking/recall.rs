@@ -1,6 +1,6 @@
 //! Marks a recall: key points ticked as said, or found in a typed answer.
 
-use super::text::{self, Verdict};
+use super::text::{self, Finding};
 use super::{AnswerError, Detail, Marked, PointMark, check_positions, in_words, sentence};
 use crate::domain::card::Recall;
 use crate::domain::outcome::Outcome;
@@ -14,7 +14,7 @@ pub(super) fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Resul
 
 /// Marks a typed answer to the question `ask`.
 pub(super) fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
-    let mark = |found: Verdict| PointMark {
+    let mark = |found: Finding| PointMark {
         said: found.said,
         evidence: found.evidence.and_then(|span| answer.get(span)).map(str::to_owned),
         contradicted: found.contradicted,

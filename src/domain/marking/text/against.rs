@@ -5,7 +5,7 @@ use super::cluster::Cluster;
 use super::hits::{Hit, LOOSE, Met, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit};
-use super::tokens::Role;
+use super::token::Role;
 
 /// How far around matched words their clause is read, in tokens.
 pub(super) const AROUND: usize = 6;

@@ -6,7 +6,7 @@ use super::cluster::Cluster;
 use super::hits::{LOOSE, Met};
 use super::index::Text;
 use super::phrase::Phrase;
-use super::tokens::{Role, Token};
+use super::token::{Role, Token};
 
 /// Whether the words of a phrase that denies hang together as its claim: "sea water is acid" is not claimed by "the
 /// sea water's alkalinity neutralises the acid".
@@ -17,7 +17,7 @@ pub(super) fn claimed(text: &Text, phrase: &Phrase, cluster: &Cluster) -> bool {
         !cluster.used.contains(i) && token.role == Role::Content && token.stem != "mean"
     };
     let foreign = (first..=last).filter(open).count();
-    let named = |s: &String| !super::tokens::is_stop(s);
+    let named = |s: &String| !super::small::is_stop(s);
     let says_what = phrase.stems.windows(2).any(|two| named(&two[0]) && COPULA.contains(&two[1].as_str()));
     if !says_what {
         // "The shaft is lifted by the eyebolts" is no lifting by the shaft.

@@ -6,23 +6,8 @@ use std::ops::RangeInclusive;
 use super::hits::{Hit, LOOSE, Met, find_joined, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit, orders};
-use super::sense::{closes, condition_met, forbidden, sense};
-use super::tokens::Role;
-
-/// What the words of a window do with a phrase.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Sense {
-    Affirms,
-    /// By not, no, never, without.
-    Denies,
-    /// By an opposite word.
-    Opposes,
-    /// By another number.
-    OtherValue,
-    /// By the other order.
-    Reverses,
-    Unclear,
-}
+use super::sense::{Sense, closes, condition_met, forbidden, sense};
+use super::token::Role;
 
 /// A window in which a phrase was found.
 #[derive(Debug, Clone)]

@@ -3,7 +3,7 @@
 use super::index::{Term, Text};
 use super::lexicon::lexicon;
 use super::phrase::{Phrase, Unit, orders};
-use super::tokens::{Bound, Role, Value};
+use super::token::{Bound, Role, Value};
 
 /// What a word of the same root is worth.
 const KIN: f64 = 0.8;

@@ -1,6 +1,6 @@
 //! Words with which a learner says that they do not know. They, and what they are said of, make no point.
 
-use super::tokens::{Role, Token};
+use super::token::{Role, Token};
 
 /// Words that may stand before such words without changing them.
 const FILLERS: &[&str] = &[

@@ -5,7 +5,8 @@ use std::collections::HashMap;
 use super::ignorance;
 use super::lexicon::{Family, lexicon};
 use super::order::{part_main_clauses, placed, ranks};
-use super::tokens::{Role, Token, tokens};
+use super::token::{Role, Token};
+use super::tokens::tokens;
 
 /// A word or a term of several words in a text.
 #[derive(Debug, Clone)]

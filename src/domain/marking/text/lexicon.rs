@@ -100,7 +100,7 @@ impl Lexicon {
         for word in &words {
             self.learn(word);
         }
-        let heavy: Vec<&str> = words.iter().copied().filter(|w| !super::tokens::is_stop(w)).collect();
+        let heavy: Vec<&str> = words.iter().copied().filter(|w| !super::small::is_stop(w)).collect();
         let kept = if heavy.len() >= 2 { heavy } else { words };
         kept.into_iter().map(stem).collect()
     }

@@ -1,7 +1,8 @@
 //! What small words do to what stands beside them: denials that deny nothing, bounds on numbers, "in" that means
 //! something.
 
-use super::tokens::{Bound, DENIALS, Role, Token};
+use super::small::is_denial;
+use super::token::{Bound, Role, Token};
 use super::words::stem;
 
 /// "By-pass" and "by pass" are one word.
@@ -137,7 +138,7 @@ const BOUNDS: &[&str] = &[
 
 fn bound_before(words: &[&str]) -> Option<Bound> {
     use Bound::{AtLeast, AtMost};
-    let denied = words.iter().any(|w| DENIALS.contains(w));
+    let denied = words.iter().any(|w| is_denial(w));
     let flip = |b: Bound| match (denied, b) {
         (false, b) => b,
         (true, AtLeast) => AtMost,

@@ -1,6 +1,6 @@
 //! The order that a text states, in time or cause, and where its main clauses begin.
 
-use super::tokens::{Role, Token};
+use super::token::{Role, Token};
 
 /// The order that a text states: a greater number is later in time, or the effect of a cause.
 pub(super) fn ranks(tokens: &[Token]) -> Vec<i32> {

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use super::index::Text;
 use super::lexicon::{Family, lexicon};
-use super::tokens::{Role, Token, Value};
+use super::token::{Role, Token, Value};
 
 /// One unit of meaning: a word, a term of several words, or a number.
 #[derive(Debug, Clone)]

@@ -1,14 +1,15 @@
 //! Decides of each point whether it is said or contradicted, from the windows in which its phrases were found.
 
 use std::collections::HashSet;
+use std::ops::Range;
 
-use super::Verdict;
 use super::against::{Placed, dispensed, in_context, turned};
 use super::claims::{claimed, denies_too, doubtful, misordered, withdrawn};
-use super::cluster::{Cluster, Sense, clusters, verbatim};
+use super::cluster::{Cluster, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
-use super::tokens::Role;
+use super::sense::Sense;
+use super::token::Role;
 use crate::domain::card::KeyPoint;
 use crate::domain::quantity::Dimension;
 
@@ -34,6 +35,17 @@ const REST_OPPOSED: f64 = 0.66;
 const REST_VALUE: f64 = 0.5;
 const REST_OWN_KIND: f64 = 0.3;
 
+/// What was found of one point in an answer.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(in crate::domain::marking) struct Finding {
+    /// The answer makes the point.
+    pub said: bool,
+    /// The answer denies it, turns it round or gives another value.
+    pub contradicted: bool,
+    /// Where the answer makes or contradicts it, in bytes.
+    pub evidence: Option<Range<usize>>,
+}
+
 struct Point {
     say: Vec<Phrase>,
     accept: Vec<Phrase>,
@@ -49,7 +61,9 @@ struct Evidence {
     denies: Option<(f64, Cluster, bool)>,
 }
 
-pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
+/// Looks for every point of a card in a typed answer. `ask` is the card's question, whose words an answer need not
+/// repeat.
+pub(in crate::domain::marking) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Finding> {
     let text = Text::answer(answer);
     let asked = Phrase::stems(ask);
     let shared = shared_stems(points);
@@ -259,7 +273,7 @@ fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
     }
 }
 
-fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
+fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Finding {
     let own = &evidence[at];
     let denied = own.denies.as_ref().filter(|(_, cluster, plain)| !explained(evidence, at, cluster, *plain));
     match (&own.affirms, denied) {
@@ -277,7 +291,7 @@ fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
         }
         (Some((_, said)), None) => said_at(text, said),
         (None, Some((_, against, _))) => contradicted(text, against),
-        (None, None) => Verdict::default(),
+        (None, None) => Finding::default(),
     }
 }
 
@@ -323,15 +337,15 @@ fn corrected(text: &Text, said: &Cluster, against: &Cluster) -> bool {
         })
 }
 
-fn said_at(text: &Text, cluster: &Cluster) -> Verdict {
-    Verdict { said: true, contradicted: false, evidence: span(text, cluster) }
+fn said_at(text: &Text, cluster: &Cluster) -> Finding {
+    Finding { said: true, contradicted: false, evidence: span(text, cluster) }
 }
 
-fn contradicted(text: &Text, cluster: &Cluster) -> Verdict {
-    Verdict { said: false, contradicted: true, evidence: span(text, cluster) }
+fn contradicted(text: &Text, cluster: &Cluster) -> Finding {
+    Finding { said: false, contradicted: true, evidence: span(text, cluster) }
 }
 
-fn span(text: &Text, cluster: &Cluster) -> Option<std::ops::Range<usize>> {
+fn span(text: &Text, cluster: &Cluster) -> Option<Range<usize>> {
     let first = text.tokens.get(*cluster.tokens.start())?;
     let last = text.tokens.get(*cluster.tokens.end())?;
     Some(first.span.start..last.span.end)

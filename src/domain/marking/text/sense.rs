@@ -1,11 +1,25 @@
 //! What the words of a window do with a phrase: affirm it, deny it, say its opposite, another number or the other
 //! order. When in doubt, nothing.
 
-use super::cluster::Sense;
 use super::hits::{Hit, Met};
 use super::index::Text;
 use super::phrase::{Denied, Phrase, orders};
-use super::tokens::{Role, Token};
+use super::token::{Role, Token};
+
+/// What the words of a window do with a phrase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sense {
+    Affirms,
+    /// By not, no, never, without.
+    Denies,
+    /// By an opposite word.
+    Opposes,
+    /// By another number.
+    OtherValue,
+    /// By the other order.
+    Reverses,
+    Unclear,
+}
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
     let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
