@@ -6,7 +6,6 @@
 //! function that it asks; and none is said while the range is wider than [`WIDEST`].
 
 use super::exam::Exam;
-use super::range::Range;
 
 /// So many different cards must have been answered, where no mock oral has been finished.
 pub const LEAST_CARDS: usize = 40;
@@ -35,6 +34,17 @@ pub struct Needs {
     pub functions: usize,
     /// So much has been answered that a chance could be said, but its range is too wide.
     pub wide: bool,
+}
+
+/// The chance of passing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range {
+    /// The chance is less than this one time in twenty.
+    pub low: f64,
+    /// The mean of what is believed.
+    pub middle: f64,
+    /// The chance is more than this one time in twenty.
+    pub high: f64,
 }
 
 /// A chance of passing, or what is missing before one may be said.

@@ -21,9 +21,9 @@ mod table;
 
 pub use belief::Belief;
 pub use calibration::{BINS, Bin, Calibration};
-pub use enough::{Chance, Coverage, LEAST_CARDS, LEAST_IN_FUNCTION, Needs, WIDEST};
+pub use enough::{Chance, Coverage, LEAST_CARDS, LEAST_IN_FUNCTION, Needs, Range, WIDEST};
 pub use evidence::{Asked, Evidence, Firsts, History, LeadMark, Sat, Seen, Sitting};
 pub use exam::{Exam, Item, Part};
 pub use form::{chance_in_form, shifted};
-pub use range::{AreaCost, Possible, Range, area_costs, chance_range, range_of};
+pub use range::{AreaCost, Possible, area_costs, chance_range, range_of};
 pub use table::{CardState, CompetenceStand, Stand, areas, stand, table};

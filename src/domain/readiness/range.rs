@@ -1,6 +1,7 @@
 //! The chance of passing as a range, and what each area costs.
 
 use super::belief::{Belief, CERTAIN, Form};
+use super::enough::Range;
 use super::exam::{Exam, Item, Part};
 use super::form::{logistic, logit, normal_nodes, shifted};
 
@@ -13,17 +14,6 @@ const LEVELS: Axis = Axis { least: -4.5, step: 0.875, count: 9 };
 const POINTS: usize = 96;
 /// Nodes of the form of the day that weigh less are left out.
 const LIGHT: f64 = 1e-4;
-
-/// The chance of passing.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Range {
-    /// The chance is less than this one time in twenty.
-    pub low: f64,
-    /// The mean of what is believed.
-    pub middle: f64,
-    /// The chance is more than this one time in twenty.
-    pub high: f64,
-}
 
 /// What an area costs.
 #[derive(Debug, Clone, Copy, PartialEq)]
