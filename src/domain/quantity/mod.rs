@@ -1,14 +1,15 @@
-//! Units and numbers: the only caller of the unit engine.
+//! Units and numbers.
 //!
 //! `Quantity` is a number with its unit as a deck writes it, read strictly. What a learner types is read by
 //! `typed`, which forgives more.
 
 mod dimension;
-mod engine;
 mod error;
 pub mod expression;
+mod naming;
 mod power;
 mod readable;
+mod second_opinion;
 mod spelling;
 mod steam;
 mod table;
@@ -16,6 +17,7 @@ pub mod typed;
 mod unit;
 mod value;
 mod within;
+mod worth;
 
 pub use dimension::Dimension;
 pub use error::{QuantityError, known_units, nearest_unit};

@@ -5,6 +5,9 @@
 //! reactive and active power cannot be taken for one another; so have the radian, the lumen, the decibel and turbidity.
 //! A revolution is a count, as persons are: `rpm` is 1/min.
 
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
 /// One unit.
 #[derive(Debug)]
 pub(super) struct UnitDef {
@@ -183,6 +186,16 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(&["cP"], "P / 100", &["cps"]),
     unit(&["BN", "TBN"], "mgKOH / g", &["base number"]),
 ];
+
+/// Where the unit of this standard spelling stands in the table; `None` for a spelling that the table does not hold.
+pub(super) fn position(spelling: &str) -> Option<usize> {
+    static PLACES: OnceLock<HashMap<&str, usize>> = OnceLock::new();
+    let places = PLACES.get_or_init(|| {
+        let named = UNITS.iter().enumerate().flat_map(|(at, unit)| unit.names.iter().map(move |name| (*name, at)));
+        named.collect()
+    });
+    places.get(spelling).copied()
+}
 
 /// What people call a dimension, with a unit of it.
 pub(super) const DIMENSION_WORDS: &[(&str, &str)] = &[

@@ -2,14 +2,14 @@
 
 use std::ops::Range;
 
-use super::Expression;
 use super::error::{ExpressionError, Sort};
 use super::functions::Function;
+use super::reading::Expression;
 use super::run::{self, PlacedStep, Step};
-use super::scope::NameKind;
+use super::scope::{NameKind, Scope};
 use super::tree::{NodeId, Part, Tree};
-use crate::domain::quantity::engine::engine_name;
 use crate::domain::quantity::power::Power;
+use crate::domain::quantity::table::position;
 use crate::domain::quantity::value::{Kind, Nature, Value};
 use crate::domain::quantity::{Unit, nearest_unit};
 
@@ -67,6 +67,18 @@ impl Formula {
     /// How much work a run is, in steps of arithmetic.
     pub(crate) fn work(&self) -> usize {
         self.steps.iter().map(|(step, _)| step.work()).sum()
+    }
+}
+
+impl Expression {
+    /// Its value among these names.
+    ///
+    /// # Errors
+    /// Where a name is unknown, units do not fit one another, or there is no value.
+    pub fn evaluate(&self, scope: &Scope) -> Result<Value, ExpressionError> {
+        let formula = Formula::new(self, &scope.kinds())?;
+        let number = formula.run(&scope.numbers(), &mut Vec::new())?;
+        Ok(Value { number, kind: formula.kind() })
     }
 }
 
@@ -429,6 +441,6 @@ fn sentence_start(text: &str) -> String {
 fn lone_unit(name: &str) -> Option<Unit> {
     let bare = matches!(name, "r" | "rev" | "pH");
     let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
-    let known = engine_name(name).is_some() || (name.len() > letters.len() && engine_name(letters).is_some());
+    let known = position(name).is_some() || (name.len() > letters.len() && position(letters).is_some());
     if bare || !known { None } else { Unit::parse(name).ok() }
 }

@@ -1,10 +1,9 @@
 //! The functions that an expression may use.
 
-use super::Kind;
 use crate::domain::quantity::power::Power;
 use crate::domain::quantity::steam::Property::{self, Enthalpy, Entropy, Volume};
 use crate::domain::quantity::steam::{self, By};
-use crate::domain::quantity::value::Nature;
+use crate::domain::quantity::value::{Kind, Nature};
 use crate::domain::quantity::{Dimension, Unit};
 
 /// A function.
@@ -34,6 +33,11 @@ pub(super) enum Function {
     Saturated(Property, Dryness, By),
     /// A property of water or steam at a pressure and a temperature.
     Steam(Property),
+}
+
+/// Every function as it is written, such as `min(a, b, ...)`, with what it gives.
+pub fn functions() -> impl Iterator<Item = (String, &'static str)> {
+    FUNCTIONS.iter().map(|(function, .., gives)| (function.written(), *gives))
 }
 
 /// Of what a saturated property is.
