@@ -19,6 +19,7 @@ use serde::Serialize;
 
 use crate::domain::answer::{Answer, Given};
 use crate::domain::card::{Body, Card};
+use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::outcome::Outcome;
 use crate::domain::plant::Severity;
 
@@ -260,17 +261,4 @@ fn check_positions(positions: &[usize], count: usize, what: &str) -> Result<(), 
         }
     }
     Ok(())
-}
-
-/// A small number in words, for the beginning or the middle of a sentence.
-fn in_words(number: usize) -> String {
-    const WORDS: &[&str] =
-        &["none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    WORDS.get(number).map_or_else(|| number.to_string(), |w| (*w).to_owned())
-}
-
-/// The same with its first letter large.
-fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }
