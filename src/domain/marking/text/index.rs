@@ -26,7 +26,7 @@ pub(super) struct Text {
     pub terms: Vec<Term>,
     /// Order in time or cause of each token, from what the text says ("before", "then", "because").
     pub rank: Vec<i32>,
-    /// The same with whole clauses moved by "first" and "last".
+    /// The order of each token with whole clauses moved by "first" and "last".
     pub placed: Vec<i32>,
     by_stem: HashMap<String, Vec<usize>>,
     by_family: HashMap<Family, Vec<usize>>,

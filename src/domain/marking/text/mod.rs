@@ -17,9 +17,11 @@ mod order;
 mod phrase;
 mod point;
 mod sense;
-mod small;
+mod thresholds;
 mod token;
 mod tokens;
+mod vocabulary;
 mod words;
+mod worked_example;
 
 pub(super) use point::{Finding, find};

@@ -26,7 +26,7 @@ pub(super) enum Bound {
 
 /// A number in a text.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Value {
+pub(super) struct Amount {
     pub low: f64,
     pub high: f64,
     pub unit: Option<Unit>,
@@ -39,7 +39,7 @@ pub(super) struct Token {
     pub word: String,
     pub stem: String,
     pub role: Role,
-    pub value: Option<Value>,
+    pub value: Option<Amount>,
     /// In the text as given, in bytes.
     pub span: Range<usize>,
     /// Counts up at each comma, "and", "but", ...

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use super::lexicon::lexicon;
 use super::marks;
-use super::small::{is_denial, is_stop};
-use super::token::{Role, Token, Value};
+use super::token::{Amount, Role, Token};
+use super::vocabulary::{is_denial, is_stop};
 use super::words::{plain, stem};
 use crate::domain::quantity::typed::{ReadUnit, Typed, scan};
 
@@ -85,12 +85,12 @@ impl Maker<'_> {
             let end = typed.span.end;
             self.word_at(at);
             if let Some(last) = self.out.last_mut() {
-                last.value = Some(Value { low: typed.low, high: typed.high, unit: None, bound: None });
+                last.value = Some(Amount { low: typed.low, high: typed.high, unit: None, bound: None });
             }
             return Some(end);
         }
         let word = if unit.is_none() && typed.low == typed.high { typed.low.to_string() } else { plain(text) };
-        let value = Value { low: typed.low, high: typed.high, unit, bound: None };
+        let value = Amount { low: typed.low, high: typed.high, unit, bound: None };
         self.push(word.clone(), word, Role::Content, Some(value), typed.span.clone());
         Some(typed.span.end)
     }
@@ -151,7 +151,7 @@ impl Maker<'_> {
         !denied && (alone || self.text.chars().any(char::is_lowercase))
     }
 
-    fn push(&mut self, word: String, stem: String, role: Role, value: Option<Value>, span: Range<usize>) {
+    fn push(&mut self, word: String, stem: String, role: Role, value: Option<Amount>, span: Range<usize>) {
         let (clause, reach, part, sentence) = (self.clause, self.reach, self.part, self.sentence);
         self.out.push(Token { word, stem, role, value, span, clause, reach, part, sentence });
     }
