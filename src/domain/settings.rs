@@ -45,8 +45,8 @@ pub struct Settings {
     pub last_training: Option<OwnMemory>,
     /// The plan that is kept; it holds for its own oral alone.
     pub plan: Option<KeptPlan>,
-    /// What came of orals, by their days, oldest first: passed or not.
-    pub results: Vec<(StudyDay, bool)>,
+    /// What came of orals, oldest first.
+    pub results: Vec<OralResult>,
     /// Blueprints that the learner or an instructor has changed, at most one for each certificate; the others are ours.
     pub blueprints: Vec<Blueprint>,
 }
@@ -60,8 +60,30 @@ pub struct OwnMemory {
     pub before: f64,
     /// With the new ones.
     pub after: f64,
-    /// They were taken.
+    /// Whether the new parameters were taken.
     pub adopted: bool,
+}
+
+/// What came of an oral. Kept as a pair of the day and whether it was passed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(from = "(StudyDay, bool)", into = "(StudyDay, bool)")]
+pub struct OralResult {
+    /// The day of the oral.
+    pub day: StudyDay,
+    /// Whether the oral was passed.
+    pub passed: bool,
+}
+
+impl From<(StudyDay, bool)> for OralResult {
+    fn from((day, passed): (StudyDay, bool)) -> Self {
+        Self { day, passed }
+    }
+}
+
+impl From<OralResult> for (StudyDay, bool) {
+    fn from(result: OralResult) -> Self {
+        (result.day, result.passed)
+    }
 }
 
 /// A plan as it is kept.
@@ -127,7 +149,7 @@ impl Default for Settings {
 }
 
 impl Settings {
-    /// The same with every number brought into its range.
+    /// These settings with every number brought into its range.
     pub fn clamped(mut self) -> Self {
         self.minutes = self.minutes.clamp(5, 120);
         self.recall_target = if self.recall_target.is_finite() { self.recall_target.clamp(0.70, 0.99) } else { 0.90 };

@@ -77,7 +77,7 @@ impl Dimension {
         Self(powers)
     }
 
-    /// The same with volt-amperes and vars as watts, as physics has it; `None` where a power grows too high.
+    /// This dimension with volt-amperes and vars as watts, as physics has it; `None` where a power grows too high.
     pub(super) fn electric_folded(&self) -> Option<Self> {
         let mut rest = *self;
         let electric = rest.0[VOLT_AMPERE].plus(rest.0[VAR])?;
@@ -85,7 +85,7 @@ impl Dimension {
         rest.times(&Self::watt().raised(electric)?)
     }
 
-    /// The same without angles: a radian is metre by metre.
+    /// This dimension without angles: a radian is metre by metre.
     pub(super) fn without_angle(&self) -> Self {
         let mut rest = *self;
         rest.0[RADIAN] = Power::ZERO;
@@ -131,7 +131,7 @@ impl Dimension {
         Self(powers)
     }
 
-    /// Its base units as a unit is spelled, such as `kg m2/s3`; `1` for a pure number.
+    /// The base units as a unit is spelled, such as `kg m2/s3`; `1` for a pure number.
     pub(super) fn in_base_units(&self) -> String {
         let factors = |sign: bool| -> Vec<String> {
             let named = |(power, unit): (&Power, &super::table::UnitDef)| {

@@ -59,7 +59,7 @@ impl Quantity {
         Ok(Self { number, unit: unit.spelling })
     }
 
-    /// What it is of.
+    /// The dimension of the quantity.
     ///
     /// # Errors
     /// Where its unit is not one that the program knows.
@@ -72,7 +72,7 @@ impl Quantity {
         matches!((self.dimension(), other.dimension()), (Ok(a), Ok(b)) if a == b)
     }
 
-    /// Its number in another unit. Temperatures are readings: 0 degC is 273.15 K.
+    /// The quantity as a number in another unit. Temperatures are readings: 0 degC is 273.15 K.
     ///
     /// # Errors
     /// Where a unit is unknown or of another dimension.
@@ -81,7 +81,7 @@ impl Quantity {
         from.convert(self.number, &to).ok_or_else(|| mismatch(&from, &to))
     }
 
-    /// Its number in another unit as a difference: 5 degC is 5 K.
+    /// The quantity as a number in another unit, as a difference: 5 degC is 5 K.
     ///
     /// # Errors
     /// Where a unit is unknown or of another dimension.

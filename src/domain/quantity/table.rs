@@ -14,7 +14,7 @@ pub(super) struct UnitDef {
     /// How a deck spells it, the standard spelling first. After the clean-up of signs (`µ` to `u`, `Ω` to
     /// `ohm`, `°` to `deg`).
     pub names: &'static [&'static str],
-    /// Its worth in units above it in the table; a word beginning with `:` names a base dimension.
+    /// The unit's worth in units above it in the table; a word beginning with `:` names a base dimension.
     pub is: &'static str,
     /// What learners write besides, in lower case; prefixes such as "kilo" and "milli" are understood before
     /// these where the table holds the prefixed unit.

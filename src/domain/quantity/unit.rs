@@ -9,7 +9,7 @@ use super::worth::worth;
 /// A unit as read from a deck or an answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Unit {
-    /// Its standard spelling; empty for a pure number.
+    /// The standard spelling; empty for a pure number.
     pub spelling: String,
     /// What it measures.
     pub dimension: Dimension,

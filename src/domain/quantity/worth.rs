@@ -19,7 +19,7 @@ pub(super) struct Worth {
     pub(super) factor: f64,
     /// What the unit measures.
     pub(super) dimension: Dimension,
-    /// It is an angular speed, whose factor here is to revolutions by time and not to radians by time.
+    /// Whether the unit is an angular speed, whose factor here is to revolutions by time and not to radians by time.
     pub(super) counted: bool,
 }
 

@@ -136,7 +136,7 @@ impl Function {
         }
     }
 
-    /// The same for what it is given: a saturated state is looked up by pressure or by temperature.
+    /// The function for what it is given: a saturated state is looked up by pressure or by temperature.
     pub(super) fn given(self, kind: Kind) -> Self {
         match self {
             Function::Saturated(property, dryness, _) if kind.dimension.is_temperature() => {
@@ -191,7 +191,7 @@ impl Function {
         }
     }
 
-    /// Its value.
+    /// The function's value.
     ///
     /// # Errors
     /// Where it has none, in words.

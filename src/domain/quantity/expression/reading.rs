@@ -53,7 +53,7 @@ impl Expression {
         names
     }
 
-    /// It is one quantity as written, with this number and unit.
+    /// The number and the unit, where the expression is one quantity as written.
     pub(crate) fn quantity(&self) -> Option<(f64, &Unit)> {
         match &self.tree.node(self.tree.root).part {
             Part::Quantity(number, unit) => Some((*number, unit)),
