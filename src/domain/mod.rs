@@ -4,11 +4,13 @@
 pub mod answer;
 pub mod attempt;
 pub mod card;
+pub mod certificate;
 pub mod clock;
 pub mod competence;
 pub mod day;
 pub mod deck;
 pub mod drawing;
+pub mod english;
 pub mod ids;
 pub mod key_point;
 pub mod kinds;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::domain::certificate::Certificate;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::memory::plan::Plan;
 use crate::domain::oral::Blueprint;
@@ -44,8 +45,8 @@ pub struct Settings {
     pub last_training: Option<OwnMemory>,
     /// The plan that is kept; it holds for its own oral alone.
     pub plan: Option<KeptPlan>,
-    /// What came of orals, by their days, oldest first: passed or not.
-    pub results: Vec<(StudyDay, bool)>,
+    /// What came of orals, oldest first.
+    pub results: Vec<OralResult>,
     /// Blueprints that the learner or an instructor has changed, at most one for each certificate; the others are ours.
     pub blueprints: Vec<Blueprint>,
 }
@@ -59,8 +60,30 @@ pub struct OwnMemory {
     pub before: f64,
     /// With the new ones.
     pub after: f64,
-    /// They were taken.
+    /// Whether the new parameters were taken.
     pub adopted: bool,
+}
+
+/// What came of an oral. Kept as a pair of the day and whether it was passed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(from = "(StudyDay, bool)", into = "(StudyDay, bool)")]
+pub struct OralResult {
+    /// The day of the oral.
+    pub day: StudyDay,
+    /// Whether the oral was passed.
+    pub passed: bool,
+}
+
+impl From<(StudyDay, bool)> for OralResult {
+    fn from((day, passed): (StudyDay, bool)) -> Self {
+        Self { day, passed }
+    }
+}
+
+impl From<OralResult> for (StudyDay, bool) {
+    fn from(result: OralResult) -> Self {
+        (result.day, result.passed)
+    }
 }
 
 /// A plan as it is kept.
@@ -84,55 +107,6 @@ pub fn bounded_lines(lines: Vec<String>) -> Vec<String> {
     let bounded =
         |line: String| if line.chars().count() <= MOST_CHARS { line } else { line.chars().take(MOST_CHARS).collect() };
     lines.into_iter().take(MOST_LINES).map(bounded).collect()
-}
-
-/// The certificates that one may aim at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
-#[serde(rename_all = "kebab-case")]
-pub enum Certificate {
-    /// Officer in charge of an engineering watch, STCW III/1.
-    #[default]
-    Watch,
-    /// Second engineer officer, STCW III/2.
-    Second,
-    /// Chief engineer officer, STCW III/2.
-    Chief,
-    /// Electro-technical officer, STCW III/6.
-    ElectroTechnical,
-}
-
-impl Certificate {
-    /// All four, in the order they are offered.
-    pub const ALL: [Certificate; 4] =
-        [Certificate::Watch, Certificate::Second, Certificate::Chief, Certificate::ElectroTechnical];
-
-    /// The certificate's name.
-    pub fn title(self) -> &'static str {
-        match self {
-            Certificate::Watch => "Officer in charge of an engineering watch",
-            Certificate::Second => "Second engineer officer",
-            Certificate::Chief => "Chief engineer officer",
-            Certificate::ElectroTechnical => "Electro-technical officer",
-        }
-    }
-
-    /// Its regulation.
-    pub fn regulation(self) -> &'static str {
-        match self {
-            Certificate::Watch => "STCW III/1",
-            Certificate::Second | Certificate::Chief => "STCW III/2",
-            Certificate::ElectroTechnical => "STCW III/6",
-        }
-    }
-
-    /// The table of the Code that it is examined on.
-    pub fn table(self) -> &'static str {
-        match self {
-            Certificate::Watch => "A-III/1",
-            Certificate::Second | Certificate::Chief => "A-III/2",
-            Certificate::ElectroTechnical => "A-III/6",
-        }
-    }
 }
 
 /// Light, dark or as the system.
@@ -175,7 +149,7 @@ impl Default for Settings {
 }
 
 impl Settings {
-    /// The same with every number brought into its range.
+    /// These settings with every number brought into its range.
     pub fn clamped(mut self) -> Self {
         self.minutes = self.minutes.clamp(5, 120);
         self.recall_target = if self.recall_target.is_finite() { self.recall_target.clamp(0.70, 0.99) } else { 0.90 };

@@ -1,7 +1,7 @@
 //! The three questions, and the caution that is shown with them.
 
+use crate::domain::certificate::Certificate;
 use crate::domain::day::StudyDay;
-use crate::domain::settings::Certificate;
 use crate::present::block::TitleBlock;
 
 /// The three questions on one sheet.

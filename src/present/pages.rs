@@ -1,7 +1,8 @@
 //! Profiles, settings, about, and trouble with the store, as data to draw.
 
+use crate::domain::certificate::Certificate;
 use crate::domain::day::{ShipOffset, StudyDay};
-use crate::domain::settings::{Certificate, ThemeChoice};
+use crate::domain::settings::ThemeChoice;
 
 /// The learners on this computer.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

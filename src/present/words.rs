@@ -3,6 +3,8 @@
 use jiff::civil::{Date, Weekday};
 
 use crate::domain::day::{Instant, ShipOffset, StudyDay};
+use crate::domain::english::cardinal;
+pub use crate::domain::english::{capital, listed, sentence};
 use crate::domain::quantity::Within;
 
 const MONTHS: [&str; 12] = [
@@ -19,39 +21,10 @@ const MONTHS: [&str; 12] = [
     "November",
     "December",
 ];
-const SMALL: [&str; 21] = [
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-    "twenty",
-];
-const TENS: [&str; 10] = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
 
 /// A number in words up to 99 (`no`, `six`, `forty-one`), in digits from 100.
 pub fn number(n: usize) -> String {
-    match n {
-        0..=20 => SMALL[n].to_owned(),
-        21..=99 if n.is_multiple_of(10) => TENS[n / 10].to_owned(),
-        21..=99 => format!("{}-{}", TENS[n / 10], SMALL[n % 10]),
-        _ => figure(n),
-    }
+    if n == 0 { "no".to_owned() } else { cardinal(n).unwrap_or_else(|| figure(n)) }
 }
 
 /// A number in digits: four unspaced, a thin space between thousands from 10 000.
@@ -81,30 +54,9 @@ pub fn count(n: usize, noun: &str) -> String {
     format!("{} {noun}{}", figure(n), if n == 1 { "" } else { "s" })
 }
 
-/// A count with its noun, the number in words: `one card`, `forty cards`.
+/// A count in words with its noun: `one card`, `forty cards`.
 pub fn count_in_words(n: usize, noun: &str) -> String {
     format!("{} {noun}{}", number(n), if n == 1 { "" } else { "s" })
-}
-
-/// `A`, `A and B`, `A, B and C`.
-pub fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [others @ .., last] => format!("{} and {last}", others.join(", ")),
-    }
-}
-
-/// The text with its first letter as a capital.
-pub fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
-}
-
-/// The text as a sentence: a capital at the start, one full stop at the end unless it asks or exclaims.
-pub fn sentence(text: &str) -> String {
-    let text = text.trim();
-    if text.ends_with(['?', '!']) { capital(text) } else { format!("{}.", capital(text.trim_end_matches('.'))) }
 }
 
 /// Seconds as a clock shows them: `0:38`, `12:05`.

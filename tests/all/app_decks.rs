@@ -12,9 +12,9 @@ use bedplate::app::route::Route;
 use bedplate::app::shelf::Shelf;
 use bedplate::app::state::{App, Setup};
 use bedplate::app::views::front::front;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::DeckId;
-use bedplate::domain::settings::Certificate;
 use bedplate::present::library::Severity;
 use bedplate::present::{Tone, View};
 

@@ -9,9 +9,9 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::state::{App, Setup};
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::{CardKey, DeckId};
-use bedplate::domain::settings::Certificate;
 use bedplate::present::{Image, PictureState, PictureView, View};
 use image::{DynamicImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
 

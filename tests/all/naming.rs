@@ -63,7 +63,7 @@ fn the_name_of_the_first_page_is_kept_and_a_named_profile_brings_its_own() {
     let made = profiles::create(home.path(), "E. Dunmore").expect("a folder");
     let mut app = named(&made.folder);
     assert_eq!(first(&mut app), "E. Dunmore", "as it was typed on the page of profiles");
-    let certificate = bedplate::domain::settings::Certificate::Watch;
+    let certificate = bedplate::domain::certificate::Certificate::Watch;
     app.handle(Command::FinishFirstRun { certificate, oral: None, minutes: 30, watch: false });
     app.settle();
     assert_eq!(app.view().rail.offset, "UTC+3", "and the computer's own zone is its first ship's time");

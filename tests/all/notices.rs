@@ -8,9 +8,9 @@ use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::state::{App, Setup};
 use bedplate::domain::answer::Given;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::{CardKey, DeckId};
-use bedplate::domain::settings::Certificate;
 use bedplate::present::{Tone, View};
 
 struct Bench {

@@ -2,11 +2,11 @@
 
 use bedplate::app::sitting::AskedNow;
 use bedplate::domain::card::{After, Body, Card, Probe, Recall};
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::oral::{
     Asked, Blueprint, Candidate, Draw, Length, Manner, Next, Setup, Sitting, Turn, Way, allot, next, verdict,
 };
-use bedplate::domain::settings::Certificate;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 

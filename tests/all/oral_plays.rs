@@ -3,11 +3,11 @@
 
 use bedplate::app::sitting::AskedNow;
 use bedplate::domain::answer::Given;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::deck::Deck;
 use bedplate::domain::oral::{
     Blueprint, Candidate, Ended, Failing, Length, Manner, Next, Setup, Share, Sitting, Way, next, verdict,
 };
-use bedplate::domain::settings::Certificate;
 
 use crate::support::cards::stage;
 use crate::support::examiner::{What, answer, asked, mock};

@@ -7,11 +7,11 @@ use assert_cmd::Command;
 use bedplate::app::shelf::{Shelf, Shelved};
 use bedplate::deck::read_deck;
 use bedplate::domain::card::Card;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::StudyDay;
 use bedplate::domain::memory::model::Model;
 use bedplate::domain::oral::Blueprint;
 use bedplate::domain::readiness::{Belief, History, Needs, Outlook, Pool, area_costs, chance_range};
-use bedplate::domain::settings::Certificate;
 use bedplate::present::competence::needs_words;
 
 fn shelf() -> Shelf {

@@ -6,11 +6,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::{Attempt, Evidence, SetAside, Until};
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::{Instant, ShipOffset, StudyDay};
 use bedplate::domain::ids::{AttemptId, CardKey};
 use bedplate::domain::memory::CardMemory;
 use bedplate::domain::outcome::{Notch, Outcome};
-use bedplate::domain::settings::{Certificate, Settings, ThemeChoice};
+use bedplate::domain::settings::{OralResult, Settings, ThemeChoice};
 use bedplate::store::{FaultReport, Notice, OpenError, OpenOptions, Opened, Store, StoreError, ids};
 
 /// 2026-11-25T08:00Z.
@@ -163,7 +164,7 @@ fn settings_set_aside_faults_and_memory_come_back() {
         memory: Some(vec![0.5; 21]),
         last_training: None,
         plan: None,
-        results: vec![(StudyDay(20_100), false)],
+        results: vec![OralResult { day: StudyDay(20_100), passed: false }],
         blueprints: Vec::new(),
     };
     let card = CardKey::new("marram-light", "drain");

@@ -1,13 +1,13 @@
 //! Sittings and events are kept turn by turn, once, and nothing of them is ever changed.
 
 use bedplate::domain::answer::Given;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::{Instant, ShipOffset};
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::oral::{
     Answered, Asked, Blueprint, Draw, Manner, Mark, MarkedBy, Question, Setup, Sitting, Turn,
 };
 use bedplate::domain::outcome::Outcome;
-use bedplate::domain::settings::Certificate;
 use bedplate::store::{KeptEvent, KeptSitting, Store};
 
 use super::store_basics::{NOW, attempt, known, options};

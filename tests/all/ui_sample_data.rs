@@ -2,9 +2,10 @@
 
 use bedplate::domain::answer::Given;
 use bedplate::domain::card::Kind;
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::domain::outcome::Outcome;
-use bedplate::domain::settings::{Certificate, Settings};
+use bedplate::domain::settings::Settings;
 use bedplate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
 use bedplate::present::kinds::recall::PointRow;
 use bedplate::present::kinds::recall::{RecallAskedView, RecallMarkedView};

@@ -2,7 +2,7 @@
 
 use crate::app::program::app::App;
 use crate::app::program::route::Route;
-use crate::domain::settings::KeptPlan;
+use crate::domain::settings::{KeptPlan, OralResult};
 use crate::present::Notice;
 
 impl App {
@@ -27,8 +27,8 @@ impl App {
     /// What came of the oral is kept, and the program goes on: without a date, as steady upkeep.
     pub(super) fn tell_result(&mut self, passed: Option<bool>) {
         self.change_settings(|settings| {
-            if let Some((oral, passed)) = settings.oral.zip(passed) {
-                settings.results.push((oral, passed));
+            if let Some((day, passed)) = settings.oral.zip(passed) {
+                settings.results.push(OralResult { day, passed });
             }
             (settings.oral, settings.plan) = (None, None);
         });

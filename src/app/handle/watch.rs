@@ -301,8 +301,8 @@ mod tests {
     use crate::app::program::Program;
     use crate::app::program::command::Command;
     use crate::app::program::setup::Setup;
+    use crate::domain::certificate::Certificate;
     use crate::domain::day::Instant;
-    use crate::domain::settings::Certificate;
     use crate::present::View;
 
     /// A full disk must leave the answer on the sheet, say so, and let it be accepted again.

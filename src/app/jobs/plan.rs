@@ -137,7 +137,7 @@ mod tests {
     use crate::app::program::command::Command;
     use crate::app::program::route::Route;
     use crate::app::program::setup::Setup;
-    use crate::domain::settings::Certificate;
+    use crate::domain::certificate::Certificate;
     use crate::present::View;
     use crate::present::plan::PlanState;
 

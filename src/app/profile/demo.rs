@@ -14,13 +14,13 @@ use crate::app::sitting::{AskedNow, candidates};
 use crate::domain::answer::{Given, Pointed, Worked};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::card::{Body, Card};
+use crate::domain::certificate::Certificate;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::plan::Habits;
 use crate::domain::oral::{Asked, Blueprint, Draw, Length, Manner, Next, Setup as OralSetup, Sitting, Turn, Way, next};
 use crate::domain::outcome::{Notch, Outcome};
-use crate::domain::settings::Certificate;
 use crate::store::{KeptSitting, home, ids};
 
 /// The profile's folder.

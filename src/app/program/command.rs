@@ -4,11 +4,12 @@ use crate::app::program::route::Route;
 pub use crate::app::sheet::EditWorksheet;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
+use crate::domain::certificate::Certificate;
 use crate::domain::day::{ShipOffset, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{Blueprint, OralChoice, Way};
 use crate::domain::outcome::Notch;
-use crate::domain::settings::{Certificate, ThemeChoice};
+use crate::domain::settings::ThemeChoice;
 use crate::present::drawing::DrawingPlace;
 
 /// A request, in the imperative.

@@ -81,7 +81,7 @@ fn results(learner: &Learner) -> Vec<String> {
         .settings
         .results
         .iter()
-        .map(|(day, passed)| format!("{}: {}", words::full_date(*day), word(*passed)))
+        .map(|result| format!("{}: {}", words::full_date(result.day), word(result.passed)))
         .collect()
 }
 

@@ -29,9 +29,9 @@ pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instan
     if let Some(oral) = settings.oral {
         facts.push(("Day of the oral".to_owned(), words::full_date(oral)));
     }
-    for (day, passed) in &settings.results {
-        let word = if *passed { "passed" } else { "not passed" };
-        facts.push((format!("Oral on {}", words::full_date(*day)), word.to_owned()));
+    for result in &settings.results {
+        let word = if result.passed { "passed" } else { "not passed" };
+        facts.push((format!("Oral on {}", words::full_date(result.day)), word.to_owned()));
     }
     Progress {
         learner: settings.learner.clone(),

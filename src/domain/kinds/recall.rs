@@ -2,9 +2,10 @@
 
 use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::Given;
+use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::common::{check_positions, counted, in_words, sentence};
-use crate::domain::marking::text::{self, Verdict};
+use crate::domain::marking::common::{check_positions, counted};
+use crate::domain::marking::text::{self, Finding};
 use crate::domain::marking::{AnswerError, Detail, PointMark};
 use crate::domain::outcome::Outcome;
 
@@ -73,7 +74,7 @@ fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked, A
 
 /// Marks a typed answer to the question `ask`.
 fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
-    let mark = |found: Verdict| PointMark {
+    let mark = |found: Finding| PointMark {
         said: found.said,
         evidence: found.evidence.and_then(|span| answer.get(span)).map(str::to_owned),
         contradicted: found.contradicted,

@@ -2,8 +2,9 @@
 
 use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
 use crate::domain::answer::Given;
+use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::common::{check_positions, counted, in_words, sentence};
+use crate::domain::marking::common::{check_positions, counted};
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 

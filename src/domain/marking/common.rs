@@ -2,6 +2,7 @@
 //! counted.
 
 use super::data::AnswerError;
+use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::outcome::Outcome;
 
 /// Checks that positions count from 1 to `count` and that none stands twice.
@@ -16,19 +17,6 @@ pub(in crate::domain) fn check_positions(positions: &[usize], count: usize, what
         }
     }
     Ok(())
-}
-
-/// A small number in words, for the beginning or the middle of a sentence.
-pub(in crate::domain) fn in_words(number: usize) -> String {
-    const WORDS: &[&str] =
-        &["none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    WORDS.get(number).map_or_else(|| number.to_string(), |w| (*w).to_owned())
-}
-
-/// A text with its first letter large.
-pub(in crate::domain) fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }
 
 /// The fewest of so many that still make a prompted answer; none where all or nothing counts.

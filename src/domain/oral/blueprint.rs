@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::domain::settings::Certificate;
+use crate::domain::certificate::Certificate;
 
 /// A blueprint. Ours by default; administrations differ, so that an instructor may change it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -22,7 +22,7 @@ pub struct Blueprint {
 pub struct Share {
     /// The competence's key, such as `A-III/1.1.4`.
     pub competence: String,
-    /// Its weight, from 0; what all add up to does not matter.
+    /// The competence's weight, from 0; what all add up to does not matter.
     pub weight: f64,
 }
 
@@ -136,7 +136,7 @@ impl Blueprint {
         self.shares.iter().find(|share| share.competence == competence).map_or(0.0, |share| share.weight)
     }
 
-    /// Ours for a certificate: ten lead questions.
+    /// The blueprint that ships with the program for a certificate: ten lead questions.
     pub fn standard(certificate: Certificate) -> Self {
         let weights = match certificate {
             Certificate::Watch => WATCH,

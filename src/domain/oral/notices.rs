@@ -1,7 +1,7 @@
 //! Where orals for a certificate are ruled: the regulation, and the notices of three administrations. They change;
 //! a candidate reads the current one.
 
-use crate::domain::settings::Certificate;
+use crate::domain::certificate::Certificate;
 
 /// Where orals for a certificate are ruled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

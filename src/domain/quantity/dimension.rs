@@ -1,11 +1,7 @@
 //! What a quantity is of, as powers of the table's base units.
 
-use std::collections::HashMap;
-use std::sync::OnceLock;
-
-use super::Unit;
 use super::power::Power;
-use super::table::{DIMENSION_WORDS, UNITS};
+use super::table::UNITS;
 
 /// How many base units the table begins with.
 pub(super) const BASES: usize = 13;
@@ -32,6 +28,15 @@ impl Dimension {
         let mut powers = [Power::ZERO; BASES];
         *powers.get_mut(number)? = Power::ONE;
         Some(Self(powers))
+    }
+
+    /// The dimension of these whole powers of the base units, in the table's order; `None` where one is too high.
+    pub(super) fn of_powers(powers: &[i64; BASES]) -> Option<Self> {
+        let mut dimension = Self::NONE;
+        for (power, whole) in dimension.0.iter_mut().zip(powers) {
+            *power = Power::new(*whole, 1)?;
+        }
+        Some(dimension)
     }
 
     /// A pure number, angles not among them.
@@ -72,7 +77,7 @@ impl Dimension {
         Self(powers)
     }
 
-    /// The same with volt-amperes and vars as watts, as physics has it; `None` where a power grows too high.
+    /// This dimension with volt-amperes and vars as watts, as physics has it; `None` where a power grows too high.
     pub(super) fn electric_folded(&self) -> Option<Self> {
         let mut rest = *self;
         let electric = rest.0[VOLT_AMPERE].plus(rest.0[VAR])?;
@@ -80,7 +85,7 @@ impl Dimension {
         rest.times(&Self::watt().raised(electric)?)
     }
 
-    /// The same without angles: a radian is metre by metre.
+    /// This dimension without angles: a radian is metre by metre.
     pub(super) fn without_angle(&self) -> Self {
         let mut rest = *self;
         rest.0[RADIAN] = Power::ZERO;
@@ -126,29 +131,7 @@ impl Dimension {
         Self(powers)
     }
 
-    /// What people call it, such as "pressure" or "volume flow"; `None` for a dimension without a common name.
-    pub fn word(&self) -> Option<&'static str> {
-        static WORDS: OnceLock<HashMap<Dimension, &'static str>> = OnceLock::new();
-        let words = WORDS.get_or_init(|| {
-            let named = |(word, unit): &(&'static str, &str)| {
-                let unit = if *unit == "1" { "" } else { *unit };
-                Some((Unit::parse(unit).ok()?.dimension, *word))
-            };
-            DIMENSION_WORDS.iter().filter_map(named).collect()
-        });
-        words.get(self).copied()
-    }
-
-    /// "a pressure", "an area", "a quantity in kg m/s2": for messages.
-    pub(crate) fn described(&self) -> String {
-        match self.word() {
-            Some(word) if word.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {word}"),
-            Some(word) => format!("a {word}"),
-            None => format!("a quantity in {}", self.in_base_units()),
-        }
-    }
-
-    /// Its base units as a unit is spelled, such as `kg m2/s3`; `1` for a pure number.
+    /// The base units as a unit is spelled, such as `kg m2/s3`; `1` for a pure number.
     pub(super) fn in_base_units(&self) -> String {
         let factors = |sign: bool| -> Vec<String> {
             let named = |(power, unit): (&Power, &super::table::UnitDef)| {

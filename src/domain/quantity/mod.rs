@@ -1,14 +1,15 @@
-//! Units and numbers: the only caller of the unit engine.
+//! Units and numbers.
 //!
 //! `Quantity` is a number with its unit as a deck writes it, read strictly. What a learner types is read by
 //! `typed`, which forgives more.
 
 mod dimension;
-mod engine;
 mod error;
 pub mod expression;
+mod naming;
 mod power;
 mod readable;
+mod second_opinion;
 mod spelling;
 mod steam;
 mod table;
@@ -16,6 +17,7 @@ pub mod typed;
 mod unit;
 mod value;
 mod within;
+mod worth;
 
 pub use dimension::Dimension;
 pub use error::{QuantityError, known_units, nearest_unit};
@@ -57,7 +59,7 @@ impl Quantity {
         Ok(Self { number, unit: unit.spelling })
     }
 
-    /// What it is of.
+    /// The dimension of the quantity.
     ///
     /// # Errors
     /// Where its unit is not one that the program knows.
@@ -70,7 +72,7 @@ impl Quantity {
         matches!((self.dimension(), other.dimension()), (Ok(a), Ok(b)) if a == b)
     }
 
-    /// Its number in another unit. Temperatures are readings: 0 degC is 273.15 K.
+    /// The quantity as a number in another unit. Temperatures are readings: 0 degC is 273.15 K.
     ///
     /// # Errors
     /// Where a unit is unknown or of another dimension.
@@ -79,7 +81,7 @@ impl Quantity {
         from.convert(self.number, &to).ok_or_else(|| mismatch(&from, &to))
     }
 
-    /// Its number in another unit as a difference: 5 degC is 5 K.
+    /// The quantity as a number in another unit, as a difference: 5 degC is 5 K.
     ///
     /// # Errors
     /// Where a unit is unknown or of another dimension.

@@ -50,7 +50,7 @@ const LADDERS: &[&[(&str, f64)]] = &[
 ];
 
 impl Value {
-    /// Its number with so many significant digits, and a unit as decks spell it (empty for a pure number). In the
+    /// The value with so many significant digits, and a unit as decks spell it (empty for a pure number). In the
     /// preferred unit where it is of that kind, else in one that the trade would choose.
     pub fn readable(&self, digits: usize, preferred: Option<&str>) -> (String, String) {
         let preferred = preferred.and_then(|unit| Unit::parse(unit).ok());
@@ -61,7 +61,7 @@ impl Value {
         (significant(number, digits), unit)
     }
 
-    /// The same as one text, such as `1876 kW`.
+    /// The value as one text with its unit, such as `1876 kW`.
     pub fn text(&self, digits: usize, preferred: Option<&str>) -> String {
         let (number, unit) = self.readable(digits, preferred);
         format!("{number} {unit}").trim_end().to_owned()
@@ -112,7 +112,7 @@ pub(crate) fn significant(number: f64, digits: usize) -> String {
     if before >= digits { format!("{number:.0}") } else { format!("{number:.*}", usize::try_from(after).unwrap_or(0)) }
 }
 
-/// The same without zeros that say nothing: `52`, `2.5`.
+/// A number with so many significant digits, without zeros that say nothing: `52`, `2.5`.
 pub(crate) fn plain(number: f64, digits: usize) -> String {
     let text = significant(number, digits);
     if text.contains('.') && !text.contains('e') {

@@ -1,10 +1,11 @@
-//! Unit spellings such as `kJ/(kg K)`, `m3/h` and `N/mm2`, read strictly and turned into the engine's words.
+//! Unit spellings such as `kJ/(kg K)`, `m3/h` and `N/mm2`, read strictly as products of the table's units.
 //!
 //! A space, a `·` and a `.` between units multiply and bind closer than `/`, so that `kJ/kg K` is kJ/(kg K), as
-//! the trade writes it. Length, depth and exponents are bounded here, before the engine sees anything.
+//! the trade writes it. Length, depth and exponents are bounded here.
 
-use super::engine::engine_name;
 use super::error::QuantityError;
+use super::table::position;
+use super::worth::Factor;
 
 /// The longest unit that is read, in characters.
 const MAX_CHARS: usize = 200;
@@ -12,7 +13,7 @@ const MAX_DEPTH: usize = 8;
 const MAX_POWER: u32 = 6;
 const MAX_FACTORS: usize = 20;
 
-/// The same text with one spelling for each sign: `µ` as `u`, `Ω` as `ohm`, `°` as `deg`, superscripts as `^n`; and
+/// A text with one spelling for each sign: `µ` as `u`, `Ω` as `ohm`, `°` as `deg`, superscripts as `^n`; and
 /// `nautical miles` as `nmi`.
 pub(super) fn clean(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -62,11 +63,14 @@ pub(crate) fn superscript(c: char) -> Option<char> {
     })
 }
 
-/// The engine's expression for a cleaned spelling.
+/// The units of a cleaned spelling with their powers, in its order; none for a pure number.
 ///
 /// # Errors
 /// Where the spelling holds an unknown unit, is no product of units, or is beyond the bounds.
-pub(super) fn expression(cleaned: &str) -> Result<String, QuantityError> {
+pub(super) fn product(cleaned: &str) -> Result<Vec<Factor>, QuantityError> {
+    if cleaned.is_empty() {
+        return Ok(Vec::new());
+    }
     if cleaned.chars().count() > MAX_CHARS {
         return Err(QuantityError::too_long(MAX_CHARS));
     }
@@ -74,6 +78,11 @@ pub(super) fn expression(cleaned: &str) -> Result<String, QuantityError> {
     let found = reader.quotient()?;
     reader.spaces();
     if reader.rest.is_empty() { Ok(found) } else { Err(reader.unreadable()) }
+}
+
+/// A product raised to a power.
+fn raised(product: Vec<Factor>, by: i64) -> Vec<Factor> {
+    product.into_iter().map(|factor| Factor { power: factor.power * by, ..factor }).collect()
 }
 
 struct Reader<'a> {
@@ -103,20 +112,20 @@ impl Reader<'_> {
         }
     }
 
-    fn quotient(&mut self) -> Result<String, QuantityError> {
+    fn quotient(&mut self) -> Result<Vec<Factor>, QuantityError> {
         let mut out = self.product()?;
         loop {
             if self.take('/') {
-                out = format!("{out} / ({})", self.product()?);
+                out.extend(raised(self.product()?, -1));
             } else if self.take('*') {
-                out = format!("{out} * {}", self.product()?);
+                out.extend(self.product()?);
             } else {
                 return Ok(out);
             }
         }
     }
 
-    fn product(&mut self) -> Result<String, QuantityError> {
+    fn product(&mut self) -> Result<Vec<Factor>, QuantityError> {
         let mut out = self.factor()?;
         loop {
             self.spaces();
@@ -126,11 +135,11 @@ impl Reader<'_> {
             if !unit_follows {
                 return if joined { Err(self.unreadable()) } else { Ok(out) };
             }
-            out = format!("{out} * {}", self.factor()?);
+            out.extend(self.factor()?);
         }
     }
 
-    fn factor(&mut self) -> Result<String, QuantityError> {
+    fn factor(&mut self) -> Result<Vec<Factor>, QuantityError> {
         self.spaces();
         self.factors += 1;
         if self.factors > MAX_FACTORS {
@@ -146,23 +155,19 @@ impl Reader<'_> {
                 return Err(self.unreadable());
             }
             self.depth -= 1;
-            format!("({inner})")
+            inner
         } else if let Some(rest) = self.rest.strip_prefix('1').filter(|r| r.trim_start().starts_with('/')) {
             self.rest = rest;
-            return Ok("1".to_owned());
+            return Ok(Vec::new());
         } else {
-            self.name()?
+            vec![Factor { unit: self.name()?, power: 1 }]
         };
-        let power = self.power()?;
-        Ok(match power {
-            1 => base,
-            n => format!("{base}^({n})"),
-        })
+        Ok(raised(base, self.power()?))
     }
 
-    /// A unit's name: the longest run that the table holds, where digits may end it (`mm2`) or belong to it
-    /// (`mH2O`).
-    fn name(&mut self) -> Result<String, QuantityError> {
+    /// A unit by its name, as its place in the table: the longest run that the table holds, where digits may end it
+    /// (`mm2`) or belong to it (`mH2O`).
+    fn name(&mut self) -> Result<usize, QuantityError> {
         let run = self.rest.find(|c: char| !(c.is_alphanumeric() || matches!(c, '%' | '‰'))).unwrap_or(self.rest.len());
         let run = &self.rest[..run];
         if run.is_empty() {
@@ -170,15 +175,15 @@ impl Reader<'_> {
         }
         let letters = run.find(|c: char| c.is_ascii_digit()).unwrap_or(run.len());
         for end in [run.len(), letters] {
-            if let Some(name) = engine_name(&run[..end]) {
+            if let Some(unit) = position(&run[..end]) {
                 self.rest = &self.rest[end..];
-                return Ok(name);
+                return Ok(unit);
             }
         }
         Err(QuantityError::unknown_unit(run))
     }
 
-    fn power(&mut self) -> Result<i32, QuantityError> {
+    fn power(&mut self) -> Result<i64, QuantityError> {
         let (marked, mut tail) = match self.rest.strip_prefix('^') {
             Some(tail) => (true, tail),
             None => (false, self.rest),
@@ -199,7 +204,6 @@ impl Reader<'_> {
             return Err(QuantityError::power_too_high(self.whole, MAX_POWER));
         }
         self.rest = &tail[digits..];
-        // At most six, so it fits.
-        Ok(sign * power as i32)
+        Ok(sign * i64::from(power))
     }
 }

@@ -5,13 +5,16 @@
 //! reactive and active power cannot be taken for one another; so have the radian, the lumen, the decibel and turbidity.
 //! A revolution is a count, as persons are: `rpm` is 1/min.
 
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
 /// One unit.
 #[derive(Debug)]
 pub(super) struct UnitDef {
     /// How a deck spells it, the standard spelling first. After the clean-up of signs (`µ` to `u`, `Ω` to
     /// `ohm`, `°` to `deg`).
     pub names: &'static [&'static str],
-    /// Its worth in units above it in the table; a word beginning with `:` names a base dimension.
+    /// The unit's worth in units above it in the table; a word beginning with `:` names a base dimension.
     pub is: &'static str,
     /// What learners write besides, in lower case; prefixes such as "kilo" and "milli" are understood before
     /// these where the table holds the prefixed unit.
@@ -183,6 +186,16 @@ pub(super) const UNITS: &[UnitDef] = &[
     unit(&["cP"], "P / 100", &["cps"]),
     unit(&["BN", "TBN"], "mgKOH / g", &["base number"]),
 ];
+
+/// Where the unit of this standard spelling stands in the table; `None` for a spelling that the table does not hold.
+pub(super) fn position(spelling: &str) -> Option<usize> {
+    static PLACES: OnceLock<HashMap<&str, usize>> = OnceLock::new();
+    let places = PLACES.get_or_init(|| {
+        let named = UNITS.iter().enumerate().flat_map(|(at, unit)| unit.names.iter().map(move |name| (*name, at)));
+        named.collect()
+    });
+    places.get(spelling).copied()
+}
 
 /// What people call a dimension, with a unit of it.
 pub(super) const DIMENSION_WORDS: &[(&str, &str)] = &[

@@ -1,14 +1,15 @@
 //! A unit as read: what it is worth and what it measures.
 
-use super::engine;
+use super::dimension::Dimension;
+use super::error::QuantityError;
 use super::spelling;
 use super::table::UNITS;
-use super::{Dimension, QuantityError};
+use super::worth::worth;
 
 /// A unit as read from a deck or an answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Unit {
-    /// Its standard spelling; empty for a pure number.
+    /// The standard spelling; empty for a pure number.
     pub spelling: String,
     /// What it measures.
     pub dimension: Dimension,
@@ -26,8 +27,8 @@ impl Unit {
     /// Where a name is unknown, or the text is no product of units or beyond the bounds.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
         let cleaned = spelling::clean(text);
-        let expression = if cleaned.is_empty() { "1".to_owned() } else { spelling::expression(&cleaned)? };
-        let worth = engine::worth(&expression).ok_or_else(|| QuantityError::unreadable_unit(text))?;
+        let product = spelling::product(&cleaned)?;
+        let worth = worth(&product).ok_or_else(|| QuantityError::unreadable_unit(text))?;
         let spelling = standard(&cleaned);
         let offset = match spelling.as_str() {
             "degC" => 273.15,

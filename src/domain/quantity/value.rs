@@ -192,7 +192,7 @@ impl Value {
         self.number
     }
 
-    /// Its number in a unit. Of temperatures, a difference is given as a difference and anything else as a reading:
+    /// The value as a number in a unit. Of temperatures, a difference is given as a difference and anything else as a reading:
     /// 20 K above 283.15 K is `30 degC`, and `85 degC - 65 degC` is `20 degC`.
     ///
     /// # Errors

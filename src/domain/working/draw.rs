@@ -7,6 +7,8 @@
 use super::card::{Given, Working};
 use crate::domain::quantity::{Quantity, Unit, Value, Within, plain, significant};
 
+/// Digits that a result is shown with.
+pub const DIGITS: usize = 4;
 /// A given may have this many steps, so that each can be counted.
 pub(crate) const MOST_STEPS: f64 = 1e6;
 /// A step may have this many decimals.
@@ -37,16 +39,12 @@ pub fn text(given: &Given, figure: &Quantity) -> String {
 /// A value in a unit that the card itself uses, where one fits: the answer's, then those of its givens; else in one that
 /// the trade would choose.
 pub fn result_text(working: &Working, value: &Value) -> String {
-    value.text(super::DIGITS, unit_among(units(working), value))
+    value.text(DIGITS, unit_among(units(working), value))
 }
 
 /// The value of a line of the method; that of the answer's own line in the answer's unit.
 pub fn line_text(working: &Working, line: &str, value: &Value) -> String {
-    if working.answer.trim() == line {
-        value.text(super::DIGITS, Some(&working.unit))
-    } else {
-        result_text(working, value)
-    }
+    if working.answer.trim() == line { value.text(DIGITS, Some(&working.unit)) } else { result_text(working, value) }
 }
 
 /// The units that a card uses: the answer's, then those of its givens.

@@ -4,7 +4,7 @@
 use super::card::Working;
 use super::draw::{Numbers, Range, Tolerance};
 use super::method::{Method, Part, Room};
-use super::zero;
+use super::zero::{self, Divisor};
 use crate::domain::quantity::{ExpressionError, Quantity};
 
 /// What trying a working has shown.
@@ -104,19 +104,10 @@ fn some(ranges: &[Range]) -> Vec<Vec<u64>> {
     corners.into_iter().map(corner).chain((0..DRAWS).map(draw)).collect()
 }
 
-/// A divisor over all draws: the least and the greatest that it was, and where.
-#[derive(Clone)]
-pub(super) struct Divisor {
-    pub(super) least: f64,
-    pub(super) least_at: Vec<u64>,
-    pub(super) greatest: f64,
-    pub(super) greatest_at: Vec<u64>,
-}
-
-pub(super) struct Trial<'a> {
+struct Trial<'a> {
     working: &'a Working,
-    pub(super) method: &'a Method,
-    pub(super) ranges: &'a [Range],
+    method: &'a Method,
+    ranges: &'a [Range],
     room: Room,
     tolerance: Tolerance,
     divisors: Vec<Divisor>,
@@ -175,7 +166,7 @@ impl<'a> Trial<'a> {
     }
 
     /// What the divisor of this number is for these steps; none where it is not reached.
-    pub(super) fn divisor(&mut self, number: usize, steps: &[u64]) -> Option<f64> {
+    fn divisor(&mut self, number: usize, steps: &[u64]) -> Option<f64> {
         // Where it has no value it may still have got so far.
         let _ = self.run(steps);
         self.seen.get(number).copied()
@@ -236,7 +227,7 @@ impl<'a> Trial<'a> {
         }
     }
 
-    pub(super) fn figures(&self, steps: &[u64]) -> Vec<Quantity> {
+    fn figures(&self, steps: &[u64]) -> Vec<Quantity> {
         self.working.givens.iter().zip(steps).map(|(given, steps)| given.at(*steps)).collect()
     }
 
@@ -253,7 +244,7 @@ impl<'a> Trial<'a> {
         let crossing = |divisor: &(usize, Divisor)| divisor.1.least < 0.0 && divisor.1.greatest > 0.0;
         let divisors: Vec<(usize, Divisor)> = self.divisors.iter().cloned().enumerate().filter(crossing).collect();
         for (number, divisor) in divisors {
-            if let Some(steps) = zero::find(self, number, &divisor)
+            if let Some(steps) = zero::find(&divisor, |steps| self.divisor(number, steps))
                 && let Err((part, error)) = self.run(&steps)
             {
                 self.failure(part, error, &steps);

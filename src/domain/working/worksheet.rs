@@ -3,14 +3,12 @@
 
 use std::ops::Range;
 
-use super::draw::unit_among;
+use super::draw::{DIGITS, unit_among};
 use crate::domain::quantity::expression::{self, Sort};
 use crate::domain::quantity::{Expression, ExpressionError, Formula, Quantity, Scope, Unit, Value};
 
 /// A worksheet may have this many lines; more are not worked out.
 pub const MOST_WORKSHEET_LINES: usize = 200;
-/// Digits that a result is shown with.
-pub const DIGITS: usize = 4;
 
 /// A line as worked out.
 #[derive(Debug, Clone, PartialEq, Default)]

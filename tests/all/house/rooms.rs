@@ -47,7 +47,6 @@ const ROOMS: &[Room] = &[
 /// Crates that are called in these places alone, whatever the room may use.
 const CALLERS: &[(&str, &[&str])] = &[
     ("fsrs", &["src/domain/memory"]),
-    ("numbat", &["src/domain/quantity"]),
     // Water and steam: what lies outside the tables is bounded in one place.
     ("seuif97", &["src/domain/quantity/steam"]),
     ("rust_stemmers", &["src/domain/marking"]),

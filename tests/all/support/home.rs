@@ -7,9 +7,9 @@ use assert_cmd::Command as Process;
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::state::{App, Clock, Setup};
+use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
-use bedplate::domain::settings::Certificate;
 use bedplate::present::{OralView, View};
 
 /// The usual time of tests.

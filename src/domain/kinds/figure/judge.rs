@@ -4,7 +4,7 @@
 //! ("10-12 bar") are right only where every number of them is within the tolerance.
 
 use super::content::Figure;
-use crate::domain::marking::common::sentence;
+use crate::domain::english::capital as sentence;
 use crate::domain::marking::{AnswerError, Slip, SlipKind};
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::typed::{ReadUnit, Typed, scan};

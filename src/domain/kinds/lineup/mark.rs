@@ -1,8 +1,8 @@
 //! Marks a line-up: the valves as the learner set them, against what the network must do.
 
 use crate::domain::answer::LinedUp;
+use crate::domain::english::in_words;
 use crate::domain::kinds::kind::Marked;
-use crate::domain::marking::common::in_words;
 use crate::domain::marking::{AnswerError, DemandMark, Detail, Leak};
 use crate::domain::outcome::Outcome;
 use crate::domain::piping::{DemandState, Examined, Network, NodeKind, Setting, Want, examine};

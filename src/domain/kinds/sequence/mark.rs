@@ -2,8 +2,8 @@
 
 use std::collections::HashSet;
 
+use crate::domain::english::in_words;
 use crate::domain::kinds::kind::Marked;
-use crate::domain::marking::common::in_words;
 use crate::domain::marking::{AnswerError, BreakMark, Detail};
 use crate::domain::outcome::Outcome;
 use crate::domain::plant::{Break, Need, Procedure, Proof, Run, distance_of, prove, run};

@@ -2,90 +2,25 @@
 //! a word of the point's own sentence, another number, and words that dispense with a thing ("no need to").
 
 use super::cluster::Cluster;
-use super::hits::{Hit, LOOSE, Met, find_unit};
+use super::hits::{Hit, Met, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit};
-use super::tokens::Role;
+use super::thresholds::{HEAVY, LOOSE, NAMED, TOPICAL};
+use super::token::Role;
+use super::vocabulary::vocabulary;
 
 /// How far around matched words their clause is read, in tokens.
 pub(super) const AROUND: usize = 6;
 /// The longest predicate or dispensed span that is read.
 const SPAN: usize = 8;
-/// From this weight on a unit tells what is spoken of.
-const TELLING: f64 = 0.5;
-/// How much of a phrase must stand in what is dispensed with.
-const NAMED: f64 = 0.45;
-
-/// Verbs that a denial behind them turns: "does not", "has no".
-const VERBAL: &[&str] = &[
-    "is", "are", "was", "were", "be", "do", "does", "did", "can", "could", "will", "would", "shall", "should", "must",
-    "may", "might", "has", "have", "had", "need", "needs", "require", "requires", "make", "makes", "give", "gives",
-];
-/// Denials that carry their verb with them.
-const WITH_VERB: &[&str] = &[
-    "never", "cannot", "cant", "dont", "doesnt", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "mustnt",
-    "shouldnt", "neednt", "hasnt", "havent", "couldnt", "wouldnt",
-];
-/// Predicates that, denied, deny whatever they are said of.
-const EMPTY_PREDICATE: &[&str] = &[
-    "need",
-    "needs",
-    "needed",
-    "necessary",
-    "required",
-    "require",
-    "important",
-    "matter",
-    "matters",
-    "influence",
-    "effect",
-    "affect",
-    "nothing",
-    "help",
-    "helps",
-    "used",
-    "use",
-    "allowed",
-    "permitted",
-    "reason",
-    "cause",
-    "true",
-    "correct",
-    "right",
-    "role",
-    "problem",
-    "danger",
-    "dangerous",
-    "harm",
-    "difference",
-    "purpose",
-    "to",
-];
-/// Words that say so without a denial.
-const DISMISSING: &[&str] = &[
-    "harmless",
-    "unnecessary",
-    "irrelevant",
-    "unimportant",
-    "optional",
-    "useless",
-    "superfluous",
-    "needless",
-    "pointless",
-    "nonsense",
-];
-
-/// Words of order, which has rules of its own.
-pub(super) const ORDER: &[&str] =
-    &["before", "after", "first", "last", "then", "until", "afterwards", "prior", "finally", "once"];
 
 /// A point's own sentence with the places where its units are met, in the order of the text.
-pub(super) struct Placed<'a> {
+pub(super) struct Located<'a> {
     pub(super) phrase: &'a Phrase,
     hits: Vec<Hit>,
 }
 
-impl<'a> Placed<'a> {
+impl<'a> Located<'a> {
     pub(super) fn new(text: &Text, phrase: &'a Phrase) -> Self {
         let mut hits = hits(text, phrase);
         hits.sort_by_key(|h| h.start);
@@ -101,7 +36,7 @@ impl<'a> Placed<'a> {
 }
 
 /// Whether the clause in which a phrase was matched turns the point round.
-pub(super) fn turned(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
+pub(super) fn turned(text: &Text, say: &[Located], phrase: &Phrase, cluster: &Cluster) -> bool {
     if !phrase.denials.is_empty() || say.iter().any(|s| !s.phrase.denials.is_empty()) {
         return false;
     }
@@ -113,11 +48,11 @@ pub(super) fn turned(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Clu
 /// Whether a denial stands with its verb: "does not", "has no", "never".
 pub(super) fn verbal(text: &Text, at: usize) -> bool {
     let word = text.tokens[at].word.as_str();
-    WITH_VERB.contains(&word)
+    vocabulary().denying_verbs.contains(word)
         || at > 0
             && matches!(word, "not" | "no" | "nothing")
             && text.tokens[at - 1].reach == text.tokens[at].reach
-            && VERBAL.contains(&text.tokens[at - 1].word.as_str())
+            && vocabulary().denied_verbs.contains(text.tokens[at - 1].word.as_str())
 }
 
 /// Tokens behind `at` that lie in its reach.
@@ -130,7 +65,7 @@ pub(super) fn behind(text: &Text, at: usize, most: usize) -> std::ops::Range<usi
 
 /// "The attached pump does not supply": the subject was matched, its verb is denied and is the point's own or says
 /// nothing but that the thing does not count.
-fn predicate_denied(text: &Text, say: &[Placed], cluster: &Cluster) -> bool {
+fn predicate_denied(text: &Text, say: &[Located], cluster: &Cluster) -> bool {
     let Some(&last) = cluster.used.last() else { return false };
     let near = behind(text, last, AROUND);
     let Some(at) = near.clone().find(|i| text.tokens[*i].role == Role::Denial) else { return false };
@@ -141,17 +76,17 @@ fn predicate_denied(text: &Text, say: &[Placed], cluster: &Cluster) -> bool {
     }
     let predicate = behind(text, at, SPAN);
     let alone = text.tokens[at].word == "nothing";
-    let empty = |i: usize| EMPTY_PREDICATE.contains(&text.tokens[i].word.as_str());
+    let empty = |i: usize| vocabulary().empty_predicates.contains(text.tokens[i].word.as_str());
     // Only the first words of the predicate tell what is denied of the subject.
     let head = predicate.clone().filter(|i| text.tokens[*i].role == Role::Content || empty(*i)).take(1);
     alone || head.into_iter().any(empty) || say.iter().any(|s| shares(s, cluster, predicate.clone()))
 }
 
 /// Whether a range holds a telling unit of the point's sentence that is no part of the matched words.
-fn shares(say: &Placed, cluster: &Cluster, range: std::ops::Range<usize>) -> bool {
+fn shares(say: &Located, cluster: &Cluster, range: std::ops::Range<usize>) -> bool {
     say.between(range.start, range.end.saturating_sub(1)).iter().any(|h| {
         h.met == Met::Same
-            && say.phrase.units[h.unit].weight >= 0.4
+            && say.phrase.units[h.unit].weight >= TOPICAL
             && range.contains(&h.start)
             && !cluster.used.contains(&h.start)
     })
@@ -170,12 +105,12 @@ fn dismissed(text: &Text, cluster: &Cluster) -> bool {
     let Some(&last) = cluster.used.last() else { return false };
     let near = behind(text, last, AROUND);
     let denied = near.clone().any(|i| text.tokens[i].role == Role::Denial);
-    !denied && near.into_iter().any(|i| DISMISSING.contains(&text.tokens[i].word.as_str()))
+    !denied && near.into_iter().any(|i| vocabulary().dismissing.contains(text.tokens[i].word.as_str()))
 }
 
 /// The clause holds the opposite of a word of the point's sentence that the matched phrase lacks, and the matched
 /// words are words of that sentence too.
-fn opposed(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> bool {
+fn opposed(text: &Text, say: &Located, phrase: &Phrase, cluster: &Cluster) -> bool {
     let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
     if cluster.clauses > 1 || last - first > cluster.used.len() + 4 {
         return false;
@@ -192,7 +127,7 @@ fn opposed(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> boo
     !denied
         && all.iter().filter(|h| h.met == Met::Opposite).any(|h| {
             let unit = &say.phrase.units[h.unit];
-            if unit.weight < 0.4 || ORDER.contains(&unit.word.as_str()) {
+            if unit.weight < TOPICAL || vocabulary().order.contains(unit.word.as_str()) {
                 return false;
             }
             let both = all.iter().any(|o| o.met == Met::Same && o.start <= h.end && o.end >= h.start);
@@ -200,7 +135,7 @@ fn opposed(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> boo
             let other = all.iter().any(|o| {
                 o.unit != h.unit
                     && o.met == Met::Same
-                    && say.phrase.units[o.unit].weight >= TELLING
+                    && say.phrase.units[o.unit].weight >= HEAVY
                     && cluster.used.contains(&o.start)
             });
             let used = (h.start..=h.end).any(|i| cluster.used.contains(&i));
@@ -209,7 +144,7 @@ fn opposed(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> boo
 }
 
 /// Beside the matched words stands another number of the kind that the point's sentence has, and its own nowhere.
-fn valued_otherwise(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> bool {
+fn valued_otherwise(text: &Text, say: &Located, phrase: &Phrase, cluster: &Cluster) -> bool {
     let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
     if phrase.units.iter().any(|u| u.value.is_some()) {
         return false;
@@ -241,7 +176,7 @@ pub(super) fn dispensed(text: &Text, phrases: &[&Phrase]) -> Option<Cluster> {
     spans.into_iter().find_map(|span| {
         let inside = |h: &&Hit| span.contains(&h.start) && span.contains(&h.end);
         let named = found.iter().any(|(phrase, hits)| {
-            let close = |h: &Hit| h.quality > LOOSE && phrase.units[h.unit].weight >= TELLING;
+            let close = |h: &Hit| h.quality > LOOSE && phrase.units[h.unit].weight >= HEAVY;
             if !hits.iter().filter(inside).any(close) {
                 return false;
             }
@@ -268,33 +203,7 @@ fn same_hits(text: &Text, phrase: &Phrase) -> Vec<Hit> {
 /// Small words, and verbs that ask for a thing without naming it.
 fn passes(text: &Text, at: usize) -> bool {
     let token = &text.tokens[at];
-    token.role != Role::Content
-        || matches!(
-            token.word.as_str(),
-            "wait"
-                | "go"
-                | "try"
-                | "do"
-                | "use"
-                | "disturb"
-                | "disturbed"
-                | "bother"
-                | "ask"
-                | "worry"
-                | "make"
-                | "take"
-                | "waste"
-                | "spend"
-                | "time"
-                | "any"
-                | "all"
-                | "every"
-                | "at"
-                | "more"
-                | "first"
-                | "now"
-                | "sufficient"
-        )
+    token.role != Role::Content || vocabulary().passing.contains(token.word.as_str())
 }
 
 /// The span that is dispensed with, where such words stand at `at`.
@@ -336,7 +245,7 @@ fn span_at(text: &Text, at: usize) -> Option<Vec<usize>> {
 }
 
 /// Whether another part of a point's own sentence stands beside a window: what a bare word is about.
-pub(super) fn in_context(text: &Text, say: &Placed, phrase: &Phrase, cluster: &Cluster) -> bool {
+pub(super) fn in_context(text: &Text, say: &Located, phrase: &Phrase, cluster: &Cluster) -> bool {
     let Some(&first) = cluster.used.first() else { return false };
     let sentence = text.tokens[first].sentence;
     let known = |unit: &Unit| {
@@ -345,7 +254,7 @@ pub(super) fn in_context(text: &Text, say: &Placed, phrase: &Phrase, cluster: &C
     say.between(first.saturating_sub(10), first + 10).iter().any(|h| {
         let unit = &say.phrase.units[h.unit];
         h.met == Met::Same
-            && unit.weight >= 0.4
+            && unit.weight >= TOPICAL
             && !known(unit)
             && text.tokens[h.start].sentence == sentence
             && !cluster.used.contains(&h.start)

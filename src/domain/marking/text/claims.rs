@@ -1,12 +1,14 @@
 //! Whether matched words make the claim that they are taken for: a rejected claim that hangs together, an order that is
 //! the phrase's own, a topic that is not narrowed or put off.
 
-use super::against::{AROUND, ORDER, Placed, behind, verbal};
+use super::against::{AROUND, Located, behind, verbal};
 use super::cluster::Cluster;
-use super::hits::{LOOSE, Met};
+use super::hits::Met;
 use super::index::Text;
 use super::phrase::Phrase;
-use super::tokens::{Role, Token};
+use super::thresholds::{LOOSE, TOPICAL};
+use super::token::{Role, Token};
+use super::vocabulary::{is_stop, vocabulary};
 
 /// Whether the words of a phrase that denies hang together as its claim: "sea water is acid" is not claimed by "the
 /// sea water's alkalinity neutralises the acid".
@@ -17,27 +19,23 @@ pub(super) fn claimed(text: &Text, phrase: &Phrase, cluster: &Cluster) -> bool {
         !cluster.used.contains(i) && token.role == Role::Content && token.stem != "mean"
     };
     let foreign = (first..=last).filter(open).count();
-    let named = |s: &String| !super::tokens::is_stop(s);
-    let says_what = phrase.stems.windows(2).any(|two| named(&two[0]) && COPULA.contains(&two[1].as_str()));
+    let named = |s: &String| !is_stop(s);
+    let says_what = phrase.stems.windows(2).any(|two| named(&two[0]) && vocabulary().copulas.contains(two[1].as_str()));
     if !says_what {
         // "The shaft is lifted by the eyebolts" is no lifting by the shaft.
-        let passive = !cluster.straight && (first..last).any(|i| text.tokens[i].word == "by");
+        let passive = !cluster.words.straight && (first..last).any(|i| text.tokens[i].word == "by");
         return foreign < phrase.things.max(FOREIGN) && !passive || phrase.puts_in_order();
     }
-    let linked = |i: usize| !LINKS.contains(&text.tokens[i].word.as_str()) || cluster.used.contains(&i);
+    let linked = |i: usize| !vocabulary().links.contains(text.tokens[i].word.as_str()) || cluster.used.contains(&i);
     let adjacent = last + 1 - first == cluster.used.len();
     let small = |i: &usize| matches!(text.tokens[*i].word.as_str(), "the" | "a" | "an" | "this" | "that");
     let subject = (0..first).rev().find(|i| !small(i)).is_none_or(linked);
     foreign <= phrase.things.saturating_sub(2)
         && subject
         && (first..=last).all(linked)
-        && (cluster.straight || adjacent)
+        && (cluster.words.straight || adjacent)
 }
 
-/// Verbs that say what a thing is.
-const COPULA: &[&str] = &["is", "are", "was", "were", "be"];
-/// Prepositions that make another claim of the same words: "acid in the sea water".
-const LINKS: &[&str] = &["of", "with", "by", "from", "against", "into", "to"];
 /// Fewer words of weight than this may stand inside a phrase that denies, or fewer than the things it names.
 const FOREIGN: usize = 3;
 
@@ -57,7 +55,7 @@ pub(super) fn withdrawn(text: &Text, cluster: &Cluster) -> bool {
 
 /// Whether the answer does what a phrase names only after what the point's own sentence puts later: "flush the system"
 /// where the point wants it before the boundary, in "we cross the boundary, then flush the system".
-pub(super) fn misordered(text: &Text, ordered: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
+pub(super) fn misordered(text: &Text, ordered: &[Located], phrase: &Phrase, cluster: &Cluster) -> bool {
     if phrase.has_order() {
         return false;
     }
@@ -75,7 +73,8 @@ pub(super) fn misordered(text: &Text, ordered: &[Placed], phrase: &Phrase, clust
         let from = placed.phrase.units.iter().map(|u| u.rank).min().unwrap_or(0);
         for h in placed.between(first.saturating_sub(WIDE), last + WIDE) {
             let unit = &placed.phrase.units[h.unit];
-            let thing = h.met == Met::Same && unit.weight >= 0.4 && !ORDER.contains(&unit.word.as_str());
+            let thing =
+                h.met == Met::Same && unit.weight >= TOPICAL && !vocabulary().order.contains(unit.word.as_str());
             if thing && text.tokens[h.start].sentence == sentence && (h.quality > LOOSE || unit.rank == from) {
                 (if unit.rank > from { &mut late } else { &mut early }).push(h.start);
             }
@@ -104,7 +103,7 @@ const WIDE: usize = 12;
 
 /// Whether the answer denies of the matched words the very word that the point's own sentence denies: "I would never
 /// cut on safety gear" where safety is not cut.
-pub(super) fn denies_too(text: &Text, say: &Placed, cluster: &Cluster) -> bool {
+pub(super) fn denies_too(text: &Text, say: &Located, cluster: &Cluster) -> bool {
     let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
     let reach = text.tokens[first].reach;
     let from = first.saturating_sub(AROUND);
@@ -112,7 +111,7 @@ pub(super) fn denies_too(text: &Text, say: &Placed, cluster: &Cluster) -> bool {
         .find(|i| text.tokens[*i].role == Role::Denial && text.tokens[*i].reach == reach && !cluster.used.contains(i));
     let Some(denial) = denied else { return false };
     say.phrase.denials.iter().flat_map(|d| &d.units).any(|unit| {
-        say.phrase.units[*unit].weight >= 0.4
+        say.phrase.units[*unit].weight >= TOPICAL
             && say.between(from, last + AROUND).iter().any(|h| {
                 h.unit == *unit
                     && h.met == Met::Same
@@ -126,13 +125,14 @@ pub(super) fn denies_too(text: &Text, say: &Placed, cluster: &Cluster) -> bool {
 /// Whether the clause around a bare topic narrows it, puts it off or denies something of it that the point's own
 /// sentence does not: "only the strainer", "the strainer is left", "starting and stopping is not entered". It is then
 /// not said, nor plainly denied.
-pub(super) fn doubtful(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
+pub(super) fn doubtful(text: &Text, say: &[Located], phrase: &Phrase, cluster: &Cluster) -> bool {
     let plain = phrase.denials.is_empty() && say.iter().all(|s| s.phrase.denials.is_empty());
     if phrase.things > TOPIC || !plain || phrase.puts_in_order() {
         return false;
     }
     let (Some(&first), Some(&last)) = (cluster.used.first(), cluster.used.last()) else { return false };
     let known = |stem: &str| say.iter().map(|s| s.phrase).chain([phrase]).any(|p| p.stems.iter().any(|s| s == stem));
+    let words = vocabulary();
     let ordered = say.iter().any(|s| s.phrase.has_order());
     let here = |i: &usize| {
         let (token, own) = (&text.tokens[*i], &text.tokens[first]);
@@ -156,7 +156,8 @@ pub(super) fn doubtful(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &C
                 }
                 word => {
                     phrase.things < TOPIC
-                        && (PUT_OFF.contains(&word) || LEFT.contains(&word) && !STAYING.iter().any(|s| known(s)))
+                        && (words.put_off.contains(word)
+                            || words.left.contains(word) && !words.staying_stems.iter().any(|s| known(s)))
                 }
             }
     });
@@ -170,20 +171,3 @@ pub(super) fn doubtful(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &C
 const TOPIC: usize = 4;
 /// How far the clause of a topic is read, in tokens.
 const CLAUSE: usize = 8;
-/// Words that put a thing off or pass over it.
-const PUT_OFF: &[&str] = &[
-    "later",
-    "afterwards",
-    "never",
-    "none",
-    "nothing",
-    "whatever",
-    "instead",
-    "forgotten",
-    "anyway",
-    "skipped",
-    "ignored",
-];
-/// Words that leave a thing as it is, and stems of a point that asks for that.
-const LEFT: &[&str] = &["left", "leave", "stays"];
-const STAYING: &[&str] = &["leav", "stay", "keep"];

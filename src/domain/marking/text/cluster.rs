@@ -3,58 +3,62 @@
 
 use std::ops::RangeInclusive;
 
-use super::hits::{Hit, LOOSE, Met, find_joined, find_unit};
+use super::hits::{Hit, Met, find_joined, find_unit};
 use super::index::Text;
 use super::phrase::{Phrase, Unit, orders};
-use super::sense::{closes, condition_met, forbidden, sense};
-use super::tokens::Role;
-
-/// What the words of a window do with a phrase.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Sense {
-    Affirms,
-    /// By not, no, never, without.
-    Denies,
-    /// By an opposite word.
-    Opposes,
-    /// By another number.
-    OtherValue,
-    /// By the other order.
-    Reverses,
-    Unclear,
-}
+use super::sense::{Sense, closes, condition_met, forbidden, sense};
+use super::thresholds::{
+    CLAUSE_ON, COMPANION, EQUAL, FURTHER_CLAUSE, FURTHER_MARK, HEAVY, LOOSE, MET_TWICE, NEXT_SENTENCE, ORDER_STATED,
+    SAME_FIRST, SAYS_ALL, WITHOUT_CONDITION, WITHOUT_CORE,
+};
+use super::token::{Role, Token};
 
 /// A window in which a phrase was found.
 #[derive(Debug, Clone)]
 pub(super) struct Cluster {
-    /// The share of the phrase's weight that was met, 0 to 1.
-    pub coverage: f64,
-    /// The same without what was met by its opposite or by another number, of what remains.
-    pub rest: f64,
-    /// The weight met apart from that.
-    pub rest_weight: f64,
+    /// What its words do with the phrase.
     pub sense: Sense,
     /// First and last token.
     pub tokens: RangeInclusive<usize>,
     /// Tokens that matched.
     pub used: Vec<usize>,
-    /// The text states the phrase's own order.
-    pub ordered: bool,
-    /// The smaller share that was met of what comes first and of what comes later in the phrase.
-    pub both_sides: f64,
-    /// What the phrase waits for ("until") was met.
-    pub conditional: bool,
-    /// A number of the phrase was met.
-    pub valued: bool,
     /// How many clauses it stretches over.
     pub clauses: usize,
+    /// The text states the phrase's own order.
+    pub ordered: bool,
+    /// What the phrase waits for ("until") was met.
+    pub conditional: bool,
+    /// How much of the phrase was met.
+    pub share: Share,
+    /// By which words the phrase was met.
+    pub words: WordsMet,
+}
+
+/// How much of a phrase a window holds.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Share {
+    /// The share of the phrase's weight that was met, 0 to 1.
+    pub coverage: f64,
+    /// The share of its weight, without what was met by its opposite or by another number, that was met otherwise.
+    pub rest: f64,
+    /// The weight met otherwise than by an opposite or by another number.
+    pub rest_weight: f64,
+    /// The smaller share that was met of what comes first and of what comes later in the phrase.
+    pub both_sides: f64,
+}
+
+/// By which words a phrase was met.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct WordsMet {
     /// How many units of weight were met, terms of several words counting twice.
     pub heavy: usize,
-    /// How many of them by the phrase's own words.
+    /// How many units of weight were met by the phrase's own words.
     pub own_words: usize,
-    /// By its own words or words that mean the same; not only by words that come near.
+    /// A unit of weight was met by its own words or words that mean the same; not only by words that come near.
     pub close: bool,
-    /// Its units stand in the order of the phrase.
+    /// A number of the phrase was met.
+    pub valued: bool,
+    /// The units stand in the order of the phrase.
     pub straight: bool,
     /// Every unit was met by the phrase's own word, in its order.
     pub whole: bool,
@@ -65,35 +69,31 @@ pub(super) struct Cluster {
 impl Cluster {
     /// Words with which an answer dispenses.
     pub(super) fn denied(used: Vec<usize>) -> Self {
-        let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
-        let (heavy, own_words) = (used.len(), used.len());
+        let (first, last) = ends(&used);
+        let count = used.len();
         Self {
-            coverage: 1.0,
-            rest: 1.0,
-            rest_weight: 1.0,
             sense: Sense::Denies,
             tokens: first..=last,
             used,
-            ordered: false,
-            both_sides: 0.0,
-            conditional: false,
-            valued: false,
             clauses: 1,
-            heavy,
-            own_words,
-            close: true,
-            straight: true,
-            whole: false,
-            verbatim: false,
+            ordered: false,
+            conditional: false,
+            share: Share { coverage: 1.0, rest: 1.0, rest_weight: 1.0, both_sides: 0.0 },
+            words: WordsMet {
+                heavy: count,
+                own_words: count,
+                close: true,
+                valued: false,
+                straight: true,
+                whole: false,
+                verbatim: false,
+            },
         }
     }
 }
 
+/// The longest window, in tokens.
 const WINDOW_MAX: usize = 40;
-/// What the rest of a short phrase is worth without the word that carries it.
-const WITHOUT_CORE: f64 = 0.8;
-/// What runs on into the next sentence is worth.
-const NEXT_SENTENCE: f64 = 0.75;
 
 /// Where the text has a phrase word for word, without a denial before it.
 pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
@@ -112,24 +112,24 @@ pub(super) fn verbatim(text: &Text, phrase: &Phrase) -> Option<Cluster> {
     };
     let at = (0..text.tokens.len()).find(fits)?;
     let end = at + length - 1;
+    let count = phrase.units.len();
     Some(Cluster {
-        coverage: 1.0,
-        rest: 1.0,
-        rest_weight: phrase.total,
         sense: Sense::Affirms,
         tokens: at..=end,
         used: (at..=end).collect(),
-        ordered: true,
-        both_sides: 1.0,
-        conditional: false,
-        valued: phrase.units.iter().any(|u| u.value.is_some()),
         clauses: 1,
-        heavy: phrase.units.len(),
-        own_words: phrase.units.len(),
-        close: true,
-        straight: true,
-        whole: true,
-        verbatim: true,
+        ordered: true,
+        conditional: false,
+        share: Share { coverage: 1.0, rest: 1.0, rest_weight: phrase.total, both_sides: 1.0 },
+        words: WordsMet {
+            heavy: count,
+            own_words: count,
+            close: true,
+            valued: phrase.units.iter().any(|u| u.value.is_some()),
+            straight: true,
+            whole: true,
+            verbatim: true,
+        },
     })
 }
 
@@ -157,7 +157,7 @@ pub(super) fn clusters(text: &Text, phrase: &Phrase, floor: f64) -> Vec<Cluster>
             continue;
         }
         let cluster = judge(text, phrase, &chosen);
-        if cluster.coverage >= floor && cluster.used != last_used {
+        if cluster.share.coverage >= floor && cluster.used != last_used {
             last_used.clone_from(&cluster.used);
             found.push(cluster);
         }
@@ -178,13 +178,13 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
     let clause = text.tokens[first.start].clause;
     let mut best: Vec<Option<&Hit>> = vec![None; phrase.units.len()];
     let worth = |h: &Hit| {
-        let near = 0.05 * (text.tokens[h.start].clause.saturating_sub(clause)).min(10) as f64;
-        let straight = if h.met == Met::Same { 0.2 } else { 0.0 };
+        let near = CLAUSE_ON * (text.tokens[h.start].clause.saturating_sub(clause)).min(10) as f64;
+        let straight = if h.met == Met::Same { SAME_FIRST } else { 0.0 };
         h.quality + straight - near
     };
     for hit in hits.iter().take_while(|h| h.start <= from + width && text.tokens[h.start].sentence <= sentence + 1) {
         let slot = &mut best[hit.unit];
-        if slot.is_none_or(|old| worth(hit) > worth(old) + 1e-9) {
+        if slot.is_none_or(|old| worth(hit) > worth(old) + EQUAL) {
             *slot = Some(hit);
         }
     }
@@ -198,7 +198,7 @@ fn choose(text: &Text, phrase: &Phrase, hits: &[Hit], width: usize) -> Vec<Hit> 
 /// Whether an opposite or another number stands in one clause with words that the phrase has, or says all of it.
 fn turned_beside(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
     let clause = |h: &Hit| (text.tokens[h.start].clause, text.tokens[h.start].sentence);
-    let same = |h: &&Hit| h.met == Met::Same && phrase.units[h.unit].weight >= 0.3;
+    let same = |h: &&Hit| h.met == Met::Same && phrase.units[h.unit].weight >= COMPANION;
     let turned: Vec<&Hit> = chosen.iter().filter(|h| h.met != Met::Same).collect();
     turned.iter().all(|t| {
         chosen
@@ -215,7 +215,7 @@ fn both_sides(phrase: &Phrase, chosen: &[Hit]) -> f64 {
         let side = |u: &&Unit| (u.rank == first) == early && !orders(&u.word);
         let total: f64 = phrase.units.iter().filter(side).map(|u| u.weight).sum();
         let met = chosen.iter().filter(|h| h.met == Met::Same && side(&&phrase.units[h.unit]));
-        met.map(|h| phrase.units[h.unit].weight * h.quality).sum::<f64>() / total.max(1e-9)
+        met.map(|h| phrase.units[h.unit].weight * h.quality).sum::<f64>() / total.max(EQUAL)
     };
     share(true).min(share(false))
 }
@@ -231,7 +231,7 @@ fn misplaced(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> bool {
 
 /// "Full ahead" is all that speaks against "slow down".
 fn says_all(phrase: &Phrase, hit: &Hit) -> bool {
-    hit.met == Met::Opposite && hit.end > hit.start && phrase.total - phrase.units[hit.unit].weight < 0.4
+    hit.met == Met::Opposite && hit.end > hit.start && phrase.total - phrase.units[hit.unit].weight < SAYS_ALL
 }
 
 /// One word of the text that meets two units of one meaning counts once: "count" is not "muster and head count".
@@ -246,82 +246,109 @@ fn once_only(phrase: &Phrase, chosen: &mut [Hit]) {
             a.families.iter().any(|f| b.families.contains(f))
         });
         if alike || same.len() > 1 {
-            hit.quality *= 0.4;
+            hit.quality *= MET_TWICE;
         }
     }
 }
 
+/// What the chosen hits of a window make of a phrase.
 fn judge(text: &Text, phrase: &Phrase, chosen: &[Hit]) -> Cluster {
-    let weight = |h: &Hit| phrase.units[h.unit].weight * h.quality;
     let mut used: Vec<usize> = chosen.iter().flat_map(|h| h.start..=h.end).collect();
     used.sort_unstable();
     used.dedup();
-    let (first, last) = (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0));
+    let (first, last) = ends(&used);
     let mut clauses: Vec<usize> = used.iter().map(|t| text.tokens[*t].clause).collect();
     clauses.dedup();
-    let sentences = text.tokens.get(last).map_or(0, |t| t.sentence) - text.tokens.get(first).map_or(0, |t| t.sentence);
-    let parts = text.tokens.get(last).map_or(0, |t| t.part) - text.tokens.get(first).map_or(0, |t| t.part);
-    // A phrase of two words must stand between two marks.
-    let mark: f64 = if phrase.units.len() <= 2 { 0.92 } else { 1.0 };
-    let times = |factor: f64, count: usize| factor.powi(i32::try_from(count).unwrap_or(99));
-    let spread = times(0.97, clauses.len().saturating_sub(1)) * times(mark, parts) * times(NEXT_SENTENCE, sentences);
-    let (mut sense, ordered) = sense(text, phrase, chosen, &used);
-    // An order that the answer states in its own way stands for the phrase's "before".
-    let open: Vec<&Unit> = phrase
-        .units
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| chosen.iter().all(|h| h.unit != *at))
-        .map(|(_, u)| u)
-        .collect();
-    let (words, things): (Vec<&Unit>, Vec<&Unit>) = open.into_iter().partition(|u| orders(&u.word));
-    let weight_of = |units: &[&Unit]| units.iter().map(|u| u.weight).sum::<f64>();
-    let states = (ordered || sense == Sense::Reverses) && weight_of(&things) < 0.36;
-    let stated = if states { weight_of(&words) } else { 0.0 };
-    // "Pass" is not the transfer and the pump at once.
-    let one_loose_word = used.len() == 1 && chosen.len() > 1 && chosen.iter().all(|h| h.quality <= LOOSE);
-    if misplaced(text, phrase, chosen) || one_loose_word {
-        sense = Sense::Unclear;
+    let (read, ordered) = sense(text, phrase, chosen, &used);
+    let all_said = chosen.iter().any(|h| says_all(phrase, h));
+    let stated = order_stated(phrase, chosen, ordered || read == Sense::Reverses);
+    let spread = spread(text, phrase, (first, last), clauses.len()) * core_met(phrase, chosen);
+    let share = if all_said {
+        Share { rest: 1.0, rest_weight: 1.0, ..share(phrase, chosen, stated, spread) }
+    } else {
+        share(phrase, chosen, stated, spread)
+    };
+    Cluster {
+        sense: settled(text, phrase, chosen, read, used.len()),
+        tokens: first..=last,
+        used,
+        clauses: clauses.len(),
+        ordered,
+        conditional: condition_met(phrase, chosen),
+        share,
+        words: words_met(phrase, chosen, all_said),
     }
+}
+
+/// The first and the last of the tokens that matched.
+fn ends(used: &[usize]) -> (usize, usize) {
+    (used.first().copied().unwrap_or(0), used.last().copied().unwrap_or(0))
+}
+
+/// What a window is worth for how far its words are spread over clauses, marks and sentences.
+fn spread(text: &Text, phrase: &Phrase, (first, last): (usize, usize), clauses: usize) -> f64 {
+    let of = |part: fn(&Token) -> usize| text.tokens.get(last).map_or(0, part) - text.tokens.get(first).map_or(0, part);
+    let (sentences, parts) = (of(|t| t.sentence), of(|t| t.part));
+    // A phrase of two words must stand between two marks.
+    let mark: f64 = if phrase.units.len() <= 2 { FURTHER_MARK } else { 1.0 };
+    let times = |factor: f64, count: usize| factor.powi(i32::try_from(count).unwrap_or(99));
+    times(FURTHER_CLAUSE, clauses.saturating_sub(1)) * times(mark, parts) * times(NEXT_SENTENCE, sentences)
+}
+
+/// What a window is worth for the word that carries a short phrase.
+fn core_met(phrase: &Phrase, chosen: &[Hit]) -> f64 {
+    let met = phrase.core.is_none_or(|core| chosen.iter().any(|h| h.unit == core));
+    if met { 1.0 } else { WITHOUT_CORE }
+}
+
+/// The weight of the phrase's "before" and "after" that an order stated in the answer's own way stands for.
+fn order_stated(phrase: &Phrase, chosen: &[Hit], states: bool) -> f64 {
+    let open = phrase.units.iter().enumerate().filter(|(at, _)| chosen.iter().all(|h| h.unit != *at)).map(|(_, u)| u);
+    let (words, things): (Vec<&Unit>, Vec<&Unit>) = open.partition(|u| orders(&u.word));
+    let weight_of = |units: &[&Unit]| units.iter().map(|u| u.weight).sum::<f64>();
+    if states && weight_of(&things) < ORDER_STATED { weight_of(&words) } else { 0.0 }
+}
+
+/// How much of the phrase the hits make up, `stated` being met besides and `spread` what the window is worth.
+fn share(phrase: &Phrase, chosen: &[Hit], stated: f64, spread: f64) -> Share {
+    let weight = |h: &Hit| phrase.units[h.unit].weight * h.quality;
     // "Do not open it until it has cooled" is said or denied without its condition too.
     let core = |at: usize| phrase.denials.is_empty() || !phrase.units[at].condition;
     let core_met: f64 = chosen.iter().filter(|h| core(h.unit)).map(weight).sum();
     let core_total: f64 = (0..phrase.units.len()).filter(|at| core(*at)).map(|at| phrase.units[at].weight).sum();
     let all_met: f64 = stated + chosen.iter().map(weight).sum::<f64>();
-    let share = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
+    let part = |met: f64, total: f64| if total > 0.0 { met / total } else { 0.0 };
     let turned: f64 = chosen.iter().filter(|h| h.met != Met::Same).map(|h| phrase.units[h.unit].weight).sum();
     let rest_weight: f64 = stated + chosen.iter().filter(|h| h.met == Met::Same).map(weight).sum::<f64>();
-    let all_said = chosen.iter().any(|h| says_all(phrase, h));
-    let rest_total = (phrase.total - turned).max(1e-9);
-    if matches!(sense, Sense::Opposes | Sense::OtherValue) && !turned_beside(text, phrase, chosen) {
-        sense = Sense::Unclear;
-    }
-    let core = phrase.core.is_none_or(|core| chosen.iter().any(|h| h.unit == core));
-    let spread = if core { spread } else { WITHOUT_CORE * spread };
-    Cluster {
-        coverage: spread * share(all_met, phrase.total).max(0.95 * share(core_met, core_total)),
-        rest: if all_said { 1.0 } else { spread * rest_weight / rest_total },
-        rest_weight: if all_said { 1.0 } else { rest_weight },
-        sense,
-        tokens: first..=last,
-        used,
-        ordered,
+    Share {
+        coverage: spread * part(all_met, phrase.total).max(WITHOUT_CONDITION * part(core_met, core_total)),
+        rest: spread * rest_weight / (phrase.total - turned).max(EQUAL),
+        rest_weight,
         both_sides: both_sides(phrase, chosen),
-        conditional: condition_met(phrase, chosen),
+    }
+}
+
+/// The sense as read, where nothing in the window makes it doubtful.
+fn settled(text: &Text, phrase: &Phrase, chosen: &[Hit], read: Sense, used: usize) -> Sense {
+    // "Pass" is not the transfer and the pump at once.
+    let one_loose_word = used == 1 && chosen.len() > 1 && chosen.iter().all(|h| h.quality <= LOOSE);
+    let turns = matches!(read, Sense::Opposes | Sense::OtherValue);
+    let doubtful = misplaced(text, phrase, chosen) || one_loose_word || turns && !turned_beside(text, phrase, chosen);
+    if doubtful { Sense::Unclear } else { read }
+}
+
+/// By which words the hits meet the phrase. Where one opposite says all of it, that counts as an own word.
+fn words_met(phrase: &Phrase, chosen: &[Hit], all_said: bool) -> WordsMet {
+    let heavy = |h: &&Hit| phrase.units[h.unit].weight >= HEAVY;
+    let straight = chosen.is_sorted_by_key(|h| h.start);
+    let own = |h: &Hit| h.own && h.met == Met::Same;
+    WordsMet {
+        heavy: chosen.iter().filter(heavy).map(|h| 1 + usize::from(h.end > h.start)).sum(),
+        own_words: usize::from(all_said) + chosen.iter().filter(heavy).filter(|h| own(h)).count(),
+        close: chosen.iter().filter(heavy).any(|h| h.met == Met::Same && h.quality > LOOSE),
         valued: chosen.iter().any(|h| h.met == Met::Same && phrase.units[h.unit].value.is_some()),
-        clauses: clauses.len(),
-        heavy: chosen
-            .iter()
-            .filter(|h| phrase.units[h.unit].weight >= 0.5)
-            .map(|h| 1 + usize::from(h.end > h.start))
-            .sum(),
-        own_words: usize::from(all_said)
-            + chosen.iter().filter(|h| h.own && h.met == Met::Same && phrase.units[h.unit].weight >= 0.5).count(),
-        close: chosen.iter().any(|h| h.met == Met::Same && h.quality > LOOSE && phrase.units[h.unit].weight >= 0.5),
-        straight: chosen.is_sorted_by_key(|h| h.start),
-        whole: chosen.len() == phrase.units.len()
-            && chosen.is_sorted_by_key(|h| h.start)
-            && chosen.iter().all(|h| h.own && h.met == Met::Same),
+        straight,
+        whole: straight && chosen.len() == phrase.units.len() && chosen.iter().all(own),
         verbatim: false,
     }
 }

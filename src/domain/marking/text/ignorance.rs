@@ -1,65 +1,15 @@
 //! Words with which a learner says that they do not know. They, and what they are said of, make no point.
 
-use super::tokens::{Role, Token};
-
-/// Words that may stand before such words without changing them.
-const FILLERS: &[&str] = &[
-    "i", "im", "am", "sorry", "sir", "well", "um", "uh", "eh", "er", "oh", "honestly", "really", "just", "so", "but",
-    "and", "have", "do", "a", "the", "this", "that", "it", "of", "about", "really", "at", "all", "now", "one", "here",
-    "to", "be", "honest", "we", "no", "yes", "for", "still", "quite", "simply", "please", "us", "me", "chief",
-    "teacher", "ask", "you", "let", "was", "been", "did", "had", "would", "is", "in", "my", "moment", "right", "today",
-    "can", "must",
-];
-/// Whole answers that give up, without small words.
-const GIVEN_UP: &[&str] = &[
-    "pass",
-    "skip",
-    "next",
-    "next question",
-    "nothing comes mind",
-    "no answer",
-    "forgot",
-    "forgotten",
-    "help",
-    "none",
-    "repeat question",
-    "go on next",
-    "go next",
-    "go on next question",
-    "cant tell",
-    "cannot tell",
-    "not tell",
-    "what mean",
-    "ok",
-    "okay",
-    "hm",
-    "hmm",
-    "look up",
-    "leave",
-    "nothing say",
-    "never learned",
-    "never learnt",
-    "never heard",
-    "not known",
-    "cannot say",
-    "could not say",
-    "not say",
-    "cant say",
-];
-/// Words at which what is said begins again.
-const AGAIN: &[&str] = &["but", "however", "so", "then", "still", "maybe", "perhaps", "until", "before", "only"];
-/// Words that make of it a condition or a clause about another thing: "if I do not know the cause", "when in doubt".
-const CONDITIONS: &[&str] = &[
-    "if", "when", "where", "until", "till", "unless", "because", "since", "while", "who", "whenever", "as", "whether",
-    "what", "why", "how",
-];
+use super::token::{Role, Token};
+use super::vocabulary::vocabulary;
 
 /// Takes out of an answer what the learner says not to know: "I do not know the emergency generator".
 pub(super) fn leave_out(tokens: &mut Vec<Token>) {
-    let filler = |t: &Token| FILLERS.contains(&t.word.as_str());
+    let words = vocabulary();
+    let filler = |t: &Token| words.fillers.contains(t.word.as_str());
     let heavy: Vec<&str> =
         tokens.iter().filter(|t| !filler(t) || t.role == Role::Denial).map(|t| t.word.as_str()).collect();
-    if GIVEN_UP.contains(&heavy.join(" ").as_str()) {
+    if words.given_up.contains(heavy.join(" ").as_str()) {
         tokens.clear();
         return;
     }
@@ -75,11 +25,11 @@ pub(super) fn leave_out(tokens: &mut Vec<Token>) {
             .is_some_and(|t| same(t) && matches!(t.word.as_str(), "until" | "till" | "before" | "if"));
         let own =
             before.iter().all(filler) || before.last().is_some_and(|t| matches!(t.word.as_str(), "i" | "im" | "am"));
-        if goes_on || !own || before.iter().any(|t| CONDITIONS.contains(&t.word.as_str())) {
+        if goes_on || !own || before.iter().any(|t| words.conditions.contains(t.word.as_str())) {
             continue;
         }
         let start = before.iter().rposition(|t| !filler(t)).map_or(from, |p| from + p + 1);
-        let stop = (at + length..end).find(|i| AGAIN.contains(&tokens[*i].word.as_str())).unwrap_or(end);
+        let stop = (at + length..end).find(|i| words.again.contains(tokens[*i].word.as_str())).unwrap_or(end);
         out[start..stop].fill(true);
     }
     let mut kept = out.iter();

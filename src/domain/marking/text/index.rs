@@ -5,7 +5,8 @@ use std::collections::HashMap;
 use super::ignorance;
 use super::lexicon::{Family, lexicon};
 use super::order::{part_main_clauses, placed, ranks};
-use super::tokens::{Role, Token, tokens};
+use super::token::{Role, Token};
+use super::tokens::tokens;
 
 /// A word or a term of several words in a text.
 #[derive(Debug, Clone)]
@@ -25,7 +26,7 @@ pub(super) struct Text {
     pub terms: Vec<Term>,
     /// Order in time or cause of each token, from what the text says ("before", "then", "because").
     pub rank: Vec<i32>,
-    /// The same with whole clauses moved by "first" and "last".
+    /// The order of each token with whole clauses moved by "first" and "last".
     pub placed: Vec<i32>,
     by_stem: HashMap<String, Vec<usize>>,
     by_family: HashMap<Family, Vec<usize>>,

@@ -1,9 +1,10 @@
-//! The families of words that mean the same, from `families.txt`, and the misspellings of their words.
+//! The families of words that mean the same, from `vocabulary/families.txt`, and the misspellings of their words.
 
 use std::cell::RefCell;
 use std::collections::HashMap;
 use std::sync::OnceLock;
 
+use super::vocabulary::{FAMILIES, family_of, is_stop, vocabulary};
 use super::words::stem;
 
 /// A family's number.
@@ -30,7 +31,6 @@ pub(super) struct Lexicon {
     stems: std::collections::HashSet<String>,
 }
 
-const FAMILIES: &str = include_str!("families.txt");
 /// Corrections that are kept.
 const KEPT: usize = 10_000;
 
@@ -41,11 +41,11 @@ thread_local! {
 /// The one lexicon.
 pub(super) fn lexicon() -> &'static Lexicon {
     static LEXICON: OnceLock<Lexicon> = OnceLock::new();
-    LEXICON.get_or_init(|| Lexicon::read(FAMILIES))
+    LEXICON.get_or_init(Lexicon::read)
 }
 
 impl Lexicon {
-    fn read(text: &str) -> Self {
+    fn read() -> Self {
         let mut lexicon = Lexicon {
             names: HashMap::new(),
             opposites: HashMap::new(),
@@ -55,26 +55,18 @@ impl Lexicon {
             known: Default::default(),
             stems: Default::default(),
         };
-        let lines = text.lines().filter(|l| !l.trim_start().starts_with('#'));
         let mut spellings: HashMap<Vec<String>, Vec<(Family, bool)>> = HashMap::new();
-        let mut loose = false;
-        for line in lines {
-            loose = match line.trim() {
-                "[loose]" => true,
-                "[close]" => false,
-                _ => loose,
-            };
-            let Some((head, terms)) = line.split_once(':') else { continue };
-            let (name, opposite) = head.split_once("<>").map_or((head, None), |(n, o)| (n, Some(o)));
-            let family = lexicon.family(name.trim());
-            if loose {
+        for row in FAMILIES.rows() {
+            let (name, opposite) = family_of(row.head);
+            let family = lexicon.family(name);
+            if row.section == "loose" {
                 lexicon.loose.insert(family);
             }
             if let Some(opposite) = opposite {
-                let opposite = lexicon.family(opposite.trim());
+                let opposite = lexicon.family(opposite);
                 lexicon.opposites.insert(family, opposite);
             }
-            for term in terms.split(',').map(str::trim).filter(|t| !t.is_empty()) {
+            for term in row.words() {
                 let (term, implied) = term.strip_prefix('>').map_or((term, false), |t| (t, true));
                 let stems = lexicon.stems_of(term);
                 let families = spellings.entry(stems).or_default();
@@ -100,7 +92,7 @@ impl Lexicon {
         for word in &words {
             self.learn(word);
         }
-        let heavy: Vec<&str> = words.iter().copied().filter(|w| !super::tokens::is_stop(w)).collect();
+        let heavy: Vec<&str> = words.iter().copied().filter(|w| !is_stop(w)).collect();
         let kept = if heavy.len() >= 2 { heavy } else { words };
         kept.into_iter().map(stem).collect()
     }
@@ -188,7 +180,7 @@ pub(super) fn misspelt(a: &str, b: &str) -> bool {
         6..=8 => 1,
         _ => 2,
     };
-    long - short <= distance && strsim::osa_distance(a, b) <= distance && !differ_in_meaning(a, b)
+    long - short <= distance && strsim::osa_distance(a, b) <= distance && !vocabulary().are_confusable(a, b)
 }
 
 /// Two neighbouring letters that changed places.
@@ -210,40 +202,4 @@ fn doubled(a: &str, b: &str) -> bool {
         letters
     };
     single(a) == single(b)
-}
-
-/// Pairs that lie near one another but mean different things.
-fn differ_in_meaning(a: &str, b: &str) -> bool {
-    const APART: &[(&str, &str)] = &[
-        ("increase", "decrease"),
-        ("increased", "decreased"),
-        ("inlet", "outlet"),
-        ("connect", "correct"),
-        ("connected", "corrected"),
-        ("heating", "leaking"),
-        ("insulate", "isolate"),
-        ("insulation", "isolation"),
-        ("insulated", "isolated"),
-        ("internal", "external"),
-        ("interior", "exterior"),
-        ("suction", "section"),
-        ("filling", "falling"),
-        ("lowering", "towering"),
-        ("starting", "stating"),
-        ("generator", "generation"),
-        ("separate", "operate"),
-        ("compressor", "compressed"),
-        ("lighter", "tighter"),
-        ("primary", "priming"),
-        ("alternate", "alternator"),
-        ("braking", "brazing"),
-        ("breach", "breath"),
-        ("drifts", "drafts"),
-        ("failing", "falling"),
-        ("rejection", "reception"),
-        ("rushing", "rusting"),
-        ("smouldering", "soldering"),
-        ("stiffer", "sniffer"),
-    ];
-    APART.iter().any(|(x, y)| (a == *x && b == *y) || (a == *y && b == *x))
 }

@@ -1,7 +1,8 @@
 //! What small words do to what stands beside them: denials that deny nothing, bounds on numbers, "in" that means
 //! something.
 
-use super::tokens::{Bound, DENIALS, Role, Token};
+use super::token::{Bound, Role, Token};
+use super::vocabulary::{is_denial, vocabulary};
 use super::words::stem;
 
 /// "By-pass" and "by pass" are one word.
@@ -108,36 +109,19 @@ pub(super) fn bound_values(tokens: &mut [Token]) {
         }
         // The bound is in the number now; its word stands for nothing else.
         for near in at.saturating_sub(2)..at {
-            if bound.is_some() && BOUNDS.contains(&tokens[near].word.as_str()) && tokens[near].part == tokens[at].part {
+            if bound.is_some()
+                && vocabulary().bounds.contains(tokens[near].word.as_str())
+                && tokens[near].part == tokens[at].part
+            {
                 tokens[near].role = Role::Stop;
             }
         }
     }
 }
 
-/// Words that bound the number behind them.
-const BOUNDS: &[&str] = &[
-    "least",
-    "minimum",
-    "min",
-    "most",
-    "max",
-    "maximum",
-    "within",
-    "more",
-    "less",
-    "over",
-    "above",
-    "below",
-    "under",
-    "exceeding",
-    "exceed",
-    "greater",
-];
-
 fn bound_before(words: &[&str]) -> Option<Bound> {
     use Bound::{AtLeast, AtMost};
-    let denied = words.iter().any(|w| DENIALS.contains(w));
+    let denied = words.iter().any(|w| is_denial(w));
     let flip = |b: Bound| match (denied, b) {
         (false, b) => b,
         (true, AtLeast) => AtMost,

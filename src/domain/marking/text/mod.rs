@@ -17,26 +17,11 @@ mod order;
 mod phrase;
 mod point;
 mod sense;
+mod thresholds;
+mod token;
 mod tokens;
+mod vocabulary;
 mod words;
+mod worked_example;
 
-use std::ops::Range;
-
-use crate::domain::card::KeyPoint;
-
-/// What was found of one point.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(in crate::domain) struct Verdict {
-    /// The answer makes the point.
-    pub said: bool,
-    /// The answer denies it, turns it round or gives another value.
-    pub contradicted: bool,
-    /// Where the answer makes or contradicts it, in bytes.
-    pub evidence: Option<Range<usize>>,
-}
-
-/// Looks for every point of a card in a typed answer. `ask` is the card's question, whose words an answer need not
-/// repeat.
-pub(in crate::domain) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
-    point::find(ask, points, answer)
-}
+pub(in crate::domain) use point::{Finding, find};

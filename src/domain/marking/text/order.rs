@@ -1,6 +1,7 @@
 //! The order that a text states, in time or cause, and where its main clauses begin.
 
-use super::tokens::{Role, Token};
+use super::token::{Role, Token};
+use super::vocabulary::vocabulary;
 
 /// The order that a text states: a greater number is later in time, or the effect of a cause.
 pub(super) fn ranks(tokens: &[Token]) -> Vec<i32> {
@@ -79,26 +80,21 @@ pub(super) fn part_main_clauses(tokens: &mut [Token]) {
     }
 }
 
-/// Verbs of a statement, by which its subject is found.
-const FINITE: &[&str] = &["is", "are", "was", "were", "has", "will", "must", "can", "should", "means", "have"];
-
 /// Where the second statement begins in a run of words that holds two: at the subject of its verb.
 fn second_statement(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
+    let words = vocabulary();
     let word = |i: usize| tokens[i].word.as_str();
     if tokens[from..end].iter().any(|t| t.clause != tokens[from].clause) {
         return None;
     }
-    (from + 4..end).filter(|i| FINITE.contains(&word(*i))).find_map(|verb| {
-        let subject = (from + 3..verb).rev().find(|i| SUBJECTS.contains(&word(*i)))?;
+    (from + 4..end).filter(|i| words.finite.contains(word(*i))).find_map(|verb| {
+        let subject = (from + 3..verb).rev().find(|i| words.subjects.contains(word(*i)))?;
         let states = |i: usize| {
-            FINITE.contains(&word(i)) || matches!(word(i), "does" | "do" | "did") || tokens[i].role == Role::Denial
+            words.finite.contains(word(i)) || matches!(word(i), "does" | "do" | "did") || tokens[i].role == Role::Denial
         };
         ((from + 1..subject).any(states) && tokens[subject - 1].role == Role::Content).then_some(subject)
     })
 }
-
-/// Words at which the subject of a statement begins.
-const SUBJECTS: &[&str] = &["the", "a", "it", "my", "its", "i", "we", "you"];
 
 /// "The next tank", "next to it": no order in time. "Next I open it" begins its clause.
 fn names_a_thing(tokens: &[Token], from: usize, at: usize) -> bool {
@@ -107,59 +103,6 @@ fn names_a_thing(tokens: &[Token], from: usize, at: usize) -> bool {
         || matches!(tokens[at - 1].word.as_str(), "and" | "then");
     !begins || tokens.get(at + 1).is_some_and(|n| n.word == "to")
 }
-
-/// Verbs of the engine room that begin the main clause of an order.
-const ACTS: &[&str] = &[
-    "open",
-    "close",
-    "shut",
-    "start",
-    "stop",
-    "check",
-    "test",
-    "prove",
-    "earth",
-    "drain",
-    "fill",
-    "enter",
-    "flush",
-    "tell",
-    "call",
-    "put",
-    "take",
-    "change",
-    "clean",
-    "remove",
-    "fit",
-    "turn",
-    "blow",
-    "vent",
-    "isolate",
-    "lock",
-    "inform",
-    "slow",
-    "warm",
-    "heat",
-    "cool",
-    "use",
-    "keep",
-    "let",
-    "wait",
-    "bring",
-    "make",
-    "give",
-    "set",
-    "reduce",
-    "raise",
-    "lower",
-    "pump",
-    "transfer",
-    "measure",
-    "sound",
-    "go",
-    "ventilate",
-    "write",
-];
 
 /// Where the main clause begins in a sentence that opens with "after", "once" or "before" and has no mark: "after
 /// opening the next tank close the full one", "once it is earthed I prove it dead".
@@ -177,8 +120,9 @@ fn main_clause(tokens: &[Token], from: usize, end: usize) -> Option<usize> {
     let late = from + 3..end;
     let speaker = late.clone().find(|&i| matches!(word(i), "i" | "we" | "you" | "they") && !named(i - 1));
     let act = || {
-        late.clone()
-            .find(|&i| ACTS.contains(&word(i)) && !named(i - 1) && !matches!(word(i - 1), "i" | "we" | "you" | "they"))
+        late.clone().find(|&i| {
+            vocabulary().acts.contains(word(i)) && !named(i - 1) && !matches!(word(i - 1), "i" | "we" | "you" | "they")
+        })
     };
     // The last "the" behind a word of weight: "after we have entered the area the system is flushed".
     let subject = || {

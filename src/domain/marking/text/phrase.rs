@@ -6,7 +6,9 @@ use std::rc::Rc;
 
 use super::index::Text;
 use super::lexicon::{Family, lexicon};
-use super::tokens::{Role, Token, Value};
+use super::thresholds::{HEAVY, LIGHT, NUMBER, ONE, SHORT_PHRASE, TERM};
+use super::token::{Amount, Role, Token};
+use super::vocabulary::vocabulary;
 
 /// One unit of meaning: a word, a term of several words, or a number.
 #[derive(Debug, Clone)]
@@ -16,7 +18,7 @@ pub(super) struct Unit {
     /// A term of several words is found by its families, or by all its stems.
     pub more_stems: Vec<String>,
     pub families: Vec<Family>,
-    pub value: Option<Value>,
+    pub value: Option<Amount>,
     pub weight: f64,
     pub rank: i32,
     reach: usize,
@@ -49,93 +51,6 @@ pub(super) struct Phrase {
     /// Every word of it, small ones too.
     pub stems: Vec<String>,
 }
-
-/// Words that carry little meaning of their own in a phrase.
-const LIGHT: &[&str] = &[
-    "make",
-    "take",
-    "give",
-    "put",
-    "get",
-    "bring",
-    "go",
-    "come",
-    "set",
-    "use",
-    "system",
-    "plant",
-    "machin",
-    "thing",
-    "place",
-    "ship",
-    "vessel",
-    "normal",
-    "usual",
-    "proper",
-    "own",
-    "all",
-    "each",
-    "one",
-    "both",
-    "now",
-    "on",
-    "off",
-    "out",
-    "up",
-    "in",
-    "down",
-    "everi",
-    "way",
-    "round",
-    "side",
-    "other",
-    "anoth",
-    "part",
-    "greatest",
-    "like",
-    "hold",
-    "stand",
-    "lie",
-    "more",
-    "same",
-    "main",
-    "work",
-    "mani",
-    "much",
-    "long",
-    "stay",
-    "keep",
-    "have",
-    "enough",
-    "space",
-    "see",
-    "let",
-    "leave",
-    "against",
-    "between",
-    "through",
-    "about",
-    "whole",
-    "over",
-    "under",
-    "around",
-    "pass",
-    "happen",
-    "turn",
-    "come",
-    "becom",
-    "itself",
-    "carri",
-    "about",
-    "certain",
-    "necessari",
-    "possibl",
-    "readi",
-    "avail",
-    "present",
-    "there",
-    "greatest",
-];
 
 impl Phrase {
     /// Prepares a phrase in two ways: with terms of several words as units, and word by word.
@@ -214,7 +129,10 @@ impl Phrase {
                     }
                     let mut made = unit(read, at, end, condition, weigh);
                     // "Make" of "make-up water" is no giving.
-                    if end == at && LIGHT.contains(&token.stem.as_str()) && read.close_terms(at).next().is_some() {
+                    if end == at
+                        && vocabulary().light_stems.contains(token.stem.as_str())
+                        && read.close_terms(at).next().is_some()
+                    {
                         made.families.clear();
                     }
                     units.push(made);
@@ -229,10 +147,10 @@ impl Phrase {
         }
         // In a short phrase every word counts in full: "turning gear in".
         let mut core = None;
-        if units.iter().filter(|u| u.weight >= 0.5).count() < 2 && units.len() > 1 {
-            core = units.iter().position(|u| u.weight >= 0.5);
+        if units.iter().filter(|u| u.weight >= HEAVY).count() < 2 && units.len() > 1 {
+            core = units.iter().position(|u| u.weight >= HEAVY);
             for unit in units.iter_mut().filter(|u| u.word != "one") {
-                unit.weight = unit.weight.max(0.9);
+                unit.weight = unit.weight.max(SHORT_PHRASE);
             }
         }
         let total = units.iter().map(|u| u.weight).sum();
@@ -242,7 +160,7 @@ impl Phrase {
 
     /// How many units of weight it has.
     pub(super) fn heavy(&self) -> usize {
-        self.units.iter().filter(|u| u.weight >= 0.5).count()
+        self.units.iter().filter(|u| u.weight >= HEAVY).count()
     }
 
     /// Whether it is one unit of weight.
@@ -331,15 +249,15 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
     // "At once" is looked for with its small word, "sea water" without any.
     let inside = || read.tokens[at..=end].iter().filter(move |t| bare(t) || !several);
     let weight = |t: &Token| {
-        let light = LIGHT.contains(&t.stem.as_str());
+        let light = vocabulary().light_stems.contains(t.stem.as_str());
         let bare_word_number = t.value.as_ref().is_some_and(|v| v.unit.is_none()) && t.word == "one";
         weigh(&t.stem)
             * if bare_word_number {
-                0.25
+                ONE
             } else if light {
-                0.35
+                LIGHT
             } else if t.value.is_some() {
-                1.2
+                NUMBER
             } else {
                 1.0
             }
@@ -353,7 +271,7 @@ fn unit(read: &Text, at: usize, end: usize, condition: bool, weigh: &dyn Fn(&str
         families,
         value: token.value.clone().filter(|_| end == at),
         // A term of several words weighs a little more than its heaviest word.
-        weight: heaviest * if end > at { 1.3 } else { 1.0 },
+        weight: heaviest * if end > at { TERM } else { 1.0 },
         rank: read.rank[at],
         reach: token.reach,
         within: if end == at {

@@ -1,38 +1,32 @@
 //! Decides of each point whether it is said or contradicted, from the windows in which its phrases were found.
 
 use std::collections::HashSet;
+use std::ops::Range;
 
-use super::Verdict;
-use super::against::{Placed, dispensed, in_context, turned};
+use super::against::{Located, dispensed, in_context, turned};
 use super::claims::{claimed, denies_too, doubtful, misordered, withdrawn};
-use super::cluster::{Cluster, Sense, clusters, verbatim};
+use super::cluster::{Cluster, clusters, verbatim};
 use super::index::Text;
 use super::phrase::Phrase;
-use super::tokens::Role;
+use super::sense::Sense;
+use super::thresholds::{
+    ACCEPT, APART, ASKED, DENIED, ENTIRE, EQUAL, FLOOR, LOOSER, NOT_PLAIN, OF_ONE, OF_THREE, OF_TWO, REJECT,
+    REST_OPPOSED, REST_OWN_KIND, REST_VALUE, REST_WEIGHT, REST_WEIGHT_VALUE, SAY, SHARED, SIDE, WHOLE,
+};
+use super::token::Role;
 use crate::domain::card::KeyPoint;
 use crate::domain::quantity::Dimension;
 
-/// A phrase counts as found from this share of its weight on: the point's own sentence, and an accepted phrase.
-const SAY: f64 = 0.50;
-const ACCEPT: f64 = 0.60;
-/// A phrase that denies the point must be there nearly in full.
-const REJECT: f64 = 0.84;
-/// How much of a part of the point's sentence.
-const WHOLE: f64 = 0.84;
-/// How much of what comes first and of what comes later where their order is turned.
-const SIDE: f64 = 0.25;
-/// How much of a phrase must stand where it is denied.
-const DENIED: f64 = 0.72;
-/// What a word of the question is worth in a phrase, since an answer need not repeat it.
-const ASKED: f64 = 0.45;
-/// From this share on a short phrase stands entire, however little its words weigh.
-const ENTIRE: f64 = 0.9;
-/// A phrase is looked at from here on.
-const FLOOR: f64 = 0.30;
-/// How much of the rest must stand beside an opposite, a denial or another number.
-const REST_OPPOSED: f64 = 0.66;
-const REST_VALUE: f64 = 0.5;
-const REST_OWN_KIND: f64 = 0.3;
+/// What was found of one point in an answer.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(in crate::domain) struct Finding {
+    /// The answer makes the point.
+    pub said: bool,
+    /// The answer denies it, turns it round or gives another value.
+    pub contradicted: bool,
+    /// Where the answer makes or contradicts it, in bytes.
+    pub evidence: Option<Range<usize>>,
+}
 
 struct Point {
     say: Vec<Phrase>,
@@ -49,27 +43,32 @@ struct Evidence {
     denies: Option<(f64, Cluster, bool)>,
 }
 
-pub(super) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Verdict> {
+/// Looks for every point of a card in a typed answer. `ask` is the card's question, whose words an answer need not
+/// repeat.
+pub(in crate::domain) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Finding> {
     let text = Text::answer(answer);
     let asked = Phrase::stems(ask);
     let shared = shared_stems(points);
-    let weigh = |stem: &str| {
-        let asked = if asked.contains(stem) { ASKED } else { 1.0 };
-        let common = if shared.contains(stem) { 0.65 } else { 1.0 };
-        asked * common
-    };
+    let weigh = |stem: &str| weigh(stem, &asked, &shared);
     let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
     let evidence: Vec<Evidence> =
         (0..points.len()).map(|at| look(&text, &prepared[at], &asked, own_kind(&prepared, at))).collect();
     (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
 }
 
+/// What a word counts for on a card, by its stem: less where the question has it, and where several points do.
+pub(super) fn weigh(stem: &str, asked: &HashSet<String>, shared: &HashSet<String>) -> f64 {
+    let asked = if asked.contains(stem) { ASKED } else { 1.0 };
+    let common = if shared.contains(stem) { SHARED } else { 1.0 };
+    asked * common
+}
+
 /// Whether words only repeat the question: what near-fits make of them is no answer. Word for word they may be one.
 fn repeats(text: &Text, asked: &HashSet<String>, cluster: &Cluster) -> bool {
-    let own_words = cluster.whole && cluster.used.len() > 1 && !foreign_inside(text, cluster);
-    !cluster.verbatim
+    let own_words = cluster.words.whole && cluster.used.len() > 1 && !foreign_inside(text, cluster);
+    !cluster.words.verbatim
         && !own_words
-        && !cluster.valued
+        && !cluster.words.valued
         && cluster.used.iter().all(|t| asked.contains(&text.tokens[*t].stem))
 }
 
@@ -118,12 +117,25 @@ fn kinds(point: &Point) -> Vec<Dimension> {
     units.map(|unit| unit.dimension).collect()
 }
 
+/// The best evidence in a text for and against one point.
 fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> Evidence {
     let mut evidence = Evidence::default();
-    let say: Vec<Placed> = point.say.iter().map(|s| Placed::new(text, s)).collect();
-    let ordered: Vec<Placed> = (point.say.iter().chain(&point.accept))
+    look_for_phrases(text, point, asked, own_kind, &mut evidence);
+    look_for_turned_parts(text, point, &mut evidence);
+    let own: Vec<&Phrase> = point.say.iter().chain(&point.accept).collect();
+    if let Some(cluster) = dispensed(text, &own) {
+        deny(&mut evidence, 1.0, cluster, true);
+    }
+    look_for_rejected(text, point, &mut evidence);
+    evidence
+}
+
+/// The point's own sentence and its accepted phrases, said or turned round.
+fn look_for_phrases(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool, evidence: &mut Evidence) {
+    let say: Vec<Located> = point.say.iter().map(|s| Located::new(text, s)).collect();
+    let ordered: Vec<Located> = (point.say.iter().chain(&point.accept))
         .filter(|p| p.has_order() && p.denials.is_empty())
-        .map(|p| Placed::new(text, p))
+        .map(|p| Located::new(text, p))
         .collect();
     for (phrases, threshold) in [(&point.say, SAY), (&point.accept, ACCEPT)] {
         for phrase in phrases {
@@ -132,115 +144,126 @@ fn look(text: &Text, point: &Point, asked: &HashSet<String>, own_kind: bool) -> 
                 if cluster.sense == Sense::Denies && say.iter().any(|s| denies_too(text, s, &cluster)) {
                     cluster.sense = Sense::Affirms;
                 }
-                let thin = !cluster.verbatim
-                    && cluster.sense != Sense::Opposes
-                    && phrase.is_thin()
-                    && !(cluster.used.len() > 1 && cluster.coverage >= ENTIRE)
-                    && !stands_alone(text, &say, phrase, &cluster);
-                let strength = cluster.coverage / threshold;
-                if cluster.sense == Sense::Affirms
+                let affirms = cluster.sense == Sense::Affirms;
+                let strength = cluster.share.coverage / threshold;
+                if affirms
                     && strength >= 1.0
                     && (turned(text, &say, phrase, &cluster) || misordered(text, &ordered, phrase, &cluster))
                 {
-                    deny(&mut evidence, strength, cluster, true);
-                } else if cluster.sense == Sense::Affirms && doubtful(text, &say, phrase, &cluster) {
+                    deny(evidence, strength, cluster, true);
+                } else if affirms && doubtful(text, &say, phrase, &cluster) {
                     // Neither said nor denied.
-                } else if !(thin || cluster.sense == Sense::Affirms && repeats(text, asked, &cluster)) {
-                    weigh_up(&mut evidence, cluster, threshold, own_kind);
+                } else if !(is_thin(text, &say, phrase, &cluster) || affirms && repeats(text, asked, &cluster)) {
+                    weigh_up(evidence, cluster, threshold, own_kind);
                 }
             }
         }
     }
+}
+
+/// Whether one unit of weight is all there is to a phrase, and what is met of it does not stand alone.
+fn is_thin(text: &Text, say: &[Located], phrase: &Phrase, cluster: &Cluster) -> bool {
+    !cluster.words.verbatim
+        && cluster.sense != Sense::Opposes
+        && phrase.is_thin()
+        && !(cluster.used.len() > 1 && cluster.share.coverage >= ENTIRE)
+        && !stands_alone(text, say, phrase, cluster)
+}
+
+/// Parts of the point's sentence that are denied, opposed or turned round in order.
+fn look_for_turned_parts(text: &Text, point: &Point, evidence: &mut Evidence) {
     for phrase in &point.parts {
         for cluster in clusters(text, phrase, FLOOR) {
             let turned = matches!(cluster.sense, Sense::Denies | Sense::Opposes | Sense::Reverses);
             let order = cluster.sense == Sense::Reverses;
             let least = if cluster.sense == Sense::Denies { WHOLE } else { REST_OPPOSED };
             let close = cluster.clauses == 1 || order && cluster.clauses <= 3;
-            let enough = cluster.rest >= least && cluster.rest_weight >= 0.55 || order && cluster.both_sides >= SIDE;
-            if turned && close && enough && cluster.own_words >= 1 {
-                deny(&mut evidence, cluster.coverage, cluster, order);
+            let share = cluster.share;
+            let enough = share.rest >= least && share.rest_weight >= REST_WEIGHT || order && share.both_sides >= SIDE;
+            if turned && close && enough && cluster.words.own_words >= 1 {
+                deny(evidence, share.coverage, cluster, order);
             }
         }
     }
-    let own: Vec<&Phrase> = point.say.iter().chain(&point.accept).collect();
-    if let Some(cluster) = dispensed(text, &own) {
-        deny(&mut evidence, 1.0, cluster, true);
-    }
+}
+
+/// Phrases that deny the point.
+fn look_for_rejected(text: &Text, point: &Point, evidence: &mut Evidence) {
     for phrase in &point.reject {
         if let Some(cluster) = verbatim(text, phrase).filter(|c| !withdrawn(text, c)) {
-            deny(&mut evidence, 1.0 / REJECT, cluster, true);
+            deny(evidence, 1.0 / REJECT, cluster, true);
         }
         for cluster in clusters(text, phrase, FLOOR) {
             let ordered = cluster.ordered || !phrase.has_order();
             let close = cluster.clauses == 1 || (phrase.has_order() && cluster.clauses <= 3);
             if cluster.sense == Sense::Affirms
-                && (cluster.close || cluster.own_words > 0)
-                && cluster.coverage >= threshold_for(phrase, REJECT)
+                && (cluster.words.close || cluster.words.own_words > 0)
+                && cluster.share.coverage >= threshold_for(phrase, REJECT)
                 && ordered
                 && close
                 && (cluster.used.len() > 1 || phrase.units.len() == 1)
                 && claimed(text, phrase, &cluster)
                 && !withdrawn(text, &cluster)
             {
-                deny(&mut evidence, cluster.coverage / REJECT, cluster, true);
+                deny(evidence, cluster.share.coverage / REJECT, cluster, true);
             }
         }
     }
-    evidence
 }
 
 /// Whether one word is enough: the deck's own single word or one that means the same; else what it is about must
 /// stand beside it.
-fn stands_alone(text: &Text, say: &[Placed], phrase: &Phrase, cluster: &Cluster) -> bool {
-    (cluster.close && phrase.is_whole()) || say.iter().any(|say| in_context(text, say, phrase, cluster))
+fn stands_alone(text: &Text, say: &[Located], phrase: &Phrase, cluster: &Cluster) -> bool {
+    (cluster.words.close && phrase.is_whole()) || say.iter().any(|say| in_context(text, say, phrase, cluster))
 }
 
-/// Short phrases must be there in full.
-fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
+/// How much of a phrase must stand in the answer: short phrases must be there in full.
+pub(super) fn threshold_for(phrase: &Phrase, base: f64) -> f64 {
     match phrase.heavy() {
-        0 | 1 => base.max(0.8),
-        2 => base.max(0.64),
-        3 => base.max(0.57),
+        0 | 1 => base.max(OF_ONE),
+        2 => base.max(OF_TWO),
+        3 => base.max(OF_THREE),
         _ => base,
     }
 }
 
 fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind: bool) {
     let rest_value = if own_kind { REST_OWN_KIND } else { REST_VALUE };
-    let strength = cluster.coverage / threshold;
+    let strength = cluster.share.coverage / threshold;
     match cluster.sense {
         Sense::Affirms if strength >= 1.0 => {
-            let better = |old: &Cluster, before: f64| (cluster.verbatim, strength) > (old.verbatim, before);
+            let better = |old: &Cluster, before: f64| (cluster.words.verbatim, strength) > (old.words.verbatim, before);
             if evidence.affirms.as_ref().is_none_or(|(before, old)| better(old, *before)) {
                 evidence.affirms = Some((strength, cluster));
             }
         }
-        Sense::Reverses if strength >= 1.0 && cluster.heavy >= 2 && cluster.own_words >= 1 && cluster.clauses <= 3 => {
+        Sense::Reverses
+            if strength >= 1.0 && cluster.words.heavy >= 2 && cluster.words.own_words >= 1 && cluster.clauses <= 3 =>
+        {
             deny(evidence, strength, cluster, true)
         }
         Sense::Denies
             if strength >= 1.0
-                && cluster.coverage >= DENIED
-                && cluster.heavy >= 2
-                && cluster.own_words >= 1
+                && cluster.share.coverage >= DENIED
+                && cluster.words.heavy >= 2
+                && cluster.words.own_words >= 1
                 && cluster.clauses <= 2 =>
         {
             deny(evidence, strength, cluster, true)
         }
         Sense::Opposes
-            if (cluster.own_words >= 1 || cluster.clauses == 1 && cluster.rest >= WHOLE)
+            if (cluster.words.own_words >= 1 || cluster.clauses == 1 && cluster.share.rest >= WHOLE)
                 && cluster.clauses <= 2
-                && cluster.rest >= REST_OPPOSED
-                && cluster.rest_weight >= 0.55 =>
+                && cluster.share.rest >= REST_OPPOSED
+                && cluster.share.rest_weight >= REST_WEIGHT =>
         {
             deny(evidence, strength, cluster, false)
         }
         Sense::OtherValue
-            if cluster.own_words >= 1
+            if cluster.words.own_words >= 1
                 && cluster.clauses <= 2
-                && cluster.rest >= rest_value
-                && cluster.rest_weight >= 0.45 =>
+                && cluster.share.rest >= rest_value
+                && cluster.share.rest_weight >= REST_WEIGHT_VALUE =>
         {
             deny(evidence, strength, cluster, false)
         }
@@ -249,7 +272,7 @@ fn weigh_up(evidence: &mut Evidence, cluster: Cluster, threshold: f64, own_kind:
 }
 
 fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
-    let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.verbatim, strength);
+    let rank = |plain: bool, cluster: &Cluster, strength: f64| (plain, cluster.words.verbatim, strength);
     let better = evidence
         .denies
         .as_ref()
@@ -259,40 +282,40 @@ fn deny(evidence: &mut Evidence, strength: f64, cluster: Cluster, plain: bool) {
     }
 }
 
-fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Verdict {
+fn conclude(text: &Text, evidence: &[Evidence], at: usize) -> Finding {
     let own = &evidence[at];
     let denied = own.denies.as_ref().filter(|(_, cluster, plain)| !explained(evidence, at, cluster, *plain));
     match (&own.affirms, denied) {
         (Some((_, said)), Some((_, against, plain))) => {
             let apart = !against.used.iter().any(|t| said.used.contains(t));
             let (pro, contra) = (close_fit(said), close_fit(against));
-            let valued = against.sense == Sense::OtherValue && !said.valued && !apart;
+            let valued = against.sense == Sense::OtherValue && !said.words.valued && !apart;
             let wins = match (apart, plain) {
-                (true, plain) => *plain && contra + 0.1 > pro,
+                (true, plain) => *plain && contra + APART > pro,
                 (false, true) => valued || beats(said, against) || (against.sense == Sense::Reverses && !said.ordered),
-                (false, false) => valued || (contra > pro + 0.02 && against.clauses == 1),
+                (false, false) => valued || (contra > pro + NOT_PLAIN && against.clauses == 1),
             };
             let wins = wins && !said.conditional;
             if wins && !corrected(text, said, against) { contradicted(text, against) } else { said_at(text, said) }
         }
         (Some((_, said)), None) => said_at(text, said),
         (None, Some((_, against, _))) => contradicted(text, against),
-        (None, None) => Verdict::default(),
+        (None, None) => Finding::default(),
     }
 }
 
 /// Of two readings of the same words the one that fits more closely holds, or that takes in more of them.
 fn beats(said: &Cluster, against: &Cluster) -> bool {
     let (pro, contra) = (close_fit(said), close_fit(against));
-    if said.verbatim != against.verbatim {
-        return against.verbatim && against.used.len() >= said.used.len() || !said.verbatim && contra > pro;
+    if said.words.verbatim != against.words.verbatim {
+        return against.words.verbatim && against.used.len() >= said.used.len() || !said.words.verbatim && contra > pro;
     }
-    if (pro - contra).abs() <= 1e-9 { against.used.len() > said.used.len() } else { contra > pro }
+    if (pro - contra).abs() <= EQUAL { against.used.len() > said.used.len() } else { contra > pro }
 }
 
 /// How well and how closely a phrase was met.
 fn close_fit(cluster: &Cluster) -> f64 {
-    cluster.coverage - 0.05 * cluster.clauses.saturating_sub(1) as f64
+    cluster.share.coverage - LOOSER * cluster.clauses.saturating_sub(1) as f64
 }
 
 /// Whether the words that oppose a point make another point. What plainly denies is explained only by words that
@@ -303,7 +326,7 @@ fn explained(evidence: &[Evidence], at: usize, against: &Cluster, plain: bool) -
         let shared = against.used.iter().filter(|t| said.used.contains(t)).count();
         if plain {
             shared == against.used.len()
-                && close_fit(said) + 1e-9 >= close_fit(against)
+                && close_fit(said) + EQUAL >= close_fit(against)
                 && said.used.len() >= against.used.len()
         } else {
             2 * shared >= against.used.len()
@@ -323,15 +346,15 @@ fn corrected(text: &Text, said: &Cluster, against: &Cluster) -> bool {
         })
 }
 
-fn said_at(text: &Text, cluster: &Cluster) -> Verdict {
-    Verdict { said: true, contradicted: false, evidence: span(text, cluster) }
+fn said_at(text: &Text, cluster: &Cluster) -> Finding {
+    Finding { said: true, contradicted: false, evidence: span(text, cluster) }
 }
 
-fn contradicted(text: &Text, cluster: &Cluster) -> Verdict {
-    Verdict { said: false, contradicted: true, evidence: span(text, cluster) }
+fn contradicted(text: &Text, cluster: &Cluster) -> Finding {
+    Finding { said: false, contradicted: true, evidence: span(text, cluster) }
 }
 
-fn span(text: &Text, cluster: &Cluster) -> Option<std::ops::Range<usize>> {
+fn span(text: &Text, cluster: &Cluster) -> Option<Range<usize>> {
     let first = text.tokens.get(*cluster.tokens.start())?;
     let last = text.tokens.get(*cluster.tokens.end())?;
     Some(first.span.start..last.span.end)

@@ -1,11 +1,27 @@
 //! What the words of a window do with a phrase: affirm it, deny it, say its opposite, another number or the other
 //! order. When in doubt, nothing.
 
-use super::cluster::Sense;
 use super::hits::{Hit, Met};
 use super::index::Text;
 use super::phrase::{Denied, Phrase, orders};
-use super::tokens::{Role, Token};
+use super::thresholds::CONDITION;
+use super::token::{Role, Token};
+use super::vocabulary::vocabulary;
+
+/// What the words of a window do with a phrase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sense {
+    Affirms,
+    /// By not, no, never, without.
+    Denies,
+    /// By an opposite word.
+    Opposes,
+    /// By another number.
+    OtherValue,
+    /// By the other order.
+    Reverses,
+    Unclear,
+}
 
 pub(super) fn sense(text: &Text, phrase: &Phrase, chosen: &[Hit], used: &[usize]) -> (Sense, bool) {
     let opposite = chosen.iter().filter(|h| h.met == Met::Opposite).count();
@@ -66,7 +82,7 @@ pub(super) fn condition_met(phrase: &Phrase, chosen: &[Hit]) -> bool {
         .filter(|h| h.met == Met::Same && phrase.units[h.unit].condition)
         .map(|h| phrase.units[h.unit].weight)
         .sum();
-    total > 0.0 && met >= 0.5 * total
+    total > 0.0 && met >= CONDITION * total
 }
 
 /// Whether the answer denies the very word that the phrase denies, though not the rest of it.
@@ -79,60 +95,18 @@ fn denied_alike(text: &Text, chosen: &[Hit], denied: &Denied) -> bool {
     })
 }
 
-/// Words that forbid without a denial.
-const FORBIDDING: &[&str] =
-    &["shut", "stop", "close", "avoid", "forbidden", "prohibit", "forbid", "off", "isol", "refrain"];
-
 /// Whether such a word, which the phrase lacks, stands with the matched words.
 fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
     let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return false };
     (first.saturating_sub(3)..text.tokens.len().min(last + 4)).any(|at| {
         let token = &text.tokens[at];
         token.reach == text.tokens[first].reach
-            && FORBIDDING.contains(&token.stem.as_str())
+            && vocabulary().forbidding_stems.contains(token.stem.as_str())
             && !phrase.units.iter().any(|u| u.stem == token.stem)
             && !used.contains(&at)
     })
 }
 
-/// Words that say that something is missing, without a "not".
-const MISSING: &[&str] = &["lose", "miss", "lack", "absent", "fail", "prevent", "forgot"];
-/// What may stand behind a denial that denies what stands before it.
-const AFTER_DENIAL: &[&str] = &[
-    "necessari",
-    "need",
-    "requir",
-    "import",
-    "reason",
-    "caus",
-    "problem",
-    "allow",
-    "permit",
-    "matter",
-    "use",
-    "done",
-    "good",
-    "true",
-    "right",
-    "correct",
-    "import",
-    "affect",
-    "the",
-    "possibl",
-    "legal",
-    "accept",
-    "prohibit",
-    "forbidden",
-    "ban",
-    "illeg",
-];
-
-/// Verbs that forbid what stands behind them: "avoid discharge", "I refuse to open".
-const FORBIDS: &[&str] = &["avoid", "forbid", "forbidden", "prohibit", "ban", "refrain", "refus"];
-/// Judgements that forbid what they are said of: "it is dangerous to open".
-const WARNS: &[&str] = &["danger", "unsaf", "wrong", "mistak", "riski"];
-/// Predicates that forbid what stands before them: "discharge is prohibited", "is to be avoided".
-const FORBIDDEN: &[&str] = &["forbidden", "prohibit", "ban", "illeg", "unlaw", "avoid", "crime"];
 /// How far a prohibition may stand from what it forbids, in tokens.
 const FORBIDS_WITHIN: usize = 7;
 /// How many words of weight may stand between.
@@ -140,20 +114,21 @@ const BETWEEN: usize = 2;
 
 /// How many words forbid the words from `first` to `last` without a "not". They lie outside and in the same reach.
 pub(super) fn forbidden(text: &Text, first: usize, last: usize) -> usize {
-    let tokens = &text.tokens;
+    let (tokens, words) = (&text.tokens, vocabulary());
     let here =
         |at: usize, of: usize| tokens[at].reach == tokens[of].reach && tokens[at].sentence == tokens[of].sentence;
     let clear = |from: usize, to: usize| (from..to).filter(|i| tokens[*i].role == Role::Content).count() <= BETWEEN;
     let before = (first.saturating_sub(FORBIDS_WITHIN)..first).filter(|&at| {
         let stem = tokens[at].stem.as_str();
         // "Refrain from", "avoid", "forbidden to"; behind "is" alone it closes what came before.
-        let verb = FORBIDS.contains(&stem) || law(tokens, at);
-        let judged = WARNS.contains(&stem) && tokens.get(at + 1).is_some_and(|n| n.word == "to");
+        let verb = words.forbidding_verb_stems.contains(stem) || law(tokens, at);
+        let judged = words.warning_stems.contains(stem) && tokens.get(at + 1).is_some_and(|n| n.word == "to");
         (verb || judged) && here(at, first) && clear(at + 1, first)
     });
     let behind = (last + 1..tokens.len().min(last + 1 + FORBIDS_WITHIN)).filter(|&at| {
-        let said_of = (last + 1..at).any(|i| COPULA.contains(&tokens[i].word.as_str())) || at == last + 1;
-        (law(tokens, at) || FORBIDDEN.contains(&tokens[at].stem.as_str()))
+        let said_of =
+            (last + 1..at).any(|i| words.copulas_and_participles.contains(tokens[i].word.as_str())) || at == last + 1;
+        (law(tokens, at) || words.forbidden_stems.contains(tokens[at].stem.as_str()))
             && said_of
             && here(at, last)
             && clear(last + 1, at)
@@ -166,9 +141,6 @@ fn law(tokens: &[Token], at: usize) -> bool {
     let rules = |t: &Token| matches!(t.word.as_str(), "law" | "rules" | "regulations");
     tokens[at].word == "against" && tokens[at + 1..].iter().take(2).any(rules)
 }
-
-/// Verbs that say what a thing is.
-const COPULA: &[&str] = &["is", "are", "was", "were", "be", "been", "being"];
 
 /// Whether a denial is used up by the order that it states: "nobody enters until it is aired" denies no airing.
 fn orders_only(text: &Text, phrase: &Phrase, at: usize) -> bool {
@@ -198,7 +170,7 @@ fn denials(text: &Text, phrase: &Phrase, used: &[usize]) -> (usize, usize) {
         if denial && (apart && text.denial_in_term(at) && !permits || orders_only(text, phrase, at)) {
             continue;
         }
-        if !denial && !MISSING.contains(&token.stem.as_str()) {
+        if !denial && !vocabulary().missing_stems.contains(token.stem.as_str()) {
             continue;
         }
         let same = |t: &&usize| text.tokens[**t].reach == token.reach && text.tokens[**t].sentence == token.sentence;
@@ -230,7 +202,8 @@ pub(super) fn closes(text: &Text, at: usize) -> bool {
             true
         }
         Some(next) if next.reach == text.tokens[at].reach => {
-            AFTER_DENIAL.contains(&next.stem.as_str()) || AFTER_DENIAL.contains(&next.word.as_str())
+            let predicates = &vocabulary().denied_predicates;
+            predicates.contains(next.stem.as_str()) || predicates.contains(next.word.as_str())
         }
         Some(next) => next.sentence != text.tokens[at].sentence,
         None => true,

@@ -4,198 +4,16 @@ use std::ops::Range;
 
 use super::lexicon::lexicon;
 use super::marks;
+use super::token::{Amount, Role, Token};
+use super::vocabulary::{is_denial, is_stop};
 use super::words::{plain, stem};
-use crate::domain::quantity::Unit;
 use crate::domain::quantity::typed::{ReadUnit, Typed, scan};
-
-/// What a token is for matching.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Role {
-    /// Carries meaning.
-    Content,
-    /// A small word that is passed over.
-    Stop,
-    /// Denies: not, no, never, without, nobody.
-    Denial,
-    /// Not counted: a denial inside "not more than", "not only", "do not forget".
-    Quiet,
-}
-
-/// A bound on a number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Bound {
-    AtMost,
-    AtLeast,
-}
-
-/// A number in a text.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Value {
-    pub low: f64,
-    pub high: f64,
-    pub unit: Option<Unit>,
-    pub bound: Option<Bound>,
-}
-
-/// One token.
-#[derive(Debug, Clone)]
-pub(super) struct Token {
-    pub word: String,
-    pub stem: String,
-    pub role: Role,
-    pub value: Option<Value>,
-    /// In the text as given, in bytes.
-    pub span: Range<usize>,
-    /// Counts up at each comma, "and", "but", ...
-    pub clause: usize,
-    /// Counts up where a denial's reach ends.
-    pub reach: usize,
-    /// Counts up at each mark between words.
-    pub part: usize,
-    /// Counts up at each full stop.
-    pub sentence: usize,
-}
 
 /// What `DO`, written as such, is read as.
 const DIESEL: &str = "mdo";
 
 /// The most tokens that are read; the rest of a longer text is left.
 const MAX_TOKENS: usize = 30_000;
-
-const STOPS: &[&str] = &[
-    "the",
-    "a",
-    "an",
-    "of",
-    "to",
-    "at",
-    "in",
-    "by",
-    "for",
-    "with",
-    "and",
-    "or",
-    "is",
-    "are",
-    "was",
-    "were",
-    "be",
-    "been",
-    "being",
-    "it",
-    "its",
-    "this",
-    "that",
-    "these",
-    "those",
-    "there",
-    "they",
-    "them",
-    "he",
-    "she",
-    "we",
-    "i",
-    "you",
-    "your",
-    "our",
-    "their",
-    "his",
-    "her",
-    "which",
-    "who",
-    "as",
-    "from",
-    "into",
-    "onto",
-    "than",
-    "so",
-    "if",
-    "when",
-    "while",
-    "where",
-    "will",
-    "would",
-    "shall",
-    "should",
-    "must",
-    "can",
-    "could",
-    "may",
-    "might",
-    "has",
-    "have",
-    "had",
-    "do",
-    "does",
-    "did",
-    "am",
-    "also",
-    "very",
-    "just",
-    "any",
-    "some",
-    "such",
-    "only",
-    "then",
-    "but",
-    "because",
-    "s",
-    "t",
-    "etc",
-    "e",
-    "g",
-    "else",
-    "until",
-    "till",
-    "unless",
-    "since",
-    "therefore",
-    "thus",
-    "hence",
-    "however",
-    "what",
-    "how",
-    "why",
-    "me",
-    "my",
-    "us",
-    "one's",
-    "themselves",
-    "still",
-    "already",
-    "again",
-    "too",
-    "quite",
-    "rather",
-    "upon",
-    "though",
-    "although",
-    "yes",
-    "eg",
-    "ie",
-    "let's",
-    "please",
-    "well",
-    "need",
-    "needs",
-    "needed",
-    "necessary",
-    "required",
-    "require",
-    "requires",
-    "per",
-];
-
-/// Whether a small word is passed over.
-pub(super) fn is_stop(word: &str) -> bool {
-    STOPS.contains(&word)
-}
-
-pub(super) const DENIALS: &[&str] = &[
-    "not", "no", "never", "without", "non", "nobody", "noone", "nothing", "neither", "nor", "none", "cannot", "cant",
-    "dont", "doesnt", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "mustnt", "shouldnt", "neednt", "hasnt",
-    "havent", "couldnt", "wouldnt", "nowhere",
-];
 
 /// Words at which a new clause begins, with whether a denial reaches over them.
 fn clause_word(word: &str) -> Option<bool> {
@@ -267,12 +85,12 @@ impl Maker<'_> {
             let end = typed.span.end;
             self.word_at(at);
             if let Some(last) = self.out.last_mut() {
-                last.value = Some(Value { low: typed.low, high: typed.high, unit: None, bound: None });
+                last.value = Some(Amount { low: typed.low, high: typed.high, unit: None, bound: None });
             }
             return Some(end);
         }
         let word = if unit.is_none() && typed.low == typed.high { typed.low.to_string() } else { plain(text) };
-        let value = Value { low: typed.low, high: typed.high, unit, bound: None };
+        let value = Amount { low: typed.low, high: typed.high, unit, bound: None };
         self.push(word.clone(), word, Role::Content, Some(value), typed.span.clone());
         Some(typed.span.end)
     }
@@ -303,7 +121,7 @@ impl Maker<'_> {
             self.clause += 1;
             self.reach += usize::from(!over);
         }
-        let role = if DENIALS.contains(&word.as_str()) {
+        let role = if is_denial(&word) {
             Role::Denial
         } else if is_stop(&word) {
             Role::Stop
@@ -333,7 +151,7 @@ impl Maker<'_> {
         !denied && (alone || self.text.chars().any(char::is_lowercase))
     }
 
-    fn push(&mut self, word: String, stem: String, role: Role, value: Option<Value>, span: Range<usize>) {
+    fn push(&mut self, word: String, stem: String, role: Role, value: Option<Amount>, span: Range<usize>) {
         let (clause, reach, part, sentence) = (self.clause, self.reach, self.part, self.sentence);
         self.out.push(Token { word, stem, role, value, span, clause, reach, part, sentence });
     }

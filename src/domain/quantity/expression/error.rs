@@ -19,17 +19,17 @@ pub struct ExpressionError {
 /// Sorts of fault.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Sort {
-    /// It is no expression, or too large a one.
+    /// The text is no expression, or too large a one.
     Unreadable,
-    /// It names what is not there.
+    /// A name stands in it that nothing bears.
     UnknownName(String),
-    /// It uses a name that is known and has no value.
+    /// A name stands in it that is known and has no value.
     NoValueYet(String),
-    /// Its units do not fit one another.
+    /// The units do not fit one another.
     Units,
-    /// It divides by zero.
+    /// A division by zero.
     DividesByZero,
-    /// It has no value for these figures, such as the square root of a number below zero.
+    /// There is no value for these figures, such as the square root of a number below zero.
     NoValue,
 }
 
@@ -51,7 +51,7 @@ impl ExpressionError {
         matches!(self.sort, Sort::NoValueYet(_))
     }
 
-    /// The same error in a text of which the expression is a part that begins at `by` bytes.
+    /// This error in a text of which the expression is a part that begins at `by` bytes.
     pub(crate) fn moved(mut self, by: usize) -> Self {
         self.span = self.span.start + by..self.span.end + by;
         self

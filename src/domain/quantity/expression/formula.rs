@@ -2,14 +2,15 @@
 
 use std::ops::Range;
 
-use super::Expression;
 use super::error::{ExpressionError, Sort};
 use super::functions::Function;
+use super::reading::Expression;
 use super::run::{self, PlacedStep, Step};
-use super::scope::NameKind;
+use super::scope::{NameKind, Scope};
 use super::tree::{NodeId, Part, Tree};
-use crate::domain::quantity::engine::engine_name;
+use crate::domain::english::capital;
 use crate::domain::quantity::power::Power;
+use crate::domain::quantity::table::position;
 use crate::domain::quantity::value::{Kind, Nature, Value};
 use crate::domain::quantity::{Unit, nearest_unit};
 
@@ -42,7 +43,7 @@ impl Formula {
         &self.lone_units
     }
 
-    /// Its number, in base units, for the names' numbers in base units, in the order in which the names were given.
+    /// The formula's number, in base units, for the names' numbers in base units, in the order in which the names were given.
     /// `room` is emptied and used; keep it from one run to the next.
     ///
     /// # Errors
@@ -51,7 +52,7 @@ impl Formula {
         run::run(&self.steps, names, room, &mut |_| {})
     }
 
-    /// The same, telling `divisor` of every number that is divided by, always in the same order.
+    /// The formula's number as [`Formula::run`] gives it, telling `divisor` of every number that is divided by, always in the same order.
     ///
     /// # Errors
     /// As [`Formula::run`].
@@ -67,6 +68,18 @@ impl Formula {
     /// How much work a run is, in steps of arithmetic.
     pub(crate) fn work(&self) -> usize {
         self.steps.iter().map(|(step, _)| step.work()).sum()
+    }
+}
+
+impl Expression {
+    /// The expression's value among these names.
+    ///
+    /// # Errors
+    /// Where a name is unknown, units do not fit one another, or there is no value.
+    pub fn evaluate(&self, scope: &Scope) -> Result<Value, ExpressionError> {
+        let formula = Formula::new(self, &scope.kinds())?;
+        let number = formula.run(&scope.numbers(), &mut Vec::new())?;
+        Ok(Value { number, kind: formula.kind() })
     }
 }
 
@@ -329,7 +342,7 @@ impl Maker<'_> {
         let Some(power) = b.constant.filter(|power| power.is_finite()) else {
             let message = format!(
                 "{} cannot be raised to a power that is not written as a number",
-                sentence_start(&self.told(base, a.kind))
+                capital(&self.told(base, a.kind))
             );
             return Err(ExpressionError::units(span.clone(), message, "divide it by its unit first"));
         };
@@ -420,15 +433,10 @@ fn too_high(span: &Range<usize>) -> ExpressionError {
     ExpressionError::units(span.clone(), "the power of a unit grows too high here", "use lower powers")
 }
 
-fn sentence_start(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
 /// A unit that stands alone. A revolution is a bare one, and `r` far more often a radius that was never given.
 fn lone_unit(name: &str) -> Option<Unit> {
     let bare = matches!(name, "r" | "rev" | "pH");
     let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
-    let known = engine_name(name).is_some() || (name.len() > letters.len() && engine_name(letters).is_some());
+    let known = position(name).is_some() || (name.len() > letters.len() && position(letters).is_some());
     if bare || !known { None } else { Unit::parse(name).ok() }
 }

@@ -1,10 +1,9 @@
 //! The functions that an expression may use.
 
-use super::Kind;
 use crate::domain::quantity::power::Power;
 use crate::domain::quantity::steam::Property::{self, Enthalpy, Entropy, Volume};
 use crate::domain::quantity::steam::{self, By};
-use crate::domain::quantity::value::Nature;
+use crate::domain::quantity::value::{Kind, Nature};
 use crate::domain::quantity::{Dimension, Unit};
 
 /// A function.
@@ -34,6 +33,11 @@ pub(super) enum Function {
     Saturated(Property, Dryness, By),
     /// A property of water or steam at a pressure and a temperature.
     Steam(Property),
+}
+
+/// Every function as it is written, such as `min(a, b, ...)`, with what it gives.
+pub fn functions() -> impl Iterator<Item = (String, &'static str)> {
+    FUNCTIONS.iter().map(|(function, .., gives)| (function.written(), *gives))
 }
 
 /// Of what a saturated property is.
@@ -132,7 +136,7 @@ impl Function {
         }
     }
 
-    /// The same for what it is given: a saturated state is looked up by pressure or by temperature.
+    /// The function for what it is given: a saturated state is looked up by pressure or by temperature.
     pub(super) fn given(self, kind: Kind) -> Self {
         match self {
             Function::Saturated(property, dryness, _) if kind.dimension.is_temperature() => {
@@ -187,7 +191,7 @@ impl Function {
         }
     }
 
-    /// Its value.
+    /// The function's value.
     ///
     /// # Errors
     /// Where it has none, in words.

@@ -1,6 +1,6 @@
 //! Names and what they stand for.
 
-use super::{Kind, Value};
+use crate::domain::quantity::value::{Kind, Value};
 
 /// Names with their values. A later name hides an earlier one that is the same.
 #[derive(Debug, Clone, Default)]

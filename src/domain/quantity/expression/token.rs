@@ -2,12 +2,21 @@
 
 use std::ops::Range;
 
-use super::Style;
 use super::error::ExpressionError;
+use super::names::{begins_name, continues_name};
 use super::unit_tail;
 use crate::domain::quantity::Unit;
 use crate::domain::quantity::typed::chars::Chars;
 use crate::domain::quantity::typed::number;
+
+/// How a text is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Style {
+    /// As decks write: no thousands marks, no decimal comma.
+    Deck,
+    /// As learners type: both, where there is one way to read them.
+    Typed,
+}
 
 /// A piece of an expression.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,16 +73,6 @@ struct Lexer<'a> {
     out: Vec<Placed>,
     /// For each open bracket whether a function's name stands before it.
     calls: Vec<bool>,
-}
-
-/// A letter or a sign that a name may begin with.
-pub(super) fn begins_name(c: char) -> bool {
-    c.is_alphabetic() || c == '_'
-}
-
-/// A sign that a name may go on with.
-pub(super) fn continues_name(c: char) -> bool {
-    c.is_alphanumeric() || c == '_'
 }
 
 impl Lexer<'_> {

@@ -5,9 +5,9 @@
 
 use std::ops::Range;
 
-use super::token::{begins_name, continues_name};
+use super::names::{begins_name, continues_name};
 use crate::domain::quantity::Unit;
-use crate::domain::quantity::engine::engine_name;
+use crate::domain::quantity::table::position;
 use crate::domain::quantity::typed::chars::Chars;
 
 /// A bracket of units may have this many characters.
@@ -53,7 +53,7 @@ fn factor(text: &Chars, at: usize) -> Option<usize> {
     }
     let name: String = text.chars[at..end].iter().collect();
     let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
-    if engine_name(&name).is_none() && (letters.is_empty() || engine_name(letters).is_none()) {
+    if position(&name).is_none() && (letters.is_empty() || position(letters).is_none()) {
         return None;
     }
     // A function of that name, as in `3 min(a, b)`, is no unit.

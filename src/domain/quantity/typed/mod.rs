@@ -22,9 +22,9 @@ pub struct Typed {
     pub unit: ReadUnit,
     /// Where it stands in the text, in bytes.
     pub span: Range<usize>,
-    /// It is offered as another choice: "10 or 20 bar".
+    /// Whether the quantity is offered as another choice: "10 or 20 bar".
     pub or: bool,
-    /// It stands behind "not", as in "not 20 bar but 30 bar".
+    /// Whether the quantity stands behind "not", as in "not 20 bar but 30 bar".
     pub denied: bool,
     /// Read from "a minute" or "one of them": no number was written in figures.
     pub in_words: bool,

@@ -1,6 +1,7 @@
 //! Numbers as people type them: thousands marks, decimal commas, powers of ten, fractions and number words.
 
 use super::chars::Chars;
+use crate::domain::english;
 
 /// A number read, and the character after it.
 pub(in crate::domain::quantity) type Read = (f64, usize);
@@ -164,37 +165,10 @@ fn whole_number(text: &Chars, i: usize) -> Option<(i32, usize)> {
     Some((sign * number, at))
 }
 
-const ONES: &[&str] = &[
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-];
-const TENS: &[&str] = &["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
-
 /// The worth of one number word, such as "seven", "forty" or "hundred".
 pub(super) fn word_value(word: &str) -> Option<f64> {
-    if let Some(at) = ONES.iter().position(|w| *w == word) {
-        return Some(at as f64);
-    }
-    if let Some(at) = TENS.iter().position(|w| *w == word) {
-        return Some((at + 2) as f64 * 10.0);
+    if let Some(number) = english::named(word) {
+        return Some(number as f64);
     }
     match word {
         "fourty" => Some(40.0),

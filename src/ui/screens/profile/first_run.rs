@@ -3,8 +3,8 @@
 use eframe::egui::{Align2, Id, Rect, Ui, UiBuilder, pos2, vec2};
 
 use crate::app::program::command::Command;
+use crate::domain::certificate::Certificate;
 use crate::domain::day::StudyDay;
-use crate::domain::settings::Certificate;
 use crate::present::first_run::CAUTION;
 use crate::present::{FirstRunView, words};
 use crate::ui::keys;

@@ -3,8 +3,9 @@
 use eframe::egui::{Align2, CursorIcon, EventFilter, Id, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
 use crate::app::program::command::Command;
+use crate::domain::certificate::Certificate;
 use crate::domain::day::ShipOffset;
-use crate::domain::settings::{Certificate, ThemeChoice};
+use crate::domain::settings::ThemeChoice;
 use crate::present::{SettingsView, words};
 use crate::ui::keys::{self, Held, Hot};
 use crate::ui::kit::{self, Act, Field, Room, Sheet, field, heading, label, label_in, option, room, toggle};
