@@ -6,13 +6,12 @@ use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
 use crate::app::sheet::{Marked, Session, Sheet, Stage};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
 use crate::domain::outcome::{Notch, Outcome};
-use crate::domain::working::ask;
 use crate::store::KeptSitting;
 
 /// A sitting being sat. Its setup and its turns are the learner's, under its id.
@@ -260,8 +259,8 @@ impl AskedNow {
         if self.way == Way::Write {
             return Ok(());
         }
-        match (&self.sheet.stage, &self.card.body) {
-            (Stage::Asked, Body::Recall(recall)) if (1..=recall.points.len()).contains(&point) => {
+        match (&self.sheet.stage, self.card.key_points()) {
+            (Stage::Asked, Some(points)) if (1..=points.len()).contains(&point) => {
                 match self.ticks.iter().position(|tick| *tick == point) {
                     Some(at) => drop(self.ticks.remove(at)),
                     None => self.ticks.push(point),
@@ -313,8 +312,8 @@ impl AskedNow {
     /// The question with the figures that it was asked with.
     fn as_asked(&self) -> Question {
         let mut question = self.question.clone();
-        if let (Body::Working(working), Some(work)) = (&self.card.body, &self.sheet.work) {
-            question.ask = ask(working, &self.card.ask, &work.front().figures());
+        if let Some(ask) = self.sheet.question(&self.card) {
+            question.ask = ask;
         }
         question
     }

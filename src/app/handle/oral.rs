@@ -10,7 +10,7 @@ use crate::app::program::route::Route;
 use crate::app::sitting::{AtOral, candidates, may_be_taken_up};
 use crate::domain::answer::{Given, cut_text};
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::memory::CardMemory;
 use crate::domain::oral::{Asked, Blueprint, Next, OralChoice, Setup, Sitting, Turn, Way, next};
@@ -242,7 +242,7 @@ impl App {
         let now = self.now();
         let answer = turn.answer.as_ref()?;
         let (mut points_said, mut points_missed) = (Vec::new(), Vec::new());
-        if matches!(card.body, Body::Recall(_)) {
+        if card.key_points().is_some() {
             let numbers = 1..=answer.marks.len();
             (points_said, points_missed) = numbers.partition(|n| answer.marks[n - 1].earned > 0.0);
         }

@@ -9,7 +9,6 @@ use crate::app::sheet::Stage;
 use crate::app::sitting::AtOral;
 use crate::app::views;
 use crate::devices::Doing;
-use crate::domain::card::Body;
 use crate::domain::day::{Instant, MS_PER_DAY};
 use crate::domain::oral::Way;
 use crate::present::Notice;
@@ -34,10 +33,10 @@ impl App {
         let Some(oral) = self.oral.as_mut().filter(|_| wished) else { return };
         let Some(asked) = &oral.asked else { return };
         let mut words = format!("{} {}", asked.question.lead_in, plain(&asked.question.ask));
-        if let (Stage::Marked(_), Body::Recall(recall), true) =
-            (&asked.sheet.stage, &asked.card.body, asked.way != Way::Write)
+        if let (Stage::Marked(_), Some(points), true) =
+            (&asked.sheet.stage, asked.card.key_points(), asked.way != Way::Write)
         {
-            let points = (1..).zip(&recall.points).map(|(number, point)| format!("{number}: {}", plain(&point.say)));
+            let points = (1..).zip(points).map(|(number, point)| format!("{number}: {}", plain(&point.say)));
             let points: Vec<String> = points.collect();
             words = format!("A full answer says: {} Press the numbers of what you said, then space.", points.join(" "));
         }
@@ -159,7 +158,7 @@ impl App {
                 && oral.asked.as_ref().is_some_and(|asked| {
                     asked.way != Way::Write
                         && matches!(asked.sheet.stage, Stage::Asked)
-                        && matches!(asked.card.body, Body::Recall(_))
+                        && asked.card.key_points().is_some()
                 })
         };
         wished && self.route == Route::Oral && self.keeping.turn.is_none() && self.oral.as_ref().is_some_and(at_it)

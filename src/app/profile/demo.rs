@@ -161,10 +161,7 @@ impl Life<'_> {
     }
 
     fn attempt(&mut self, card: &Card, at: Instant, outcome: Outcome) -> Attempt {
-        let points = match &card.body {
-            Body::Recall(recall) => recall.points.len(),
-            _ => 0,
-        };
+        let points = card.key_points().map_or(0, <[_]>::len);
         let points_said = self.said(points, outcome);
         let points_missed = (1..=points).filter(|point| !points_said.contains(point)).collect();
         Attempt {

@@ -6,7 +6,6 @@ use crate::app::jobs::job::{JobFault, OPEN_AGAIN};
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
 use crate::deck::competences;
-use crate::domain::card::Body;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
 use crate::domain::readiness::{Chance, CompetenceStand, Outlook, table};
@@ -165,9 +164,9 @@ fn row(
 fn missed_most(shelf: &Shelf, outlook: &Outlook, competence: &str) -> Vec<OftenMissed> {
     let mut found: Vec<OftenMissed> = Vec::new();
     for (_, card) in shelf.cards().filter(|(_, card)| card.topic == competence) {
-        let (Body::Recall(recall), Some(points)) = (&card.body, outlook.missed.get(&card.key)) else { continue };
+        let (Some(asked), Some(points)) = (card.key_points(), outlook.missed.get(&card.key)) else { continue };
         for (point, n) in points.iter().take(WEAKEST).filter(|(_, n)| *n > 1) {
-            if let Some(point) = point.checked_sub(1).and_then(|at| recall.points.get(at)) {
+            if let Some(point) = point.checked_sub(1).and_then(|at| asked.get(at)) {
                 found.push(OftenMissed { say: words::plain(&point.say), ask: words::plain(&card.ask), times: *n });
             }
         }

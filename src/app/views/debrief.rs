@@ -2,9 +2,10 @@
 
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
+use crate::app::views::kinds;
 use crate::app::views::oral::{asked_word, brief_function, came_to, ended_early, short_function, tone_of};
-use crate::domain::answer::{Given, Pointed};
-use crate::domain::card::{Body, Card};
+use crate::domain::answer::Given;
+use crate::domain::card::Card;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{
@@ -314,46 +315,13 @@ fn turn_view(shelf: &Shelf, turn: &Turn, number: String, missed: Vec<MissedPoint
 
 /// What was given, in words.
 fn given_words(answer: &Answered, card: Option<&Card>) -> String {
-    let listed = |words: Vec<String>| {
-        let numbered = words.iter().enumerate().map(|(at, word)| format!("{}. {word}", at + 1));
-        numbered.collect::<Vec<_>>().join("  ")
-    };
-    match (&answer.given, card.map(|card| &card.body)) {
-        (None, _) => "“I don’t know.”".to_owned(),
-        (Some(Given::Text(text)), _) => text.trim().to_owned(),
-        (Some(Given::Said(_)), _) => "Said aloud.".to_owned(),
-        (Some(Given::Links(links)), Some(Body::Why(why))) => listed(
-            links
-                .iter()
-                .filter_map(|at| why.links.iter().chain(&why.false_links).nth(at.checked_sub(1)?).cloned())
-                .collect(),
-        ),
-        (Some(Given::Steps(steps)), Some(Body::Sequence(procedure))) => {
-            listed(steps.iter().filter_map(|key| Some(procedure.steps[procedure.step_of(key)?].say.clone())).collect())
+    match &answer.given {
+        None => "“I don’t know.”".to_owned(),
+        Some(Given::Text(text)) => text.trim().to_owned(),
+        Some(Given::Said(_)) => "Said aloud.".to_owned(),
+        Some(given) => {
+            card.and_then(|card| kinds::of(card).given(given)).unwrap_or_else(|| "Set on the sheet.".to_owned())
         }
-        (Some(Given::LinedUp(set)), Some(Body::Lineup(network))) => {
-            let name = |key: &String| {
-                let node = network.nodes.iter().find(|node| node.key == *key);
-                node.map_or_else(|| key.clone(), |node| node.name.clone())
-            };
-            let open: Vec<String> = set.open.iter().map(name).collect();
-            let ways = set.ways.iter().map(|(valve, way)| format!("{} to {}", name(valve), name(way)));
-            let ways: Vec<String> = ways.collect();
-            format!("Open: {}. {}", if open.is_empty() { "none".to_owned() } else { open.join(", ") }, ways.join(", "))
-        }
-        (Some(Given::Worked(worked)), _) => {
-            let lines = if worked.lines.is_empty() { String::new() } else { format!("{}  ", worked.lines.join("; ")) };
-            format!("{lines}Answer: {}", worked.text)
-        }
-        (Some(Given::Pointed(Pointed::Part(id))), Some(Body::Point(pointing))) => {
-            let part = pointing.drawing.parts.iter().find(|part| part.id == *id);
-            part.map_or_else(|| id.clone(), |part| part.name.clone())
-        }
-        (Some(Given::Pointed(Pointed::At(at))), Some(Body::Point(pointing))) => {
-            let part = pointing.drawing.part_at(*at).map(|part| pointing.drawing.parts[part].name.clone());
-            part.unwrap_or_else(|| "No part".to_owned())
-        }
-        (Some(_), _) => "Set on the sheet.".to_owned(),
     }
 }
 

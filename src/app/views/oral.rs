@@ -5,8 +5,9 @@ use crate::app::profile::shelf::Shelf;
 use crate::app::sheet::Stage;
 use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
 use crate::app::views::card::{self, CardContext};
+use crate::app::views::kinds;
 use crate::deck::competences;
-use crate::domain::card::{Body, KeyPoint};
+use crate::domain::card::KeyPoint;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::{
     Answered, Asked, Blueprint, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, allot, disclosure,
@@ -150,7 +151,7 @@ pub fn sitting(
         functions: functions(shelf, sitting, &asked.question),
         way: asked.way,
         paused: oral.paused.is_some(),
-        wide: !matches!(asked.card.body, Body::Recall(_) | Body::Figure(_)),
+        wide: !kinds::of(&asked.card).is_narrow(),
         examiner: of_second.then(|| ticked(asked)).flatten(),
         note: asked.note.clone(),
         sound: SoundView {
@@ -191,7 +192,7 @@ fn functions(shelf: &Shelf, sitting: &Sitting, standing: &Question) -> Vec<Funct
 
 /// The key points with the second person's ticks, while the answer is being given.
 fn ticked(asked: &AskedNow) -> Option<Vec<PointRow>> {
-    let (Body::Recall(recall), Stage::Asked) = (&asked.card.body, &asked.sheet.stage) else { return None };
+    let (Some(points), Stage::Asked) = (asked.card.key_points(), &asked.sheet.stage) else { return None };
     let row = |(number, point): (usize, &KeyPoint)| PointRow {
         number,
         text: point.say.clone(),
@@ -200,7 +201,7 @@ fn ticked(asked: &AskedNow) -> Option<Vec<PointRow>> {
         critical: point.critical,
         evidence: None,
     };
-    Some((1..).zip(&recall.points).map(row).collect())
+    Some((1..).zip(points).map(row).collect())
 }
 
 /// What made the examiner ask, in words.

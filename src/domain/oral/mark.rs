@@ -6,7 +6,7 @@
 use super::setup::Way;
 use super::sitting::{Answered, Asked, Mark, MarkedBy, Question};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card, KeyPoint, Recall};
+use crate::domain::card::{Card, KeyPoint, Recall};
 use crate::domain::marking::Marking;
 use crate::domain::outcome::Outcome;
 
@@ -32,15 +32,11 @@ pub struct Reply {
 /// The card that a question is answered as: set or typed, or its points to be ticked by whoever hears the answer. A
 /// calculation is worked on paper and a part pointed at before any examiner: both stay on the sheet.
 pub fn card_for(way: Way, question: &Question, lead: &Card) -> Card {
-    let on_sheet = question.asked == Asked::Lead && matches!(lead.body, Body::Working(_) | Body::Point(_));
+    let on_sheet = question.asked == Asked::Lead && lead.body.as_kind().stays_on_the_sheet();
     match way {
         Way::Write => typed(question, lead),
         _ if on_sheet => typed(question, lead),
-        Way::Speak | Way::Second => Card {
-            ask: question.ask.clone(),
-            body: Body::Recall(Recall { points: expected(question, lead) }),
-            ..lead.clone()
-        },
+        Way::Speak | Way::Second => Card { ask: question.ask.clone(), ..lead.saying(expected(question, lead)) },
     }
 }
 
@@ -72,7 +68,7 @@ fn expected(question: &Question, lead: &Card) -> Vec<KeyPoint> {
 /// The answer that a marking of the question's card makes.
 pub fn answered(way: Way, card: &Card, reply: Reply) -> Answered {
     let by = match way {
-        _ if !matches!(card.body, Body::Recall(_)) => MarkedBy::Program,
+        _ if card.key_points().is_none() => MarkedBy::Program,
         Way::Second => MarkedBy::Second,
         Way::Write if !reply.corrected => MarkedBy::Program,
         _ => MarkedBy::Learner,

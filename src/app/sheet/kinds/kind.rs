@@ -15,6 +15,11 @@ pub trait OnSheet {
         None
     }
 
+    /// The question with the figures that are drawn on this sheet; none where it has none.
+    fn question(&self, _card: &Card, _sheet: &AnswerSheet) -> Option<String> {
+        None
+    }
+
     /// Takes in what was given.
     ///
     /// # Errors

@@ -43,6 +43,11 @@ impl AnswerSheet {
         }
     }
 
+    /// The question of its card with the figures that are drawn on it; none where there are none.
+    pub fn question(&self, card: &Card) -> Option<String> {
+        on_sheet(&card.body).question(card, self)
+    }
+
     /// Takes in what was given: the first answer, or what may follow it.
     ///
     /// # Errors

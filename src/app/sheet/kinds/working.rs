@@ -10,11 +10,15 @@ use crate::domain::day::Instant;
 use crate::domain::marking::{AnswerError, mark};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::settings::bounded_lines;
-use crate::domain::working::Working;
+use crate::domain::working::{Working, ask};
 
 impl OnSheet for Working {
     fn at_work(&self, seed: u64) -> Option<Box<AtWork>> {
         Some(Box::new(AtWork::drawn(self, seed)))
+    }
+
+    fn question(&self, card: &Card, sheet: &AnswerSheet) -> Option<String> {
+        Some(ask(self, &card.ask, &sheet.work.as_ref()?.front().figures()))
     }
 
     fn submit(&self, sheet: &mut AnswerSheet, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {

@@ -13,6 +13,10 @@ use crate::present::stage::RemedyPart;
 use crate::present::{Tone, words};
 
 impl KindView for Figure {
+    fn is_narrow(&self) -> bool {
+        true
+    }
+
     fn asked(&self, _laid: Laid<'_>) -> AskedView {
         let hint = match self.value.unit.is_empty() {
             true => "A number.",

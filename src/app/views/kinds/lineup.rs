@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid, part};
+use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::marking::Detail;
 use crate::domain::piping::{DemandState, Examined, FloodSort, Network, NodeKind, Setting, Want, examine, prove};
@@ -16,6 +17,19 @@ use crate::present::stage::RemedyPart;
 use crate::present::words;
 
 impl KindView for Network {
+    fn given(&self, given: &Given) -> Option<String> {
+        let Given::LinedUp(set) = given else { return None };
+        let name = |key: &String| {
+            let node = self.nodes.iter().find(|node| node.key == *key);
+            node.map_or_else(|| key.clone(), |node| node.name.clone())
+        };
+        let open: Vec<String> = set.open.iter().map(name).collect();
+        let open = if open.is_empty() { "none".to_owned() } else { open.join(", ") };
+        let ways: Vec<String> =
+            set.ways.iter().map(|(valve, way)| format!("{} to {}", name(valve), name(way))).collect();
+        Some(format!("Open: {open}. {}", ways.join(", ")))
+    }
+
     fn asked(&self, _laid: Laid<'_>) -> AskedView {
         AskedView::Lineup(asked(self))
     }

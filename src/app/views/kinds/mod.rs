@@ -9,6 +9,7 @@ mod why;
 mod working;
 
 use crate::app::sheet::{Marked, Sheet};
+use crate::domain::answer::Given;
 use crate::domain::card::{Body, Card};
 use crate::present::drawing::DrawingView;
 use crate::present::kinds::{AskedView, MarkedView};
@@ -65,6 +66,16 @@ pub(super) trait KindView {
     /// What a remedy uncovers of it one by one, before the reason and the sources.
     fn remedy(&self, card: &Card, sheet: Option<&Sheet>) -> Vec<RemedyPart>;
 
+    /// What was set on the sheet, in words, for a debrief; none where it is none of this kind's.
+    fn given(&self, _given: &Given) -> Option<String> {
+        None
+    }
+
+    /// Whether it is answered in the column of a sitting, beside the conversation; the others take the whole sheet.
+    fn is_narrow(&self) -> bool {
+        false
+    }
+
     /// The answer, for the page of the card.
     fn answer(&self, card: &Card) -> AnswerView;
 
@@ -90,6 +101,11 @@ pub(super) fn of(card: &Card) -> &dyn KindView {
 /// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.
 pub fn blank(card: &Card) -> String {
     of(card).blank(card)
+}
+
+/// Things in their order, as a line: `1. A  2. B`.
+fn in_order(things: impl Iterator<Item = String>) -> String {
+    (1..).zip(things).map(|(n, thing)| format!("{n}. {thing}")).collect::<Vec<_>>().join("  ")
 }
 
 /// A part of a remedy that is not safety-critical.

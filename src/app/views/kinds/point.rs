@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid, part};
+use crate::domain::answer::{Given, Pointed};
 use crate::domain::card::Card;
 use crate::domain::drawing::Pointing;
 use crate::domain::marking::Detail;
@@ -15,6 +16,20 @@ use crate::present::stage::RemedyPart;
 use crate::present::words;
 
 impl KindView for Pointing {
+    fn given(&self, given: &Given) -> Option<String> {
+        match given {
+            Given::Pointed(Pointed::Part(id)) => {
+                let part = self.drawing.parts.iter().find(|part| part.id == *id);
+                Some(part.map_or_else(|| id.clone(), |part| part.name.clone()))
+            }
+            Given::Pointed(Pointed::At(at)) => {
+                let part = self.drawing.part_at(*at).map(|part| self.drawing.parts[part].name.clone());
+                Some(part.unwrap_or_else(|| "No part".to_owned()))
+            }
+            _ => None,
+        }
+    }
+
     fn asked(&self, laid: Laid<'_>) -> AskedView {
         let mut choice = choice(self);
         let place = |one: &Choice| {

@@ -12,6 +12,10 @@ use crate::present::stage::RemedyPart;
 use crate::present::words;
 
 impl KindView for Recall {
+    fn is_narrow(&self) -> bool {
+        true
+    }
+
     fn asked(&self, _laid: Laid<'_>) -> AskedView {
         AskedView::Recall(RecallAskedView)
     }

@@ -1,7 +1,8 @@
 //! A sequence as view data: the plant's answer to a learner's list, told line by line.
 
 use crate::app::sheet::{Marked, Sheet};
-use crate::app::views::kinds::{KindView, Laid, part};
+use crate::app::views::kinds::{KindView, Laid, in_order, part};
+use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::marking::Detail;
 use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
@@ -15,6 +16,11 @@ use crate::present::stage::RemedyPart;
 use crate::present::words;
 
 impl KindView for Procedure {
+    fn given(&self, given: &Given) -> Option<String> {
+        let Given::Steps(steps) = given else { return None };
+        Some(in_order(steps.iter().filter_map(|key| Some(self.steps[self.step_of(key)?].say.clone()))))
+    }
+
     fn asked(&self, laid: Laid<'_>) -> AskedView {
         AskedView::Sequence(asked(self, laid.sheet))
     }

@@ -1,7 +1,7 @@
 //! A why card as view data: links ashore, then the learner's order beside the right one.
 
 use crate::app::sheet::{Marked, Sheet};
-use crate::app::views::kinds::{KindView, Laid, part};
+use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
 use crate::domain::card::{Card, Why};
 use crate::domain::marking::{Detail, longest_rising};
@@ -12,6 +12,11 @@ use crate::present::stage::RemedyPart;
 use crate::present::words;
 
 impl KindView for Why {
+    fn given(&self, given: &Given) -> Option<String> {
+        let Given::Links(links) = given else { return None };
+        Some(in_order(links.iter().filter_map(|position| Some(link(self, *position)?.to_owned()))))
+    }
+
     fn asked(&self, laid: Laid<'_>) -> AskedView {
         let view = |position: &usize| Some(LinkView { position: *position, text: link(self, *position)?.to_owned() });
         AskedView::Why(WhyAskedView { links: laid.sheet.shuffled.iter().filter_map(view).collect() })

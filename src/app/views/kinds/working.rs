@@ -8,7 +8,7 @@ use crate::domain::card::Card;
 use crate::domain::marking::{Detail, LineValue, Marking, WorkMark};
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::{Kind, Quantity, Unit, expression, pretty_unit};
-use crate::domain::working::{Working, ask, text};
+use crate::domain::working::{Working, text};
 use crate::present::kinds::working::{
     GivenRow, MarkedLine, MethodLine, Round, TryView, WorkingAskedView, WorkingMarkedView,
 };
@@ -20,14 +20,17 @@ use crate::present::{Tone, words};
 
 impl KindView for Working {
     fn question(&self, card: &Card, sheet: &Sheet) -> String {
-        match &sheet.work {
-            Some(work) => ask(self, &card.ask, &work.front().figures()),
-            None => self.blank(card),
-        }
+        sheet.question(card).unwrap_or_else(|| self.blank(card))
     }
 
     fn blank(&self, card: &Card) -> String {
         self.givens.iter().fold(card.ask.clone(), |ask, given| ask.replace(&format!("{{{}}}", given.name), "…"))
+    }
+
+    fn given(&self, given: &Given) -> Option<String> {
+        let Given::Worked(worked) = given else { return None };
+        let lines = if worked.lines.is_empty() { String::new() } else { format!("{}  ", worked.lines.join("; ")) };
+        Some(format!("{lines}Answer: {}", worked.text))
     }
 
     fn asked(&self, laid: Laid<'_>) -> AskedView {
