@@ -19,7 +19,7 @@ use bedplate::present::oral::TakeUp;
 use bedplate::present::watch::Stage;
 use bedplate::present::{OralView, View};
 
-const NOW: Instant = Instant(1_800_000_000_000);
+pub const NOW: Instant = Instant(1_800_000_000_000);
 
 /// The program on the profile `a` of a home, past its first run.
 pub fn started(home: &std::path::Path) -> App {

@@ -1,9 +1,5 @@
 //! Sitting a mock oral: begin, answer, keep, go on, end.
 
-use rand::SeedableRng;
-use rand::rngs::StdRng;
-use rand::seq::SliceRandom;
-
 use crate::app::learner::Learner;
 use crate::app::route::Route;
 use crate::app::shelf::Shelf;
@@ -17,6 +13,7 @@ use crate::domain::deck::Deck;
 use crate::domain::memory::CardMemory;
 use crate::domain::oral::{Asked, Blueprint, Candidate, Next, Setup, Sitting, Turn, Way, next};
 use crate::domain::outcome::Notch;
+use crate::domain::random::SplitMix64;
 use crate::present::Notice;
 use crate::store::{KeptSitting, StoreError, Ticket, ids};
 
@@ -334,7 +331,7 @@ impl App {
 fn shuffled(seed: u64) -> impl FnOnce(usize) -> Vec<usize> {
     move |n| {
         let mut positions: Vec<usize> = (1..=n).collect();
-        positions.shuffle(&mut StdRng::seed_from_u64(seed));
+        SplitMix64::new(seed).shuffle(&mut positions);
         positions
     }
 }
