@@ -39,13 +39,13 @@ fn shelf() -> Vec<Card> {
 /// The ids of all questions of a sitting of six leads. Every third answer says the first point alone, the others all.
 fn asked(seed: u64, draw: Draw, manner: Manner) -> Vec<String> {
     let cards = shelf();
-    let recall = |n: usize| (n % 3 > 0).then_some(n as f64 / cards.len() as f64);
+    let recall = |n: usize| (!n.is_multiple_of(3)).then_some(n as f64 / cards.len() as f64);
     let candidates: Vec<Candidate<'_>> =
         cards.iter().enumerate().map(|(n, card)| Candidate { card, sources: Vec::new(), recall: recall(n) }).collect();
     let blueprint = Blueprint { length: Length::Questions(6), ..Blueprint::standard(Certificate::Watch) };
     let mut sitting = Sitting::begin(Setup { blueprint, draw, manner, seed, recent: Vec::new() });
     while let Next::Ask(question) = next(&sitting, &candidates) {
-        let all = sitting.turns.len() % 3 > 0;
+        let all = !sitting.turns.len().is_multiple_of(3);
         let mark = |at: usize| Mark {
             say: format!("point {at}"),
             earned: if all || at == 0 { 1.0 } else { 0.0 },
