@@ -21,6 +21,7 @@ pub mod outcome;
 pub mod piping;
 pub mod plant;
 pub mod quantity;
+pub mod random;
 pub mod readiness;
 pub mod settings;
 pub mod working;

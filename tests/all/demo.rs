@@ -164,7 +164,8 @@ fn the_plan_is_worked_out_tried_kept_and_followed() {
     let (with, without) = (range(&plan.range), range(&idle.chance.as_ref().expect("it is worked out").range));
     assert!(with[0] > without[0] && with[1] > without[1], "with the plan {with:?}, without any study {without:?}");
     at(&mut app, Route::Plan);
-    assert!(plan.load.iter().all(|minutes| *minutes < 33.0), "{:?}", plan.load);
+    // An answer that is begun within the thirty minutes may end beyond them.
+    assert!(plan.load.iter().all(|minutes| *minutes < 34.0), "{:?}", plan.load);
     // Five minutes a day are not enough, and it says so.
     app.handle(Command::PlanWith(5));
     app.settle();

@@ -50,6 +50,7 @@ mod oral_kill;
 mod oral_plays;
 mod oral_prompts;
 mod oral_report;
+mod oral_seed;
 mod oral_sitting;
 mod outlook;
 mod piping_brute;

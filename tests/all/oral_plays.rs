@@ -149,7 +149,7 @@ impl<'a> Stage<'a> {
 fn a_steady_examiner_prompts_for_what_was_missed_and_goes_deeper_after_a_full_answer() {
     let deck = deck();
     let cards = candidates(&deck);
-    let mut stage = Stage::set(&cards, setup(Manner::Steady, 3, 21));
+    let mut stage = Stage::set(&cards, setup(Manner::Steady, 3, 12));
     stage
         .examiner("Your ship is dead. What do you do first, and what must you not forget?")
         .learner("I start the emergency generator.")
@@ -182,7 +182,7 @@ fn a_steady_examiner_prompts_for_what_was_missed_and_goes_deeper_after_a_full_an
 fn a_pressing_examiner_goes_on_asking() {
     let deck = deck();
     let cards = candidates(&deck);
-    let mut stage = Stage::set(&cards, setup(Manner::Pressing, 1, 87));
+    let mut stage = Stage::set(&cards, setup(Manner::Pressing, 1, 19));
     stage
         .examiner("Your ship is dead. What do you do first, and what must you not forget?")
         .learner("Bus tie open first.")

@@ -1,9 +1,5 @@
 //! Sitting a mock oral: begin, answer, keep, go on, end.
 
-use rand::SeedableRng;
-use rand::rngs::StdRng;
-use rand::seq::SliceRandom;
-
 use crate::app::program::app::{App, Open};
 use crate::app::program::keeping::KeepingTurn;
 use crate::app::program::route::Route;
@@ -15,6 +11,7 @@ use crate::domain::deck::Deck;
 use crate::domain::memory::CardMemory;
 use crate::domain::oral::{Asked, Blueprint, Next, OralChoice, Setup, Sitting, Turn, Way, next};
 use crate::domain::outcome::Notch;
+use crate::domain::random::SplitMix64;
 use crate::present::Notice;
 use crate::store::{KeptSitting, StoreError, ids};
 
@@ -305,7 +302,7 @@ impl App {
 fn shuffled(seed: u64) -> impl FnOnce(usize) -> Vec<usize> {
     move |n| {
         let mut positions: Vec<usize> = (1..=n).collect();
-        positions.shuffle(&mut StdRng::seed_from_u64(seed));
+        SplitMix64::new(seed).shuffle(&mut positions);
         positions
     }
 }

@@ -1,13 +1,11 @@
 //! Which lead question comes next: functions by their exact share, competences and cards by lot.
 
-use rand::rngs::StdRng;
-use rand::{RngExt, SeedableRng};
-
 use super::blueprint::{Blueprint, function_of};
 use super::setup::Draw;
 use super::sitting::Sitting;
 use crate::domain::card::Card;
 use crate::domain::deck::Source;
+use crate::domain::random::SplitMix64;
 
 /// A card that may be asked.
 #[derive(Debug, Clone)]
@@ -38,13 +36,13 @@ pub fn allot(blueprint: &Blueprint, leads: usize, has_cards: impl Fn(&str) -> bo
 /// The next lead question's card; none where nothing is left to ask.
 pub(super) fn lead<'a, 'b>(sitting: &Sitting, candidates: &'b [Candidate<'a>]) -> Option<&'b Candidate<'a>> {
     let setup = &sitting.setup;
-    let mut rng = rng(setup.seed, sitting.turns.len());
+    let mut lot = SplitMix64::of_turn(setup.seed, sitting.turns.len());
     let asked = |candidate: &&Candidate<'_>| sitting.turns.iter().any(|turn| turn.question.card == candidate.card.key);
     let left: Vec<&Candidate<'a>> = candidates.iter().filter(|c| !asked(c)).collect();
     let fresh: Vec<&Candidate<'a>> = left.iter().copied().filter(|c| !setup.recent.contains(&c.card.key)).collect();
     for pool in [fresh, left] {
         if let Some(function) = next_function(sitting, &pool)
-            && let Some(card) = of_function(setup.draw, &setup.blueprint, &function, &pool, &mut rng)
+            && let Some(card) = of_function(setup.draw, &setup.blueprint, &function, &pool, &mut lot)
         {
             return Some(card);
         }
@@ -81,7 +79,7 @@ fn of_function<'a, 'b>(
     blueprint: &Blueprint,
     function: &str,
     pool: &[&'b Candidate<'a>],
-    rng: &mut StdRng,
+    lot: &mut SplitMix64,
 ) -> Option<&'b Candidate<'a>> {
     let of = |competence: &str| pool.iter().filter(|c| c.card.topic == competence).copied().collect::<Vec<_>>();
     let competences: Vec<(Vec<&'b Candidate<'a>>, f64)> = blueprint
@@ -95,10 +93,10 @@ fn of_function<'a, 'b>(
             (cards, if draw == Draw::Coaching { weight * weakness } else { weight })
         })
         .collect();
-    let at = by_lot(competences.iter().map(|(_, weight)| *weight), rng)?;
+    let at = by_lot(competences.iter().map(|(_, weight)| *weight), lot)?;
     let cards = &competences[at].0;
     let weights = cards.iter().map(|c| if draw == Draw::Coaching { weakness(c) } else { 1.0 });
-    by_lot(weights, rng).map(|at| cards[at])
+    by_lot(weights, lot).map(|at| cards[at])
 }
 
 /// How much a card wants coaching: what is not recalled, weighted by importance; a card never met counts as half known.
@@ -108,13 +106,13 @@ fn weakness(candidate: &Candidate<'_>) -> f64 {
 }
 
 /// A position by lot after these weights; none where there is nothing to draw.
-pub(super) fn by_lot(weights: impl Iterator<Item = f64>, rng: &mut StdRng) -> Option<usize> {
+pub(super) fn by_lot(weights: impl Iterator<Item = f64>, lot: &mut SplitMix64) -> Option<usize> {
     let weights: Vec<f64> = weights.map(|w| if w.is_finite() { w.max(0.0) } else { 0.0 }).collect();
     let all: f64 = weights.iter().sum();
     if all <= 0.0 {
-        return (!weights.is_empty()).then(|| rng.random_range(0..weights.len()));
+        return (!weights.is_empty()).then(|| lot.position(weights.len()));
     }
-    let mut at = rng.random_range(0.0..all);
+    let mut at = lot.share() * all;
     for (n, weight) in weights.iter().enumerate() {
         if at < *weight {
             return Some(n);
@@ -122,9 +120,4 @@ pub(super) fn by_lot(weights: impl Iterator<Item = f64>, rng: &mut StdRng) -> Op
         at -= weight;
     }
     weights.iter().rposition(|w| *w > 0.0)
-}
-
-/// The lot of one turn: it depends on the seed and the turn alone.
-pub(super) fn rng(seed: u64, turn: usize) -> StdRng {
-    StdRng::seed_from_u64(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15).wrapping_add(turn as u64))
 }

@@ -1,9 +1,6 @@
 //! Follow-ups: exactly what was missed, or one level deeper, never deeper than three and never the same twice.
 
-use rand::RngExt;
-use rand::rngs::StdRng;
-
-use super::draw::{Candidate, by_lot, rng};
+use super::draw::{Candidate, by_lot};
 use super::probe::{self, Drafted, Lacking};
 use super::setup::Manner;
 use super::sitting::{Answered, Asked, Question, Sitting, Turn};
@@ -11,6 +8,7 @@ use super::verdict::recovered;
 use super::what_if;
 use crate::domain::answer::Given;
 use crate::domain::card::{Card, KeyPoint};
+use crate::domain::random::SplitMix64;
 
 /// The deepest follow-up.
 const DEEPEST: u8 = 3;
@@ -129,13 +127,13 @@ fn what_else(sitting: &Sitting, at: usize, card: Option<&Card>, most: usize) -> 
         asked.cloned().unwrap_or_else(|| KeyPoint::plain(mark.say.clone(), mark.critical))
     };
     let points: Vec<KeyPoint> = missing.iter().map(wanted).collect();
-    let sentence = lot(sitting).random_range(0..6);
+    let sentence = lot(sitting).position(6);
     question(sitting, at, Asked::WhatElse, probe::what_else(before.len() + 1, lacking, points, sentence))
 }
 
 /// The lot of follow-ups at this turn.
-fn lot(sitting: &Sitting) -> StdRng {
-    rng(sitting.setup.seed ^ 0x5EED, sitting.turns.len())
+fn lot(sitting: &Sitting) -> SplitMix64 {
+    SplitMix64::of_turn(sitting.setup.seed ^ 0x5EED, sitting.turns.len())
 }
 
 /// One level deeper after a full answer: the deck's probe for it or the model's "what if", and where there is neither,

@@ -1,11 +1,8 @@
 //! Drawing a working's figures from a seed.
-//!
-//! The generator is SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014),
-//! written out here so that a seed kept with an attempt draws the same figures on every computer and in every later
-//! version of the program. A test holds it to stored values; it must not be changed.
 
 use super::card::{Given, Working};
 use crate::domain::quantity::{Quantity, Unit, Value, Within, plain, significant};
+use crate::domain::random::SplitMix64;
 
 /// Digits that a result is shown with.
 pub const DIGITS: usize = 4;
@@ -16,7 +13,7 @@ const MOST_DECIMALS: usize = 9;
 
 /// The figures for a seed, one for each of the working's givens in its order, each in the unit of its `from`.
 pub fn draw(working: &Working, seed: u64) -> Vec<Quantity> {
-    let mut numbers = Numbers::new(seed);
+    let mut numbers = SplitMix64::new(seed);
     working
         .givens
         .iter()
@@ -169,50 +166,4 @@ fn decimals(number: f64) -> usize {
         (scaled - scaled.round()).abs() < 1e-6
     };
     (0..=MOST_DECIMALS).find(whole).unwrap_or(MOST_DECIMALS)
-}
-
-/// SplitMix64.
-pub(crate) struct Numbers(u64);
-
-impl Numbers {
-    pub(crate) fn new(seed: u64) -> Self {
-        Self(seed)
-    }
-
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^ (z >> 31)
-    }
-
-    /// A number from 0 to below `count`, the high half of the product with the next number.
-    pub(crate) fn below(&mut self, count: u64) -> u64 {
-        ((u128::from(self.next()) * u128::from(count)) >> 64) as u64
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_generator_is_the_published_one() {
-        // The first outputs of SplitMix64 from the seed 1234567, as the reference code by Vigna (public domain,
-        // prng.di.unimi.it/splitmix64.c) gives them and as they stand in Rosetta Code's task "Pseudo-random
-        // numbers/Splitmix64" (from memory).
-        let mut numbers = Numbers::new(1_234_567);
-        let first: Vec<u64> = (0..5).map(|_| numbers.next()).collect();
-        assert_eq!(
-            first,
-            [
-                6_457_827_717_110_365_317,
-                3_203_168_211_198_807_973,
-                9_817_491_932_198_370_423,
-                4_593_380_528_125_082_431,
-                16_408_922_859_458_223_821
-            ]
-        );
-    }
 }

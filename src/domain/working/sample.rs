@@ -2,10 +2,11 @@
 //! What it finds goes to whoever checks the deck. The draws are always the same.
 
 use super::card::Working;
-use super::draw::{Numbers, Range, Tolerance};
+use super::draw::{Range, Tolerance};
 use super::method::{Method, Part, Room};
 use super::zero::{self, Divisor};
 use crate::domain::quantity::{ExpressionError, Quantity};
+use crate::domain::random::SplitMix64;
 
 /// What trying a working has shown.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -92,13 +93,13 @@ fn some(ranges: &[Range]) -> Vec<Vec<u64>> {
     let corner = |choose: u64| {
         ranges.iter().enumerate().map(|(n, range)| if choose >> (n % 64) & 1 == 1 { range.steps } else { 0 }).collect()
     };
-    let mut bits = Numbers::new(DRAWS);
+    let mut bits = SplitMix64::new(DRAWS);
     let corners: Vec<u64> = match ranges.len() {
         few @ ..=CORNERED => (0..1 << few).collect(),
         _ => [0, u64::MAX].into_iter().chain((2..CORNERS).map(|_| bits.below(u64::MAX))).collect(),
     };
     let draw = |seed: u64| {
-        let mut numbers = Numbers::new(seed);
+        let mut numbers = SplitMix64::new(seed);
         ranges.iter().map(|range| numbers.below(range.steps + 1)).collect()
     };
     corners.into_iter().map(corner).chain((0..DRAWS).map(draw)).collect()

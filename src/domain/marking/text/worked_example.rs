@@ -48,7 +48,7 @@ fn tokens(text: &Text, out: &mut String) {
 /// A phrase's units with their weights and hits, and the windows in which enough of it stands.
 fn phrase(text: &Text, phrase: &Phrase, least: f64, out: &mut String) {
     for (at, unit) in phrase.units.iter().enumerate() {
-        let words = [&[unit.stem.clone()], unit.more_stems.as_slice()].concat().join(" ");
+        let words = [std::slice::from_ref(&unit.stem), unit.more_stems.as_slice()].concat().join(" ");
         let mut hits = Vec::new();
         find_unit(text, phrase, at, &mut hits);
         let hits: Vec<String> = hits
