@@ -3,23 +3,23 @@
 //! `cargo run --example gallery -- NAME [night] [SCALE]`
 
 #[allow(dead_code)]
-#[path = "../tests/all/ui_sample.rs"]
+#[path = "../tests/all/ui/sample.rs"]
 mod sample;
 
 #[allow(dead_code)]
-#[path = "../tests/all/ui_sample_sequence.rs"]
+#[path = "../tests/all/ui/sample_sequence.rs"]
 mod sequence;
 
 #[allow(dead_code)]
-#[path = "../tests/all/ui_sample_lineup.rs"]
+#[path = "../tests/all/ui/sample_lineup.rs"]
 mod lineup;
 
 #[allow(dead_code)]
-#[path = "../tests/all/ui_sample_working.rs"]
+#[path = "../tests/all/ui/sample_working.rs"]
 mod working;
 
 #[allow(dead_code)]
-#[path = "../tests/all/ui_sample_point.rs"]
+#[path = "../tests/all/ui/sample_point.rs"]
 mod point;
 
 use bedplate::app::command::Command;

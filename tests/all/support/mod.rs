@@ -1,0 +1,4 @@
+//! What tests of several parts share.
+
+pub mod bundled;
+pub mod killing;

@@ -1,0 +1,5 @@
+//! The program in a terminal.
+
+pub mod ends;
+pub mod naming;
+pub mod watch_kill;
