@@ -2,7 +2,6 @@
 
 pub mod disclosure;
 pub mod examiner;
-pub mod kill;
 pub mod plays;
 pub mod prompts;
 pub mod report;

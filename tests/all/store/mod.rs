@@ -4,7 +4,6 @@ pub mod backup;
 pub mod basics;
 pub mod damage;
 pub mod full;
-pub mod kill;
 pub mod migrate;
 pub mod place;
 pub mod profiles;

@@ -1,4 +1,3 @@
 //! What tests of several parts share.
 
 pub mod bundled;
-pub mod killing;

@@ -2,4 +2,3 @@
 
 pub mod ends;
 pub mod naming;
-pub mod watch_kill;

@@ -7,18 +7,21 @@ use bedplate::domain::attempt::Attempt;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use crate::support::killing::killed;
+use crate::killed::killed;
+use crate::kills;
 
+/// As many as the full job makes.
 const KILLS: usize = 200;
 
 #[test]
-fn two_hundred_kills_of_a_running_watch_lose_nothing() {
+fn kills_of_a_running_watch_lose_nothing() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let profile = home.path().join("profiles/cadet");
     let mut random = StdRng::seed_from_u64(20_261_125);
     let mut moved_on = 0usize;
-    let mut kills = 0usize;
-    for round in 0..KILLS {
+    let mut given = 0usize;
+    let rounds = kills(KILLS);
+    for round in 0..rounds {
         // A new study day each time, so that there is always something to ask.
         let now = jiff::Timestamp::from_second(1_800_000_000 + round as i64 * 86_400).expect("a time").to_string();
         // Whatever is asked, a number (a typed answer, a figure, the first link or step) and an empty line get past it.
@@ -27,11 +30,11 @@ fn two_hundred_kills_of_a_running_watch_lose_nothing() {
         let is_kept = |line: &str| line.contains("Kept.");
         let (kept, was_killed) =
             killed(&["watch", "--now", &now], place, b"1\n\n", (after, 12_000), is_kept, &mut random);
-        kills += usize::from(was_killed);
+        given += usize::from(was_killed);
         moved_on += kept;
     }
-    assert_eq!(kills, KILLS);
-    assert!(moved_on > KILLS / 2, "the kills must fall into running watches: {moved_on} answers were kept");
+    assert_eq!(given, rounds);
+    assert!(moved_on > rounds / 2, "the kills must fall into running watches: {moved_on} answers were kept");
 
     let export = Command::new(env!("CARGO_BIN_EXE_bedplate"))
         .args(["export", "attempts", "--json", "--profile"])
@@ -46,7 +49,7 @@ fn two_hundred_kills_of_a_running_watch_lose_nothing() {
     assert_eq!(ids.len(), attempts.len(), "no attempt is doubled");
     // At most the one answer of each round that was committed while its line was not yet printed may be more.
     assert!(
-        (moved_on..=moved_on + KILLS).contains(&attempts.len()),
+        (moved_on..=moved_on + rounds).contains(&attempts.len()),
         "the screen had moved on from {moved_on} answers, the store holds {}",
         attempts.len()
     );

@@ -1,4 +1,4 @@
-//! A program killed at any moment, by `kill -9`, some hundreds of times on one profile: no attempt that it had
+//! A program killed at any moment, by `kill -9`, many times on one profile: no attempt that it had
 //! moved on from is lost or doubled, the file stays sound and the memory cache fits its attempts.
 //!
 //! The program is this test binary itself, started again with an environment variable that makes `the_program`
@@ -8,25 +8,53 @@ use std::collections::{BTreeMap, HashSet};
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::time::Duration;
 
-use bedplate::domain::attempt::Attempt;
-use bedplate::domain::day::Instant;
+use bedplate::domain::answer::Given;
+use bedplate::domain::attempt::{Attempt, Evidence};
+use bedplate::domain::day::{Instant, ShipOffset};
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::memory::CardMemory;
-use bedplate::domain::outcome::Outcome;
-use bedplate::store::{OpenOptions, Opened, Store};
+use bedplate::domain::outcome::{Notch, Outcome};
+use bedplate::store::{OpenOptions, Opened, Store, ids};
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use super::basics::{NOW, attempt, options};
+use crate::kills;
 
 const DIR: &str = "BEDPLATE_TEST_KILLED_PROFILE";
-/// Kills after the first words of the program, and kills while it is still starting.
-const KILLS_AT_WORK: u64 = 200;
-const KILLS_AT_START: u64 = 40;
+/// As many as the full job makes: one in six while it is still starting, the others after its first words.
+const KILLS: usize = 240;
+/// 2026-11-25T08:00Z.
+const NOW: Instant = Instant(1_795_593_600_000);
 const CARDS: usize = 9;
+
+fn options(dir: &Path, now: Instant) -> OpenOptions {
+    OpenOptions { dir: dir.to_owned(), now, wake: Arc::new(|| {}) }
+}
+
+/// An attempt at a card, `n` seconds after [`NOW`].
+fn attempt(card: &str, n: i64) -> Attempt {
+    let at = Instant(NOW.0 + n * 1000);
+    Attempt {
+        id: ids::new_attempt_id(at),
+        card: CardKey::new("marram-light", card),
+        at,
+        ship: ShipOffset::from_minutes(-570).unwrap(),
+        device: "device-of-the-test".to_owned(),
+        evidence: Evidence {
+            given: Given::Text("open the drain “slowly”, then 7 bar\n".to_owned()),
+            edition: 3,
+            points_said: vec![1, 3],
+            points_missed: vec![2],
+        },
+        outcome: Outcome::Prompted,
+        notch: Notch::Up,
+        seconds: 12.345,
+    }
+}
 
 /// What is known of a card after one more attempt; any rule would do, if it depends on all attempts before.
 fn next(before: Option<CardMemory>, a: &Attempt) -> CardMemory {
@@ -50,7 +78,7 @@ fn next(before: Option<CardMemory>, a: &Attempt) -> CardMemory {
 #[test]
 fn the_program() {
     let Some(dir) = std::env::var_os(DIR).map(PathBuf::from) else { return };
-    let opened = Store::open(OpenOptions { ..options(&dir, NOW) }).unwrap_or_else(|e| panic!("{e}"));
+    let opened = Store::open(options(&dir, NOW)).unwrap_or_else(|e| panic!("{e}"));
     let mut memory: BTreeMap<String, CardMemory> =
         opened.memory.iter().map(|(card, m)| (card.to_string(), *m)).collect();
     let mut out = std::io::stdout();
@@ -84,7 +112,7 @@ struct Program {
 impl Program {
     fn start(dir: &Path) -> Self {
         let mut child = Command::new(std::env::current_exe().unwrap())
-            .args(["--exact", "store::kill::the_program", "--nocapture", "--test-threads=1"])
+            .args(["--exact", "store::the_program", "--nocapture", "--test-threads=1"])
             .env(DIR, dir)
             .stdout(Stdio::piped())
             .stderr(Stdio::inherit())
@@ -110,7 +138,7 @@ impl Program {
     }
 }
 
-fn ids(lines: impl IntoIterator<Item = String>) -> impl Iterator<Item = String> {
+fn ids_of(lines: impl IntoIterator<Item = String>) -> impl Iterator<Item = String> {
     lines.into_iter().filter_map(|line| line.strip_prefix("kept ").filter(|id| id.len() == 36).map(str::to_owned))
 }
 
@@ -135,29 +163,24 @@ fn nothing_kept_is_lost_by_killing_the_program() {
     let dir = tempfile::tempdir().unwrap();
     let mut random = StdRng::seed_from_u64(20_261_125);
     let mut printed: Vec<String> = Vec::new();
-    for kill in 0..KILLS_AT_WORK + KILLS_AT_START {
+    let rounds = kills(KILLS);
+    for kill in 0..rounds {
         let program = Program::start(dir.path());
         if kill % 6 == 5 {
             // Somewhere in its start: process, look at the file, log read back, backup.
             std::thread::sleep(Duration::from_micros(random.random_range(0..25_000)));
         } else {
-            printed.extend(ids([program.first_word()]));
+            printed.extend(ids_of([program.first_word()]));
             std::thread::sleep(Duration::from_micros(random.random_range(1_000..60_000)));
         }
-        printed.extend(ids(program.kill()));
+        printed.extend(ids_of(program.kill()));
         if kill % 60 == 30 {
             check(&Store::open(options(dir.path(), NOW)).unwrap_or_else(|e| panic!("{e}")), &printed);
         }
     }
     let opened = Store::open(options(dir.path(), Instant(NOW.0 + 1))).unwrap_or_else(|e| panic!("{e}"));
     check(&opened, &printed);
-    assert!(printed.len() as u64 > KILLS_AT_WORK, "the program worked between the kills");
-    eprintln!(
-        "{} kills, {} attempts moved on from, {} kept",
-        KILLS_AT_WORK + KILLS_AT_START,
-        printed.len(),
-        opened.attempts_count
-    );
+    assert!(printed.len() > rounds - rounds / 6, "the program worked between the kills");
     drop(opened);
     let file = rusqlite::Connection::open(dir.path().join("profile.sqlite")).unwrap();
     let told: String = file.query_row("PRAGMA integrity_check", [], |r| r.get(0)).unwrap();
