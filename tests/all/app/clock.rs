@@ -39,6 +39,7 @@ impl Bench {
     fn at(home: tempfile::TempDir, now: i64) -> Self {
         let (clock, steady) = (Arc::new(AtomicI64::new(now)), Arc::new(AtomicI64::new(5_000)));
         let (ticking, counting) = (Arc::clone(&clock), Arc::clone(&steady));
+        crate::support::bundled::share_in(home.path());
         let app = App::start(Setup {
             home: home.path().to_owned(),
             dir: home.path().join("profiles/e-dunmore"),

@@ -18,6 +18,8 @@ use bedplate::domain::settings::Certificate;
 use bedplate::present::library::Severity;
 use bedplate::present::{Tone, View};
 
+use crate::support::decks;
+
 const NOW: Instant = Instant(1_800_000_000_000);
 
 fn setup(home: &Path) -> Setup {
@@ -49,12 +51,7 @@ fn card(id: &str, rest: &str) -> String {
 
 /// A deck with no reasons and no times, which is advice; and what else is given.
 fn write_deck(home: &Path, cards: &str) {
-    let folder = home.join("decks/marram-light");
-    fs::create_dir_all(&folder).expect("a folder");
-    let head = "id = \"marram-light\"\ntitle = \"Marram Light\"\nedition = 1\nlanguage = \"en\"\npublisher = \"E. Dunmore\"\n\
-                licence = \"CC-BY-4.0\"\n[source.practice]\ntitle = \"Common practice, no published source\"\nkind = \"practice\"\n";
-    fs::write(folder.join("deck.toml"), head).expect("written");
-    fs::write(folder.join("cards.toml"), cards).expect("written");
+    decks::write(home, "marram-light", cards);
 }
 
 fn notice(app: &mut App) -> (Tone, String) {

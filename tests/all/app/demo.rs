@@ -1,9 +1,7 @@
 //! The invented cadet: sixty days of study that every page can be looked at with, and the pages themselves: table, plan,
 //! how well the program knows them, reports.
 
-use std::cell::RefCell;
 use std::path::Path;
-use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
 
 use assert_cmd::Command as Process;
@@ -18,8 +16,8 @@ use bedplate::present::plan::PlanState;
 use eframe::egui::Key;
 use egui_kittest::kittest::Queryable;
 
-use crate::ui::oral::Settled;
-use crate::ui::support::{Bench, SIZES};
+use crate::support::window::on;
+use crate::ui::support::SIZES;
 
 const NOW: Instant = Instant(1_800_000_000_000);
 
@@ -63,6 +61,7 @@ fn copied(now: Instant) -> (tempfile::TempDir, App) {
             std::fs::copy(file.path(), to.join(file.file_name())).unwrap();
         }
     }
+    crate::support::bundled::share_in(home.path());
     let mut app = App::start(setup(home.path(), now));
     app.settle();
     (home, app)
@@ -234,13 +233,7 @@ fn plan_and_knowing_are_walked_by_keys_at_every_size() {
     for size in SIZES {
         let (_home, mut app) = copied(NOW);
         at(&mut app, Route::Competence);
-        let log = Rc::new(RefCell::new(Vec::new()));
-        let mut bench = Bench::driving(
-            Box::new(Settled { app: Rc::new(RefCell::new(app)), log: Rc::clone(&log) }),
-            log,
-            size,
-            0.25,
-        );
+        let (mut bench, _) = on(app, size);
         bench.key(Key::W);
         assert!(bench.shows("How well does this program know you?"), "{size}");
         assert!(bench.harness.query_by_label_contains("In watches: predicted").is_some(), "{size}: the bins are told");

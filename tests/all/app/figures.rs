@@ -1,7 +1,6 @@
 //! One figure of recall for an area and one for a card: the front page, the table, the card and the report agree, before
 //! and after a miss; and one recall target on every page.
 
-use std::fs;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
@@ -20,9 +19,9 @@ use bedplate::present::plan::{PlanState, ReadyPlan};
 use bedplate::present::watch::{Stage, WeakArea};
 use bedplate::present::{TitleBlock, View};
 
-const DAY_MS: i64 = 86_400_000;
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * DAY_MS + 8 * 3_600_000;
+use crate::support::decks;
+use crate::support::time::MORNING;
+
 const AREA: &str = "Flooding of the Marram Light";
 
 /// A program with one more deck, of six recall cards in one area.
@@ -38,6 +37,7 @@ impl Bench {
         write_deck(home.path());
         let clock = Arc::new(AtomicI64::new(MORNING));
         let ticking = Arc::clone(&clock);
+        crate::support::bundled::share_in(home.path());
         let mut app = App::start(Setup {
             home: home.path().to_owned(),
             dir: home.path().join("profiles/a"),
@@ -113,12 +113,6 @@ fn key(n: usize) -> CardKey {
 }
 
 fn write_deck(home: &Path) {
-    let folder = home.join("decks").join("marram-light");
-    fs::create_dir_all(&folder).expect("a folder");
-    let head = "id = \"marram-light\"\ntitle = \"Marram Light\"\nedition = 1\nlanguage = \"en\"\npublisher = \"E. Dunmore\"\n\
-                licence = \"CC-BY-4.0\"\nabout = \"Our ship.\"\n\n[source.practice]\n\
-                title = \"Common practice, no published source\"\nkind = \"practice\"\n";
-    fs::write(folder.join("deck.toml"), head).expect("written");
     let card = |n: usize| {
         format!(
             "[[recall]]\nid = \"flooding-{n}\"\ntopic = \"A-III/1.4.2\"\nheading = \"{AREA}\"\n\
@@ -126,7 +120,7 @@ fn write_deck(home: &Path) {
              sources = [\"practice\"]\nweight = 2\n\n"
         )
     };
-    fs::write(folder.join("cards.toml"), (1..=6).map(card).collect::<String>()).expect("written");
+    decks::write(home, "marram-light", &(1..=6).map(card).collect::<String>());
 }
 
 #[test]

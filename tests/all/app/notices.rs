@@ -24,6 +24,7 @@ impl Bench {
         let home = tempfile::tempdir().expect("a temporary folder");
         let clock = Arc::new(AtomicI64::new(1_800_000_000_000));
         let ticking = Arc::clone(&clock);
+        crate::support::bundled::share_in(home.path());
         let mut app = App::start(Setup {
             home: home.path().to_owned(),
             dir: home.path().join("profiles/a"),

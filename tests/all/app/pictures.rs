@@ -15,8 +15,9 @@ use bedplate::domain::settings::Certificate;
 use bedplate::present::{Image, PictureState, PictureView, View};
 use image::{DynamicImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
 
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * 86_400_000 + 8 * 3_600_000;
+use crate::support::bundled::{set_aside_in, share_in};
+use crate::support::decks;
+use crate::support::time::MORNING;
 
 /// A program with one deck of one card, whose picture has this name and these bytes.
 struct Bench {
@@ -27,21 +28,27 @@ struct Bench {
 
 impl Bench {
     fn new(name: &str, bytes: &[u8]) -> Self {
+        Self::at(tempfile::tempdir().expect("a temporary folder"), name, bytes)
+    }
+
+    /// The same where nothing else is to study.
+    fn alone(name: &str, bytes: &[u8]) -> Self {
         let home = tempfile::tempdir().expect("a temporary folder");
-        let deck = home.path().join("decks/drawings");
-        fs::create_dir_all(deck.join("pictures")).expect("a folder");
-        let head = "id = \"drawings\"\ntitle = \"Marram Light: drawings\"\nedition = 1\nlanguage = \"en\"\n\
-                    publisher = \"E. Dunmore\"\nlicence = \"CC-BY-4.0\"\nabout = \"Our drawings.\"\n\n\
-                    [source.practice]\ntitle = \"Common practice, no published source\"\nkind = \"practice\"\n";
+        set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
+        Self::at(home, name, bytes)
+    }
+
+    fn at(home: tempfile::TempDir, name: &str, bytes: &[u8]) -> Self {
         let card = format!(
             "[[recall]]\nid = \"line\"\ntopic = \"A-III/1.1.4\"\nask = \"What does the drawing show?\"\n\
              points = [{{ say = \"A pipe\", accept = [\"pipe\"] }}]\nbecause = \"It is one.\"\nsources = [\"practice\"]\n\
              seconds = 10\npicture = \"pictures/{name}\"\n"
         );
-        fs::write(deck.join("deck.toml"), head).expect("written");
-        fs::write(deck.join("cards.toml"), card).expect("written");
+        let deck = decks::write(home.path(), "drawings", &card);
+        fs::create_dir_all(deck.join("pictures")).expect("a folder");
         let file = deck.join("pictures").join(name);
         fs::write(&file, bytes).expect("written");
+        share_in(home.path());
         let mut app = App::start(Setup {
             home: home.path().to_owned(),
             dir: home.path().join("profiles/e-dunmore"),
@@ -65,18 +72,6 @@ impl Bench {
         let before = self.shown();
         self.app.settle();
         [before, self.shown()]
-    }
-
-    /// Sets every card of the decks that come with the program aside.
-    fn only_ours(&mut self) {
-        for id in crate::support::bundled::ids() {
-            self.app.command(Command::Go(Route::Deck(DeckId(id))));
-            let View::Deck(deck) = self.app.view().view.clone() else { panic!("a deck") };
-            for card in &deck.cards {
-                let until = bedplate::domain::attempt::Until::ForGood;
-                self.app.command(Command::SetAside { card: card.key.clone(), until });
-            }
-        }
     }
 
     fn shown(&mut self) -> PictureView {
@@ -358,8 +353,7 @@ fn a_mended_picture_is_read_again_with_the_decks() {
 
 #[test]
 fn the_watch_shows_the_picture_asked_and_marked_and_reads_it_once() {
-    let mut bench = Bench::new("pump.png", &written(RgbImage::new(2, 2), ImageFormat::Png));
-    bench.only_ours();
+    let mut bench = Bench::alone("pump.png", &written(RgbImage::new(2, 2), ImageFormat::Png));
     bench.app.command(Command::Go(Route::Watch));
     bench.app.command(Command::StandWatch { shorter: false });
     bench.app.settle();
@@ -380,8 +374,7 @@ fn a_face_that_cannot_draw_has_the_picture_named() {
 
 #[test]
 fn a_watch_in_the_terminal_says_that_there_is_a_picture() {
-    let mut bench = Bench::new("pump.png", b"broken");
-    bench.only_ours();
+    let mut bench = Bench::alone("pump.png", b"broken");
     bench.app.settle();
     let Bench { app, home, .. } = bench;
     drop(app);

@@ -1,7 +1,6 @@
 //! Taking the last accepted answer back: the program is as it was before it was accepted.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
@@ -20,9 +19,9 @@ use bedplate::domain::settings::Certificate;
 use bedplate::present::watch::Stage;
 use bedplate::present::{ShellView, View, WatchCardView};
 
-const DAY_MS: i64 = 86_400_000;
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * DAY_MS + 8 * 3_600_000;
+use crate::support::decks;
+use crate::support::time::MORNING;
+
 const CARDS: [&str; 4] = ["vents", "drains", "sea-chest", "slops"];
 
 struct Bench {
@@ -49,6 +48,7 @@ impl Bench {
         let home = tempfile::tempdir().expect("a temporary folder");
         write_deck(home.path());
         let clock = Arc::new(AtomicI64::new(MORNING));
+        crate::support::bundled::share_in(home.path());
         let mut app = App::start(setup(home.path(), &clock));
         app.settle();
         let mut bench = Self { app, clock, home };
@@ -121,12 +121,6 @@ struct Kept {
 }
 
 fn write_deck(home: &Path) {
-    let folder: PathBuf = home.join("decks/marram-light");
-    fs::create_dir_all(&folder).expect("a folder");
-    let head = "id = \"marram-light\"\ntitle = \"Marram Light\"\nedition = 1\nlanguage = \"en\"\npublisher = \"E. Dunmore\"\n\
-         licence = \"CC-BY-4.0\"\nabout = \"Our ship.\"\n\n[source.practice]\ntitle = \"Common practice, no published source\"\n\
-         kind = \"practice\"\n";
-    fs::write(folder.join("deck.toml"), head).expect("written");
     let cards: String = CARDS
         .iter()
         .map(|id| {
@@ -136,7 +130,7 @@ fn write_deck(home: &Path) {
             )
         })
         .collect();
-    fs::write(folder.join("cards.toml"), cards).expect("written");
+    decks::write(home, "marram-light", &cards);
 }
 
 /// The sheet as it is compared: without the clock.

@@ -21,8 +21,9 @@ use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::Stage;
 use bedplate::store::StoreError;
 
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * 86_400_000 + 8 * 3_600_000;
+use crate::support::decks;
+use crate::support::time::MORNING;
+
 const CARDS: [&str; 5] = ["vents", "drains", "sea-chest", "slops", "bilge"];
 
 fn setup(home: &Path) -> Setup {
@@ -41,19 +42,13 @@ fn file(home: &Path) -> PathBuf {
 }
 
 fn write_deck(home: &Path) {
-    let folder = home.join("decks/marram-light");
-    fs::create_dir_all(&folder).expect("a folder");
-    let head = "id = \"marram-light\"\ntitle = \"Marram Light\"\nedition = 1\nlanguage = \"en\"\npublisher = \"E. Dunmore\"\n\
-         licence = \"CC-BY-4.0\"\nabout = \"Our ship.\"\n\n[source.practice]\ntitle = \"Common practice, no published source\"\n\
-         kind = \"practice\"\n";
-    fs::write(folder.join("deck.toml"), head).expect("written");
     let card = |id: &&str| {
         format!(
             "[[recall]]\nid = \"{id}\"\ntopic = \"A-III/1.1.4\"\nask = \"What of the {id}?\"\n\
              points = [{{ say = \"They are shut\" }}]\nsources = [\"practice\"]\nweight = 3\n\n"
         )
     };
-    fs::write(folder.join("cards.toml"), CARDS.iter().map(card).collect::<String>()).expect("written");
+    decks::write(home, "marram-light", &CARDS.iter().map(card).collect::<String>());
 }
 
 fn start(home: &Path) -> App {

@@ -13,16 +13,16 @@ use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::Instant;
-use bedplate::domain::ids::{CardKey, DeckId};
+use bedplate::domain::ids::CardKey;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::domain::settings::Certificate;
 use bedplate::present::pages::TroubleKind;
 use bedplate::present::watch::{FrontState, Stage};
 use bedplate::present::{ShellView, View, WatchCardView, WatchFrontView};
 
-const DAY_MS: i64 = 86_400_000;
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * DAY_MS + 8 * 3_600_000;
+use crate::support::bundled::{set_aside_in, share_in};
+use crate::support::decks;
+use crate::support::time::{DAY_MS, MORNING};
 
 /// A program on a home of its own, whose clock the test moves.
 struct Bench {
@@ -33,7 +33,17 @@ struct Bench {
 
 impl Bench {
     fn new() -> Self {
+        Self::at(tempfile::tempdir().expect("a temporary folder"))
+    }
+
+    /// A learner who has set every card of the decks that come with the program aside.
+    fn for_our_own() -> Self {
         let home = tempfile::tempdir().expect("a temporary folder");
+        set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
+        Self::at(home)
+    }
+
+    fn at(home: tempfile::TempDir) -> Self {
         let clock = Arc::new(AtomicI64::new(MORNING));
         let app = Self::start(home.path(), &clock);
         Self { app, clock, home }
@@ -41,6 +51,7 @@ impl Bench {
 
     fn start(home: &Path, clock: &Arc<AtomicI64>) -> App {
         let ticking = Arc::clone(clock);
+        share_in(home);
         let mut app = App::start(Setup {
             home: home.to_owned(),
             dir: home.join("profiles/e-dunmore"),
@@ -91,21 +102,6 @@ impl Bench {
     fn first_run(&mut self, watch: bool) {
         let command = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch };
         self.run(command);
-    }
-
-    /// Sets every card of the decks that come with the program aside.
-    fn only_our_own(&mut self) {
-        for id in crate::support::bundled::ids() {
-            self.run(Command::Go(Route::Deck(DeckId(id))));
-            let cards = match &self.shell().view {
-                View::Deck(deck) => deck.cards.iter().map(|c| c.key.clone()).collect::<Vec<_>>(),
-                other => panic!("not a deck: {other:?}"),
-            };
-            for card in cards {
-                self.run(Command::SetAside { card, until: Until::ForGood });
-            }
-        }
-        self.run(Command::Go(Route::Watch));
     }
 
     /// Answers the card on the sheet: all of it, or none of it.
@@ -163,17 +159,6 @@ impl Bench {
         }
         self.run(Command::Accept);
     }
-}
-
-fn write_deck(home: &Path, id: &str, cards: &str) {
-    let folder = home.join("decks").join(id);
-    fs::create_dir_all(&folder).expect("a folder");
-    let head = format!(
-        "id = \"{id}\"\ntitle = \"Marram Light, our own plant\"\nedition = 1\nlanguage = \"en\"\npublisher = \"E. Dunmore\"\n\
-         licence = \"CC-BY-4.0\"\nabout = \"Our ship.\"\n\n[source.practice]\ntitle = \"Common practice, no published source\"\nkind = \"practice\"\n\n"
-    );
-    fs::write(folder.join("deck.toml"), head).expect("written");
-    fs::write(folder.join("cards.toml"), cards).expect("written");
 }
 
 #[test]
@@ -239,8 +224,8 @@ fn a_missed_card_comes_back_in_the_same_watch_until_it_is_answered() {
 
 #[test]
 fn a_stubborn_card_is_taken_apart() {
-    let mut bench = Bench::new();
-    write_deck(
+    let mut bench = Bench::for_our_own();
+    decks::write(
         bench.home.path(),
         "marram-light",
         "[[recall]]\nid = \"vents\"\ntopic = \"A-III/1.1.4\"\nask = \"Name the vents.\"\n\
@@ -249,7 +234,6 @@ fn a_stubborn_card_is_taken_apart() {
     bench.run(Command::Go(Route::Library));
     bench.first_run(false);
     bench.run(Command::RereadDecks);
-    bench.only_our_own();
     bench.run(Command::Go(Route::Watch));
     bench.run(Command::StandWatch { shorter: false });
     for _ in 0..4 {
@@ -289,8 +273,8 @@ fn a_card_set_aside_until_a_day_is_back_on_that_day() {
 
 #[test]
 fn a_typed_answer_can_be_corrected_and_keeps_the_words() {
-    let mut bench = Bench::new();
-    write_deck(
+    let mut bench = Bench::for_our_own();
+    decks::write(
         bench.home.path(),
         "marram-light",
         "[[recall]]\nid = \"sea-chest\"\ntopic = \"A-III/1.1.4\"\nask = \"When do we change to the high sea suction?\"\n\
@@ -299,7 +283,6 @@ fn a_typed_answer_can_be_corrected_and_keeps_the_words() {
     );
     bench.first_run(false);
     bench.run(Command::RereadDecks);
-    bench.only_our_own();
     bench.run(Command::StandWatch { shorter: false });
     let card = bench.card().expect("our card");
     assert_eq!((card.key.card.as_str(), card.kind), ("sea-chest", Kind::Recall));
@@ -434,7 +417,7 @@ fn two_learners_keep_apart_on_one_computer() {
 
 #[test]
 fn every_goal_of_a_sequence_stands_in_the_strip_of_facts() {
-    let mut bench = Bench::new();
+    let mut bench = Bench::for_our_own();
     let steps: String = (1..=6)
         .map(|n| format!("[[sequence.step]]\nkey = \"s{n}\"\nsay = \"Do {n}\"\ngives = [\"goal-{n}\"]\n"))
         .collect();
@@ -445,10 +428,9 @@ fn every_goal_of_a_sequence_stands_in_the_strip_of_facts() {
          goal = [\"goal-1\", \"goal-2\", \"goal-3\", \"goal-4\", \"goal-5\", \"goal-6\", \"three\"]\n\
          [sequence.fact]\none = \"One\"\ntwo = \"Two\"\nthree = \"Three\"\n{facts}{steps}"
     );
-    write_deck(bench.home.path(), "marram-light", &deck);
+    decks::write(bench.home.path(), "marram-light", &deck);
     bench.first_run(false);
     bench.run(Command::RereadDecks);
-    bench.only_our_own();
     bench.run(Command::StandWatch { shorter: false });
     let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };
     let shown: Vec<&str> = asked.facts.iter().map(|fact| fact.name.as_str()).collect();
@@ -457,16 +439,10 @@ fn every_goal_of_a_sequence_stands_in_the_strip_of_facts() {
 
 #[test]
 fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
-    let mut bench = Bench::new();
+    let mut bench = Bench::for_our_own();
     bench.first_run(false);
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
-    for id in crate::support::bundled::ids() {
-        bench.run(Command::Go(Route::Deck(DeckId(id))));
-        let View::Deck(deck) = &bench.shell().view.clone() else { panic!("not a deck") };
-        for card in deck.cards.iter().filter(|c| c.key != key) {
-            bench.run(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
-        }
-    }
+    bench.run(Command::SetAside { card: key, until: Until::Back });
     bench.run(Command::Go(Route::Watch));
     bench.run(Command::StandWatch { shorter: false });
     let Some(Stage::SequenceAsked(asked)) = bench.card().map(|c| c.stage) else { panic!("a sequence is asked") };

@@ -21,9 +21,10 @@ use bedplate::present::working::{LineResult, Round, WorkingAskedView, WorkingMar
 use bedplate::present::{Tone, View, WatchCardView};
 use bedplate::store::{OpenOptions, Store};
 
+use crate::support::bundled::{set_aside_in, share_in};
+use crate::support::time::MORNING;
+
 const OURS: &str = "sound-working";
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * 86_400_000 + 8 * 3_600_000;
 
 struct Bench {
     app: App,
@@ -42,7 +43,7 @@ impl Bench {
         let id = head.lines().find(|line| line.starts_with("id = ")).expect("an id").to_owned();
         fs::write(deck.join("deck.toml"), head.replace(&id, &format!("id = \"{OURS}\""))).expect("written");
         fs::copy(from.join("cards.toml"), deck.join("cards.toml")).expect("copied");
-        crate::support::bundled::set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
+        set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
         let clock = Arc::new(AtomicI64::new(MORNING));
         let mut bench = Self { app: Self::start(home.path(), &clock), clock, home };
         bench.run(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch: false });
@@ -52,6 +53,7 @@ impl Bench {
 
     fn start(home: &Path, clock: &Arc<AtomicI64>) -> App {
         let ticking = Arc::clone(clock);
+        share_in(home);
         let mut app = App::start(Setup {
             home: home.to_owned(),
             dir: home.join("profiles/e-dunmore"),

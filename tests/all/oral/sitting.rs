@@ -28,6 +28,7 @@ pub fn started(home: &std::path::Path) -> App {
 
 /// The same with the clock at so many milliseconds.
 pub fn started_at(home: &std::path::Path, now: i64) -> App {
+    crate::support::bundled::share_in(home);
     let mut app = App::start(Setup {
         home: home.to_owned(),
         dir: home.join("profiles/a"),

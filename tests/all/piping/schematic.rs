@@ -10,7 +10,7 @@ use eframe::egui::{Pos2, Rect, Vec2, pos2, vec2};
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use crate::ui::sample_lineup::{BILGE, FUEL, large, network};
+use crate::support::networks::{bilge_network, fuel_network, large_network, written};
 
 /// As drawn: the width of the sheet's content and what is left of its height.
 const PLACE: Vec2 = Vec2::new(912.0, 372.0);
@@ -82,7 +82,7 @@ fn clear(name: &str, model: &Model, layout: &Layout) {
 
 #[test]
 fn nothing_lies_over_anything_else_at_any_size() {
-    let samples = [("fuel", network(FUEL)), ("bilge", network(BILGE)), ("large", network(&large()))];
+    let samples = [("fuel", fuel_network()), ("bilge", bilge_network()), ("large", large_network())];
     for (name, network) in &samples {
         for place in [PLACE, vec2(848.0, 224.0), vec2(440.0, 168.0), vec2(1100.0, 600.0), vec2(1.0, 1.0)] {
             let (model, layout) = laid(network, place);
@@ -93,8 +93,8 @@ fn nothing_lies_over_anything_else_at_any_size() {
 
 #[test]
 fn what_fits_is_not_made_smaller_and_fills_its_place() {
-    for text in [FUEL, BILGE] {
-        let (_, layout) = laid(&network(text), vec2(912.0, 400.0));
+    for network in [fuel_network(), bilge_network()] {
+        let (_, layout) = laid(&network, vec2(912.0, 400.0));
         assert!(layout.size.x <= 912.0 && layout.size.y <= 400.0, "{:?}", layout.size);
         assert!(layout.size.x > 700.0, "the width is used: {:?}", layout.size);
     }
@@ -102,7 +102,7 @@ fn what_fits_is_not_made_smaller_and_fills_its_place() {
 
 #[test]
 fn the_grid_of_the_deck_is_kept() {
-    let network = network(FUEL);
+    let network = fuel_network();
     let (_, layout) = laid(&network, PLACE);
     for (a, at_a) in network.nodes.iter().enumerate().filter_map(|(n, node)| Some((n, node.at?))) {
         for (b, at_b) in network.nodes.iter().enumerate().filter_map(|(n, node)| Some((n, node.at?))) {
@@ -115,8 +115,8 @@ fn the_grid_of_the_deck_is_kept() {
 
 #[test]
 fn every_medium_is_named_on_one_of_its_pipes() {
-    for text in [FUEL.to_owned(), BILGE.to_owned(), large()] {
-        let (model, layout) = laid(&network(&text), PLACE);
+    for network in [fuel_network(), bilge_network(), large_network()] {
+        let (model, layout) = laid(&network, PLACE);
         for medium in model.media() {
             let named = layout.media.iter().find(|m| m.medium == medium).unwrap_or_else(|| panic!("{medium:?}"));
             assert_eq!(model.lines[named.pipe].medium, Some(medium));
@@ -149,21 +149,21 @@ demand = []
 
 #[test]
 fn where_pipes_cross_unjoined_the_level_one_has_a_bridge_and_only_there() {
-    let network = network(CROSS);
+    let network = written(CROSS);
     let (_, layout) = laid(&network, PLACE);
     let crossing =
         pos2(layout.symbols[node(&network, "top")].center.x, layout.symbols[node(&network, "left")].center.y);
     assert_eq!(layout.routes[0].bridges, [(0, crossing)]);
     assert!(layout.routes[1..].iter().all(|route| route.bridges.is_empty()));
     // Pipes that meet in a junction, or end at one another's symbols, have none.
-    let (_, fuel) = laid(&crate::ui::sample_lineup::network(FUEL), PLACE);
+    let (_, fuel) = laid(&fuel_network(), PLACE);
     assert!(fuel.routes.iter().all(|route| route.bridges.is_empty()));
 }
 
 #[test]
 fn a_corner_that_the_deck_leaves_open_is_laid_where_it_does_least_harm() {
     // From the bilge suction up to the pump: level first, so that the valve lies straight, then up into the pump.
-    let network = network(BILGE);
+    let network = bilge_network();
     let (_, layout) = laid(&network, PLACE);
     let pipe = network.pipes.iter().position(|p| network.nodes[p.from].key == "bilge-suction").expect("it is there");
     let route = &layout.routes[pipe].points;
@@ -175,7 +175,7 @@ fn a_corner_that_the_deck_leaves_open_is_laid_where_it_does_least_harm() {
 
 #[test]
 fn pipes_end_at_the_edges_of_their_symbols() {
-    let network = network(FUEL);
+    let network = fuel_network();
     let (model, layout) = laid(&network, PLACE);
     for (line, route) in model.lines.iter().zip(&layout.routes) {
         let (first, last) = (route.points[0], route.points[route.points.len() - 1]);
@@ -189,7 +189,7 @@ fn pipes_end_at_the_edges_of_their_symbols() {
 
 #[test]
 fn symbols_lie_along_their_pipes() {
-    let network = network(FUEL);
+    let network = fuel_network();
     let (_, layout) = laid(&network, PLACE);
     let body = |key: &str| layout.symbols[node(&network, key)].body;
     assert!(body("qcv").width() > body("qcv").height(), "in a level pipe it lies level");
@@ -300,7 +300,7 @@ fn a_valve_round_a_corner_has_its_halves_at_its_two_pipes() {
 
 #[test]
 fn names_prefer_to_stand_under_their_symbols_and_beside_them_in_upright_pipes() {
-    let network = network(FUEL);
+    let network = fuel_network();
     let (_, layout) = laid(&network, PLACE);
     let side = |key: &str| layout.symbols[node(&network, key)].label.as_ref().map(|l| l.side);
     assert_eq!(side("qcv"), Some(Side::Below));
@@ -342,7 +342,7 @@ fn random(seed: u64) -> Network {
             text += &format!("{{ from = \"n{from}\", to = \"n{to}\" }},\n");
         }
     }
-    network(&(text + "]\ndemand = []\n"))
+    written(&(text + "]\ndemand = []\n"))
 }
 
 #[test]
@@ -372,6 +372,6 @@ fn words_that_find_no_place_among_senseless_pipes_are_few() {
 
 #[test]
 fn the_same_network_is_always_laid_out_alike() {
-    let network = network(&large());
+    let network = large_network();
     assert_eq!(laid(&network, PLACE).1, laid(&network, PLACE).1);
 }

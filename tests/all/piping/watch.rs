@@ -1,58 +1,16 @@
 //! A line-up in the terminal watch: everything listed, valves set by number and by name, checked, mended, a setting that
 //! works; and what its remedy and its page say.
 
-use std::fs;
-use std::io::{Read, Write};
-use std::path::Path;
-use std::process::{Command, Stdio};
-
 use bedplate::app::views::lineup::{remedy, right_setting};
-use bedplate::domain::day::Instant;
 use bedplate::domain::piping::examine;
 
-use crate::ui::sample_lineup::{FUEL, network};
-
-/// Reads until the program asks for something.
-fn until_asked(out: &mut impl Read) -> Option<String> {
-    let mut bytes = Vec::new();
-    let mut byte = [0];
-    while out.read(&mut byte).ok()? == 1 {
-        bytes.push(byte[0]);
-        if [&b"> "[..], b"nowhere): ", b"notch: ", b"next: ", b" to a: "].iter().any(|end| bytes.ends_with(end)) {
-            return Some(String::from_utf8(bytes).expect("UTF-8"));
-        }
-    }
-    None
-}
+use crate::support::networks::fuel_network;
+use crate::support::terminal::Dialogue;
 
 #[test]
 fn a_line_up_is_asked_checked_mended_and_told_in_the_terminal() {
-    let home = tempfile::tempdir().expect("a folder");
-    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/decks/sound--lineup");
-    let deck = home.path().join("decks/lineup");
-    fs::create_dir_all(&deck).expect("made");
-    fs::copy(from.join("deck.toml"), deck.join("deck.toml")).expect("copied");
-    fs::copy(from.join("cards.toml"), deck.join("cards.toml")).expect("copied");
-    let morning = Instant(20_782 * 86_400_000 + 8 * 3_600_000);
-    crate::support::bundled::set_aside_in(&home.path().join("profiles/cadet"), morning);
-    let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
-        .args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"])
-        .arg(home.path().join("profiles/cadet"))
-        .env("BEDPLATE_HOME", home.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("the program starts");
-    let mut input = child.stdin.take().expect("a pipe");
-    let mut out = child.stdout.take().expect("a pipe");
-    let mut say = |line: &str| input.write_all(format!("{line}\n").as_bytes()).expect("it listens");
-    let asked = loop {
-        let text = until_asked(&mut out).expect("the line-up is asked before the watch ends");
-        if text.contains("What can be turned") {
-            break text;
-        }
-        say(if text.ends_with("nowhere): ") { "1" } else { "" });
-    };
+    let mut dialogue = Dialogue::on_deck("sound--lineup");
+    let asked = dialogue.until("What can be turned");
     for part in [
         "Distillate service tank, fuel oil → Quick-closing valve",
         "  1  Quick-closing valve: shut",
@@ -62,11 +20,9 @@ fn a_line_up_is_asked_checked_mended_and_told_in_the_terminal() {
     ] {
         assert!(asked.contains(part), "no “{part}” in:\n{asked}");
     }
-    say("the moon");
-    let refused = until_asked(&mut out).expect("it says so");
+    let refused = dialogue.say("the moon");
     assert!(refused.contains("called “the moon”") && refused.ends_with(" to a: "), "and asks again:\n{refused}");
-    say("quick-closing, cross, return cock to residual tank");
-    let told = until_asked(&mut out).expect("the line-up is checked");
+    let told = dialogue.say("quick-closing, cross, return cock to residual tank");
     for part in [
         "First check, which counts: 0 of 2 demands met",
         "not met  Round by the engine: Return cock stands to Residual tank",
@@ -75,25 +31,20 @@ fn a_line_up_is_asked_checked_mended_and_told_in_the_terminal() {
     ] {
         assert!(told.contains(part), "no “{part}” in:\n{told}");
     }
-    say("1 3a");
-    let mended = until_asked(&mut out).expect("it is checked again");
+    let mended = dialogue.say("1 3a");
     assert!(mended.contains("Check two: 2 of 2 demands met; the first check counts"), "{mended}");
     assert!(mended.contains("It works") && mended.contains("Missed: 0 of 2"), "the first check counts:\n{mended}");
-    say("w");
-    let right = until_asked(&mut out).expect("a setting that works");
+    let right = dialogue.say("w");
     assert!(
         right.contains("One that works. The only one.") && right.contains("  Open: Quick-closing valve"),
         "{right}"
     );
-    say("");
-    assert!(until_asked(&mut out).expect("the watch goes on").contains("Kept."));
-    child.kill().expect("it runs");
-    child.wait().expect("it ends");
+    assert!(dialogue.say("").contains("Kept."), "the watch goes on");
 }
 
 #[test]
 fn the_setting_that_is_shown_works_and_is_told_whole() {
-    let network = network(FUEL);
+    let network = fuel_network();
     let right = right_setting(&network).expect("it is simple enough");
     assert!(examine(&network, &right.set).expect("simple").works());
     assert_eq!(right.note, "One of 4, with the fewest open.");
@@ -108,7 +59,7 @@ fn the_setting_that_is_shown_works_and_is_told_whole() {
 #[test]
 fn a_remedy_goes_through_the_demands_and_what_they_need() {
     let mut parts = Vec::new();
-    remedy(&network(FUEL), &mut |label, text, critical| parts.push((label, text, critical)));
+    remedy(&fuel_network(), &mut |label, text, critical| parts.push((label, text, critical)));
     let part = |label: &str, text: &str, critical| (label.to_owned(), text.to_owned(), critical);
     let qcv = "Quick-closing valve (after Distillate service tank)";
     let wanted = [

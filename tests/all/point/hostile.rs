@@ -12,9 +12,8 @@ use bedplate::domain::drawing::Drawing;
 use bedplate::svg::{self, Fault, Outlined};
 use proptest::prelude::*;
 
-const DECK: &str = "id = \"marram-light\"\ntitle = \"Marram Light\"\nedition = 1\nlanguage = \"en\"\n\
-                    publisher = \"E. Dunmore\"\nlicence = \"CC-BY-4.0\"\n\n[source.practice]\n\
-                    title = \"Common practice, no published source\"\nkind = \"practice\"\n";
+use crate::support::decks;
+
 const TANK: &str = "<rect id='tank' width='9' height='9'><title>tank</title></rect>\
                     <rect id='valve' x='20' width='9' height='9'><title>valve</title></rect>";
 
@@ -28,8 +27,7 @@ fn card(n: usize, drawing: &str) -> String {
 /// Writes a deck with one card that points at a drawing of these bytes.
 fn deck(folder: &Path, bytes: &[u8]) {
     fs::create_dir_all(folder.join("pictures")).expect("a folder");
-    fs::write(folder.join("deck.toml"), DECK).expect("written");
-    fs::write(folder.join("cards.toml"), card(0, "pictures/a.svg")).expect("written");
+    decks::write_into(folder, "marram-light", 1, &card(0, "pictures/a.svg"));
     fs::write(folder.join("pictures/a.svg"), bytes).expect("written");
 }
 
@@ -360,7 +358,7 @@ proptest! {
     fn a_damaged_drawing_is_read_or_refused(
         cuts in prop::collection::vec((0.0..1.0_f64, 0..12_usize, prop::collection::vec(any::<u8>(), 0..4)), 1..6),
     ) {
-        let mut bytes = crate::ui::sample_point::FUEL_LINE.as_bytes().to_vec();
+        let mut bytes = crate::support::window::FUEL_LINE.as_bytes().to_vec();
         for (at, length, put) in cuts {
             let at = (at * bytes.len() as f64) as usize;
             let end = (at + length).min(bytes.len());

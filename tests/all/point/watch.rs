@@ -2,9 +2,8 @@
 //! its parts look, or passed over there.
 
 use std::fs;
-use std::io::{Read, Write};
 use std::path::Path;
-use std::process::{Command as Process, Stdio};
+use std::process::Command as Process;
 use std::sync::Arc;
 
 use bedplate::app::command::Command;
@@ -20,20 +19,14 @@ use bedplate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Tint};
 use bedplate::present::library::AnswerView;
 use bedplate::present::watch::Stage;
 
-use crate::ui::sample_point::FUEL_LINE;
-
-/// 2026-11-25T08:00Z.
-const MORNING: i64 = 20_782 * 86_400_000 + 8 * 3_600_000;
+use crate::support::decks;
+use crate::support::terminal::Dialogue;
+use crate::support::time::MORNING;
+use crate::support::window::FUEL_LINE;
 
 fn write(folder: &Path, id: &str, cards: &str) {
+    decks::write_into(folder, id, 999, cards);
     fs::create_dir_all(folder.join("pictures")).expect("a folder");
-    let head = format!(
-        "id = \"{id}\"\ntitle = \"{id}\"\nedition = 999\nlanguage = \"en\"\npublisher = \"E. Dunmore\"\n\
-         licence = \"CC-BY-4.0\"\n\n[source.practice]\ntitle = \"Common practice, no published source\"\n\
-         kind = \"practice\"\n"
-    );
-    fs::write(folder.join("deck.toml"), head).expect("written");
-    fs::write(folder.join("cards.toml"), cards).expect("written");
     fs::write(folder.join("pictures/fuel-line.svg"), FUEL_LINE).expect("written");
     fs::write(folder.join("pictures/bare.svg"), bare()).expect("written");
 }
@@ -195,41 +188,17 @@ fn a_drawing_that_has_changed_since_the_deck_was_read_is_not_shown() {
     assert!(sentence.contains("is no longer in the deck's folder"), "{sentence}");
 }
 
-/// Reads until the program asks for something, or ends.
-fn until_asked(out: &mut impl Read) -> String {
-    let mut bytes = Vec::new();
-    let mut byte = [0];
-    while out.read(&mut byte).is_ok_and(|read| read == 1) {
-        bytes.push(byte[0]);
-        if [&b"> "[..], b"part: ", b"notch: "].iter().any(|end| bytes.ends_with(end)) {
-            break;
-        }
-    }
-    String::from_utf8(bytes).expect("UTF-8")
-}
-
 #[test]
 fn in_the_terminal_a_part_is_chosen_by_its_look_and_a_card_without_looks_is_passed_over() {
     let home = home(&(point("quick", "fuel-line.svg") + &point("bare", "bare.svg")));
-    let mut child = Process::new(env!("CARGO_BIN_EXE_bedplate"))
-        .args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"])
-        .arg(home.path().join("profiles/cadet"))
-        .env("BEDPLATE_HOME", home.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("the program starts");
-    let mut input = child.stdin.take().expect("a pipe");
-    let mut out = child.stdout.take().expect("a pipe");
-    let mut say = |line: &str| input.write_all(format!("{line}\n").as_bytes()).expect("it listens");
-    let first = until_asked(&mut out);
+    let mut dialogue = Dialogue::in_home(home);
+    let first = dialogue.read();
     let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat(&first).contains("One card is passed over, since one must point at a drawing"), "{first}");
     let mut asked = first;
     while !asked.ends_with("part: ") {
         assert!(!asked.is_empty(), "the point is asked before the watch ends");
-        say(if asked.ends_with("> ") { "1" } else { "" });
-        asked = until_asked(&mut out);
+        asked = dialogue.say(if asked.ends_with("> ") { "1" } else { "" });
     }
     assert!(asked.contains("The drawing cannot be shown here.") && !asked.contains("that is bare"), "{asked}");
     assert!(!asked.contains("quick-closing valve") && !asked.contains("drain cock"), "nothing is named: {asked}");
@@ -237,17 +206,12 @@ fn in_the_terminal_a_part_is_chosen_by_its_look_and_a_card_without_looks_is_pass
         let line = asked.lines().find(|line| line.contains(look)).unwrap_or_else(|| panic!("{look}: {asked}"));
         line.split_whitespace().next().expect("a number").to_owned()
     };
-    say("ten");
-    assert!(until_asked(&mut out).contains("Type one number from 1 to 9."));
-    say(&numbered("under the large box"));
-    let told = flat(&until_asked(&mut out));
+    assert!(dialogue.say("ten").contains("Type one number from 1 to 9."));
+    let told = flat(&dialogue.say(&numbered("under the large box")));
     assert!(told.contains("You pointed to the drain cock, not to the quick-closing valve."), "{told}");
     assert!(told.contains("Quick-closing valve: two triangles close to the large box"), "{told}");
-    say("");
-    let rest = until_asked(&mut out);
+    let rest = dialogue.say("");
     assert!(rest.contains("Kept."), "{rest}");
-    child.kill().expect("it runs");
-    child.wait().expect("it ends");
 }
 
 #[test]

@@ -14,7 +14,7 @@ use bedplate::domain::settings::ThemeChoice;
 use eframe::egui::{Key, Shape, Vec2, epaint::ClippedShape};
 
 use crate::app::demo::copied_now;
-use crate::ui::oral::on;
+use crate::support::window::on;
 use crate::ui::support::{Bench, SIZES};
 
 /// What is done before a page is written down.

@@ -2,19 +2,20 @@
 //! primary action always in the window.
 #![allow(clippy::disallowed_methods, reason = "the tests of colours name colours")]
 
+use std::time::Duration;
+
 use bedplate::app::command::Command;
-use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::domain::answer::Given;
 use bedplate::domain::ids::DeckId;
-use bedplate::present::PictureState;
+use bedplate::present::View;
 use bedplate::ui::theme::{Cut, NIGHT, Palette, SHEET, Size, font};
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Color32, Key, Rect, Vec2};
 use egui_kittest::kittest::Queryable;
 
-use crate::ui::pictures::{FAILED, pictured, with};
-use crate::ui::sample::{SampleProgram, Watch, key};
+use crate::support::window::{Ship, drawn, key, on};
+use crate::ui::pictures::{PICTURED, loading, take_away};
 use crate::ui::support::{Bench, SIZES};
 
 /// Relative luminance after WCAG 2.2 (the definition of "relative luminance" in its glossary).
@@ -69,7 +70,9 @@ fn text_has_4_5_to_1_and_lines_have_3_to_1() {
 
 #[test]
 fn the_faces_carry_every_sign_that_the_program_and_its_decks_use() {
-    let bench = Bench::of(SampleProgram::at(Route::About));
+    let ship = Ship::new();
+    ship.go(Route::About);
+    let bench = ship.manned();
     let signs = "≤ ≥ → ← ↑ ↓ ✓ Δ ν η λ ρ Ω ² ³ ₁ ₂ ° − × · – — ’ “ ” … ½ µ ± √ ≈ ⁻ ‰";
     let drawn = |cut, sign: char| {
         let font = font(Size::Body, cut);
@@ -86,56 +89,97 @@ fn the_faces_carry_every_sign_that_the_program_and_its_decks_use() {
     }
 }
 
-/// Every screen, in every state that looks different.
-fn screens() -> Vec<(&'static str, SampleProgram)> {
-    let given = |n, given, said: &[usize]| {
-        let mut program = SampleProgram::on(n);
-        program.on_card.given = Some(given);
-        program.on_card.said = said.to_vec();
-        program
+/// Every screen, in every state that looks different, each with what brings it there.
+fn screens(ship: &Ship) -> Vec<(&'static str, Box<dyn Fn() + '_>)> {
+    let lay = |card: &'static str| {
+        move || {
+            ship.lay(card);
+        }
     };
-    let mut end = SampleProgram::at(Route::Watch);
-    end.sample.watch = Watch::End;
-    let mut found = SampleProgram::at(Route::Library);
-    found.command(Command::Search("suction".to_owned()));
-    let mut remedy = SampleProgram::on(3);
-    remedy.on_card.shown = 4;
+    let give = |card: &'static str, given: Given| {
+        move || {
+            ship.lay(card).give(20, given.clone());
+        }
+    };
+    let go = |route: Route| {
+        move || {
+            ship.go(route.clone());
+        }
+    };
     let typed = "the gear pump takes over and someone switches it off".to_owned();
     vec![
-        ("first run", SampleProgram::at(Route::FirstRun)),
-        ("front", SampleProgram::at(Route::Watch)),
-        ("recall asked", SampleProgram::on(0)),
-        ("recall shown", given(0, Given::Said(vec![]), &[1, 2, 4, 5])),
-        ("recall typed", given(0, Given::Text(typed), &[1])),
-        ("figure asked", SampleProgram::on(1)),
-        ("figure marked", given(1, Given::Text("3 bar".to_owned()), &[])),
-        ("why asked", SampleProgram::on(2)),
-        ("why marked", given(2, Given::Links(vec![1, 5, 3, 2]), &[])),
-        ("remedy", remedy),
-        ("end", end),
-        ("library", SampleProgram::at(Route::Library)),
-        ("search", found),
-        ("deck", SampleProgram::at(Route::Deck(DeckId("marram-light".to_owned())))),
-        ("card", SampleProgram::at(Route::Card(key("sea-suctions")))),
-        ("profiles", SampleProgram::at(Route::Profiles)),
-        ("settings", SampleProgram::at(Route::Settings)),
-        ("about", SampleProgram::at(Route::About)),
-        ("trouble", SampleProgram::at(Route::StoreTrouble)),
-        ("picture asked", pictured(SampleProgram::on(0))),
-        ("picture marked", pictured(given(0, Given::Said(vec![]), &[1, 2]))),
-        ("picture of a why", pictured(SampleProgram::on(2))),
-        ("picture on its page", pictured(SampleProgram::at(Route::Card(key("sea-suctions"))))),
-        ("picture failed", with(SampleProgram::on(1), PictureState::Failed(FAILED.to_owned()))),
-        ("picture loading", with(SampleProgram::on(2), PictureState::Loading)),
+        ("front", Box::new(go(Route::Watch))),
+        ("recall asked", Box::new(lay("priming-pump"))),
+        (
+            "recall shown",
+            Box::new(move || {
+                ship.lay("priming-pump").run(Command::ShowPoints);
+                for point in [1, 2, 4, 5] {
+                    ship.run(Command::Tick(point));
+                }
+            }),
+        ),
+        ("recall typed", Box::new(give("priming-pump", Given::Text(typed)))),
+        ("figure asked", Box::new(lay("full-air"))),
+        ("figure marked", Box::new(give("full-air", Given::Text("3 bar".to_owned())))),
+        ("why asked", Box::new(lay("blackout"))),
+        ("why marked", Box::new(give("blackout", Given::Links(vec![1, 5, 3, 2])))),
+        (
+            "remedy",
+            Box::new(move || {
+                ship.remedy("earth-lamp");
+                for _ in 0..3 {
+                    ship.run(Command::RemedyOn);
+                }
+            }),
+        ),
+        (
+            "end",
+            Box::new(move || {
+                ship.lay("full-air").give(11, Given::Text("30 bar".to_owned())).run(Command::Accept);
+                assert!(matches!(ship.view().view, View::WatchEnd(_)));
+            }),
+        ),
+        ("library", Box::new(go(Route::Library))),
+        (
+            "search",
+            Box::new(move || {
+                ship.go(Route::Library).run(Command::Search("suction".to_owned()));
+            }),
+        ),
+        ("deck", Box::new(go(Route::Deck(DeckId("marram-light".to_owned()))))),
+        ("card", Box::new(go(Route::Card(key("earth-lamp"))))),
+        ("profiles", Box::new(go(Route::Profiles))),
+        ("settings", Box::new(go(Route::Settings))),
+        ("about", Box::new(go(Route::About))),
+        ("picture asked", Box::new(lay(PICTURED))),
+        ("picture marked", Box::new(give(PICTURED, Given::Said(vec![1, 2])))),
+        ("picture of a why", Box::new(lay("fuel-starved"))),
+        ("picture on its page", Box::new(go(Route::Card(key(PICTURED))))),
     ]
 }
 
 #[test]
 fn at_every_size_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
-    for size in SIZES {
-        for (name, program) in screens() {
-            fits(&Bench::sized(program, size), name, size);
+    let ship = Ship::new();
+    for (name, bring) in screens(&ship) {
+        bring();
+        for size in SIZES {
+            fits(&ship.window(size), name, size);
         }
+    }
+    ship.lay("fuel-starved");
+    let loading = loading(&ship);
+    let new = Ship::unmanned();
+    for size in SIZES {
+        fits(&drawn(loading.clone(), size), "picture loading", size);
+        fits(&new.window(size), "first run", size);
+        fits(&on(ship.second(), size).0, "trouble", size);
+    }
+    take_away(&ship);
+    ship.lay(PICTURED);
+    for size in SIZES {
+        fits(&ship.window(size), "picture failed", size);
     }
 }
 
@@ -195,33 +239,45 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
     }
 }
 
-/// Nothing is drawn while nothing happens.
+/// Nothing is drawn while nothing happens: no frame is wanted before the program itself wants one, because a clock on the
+/// screen will have moved on.
 fn idle(bench: &Bench, place: &str) {
     let after = bench.harness.output().viewport_output.values().map(|v| v.repaint_delay).min();
-    assert!(after.is_none_or(|d| d > std::time::Duration::from_secs(3600)), "{place} wants a frame after {after:?}");
+    let wanted = bench.wanted.get().unwrap_or(Duration::from_secs(3600));
+    assert!(wanted >= Duration::from_secs(1), "{place}: the program wants a frame after {wanted:?}");
+    // The toolkit wakes a frame early.
+    let early = Duration::from_millis(300);
+    assert!(
+        after.is_none_or(|d| d + early >= wanted),
+        "{place} wants a frame after {after:?}, the program after {wanted:?}"
+    );
 }
 
 #[test]
 fn the_outcome_stays_in_sight_whatever_the_size() {
+    let ship = Ship::new();
     for size in SIZES {
-        for (n, given) in
-            [(0, Given::Said(vec![])), (1, Given::Text("3 bar".to_owned())), (2, Given::Links(vec![5, 1]))]
-        {
-            let mut program = SampleProgram::on(n);
-            program.on_card.given = Some(given);
-            let bench = Bench::sized(program, size);
+        for (card, given) in [
+            ("priming-pump", Given::Said(vec![])),
+            ("full-air", Given::Text("3 bar".to_owned())),
+            ("blackout", Given::Links(vec![5, 1])),
+        ] {
+            ship.lay(card).give(20, given);
+            let bench = ship.window(size);
             let seen = bench
                 .painted()
                 .iter()
                 .any(|(rect, clip, text)| text.starts_with("Missed") && clip.contains_rect(rect.shrink(2.0)));
-            assert!(seen, "card {n} at {size:?}");
+            assert!(seen, "{card} at {size:?}");
         }
     }
 }
 
 #[test]
 fn a_focused_field_does_not_blink() {
-    let mut bench = Bench::of(SampleProgram::at(Route::Library));
+    let ship = Ship::new();
+    ship.go(Route::Library);
+    let mut bench = ship.manned();
     bench.key(Key::Slash).text("a");
     bench.harness.step();
     idle(&bench, "the search field");

@@ -15,7 +15,7 @@ use eframe::egui::{Key, Modifiers, Rect, Vec2};
 use egui_kittest::kittest::Queryable;
 
 use crate::oral::sitting::started;
-use crate::ui::oral::{Settled, on};
+use crate::support::window::{Settled, on};
 use crate::ui::sitting::wrong;
 use crate::ui::support::Bench;
 

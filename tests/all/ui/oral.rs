@@ -1,79 +1,25 @@
 //! The mock oral and the competence table in the window, on the real program, by keys and by accessible names.
 
-use std::cell::RefCell;
 use std::path::Path;
-use std::rc::Rc;
-use std::sync::Arc;
-use std::time::Duration;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::app::route::Route;
 use bedplate::app::sitting::OralChoice;
-use bedplate::app::state::App;
 use bedplate::domain::oral::{Draw, Length, Manner, Way};
-use bedplate::domain::settings::ThemeChoice;
-use bedplate::present::{ShellView, View};
+use bedplate::present::View;
 use eframe::egui::{Key, Vec2};
 use egui_kittest::kittest::Queryable;
 
 use crate::oral::sitting::started;
+use crate::support::window::on;
 use crate::ui::support::{Bench, SIZES};
-
-/// The program, with the store's answers awaited after each command.
-pub struct Settled {
-    pub app: Rc<RefCell<App>>,
-    pub log: Rc<RefCell<Vec<Command>>>,
-}
-
-impl Settled {
-    /// Gives the program a command past the window.
-    pub fn run(app: &Rc<RefCell<App>>, command: Command) {
-        app.borrow_mut().handle(command);
-        app.borrow_mut().settle();
-    }
-}
-
-impl Program for Settled {
-    fn view(&mut self) -> Arc<ShellView> {
-        self.app.borrow_mut().view()
-    }
-
-    fn command(&mut self, command: Command) {
-        self.log.borrow_mut().push(command.clone());
-        self.app.borrow_mut().command(command);
-        self.app.borrow_mut().settle();
-    }
-
-    fn tick(&mut self) -> Option<Duration> {
-        self.app.borrow_mut().tick()
-    }
-
-    fn theme(&self) -> ThemeChoice {
-        self.app.borrow().theme()
-    }
-
-    fn scale_percent(&self) -> u32 {
-        self.app.borrow().scale_percent()
-    }
-
-    fn still(&self) -> bool {
-        true
-    }
-}
 
 fn bench(home: &Path, route: Route, size: Vec2) -> Bench {
     let mut app = started(home);
     app.handle(Command::Go(route));
     app.settle();
     on(app, size).0
-}
-
-/// A window of a size on a program, and the program.
-pub fn on(app: App, size: Vec2) -> (Bench, Rc<RefCell<App>>) {
-    let (app, log) = (Rc::new(RefCell::new(app)), Rc::new(RefCell::new(Vec::new())));
-    let program = Settled { app: Rc::clone(&app), log: Rc::clone(&log) };
-    (Bench::driving(Box::new(program), log, size, 0.25), app)
 }
 
 #[test]

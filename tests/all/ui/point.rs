@@ -2,26 +2,54 @@
 //! the answer; and it fits.
 
 use bedplate::app::command::Command;
-use bedplate::app::program::Program;
 use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::ThemeChoice;
+use bedplate::present::watch::Stage;
 use bedplate::ui::theme::{NIGHT, Palette, SHEET, night_tint};
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Color32, Event, Key, Modifiers, PointerButton, Pos2, Rect, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
+use crate::support::window::{Manned, Ship};
 use crate::ui::look::{contrast, fits};
-use crate::ui::sample_point::{FAILED, PointProgram, drawing};
 use crate::ui::support::{Bench, SIZES};
 
-fn bench(program: PointProgram) -> Bench {
-    sized(program, SIZES[0])
+const CARD: &str = "find-it";
+
+/// What is said where the drawing is not the one that its deck was read with.
+const FAILED: &str =
+    "The drawing pictures/fuel-line.svg has changed since its deck was read; have the decks read again in the library.";
+
+fn laid(card: &str) -> Ship {
+    let ship = Ship::new();
+    ship.lay(card);
+    ship
 }
 
-fn sized(program: PointProgram, size: Vec2) -> Bench {
-    let log = program.log.clone();
-    Bench::driving(Box::new(program), log, size, 0.25)
+fn asked() -> Manned {
+    laid(CARD).manned()
+}
+
+/// A card with this part given, after six seconds.
+fn after(card: &str, given: &str) -> Ship {
+    let ship = laid(card);
+    ship.give(6, pointed_at(given));
+    ship
+}
+
+/// A card whose drawing was changed after its deck was read.
+fn failed() -> Ship {
+    let ship = Ship::new();
+    spoil(&ship);
+    ship.lay(CARD);
+    ship
+}
+
+fn spoil(ship: &Ship) {
+    let file = ship.home.path().join("decks/marram-light/pictures/fuel-line.svg");
+    let drawing = std::fs::read_to_string(&file).expect("the drawing");
+    std::fs::write(file, drawing.replace("M200 220H700", "M200 221H700")).expect("changed");
 }
 
 fn pointed_at(part: &str) -> Given {
@@ -67,7 +95,7 @@ fn said(bench: &Bench) -> String {
 
 #[test]
 fn the_part_is_found_by_a_click_on_it() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     // In the left triangle of the valve.
     let at = window(&bench, 247.0, 220.0);
     click(&mut bench, at);
@@ -84,7 +112,7 @@ fn the_part_is_found_by_a_click_on_it() {
 
 #[test]
 fn a_wrong_part_is_named_and_the_right_one_shown() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     let at = window(&bench, 120.0, 279.0);
     click(&mut bench, at);
     assert!(matches!(commands(&bench)[..], [Command::Submit(_)]));
@@ -104,7 +132,7 @@ fn a_wrong_part_is_named_and_the_right_one_shown() {
 
 #[test]
 fn a_click_beside_every_part_is_no_answer() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     for (x, y) in [(500.0, 60.0), (20.0, 340.0), (735.0, 200.0)] {
         let at = window(&bench, x, y);
         click(&mut bench, at);
@@ -116,8 +144,9 @@ fn a_click_beside_every_part_is_no_answer() {
 
 #[test]
 fn the_parts_are_stepped_through_by_keys_and_not_named_before_the_answer() {
-    let mut bench = bench(PointProgram::default());
-    let names: Vec<String> = drawing().parts.iter().map(|part| part.name.clone()).collect();
+    let mut bench = asked();
+    let Stage::PointAsked(view) = bench.ship.card().stage else { panic!("asked") };
+    let names: Vec<String> = view.drawing.drawing.parts.iter().map(|part| part.name.clone()).collect();
     assert_eq!(names.len(), 9);
     let named = |bench: &Bench| names.iter().find(|name| said(bench).contains(name.as_str())).cloned();
     assert_eq!(named(&bench), None);
@@ -147,7 +176,7 @@ fn the_parts_are_stepped_through_by_keys_and_not_named_before_the_answer() {
 
 #[test]
 fn tab_leads_to_the_parts_too_and_their_looks_are_told() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     let mut seen = Vec::new();
     for _ in 0..40 {
         bench.key(Key::Tab);
@@ -170,7 +199,7 @@ fn tab_leads_to_the_parts_too_and_their_looks_are_told() {
 
 #[test]
 fn a_screen_reader_can_choose_a_part() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     bench.harness.get_by_role_and_label(Role::Button, "Part 3 of 9").click_accesskit();
     bench.harness.run();
     assert!(bench.shows("Part 3 of 9"));
@@ -180,7 +209,7 @@ fn a_screen_reader_can_choose_a_part() {
 
 #[test]
 fn escape_lets_go_of_the_part_and_then_leaves_the_watch() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     bench.key(Key::ArrowRight).key(Key::Escape);
     assert_eq!(commands(&bench), []);
     assert!(!bench.shows("Part 1 of 9"));
@@ -192,17 +221,16 @@ fn escape_lets_go_of_the_part_and_then_leaves_the_watch() {
 
 #[test]
 fn a_piece_of_the_part_is_right_and_the_whole_around_it_is_not() {
-    let bench_of = |asked: &str, given: &str| bench(PointProgram::after(asked, pointed_at(given)));
-    let piece = bench_of("duplex-filter", "left-chamber");
+    let piece = after("find-the-filter", "left-chamber").manned();
     assert!(said(&piece).contains("You pointed to the left filter chamber, a piece of the duplex filter."));
     assert!(said(&piece).contains("Left filter chamber, a piece of it"));
-    let whole = bench_of("left-chamber", "duplex-filter");
+    let whole = after("find-the-chamber", "duplex-filter").manned();
     assert!(said(&whole).contains("You pointed to the duplex filter, not to the left filter chamber."));
 }
 
 #[test]
 fn what_the_pointer_is_over_lights_up_without_a_name() {
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     let meshes = |bench: &Bench| {
         let shapes = &bench.harness.output().shapes;
         shapes.iter().filter(|s| matches!(&s.shape, eframe::egui::Shape::Mesh(_))).count()
@@ -225,7 +253,7 @@ fn it_is_drawn_for_its_place_once_and_again_when_the_window_or_the_theme_is_anot
         let all = bench.commands().into_iter();
         all.filter_map(|c| if let Command::DrawFor(place) = c { Some(place) } else { None }).collect::<Vec<_>>()
     };
-    let mut bench = bench(PointProgram::default());
+    let mut bench = asked();
     // The very first frame is drawn before the theme is known.
     let first = *places(&bench).last().expect("once");
     let on_sheet = place(&bench).size();
@@ -238,9 +266,14 @@ fn it_is_drawn_for_its_place_once_and_again_when_the_window_or_the_theme_is_anot
     bench.harness.run();
     let [second] = places(&bench)[..] else { panic!("once more") };
     assert!(second.width < first.width);
-    let night = sized(PointProgram { theme: ThemeChoice::Night, ..PointProgram::default() }, SIZES[0]);
+    let of = |command: Command| {
+        let ship = laid(CARD);
+        ship.run(command);
+        ship.manned()
+    };
+    let night = of(Command::SetTheme(ThemeChoice::Night));
     assert_eq!(places(&night).last().and_then(|place| place.tint), Some(night_tint()));
-    let large = sized(PointProgram { scale: 200, ..PointProgram::default() }, SIZES[0]);
+    let large = of(Command::SetScale(200));
     let place_of_large = *places(&large).last().expect("once");
     let on_sheet = place(&large).size() * 2.0;
     assert_eq!([place_of_large.width as f32, place_of_large.height as f32], [on_sheet.x, on_sheet.y]);
@@ -248,7 +281,7 @@ fn it_is_drawn_for_its_place_once_and_again_when_the_window_or_the_theme_is_anot
 
 #[test]
 fn a_drawing_that_cannot_be_shown_says_so_and_the_card_can_be_set_aside() {
-    let mut bench = bench(PointProgram { failed: Some(FAILED.to_owned()), ..PointProgram::default() });
+    let mut bench = failed().manned();
     bench.harness.get_by_label(FAILED);
     bench.key(Key::A).key(Key::Enter);
     assert!(matches!(commands(&bench)[..], [Command::SetAside { .. }]));
@@ -256,21 +289,34 @@ fn a_drawing_that_cannot_be_shown_says_so_and_the_card_can_be_set_aside() {
 
 #[test]
 fn at_every_size_and_stage_it_fits() {
-    let after = |asked: &str, given: &str| PointProgram::after(asked, pointed_at(given));
-    for size in SIZES {
+    let ship = Ship::new();
+    let give = |card: &str, part: &str| {
+        ship.lay(card).give(6, pointed_at(part));
+    };
+    type Bring<'a> = &'a dyn Fn();
+    let stages: [(&str, Bring); 7] = [
+        ("point asked", &|| {
+            ship.lay(CARD);
+        }),
+        ("point right", &|| give(CARD, "quick-closing-valve")),
+        ("point wrong", &|| give(CARD, "drain-cock")),
+        ("point near", &|| give("find-the-chamber", "right-chamber")),
+        ("point piece", &|| give("find-the-filter", "left-chamber")),
+        ("point remedy", &|| {
+            ship.remedy(CARD);
+        }),
+        // The last one: the drawing stays spoilt until the decks are read again.
+        ("point failed", &|| {
+            spoil(&ship);
+            ship.lay(CARD);
+        }),
+    ];
+    for (name, bring) in stages {
+        bring();
         for theme in [ThemeChoice::Sheet, ThemeChoice::Night] {
-            for (name, program) in [
-                ("point asked", PointProgram::default()),
-                ("point right", after("quick-closing-valve", "quick-closing-valve")),
-                ("point wrong", after("quick-closing-valve", "drain-cock")),
-                ("point near", after("left-chamber", "right-chamber")),
-                ("point piece", after("duplex-filter", "left-chamber")),
-                ("point failed", PointProgram { failed: Some(FAILED.to_owned()), ..PointProgram::default() }),
-                ("point remedy", PointProgram { remedy: true, ..PointProgram::default() }),
-            ] {
-                let mut program = program;
-                program.command(Command::SetTheme(theme));
-                fits(&sized(program, size), name, size);
+            ship.run(Command::SetTheme(theme));
+            for size in SIZES {
+                fits(&ship.window(size), name, size);
             }
         }
     }
@@ -278,8 +324,9 @@ fn at_every_size_and_stage_it_fits() {
 
 #[test]
 fn the_outcome_stays_in_sight_whatever_the_size() {
+    let ship = after(CARD, "drain-cock");
     for size in SIZES {
-        let bench = sized(PointProgram::after("quick-closing-valve", pointed_at("drain-cock")), size);
+        let bench = ship.window(size);
         let seen = bench
             .painted()
             .iter()

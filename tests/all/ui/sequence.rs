@@ -4,21 +4,52 @@
 use bedplate::app::command::Command;
 use bedplate::domain::answer::Given;
 use bedplate::domain::outcome::Notch;
+use bedplate::present::watch::Stage;
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers, Pos2, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
+use crate::support::window::{Manned, Ship};
 use crate::ui::look::fits;
-use crate::ui::sample_sequence::{SequenceProgram, list, right_order};
 use crate::ui::support::{Bench, SIZES};
 
-fn bench(program: SequenceProgram) -> Bench {
-    sized(program, SIZES[0])
+const CARD: &str = "dead-ship";
+/// An order that works.
+const RIGHT: &str = "fans line-cooling cooling-pump compressor line-fuel fuel-pump jacket prime blow start breaker";
+const BROKEN: &str = "fans line-cooling compressor cooling-pump fuel-pump prime";
+
+/// A list from keys between spaces.
+fn list(keys: &str) -> Vec<String> {
+    keys.split_whitespace().map(str::to_owned).collect()
 }
 
-fn sized(program: SequenceProgram, size: Vec2) -> Bench {
-    let log = program.log.clone();
-    Bench::driving(Box::new(program), log, size, 0.25)
+fn laid() -> Ship {
+    let ship = Ship::new();
+    ship.lay(CARD);
+    ship
+}
+
+fn asked() -> Manned {
+    laid().manned()
+}
+
+/// With one list run already, after 401 seconds.
+fn after(keys: &str) -> Ship {
+    let ship = laid();
+    ship.give(401, Given::Steps(list(keys)));
+    ship
+}
+
+/// The steps as they lie ashore, with their keys and words.
+fn ashore(bench: &Manned) -> Vec<(String, String)> {
+    match bench.ship.card().stage {
+        Stage::SequenceAsked(asked) => asked.steps.into_iter().map(|step| (step.key, step.words)).collect(),
+        other => panic!("not asked: {other:?}"),
+    }
+}
+
+fn keys(steps: &[&(String, String)]) -> Vec<String> {
+    steps.iter().map(|step| step.0.clone()).collect()
 }
 
 /// The words that stand on the sheet as lines, in order.
@@ -42,60 +73,59 @@ fn told(bench: &Bench, words: &str) -> bool {
     all.any(|n| has(n.accesskit_node().label()) || has(n.accesskit_node().value()))
 }
 
-fn submitted(keys: &str) -> Command {
-    Command::Submit(Given::Steps(list(keys)))
-}
-
 #[test]
 fn a_list_is_made_by_keys_alone() {
-    let mut bench = bench(SequenceProgram::default());
-    // Ashore: breaker, line-fuel, blow, back-feed, fans, ...
-    bench.key(Key::ArrowDown).key(Key::Enter); // line-fuel; then blow is chosen
-    bench.key(Key::ArrowDown).key(Key::ArrowDown).key(Key::Enter); // fans
-    assert_eq!(lines(&bench).len(), 2);
+    let mut bench = asked();
+    let steps = ashore(&bench);
+    bench.key(Key::ArrowDown).key(Key::Enter); // the second; then the third is chosen
+    bench.key(Key::ArrowDown).key(Key::ArrowDown).key(Key::Enter); // the fifth
+    assert_eq!(lines(&bench), [&*steps[1].1, &*steps[4].1]);
     bench.key_with(Modifiers::SHIFT, Key::ArrowUp); // the slot goes between them
-    bench.harness.get_by_label("Put here as line 2: Synchronise with the emergency generator");
-    bench.key(Key::ArrowUp).key(Key::Enter); // back-feed into it
+    bench.harness.get_by_label(&format!("Put here as line 2: {}", steps[5].1));
+    bench.key(Key::ArrowUp).key(Key::Enter); // the fourth into it
     bench.key(Key::ArrowRight).key(Key::Backspace); // over to the sheet, which lifts a line out again
     assert_eq!(lines(&bench).len(), 2);
     bench.key(Key::ArrowRight).key(Key::ArrowUp).key_with(Modifiers::SHIFT, Key::ArrowDown);
     bench.key_with(Modifiers::COMMAND, Key::Enter);
     let [Command::Submit(Given::Steps(steps))] = &bench.commands()[..] else { panic!("one run") };
     assert_eq!(steps.len(), 2);
+    assert!(bench.shows("first run, which counts"), "and it is run");
 }
 
 #[test]
 fn the_chosen_line_moves_and_the_slot_may_follow_a_line() {
-    let mut bench = bench(SequenceProgram::default());
-    bench.key(Key::Enter).key(Key::Enter).key(Key::Enter); // breaker, line-fuel, blow
+    let mut bench = asked();
+    let steps = ashore(&bench);
+    bench.key(Key::Enter).key(Key::Enter).key(Key::Enter); // the first three
     bench.key(Key::ArrowRight); // onto the first line
-    bench.key_with(Modifiers::SHIFT, Key::ArrowDown); // line-fuel, breaker, blow
-    bench.key(Key::Enter); // the slot goes after breaker, and back ashore
+    bench.key_with(Modifiers::SHIFT, Key::ArrowDown); // it changes places with the second
+    bench.key(Key::Enter); // the slot goes after it, and back ashore
     bench.key(Key::Enter); // something goes between
     bench.key(Key::R);
-    let [Command::Submit(Given::Steps(steps))] = &bench.commands()[..] else { panic!("one run") };
-    assert_eq!((steps[0].as_str(), steps[1].as_str(), steps[3].as_str()), ("line-fuel", "breaker", "blow"));
-    assert_eq!(steps.len(), 4);
+    let [Command::Submit(Given::Steps(run))] = &bench.commands()[..] else { panic!("one run") };
+    assert_eq!([&run[0], &run[1], &run[3]], [&steps[1].0, &steps[0].0, &steps[2].0]);
+    assert_eq!(run.len(), 4);
 }
 
 #[test]
 fn what_was_done_is_undone_and_done_again() {
-    let mut bench = bench(SequenceProgram::default());
+    let mut bench = asked();
+    let steps = ashore(&bench);
     bench.key(Key::Enter).key(Key::Enter).key(Key::C);
     assert_eq!(lines(&bench), [""; 0], "the sheet is clear");
     bench.key(Key::U);
     assert_eq!(lines(&bench).len(), 2, "and it is not");
     bench.key_with(Modifiers::COMMAND, Key::Z);
-    assert_eq!(lines(&bench), ["Close the generator breaker to the dead busbar"]);
+    assert_eq!(lines(&bench), [&*steps[0].1]);
     bench.key_with(Modifiers::COMMAND, Key::Y);
     bench.harness.get_by_role_and_label(Role::Button, "Run it").click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [submitted("breaker line-fuel")]);
+    assert_eq!(bench.commands(), [Command::Submit(Given::Steps(keys(&[&steps[0], &steps[1]])))]);
 }
 
 #[test]
 fn nothing_is_run_while_the_sheet_is_empty() {
-    let mut bench = bench(SequenceProgram::default());
+    let mut bench = asked();
     bench.key(Key::R).key_with(Modifiers::COMMAND, Key::Enter).key(Key::Backspace).key(Key::U);
     assert_eq!(bench.commands(), []);
 }
@@ -106,18 +136,18 @@ fn at(bench: &Bench, label: &str) -> Pos2 {
 
 fn drag(bench: &mut Bench, from: Pos2, to: Pos2) {
     bench.harness.drag_at(from);
-    bench.harness.run();
+    bench.harness.run_steps(4);
     for share in [0.3, 0.7, 0.95, 1.0] {
         bench.harness.hover_at(from + (to - from) * share);
-        bench.harness.run();
+        bench.harness.run_steps(4);
     }
     bench.harness.drop_at(to);
-    bench.harness.run();
+    bench.harness.run_steps(4);
 }
 
 #[test]
 fn a_list_is_made_by_mouse() {
-    let mut bench = bench(SequenceProgram::default());
+    let mut bench = asked();
     for name in ["Ashore: Start the supply fans of the engine space", "Ashore: Start the compressor’s cooling pump"] {
         bench.harness.get_by_role_and_label(Role::ListBoxOption, name).click();
         bench.harness.run();
@@ -141,14 +171,14 @@ fn a_list_is_made_by_mouse() {
     assert_eq!(lines(&bench), [pump, fans]);
     bench.harness.get_by_role_and_label(Role::Button, "Run it").click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [submitted("cooling-pump fans")]);
+    assert_eq!(bench.commands(), [Command::Submit(Given::Steps(list("cooling-pump fans")))]);
 }
 
 #[test]
 fn lines_are_moved_and_lifted_out_by_buttons_with_names() {
-    let mut bench = bench(SequenceProgram::default());
+    let mut bench = asked();
+    let breaker = ashore(&bench)[0].1.clone();
     bench.key(Key::Enter).key(Key::Enter);
-    let breaker = "Close the generator breaker to the dead busbar";
     bench.harness.get_by_role_and_label(Role::ListBoxOption, &format!("Line 1: {breaker}")).click();
     bench.harness.run();
     let first = format!("Line 1: {breaker}");
@@ -167,21 +197,21 @@ fn lines_are_moved_and_lifted_out_by_buttons_with_names() {
 
 #[test]
 fn a_focused_slip_is_chosen_and_the_arrows_keep_to_the_list() {
-    let mut bench = bench(SequenceProgram::default());
-    bench.harness.get_by_label("Ashore: Start the supply fans of the engine space").focus();
+    let mut bench = asked();
+    let steps = ashore(&bench);
+    bench.harness.get_by_label(&format!("Ashore: {}", steps[4].1)).focus();
     bench.harness.run();
     bench.key(Key::ArrowDown);
-    let next = bench.harness.get_by_label("Ashore: Synchronise with the emergency generator");
+    let after = format!("Ashore: {}", steps[5].1);
+    let next = bench.harness.get_by_label(&after);
     assert!(next.is_focused(), "the focus follows the choice");
     bench.key(Key::ArrowUp).key(Key::Enter);
-    assert_eq!(lines(&bench), ["Start the supply fans of the engine space"]);
+    assert_eq!(lines(&bench), [&*steps[4].1]);
 }
-
-const BROKEN: &str = "fans line-cooling compressor cooling-pump fuel-pump prime";
 
 #[test]
 fn a_broken_run_says_what_happened_why_and_how_bad_it_is() {
-    let bench = bench(SequenceProgram::after(BROKEN));
+    let bench = after(BROKEN).manned();
     for words in [
         "first run, which counts: 2 of 6 lines",
         "supply fans running",
@@ -191,7 +221,7 @@ fn a_broken_run_says_what_happened_why_and_how_bad_it_is() {
         "Damage",
         "on the scale: no effect, trip, damage, injury",
         "not run",
-        "Missed: 6 lines",
+        "Missed: goal not reached, 2 steps broken",
     ] {
         assert!(bench.shows(words), "{words}");
     }
@@ -206,7 +236,7 @@ fn a_broken_run_says_what_happened_why_and_how_bad_it_is() {
 
 #[test]
 fn a_broken_run_is_mended_and_run_again_and_the_first_one_counts() {
-    let mut bench = bench(SequenceProgram::after(BROKEN));
+    let mut bench = after(BROKEN).manned();
     bench.key(Key::M);
     assert_eq!(lines(&bench).len(), 6, "the list stands as it was");
     let failed = "Line 3: Line the compressor up to one receiver and start it unloaded";
@@ -216,7 +246,7 @@ fn a_broken_run_is_mended_and_run_again_and_the_first_one_counts() {
     assert_eq!(bench.commands(), [Command::RunAgain(mended)]);
     assert!(told(&bench, "run two: 4 of 6 lines; the first run counts"));
     assert!(bench.shows("The supply pump trips: no flow.") && bench.shows("Trip"));
-    assert!(bench.shows("Missed: 6 lines"), "the outcome is that of the first run");
+    assert!(bench.shows("Missed: goal not reached, 2 steps broken"), "the outcome is that of the first run");
     bench.key(Key::M).key(Key::Escape);
     assert!(bench.shows("The supply pump trips: no flow."), "Escape leads back to the run");
     bench.key(Key::Plus).key(Key::Space);
@@ -226,24 +256,33 @@ fn a_broken_run_is_mended_and_run_again_and_the_first_one_counts() {
 
 #[test]
 fn a_right_order_stands_in_the_place_of_the_facts() {
-    let mut bench = bench(SequenceProgram::after("fans back-feed"));
+    let mut bench = after("fans back-feed").manned();
     assert!(bench.shows("This step belongs to no right order."));
     bench.key(Key::W);
     assert_eq!(bench.commands(), [Command::ShowRightOrder]);
     bench.harness.get_by_label("11. Close the generator breaker to the dead busbar");
-    assert!(told(&bench, "One of several that work.") && !told(&bench, "What holds in the plant now"));
+    let Stage::SequenceRun(run) = bench.ship.card().stage else { panic!("run") };
+    let note = run.right_order.expect("it was asked for").note;
+    assert!(note.contains("One of ") && told(&bench, &note) && !told(&bench, "What holds in the plant now"), "{note}");
     bench.key(Key::W);
     assert_eq!(bench.commands(), [], "it is there already");
     assert!(bench.shows("What holds in the plant now"));
+}
+
+#[test]
+fn what_the_plant_did_by_itself_is_asked_about() {
+    let mut bench = after(RIGHT).manned();
     bench.key(Key::X);
     assert_eq!(bench.commands(), [Command::Explain]);
-    assert!(bench.shows("The priming pump has stopped."));
+    let card = bench.ship.card();
+    assert!(matches!(card.stage, Stage::WhyAsked { .. }) && bench.shows(&card.ask), "{}", card.ask);
+    let own = "The engine’s own pump has taken over; the electric one stops.";
+    assert_eq!(card.ask, format!("{own} Give the causes in order, from the first to that."));
 }
 
 #[test]
 fn a_run_that_works_says_so_and_tells_what_the_plant_did_by_itself() {
-    let program = SequenceProgram { runs: vec![right_order()], ..SequenceProgram::default() };
-    let mut bench = bench(program);
+    let mut bench = after(RIGHT).manned();
     let own =
         "By itself: The engine’s own pump has taken over; the electric one stops. (no longer: priming pump running)";
     bench.harness.get_by_label(own);
@@ -258,7 +297,7 @@ fn a_run_that_works_says_so_and_tells_what_the_plant_did_by_itself() {
 
 #[test]
 fn a_list_that_ends_too_early_names_what_is_left() {
-    let bench = bench(SequenceProgram::after("fans line-cooling"));
+    let bench = after("fans line-cooling").manned();
     bench.harness.get_by_label("The goal is not reached");
     let said = "At the end “Main switchboard live” does not hold. “Close the generator breaker to the dead busbar” \
                 would give it; you left that step ashore.";
@@ -267,10 +306,12 @@ fn a_list_that_ends_too_early_names_what_is_left() {
 
 #[test]
 fn a_run_is_played_line_by_line_and_is_skipped_by_a_key() {
-    let program = SequenceProgram { runs: vec![list(BROKEN)], moving: true, ..SequenceProgram::default() };
-    let log = program.log.clone();
-    let mut bench = Bench::driving(Box::new(program), log, SIZES[0], 0.01);
-    assert!(!bench.shows("cooling line of") && !bench.shows("Missed: 6 lines"), "it has only begun");
+    let ship = after(BROKEN);
+    let mut bench = ship.moving();
+    assert!(
+        !bench.shows("cooling line of") && !bench.shows("Missed: goal not reached, 2 steps broken"),
+        "it has only begun"
+    );
     bench.harness.run_steps(13);
     assert!(bench.shows("supply fans running"), "after 120 ms of the window's clock the first line is told");
     bench.harness.get_by_label("Supply fans running: holds");
@@ -279,13 +320,14 @@ fn a_run_is_played_line_by_line_and_is_skipped_by_a_key() {
     bench.harness.key_press(Key::S);
     bench.harness.run_steps(3);
     assert_eq!(bench.commands(), [], "the key that ends the playing accepts nothing");
-    assert!(bench.shows("The compressor runs hot") && bench.shows("Missed: 6 lines"));
+    assert!(bench.shows("The compressor runs hot") && bench.shows("Missed: goal not reached, 2 steps broken"));
 }
 
 #[test]
 fn at_every_size_what_happened_is_in_sight() {
+    let ship = after(BROKEN);
     for size in SIZES {
-        let bench = sized(SequenceProgram::after(BROKEN), size);
+        let bench = ship.window(size);
         let seen = bench.painted().into_iter().any(|(rect, clip, text)| {
             text.starts_with("The compressor runs hot") && clip.contains_rect(rect.shrink(2.0))
         });
@@ -295,19 +337,35 @@ fn at_every_size_what_happened_is_in_sight() {
 
 #[test]
 fn at_every_size_nothing_nothing_is_cut_or_covered_and_the_primary_action_is_in_the_window() {
-    let works = || SequenceProgram { runs: vec![right_order()], ..SequenceProgram::default() };
-    type Stage = (&'static str, fn() -> SequenceProgram, &'static [Key]);
-    let stages: [Stage; 6] = [
-        ("asked", SequenceProgram::default, &[]),
-        ("three lines", SequenceProgram::default, &[Key::Enter, Key::Enter, Key::Enter]),
-        ("broken", || SequenceProgram::after(BROKEN), &[]),
-        ("mended", || SequenceProgram::after(BROKEN), &[Key::M]),
-        ("right order", || SequenceProgram::after(BROKEN), &[Key::W]),
-        ("works", works, &[]),
+    let ship = Ship::new();
+    let run = |keys: &str| {
+        ship.lay(CARD).give(401, Given::Steps(list(keys)));
+    };
+    type Bring<'a> = &'a dyn Fn();
+    let stages: [(&str, Bring, &[Key]); 6] = [
+        (
+            "asked",
+            &|| {
+                ship.lay(CARD);
+            },
+            &[],
+        ),
+        (
+            "three lines",
+            &|| {
+                ship.lay(CARD);
+            },
+            &[Key::Enter, Key::Enter, Key::Enter],
+        ),
+        ("broken", &|| run(BROKEN), &[]),
+        ("mended", &|| run(BROKEN), &[Key::M]),
+        ("right order", &|| run(BROKEN), &[Key::W]),
+        ("works", &|| run(RIGHT), &[]),
     ];
     for size in SIZES {
-        for (name, program, keys) in &stages {
-            let mut bench = sized(program(), size);
+        for (name, bring, keys) in &stages {
+            bring();
+            let mut bench = ship.window(size);
             for key in *keys {
                 bench.key(*key);
             }

@@ -16,7 +16,7 @@ use eframe::egui::{Key, Rect, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
 use crate::oral::sitting::started;
-use crate::ui::oral::{Settled, on};
+use crate::support::window::{Settled, on};
 use crate::ui::support::Bench;
 
 /// As designed, the least window, a tall one, and the least at 200 %, in points.

@@ -3,29 +3,88 @@
 
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
-use bedplate::app::command::Command;
+use bedplate::app::command::{Command, Work};
 use bedplate::app::program::Program;
-use bedplate::domain::answer::{Given, Pointed};
+use bedplate::app::route::Route;
+use bedplate::domain::answer::{Given, Pointed, Worked};
+use bedplate::domain::ids::DeckId;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::drawing::{DrawingPlace, PartShown};
 use bedplate::present::library::Severity;
 use bedplate::present::shell::RailView;
-use bedplate::present::watch::{FrontState, Stage};
-use bedplate::present::working::{GivenRow, LineResult, ValueView};
-use bedplate::present::{Notice, Place, ShellView, View};
+use bedplate::present::watch::Stage;
+use bedplate::present::working::{GivenRow, LineResult, MarkedLine, ValueView, WorkLine};
+use bedplate::present::{
+    CardPageView, DeckView, LibraryView, Notice, Place, ProfilesView, ShellView, View, WatchCardView, WatchEndView,
+    WatchFrontView, WorksheetPageView,
+};
 use bedplate::ui::{Window, theme};
 use eframe::egui::{Event, Key, Modifiers, Shape};
 use egui_kittest::Harness;
 use proptest::prelude::*;
 
-use crate::ui::sample::data;
-use crate::ui::sample::{OnCard, key};
-use crate::ui::sample_point::PointProgram;
-use crate::ui::sample_working::WorkingProgram;
+use crate::support::window::{Ship, key};
 use crate::ui::support::SIZES;
+
+/// Pages as the program shows them, whose words are then put in the place of.
+struct Pages {
+    front: WatchFrontView,
+    recall: WatchCardView,
+    end: WatchEndView,
+    library: LibraryView,
+    deck: DeckView,
+    card: CardPageView,
+    profiles: ProfilesView,
+    working_asked: WatchCardView,
+    working_marked: WatchCardView,
+    worksheet: WorksheetPageView,
+    point: WatchCardView,
+}
+
+fn pages() -> &'static Pages {
+    static PAGES: OnceLock<Pages> = OnceLock::new();
+    PAGES.get_or_init(|| {
+        let ship = Ship::new();
+        macro_rules! shown {
+            ($kind:ident) => {
+                match &ship.view().view {
+                    View::$kind(view) => (**view).clone(),
+                    other => panic!("another page: {other:?}"),
+                }
+            };
+        }
+        let lines = || vec!["A = pi/4 * D^2".to_owned(), "n = N".to_owned(), "P = p * L * A * n * z".to_owned()];
+        let worked = || Given::Worked(Worked { text: "3752 kW".to_owned(), lines: lines(), ..Worked::default() });
+        let work = || Command::Work(Work { lines: lines(), answer: "3752 kW".to_owned(), entered: None });
+        let front = shown!(WatchFront);
+        // Missed at first, so that the end has something to name.
+        ship.lay("full-air").give(11, Given::Text("3 bar".to_owned())).run(Command::Accept);
+        ship.give(11, Given::Text("30 bar".to_owned())).run(Command::Accept);
+        let end = shown!(WatchEnd);
+        ship.lay("priming-pump").give(30, Given::Text("the gear pump takes over".to_owned()));
+        let recall = ship.card();
+        ship.go(Route::Library).run(Command::Search("suction".to_owned()));
+        let library = shown!(Library);
+        ship.go(Route::Deck(DeckId("marram-light".to_owned())));
+        let deck = shown!(Deck);
+        let card = ship.page("sea-suctions");
+        ship.go(Route::Profiles);
+        let profiles = shown!(Profiles);
+        ship.lay("indicated-power-long").run(work());
+        let working_asked = ship.card();
+        ship.give(192, worked()).run(Command::ShowMethod);
+        let working_marked = ship.card();
+        ship.go(Route::Worksheet).run(work());
+        let worksheet = shown!(Worksheet);
+        ship.lay("find-it").run(Command::DrawFor(DrawingPlace { width: 40, height: 18, rim: 1.0, tint: None }));
+        ship.give(6, Given::Pointed(Pointed::Part("vent".to_owned())));
+        let point = ship.card();
+        Pages { front, recall, end, library, deck, card, profiles, working_asked, working_marked, worksheet, point }
+    })
+}
 
 struct Fixed(Rc<RefCell<Arc<ShellView>>>);
 
@@ -55,7 +114,8 @@ impl Program for Fixed {
 
 fn views(words: &str, rows: usize) -> Vec<View> {
     let w = || words.to_owned();
-    let mut front = data::front(FrontState::Ready);
+    let pages = pages();
+    let mut front = pages.front.clone();
     (front.headline, front.sentence) = (w(), w());
     front.block.rows.iter_mut().for_each(|r| (r.value, r.side_value) = (w(), w()));
     if let Some(bar) = &mut front.bar {
@@ -63,18 +123,20 @@ fn views(words: &str, rows: usize) -> Vec<View> {
         bar.parts.truncate(rows);
     }
     front.weak.iter_mut().for_each(|a| (a.name, a.recall) = (w(), f64::NAN));
-    let said = OnCard { given: Some(Given::Text(w())), said: vec![1], ..OnCard::default() };
-    let mut card = data::card(0, &said);
+    let mut card = pages.recall.clone();
     (card.ask, card.place, card.caution) = (w(), w(), Some(w()));
-    if let Stage::RecallShown { points, result, .. } = &mut card.stage {
+    if let Stage::RecallShown { points, result, typed } = &mut card.stage {
+        *typed = Some(w());
         points.iter_mut().for_each(|p| (p.text, p.evidence) = (w(), Some(w())));
         (result.detail, result.because) = (w(), Some(w()));
     }
-    let mut end = data::end();
+    let mut end = pages.end.clone();
+    assert!(!end.slipped.is_empty());
     end.slipped.iter_mut().for_each(|s| (s.ask, s.why, s.next) = (w(), w(), w()));
-    let mut library = data::library("suction");
+    let mut library = pages.library.clone();
     library.decks.iter_mut().for_each(|d| (d.title, d.publisher, d.edition) = (w(), w(), w()));
-    let mut deck = data::deck();
+    let mut deck = pages.deck.clone();
+    assert!(!deck.problems.is_empty());
     let row = deck.cards[0].clone();
     deck.cards = (0..rows)
         .map(|n| {
@@ -86,23 +148,20 @@ fn views(words: &str, rows: usize) -> Vec<View> {
         .collect();
     deck.problems.iter_mut().for_each(|p| (p.message, p.mend, p.place) = (w(), w(), w()));
     deck.problems.iter_mut().for_each(|p| p.severity = Severity::Error);
-    let mut page = data::card_page(&key("x"), false);
+    let mut page = pages.card.clone();
     (page.ask, page.standing_detail) = (w(), w());
-    let lines = vec![w(); rows.min(60)];
-    let asked = WorkingProgram { answer: w(), lines, long: true, ..WorkingProgram::default() };
-    let tried: Vec<&str> = vec![words; rows.min(40)];
-    let tried = WorkingProgram { shown: true, long: true, ..WorkingProgram::after(&[(&tried, words)]) };
-    let mut strained = [asked.stage_of_card(), tried.stage_of_card()].into_iter();
-    let mut working = || {
+    let working = |card: &WatchCardView, lines: usize| {
         let mut view = card.clone();
-        view.key = key("working");
-        view.stage = strain(strained.next().unwrap_or(Stage::RecallAsked), words);
+        view.stage = strain(more_lines(view.stage, words, lines), words);
+        (view.ask, view.place) = (w(), w());
         View::WatchCard(Box::new(view))
     };
-    let (working_asked, working_marked) = (working(), working());
-    let mut worksheet = bedplate::app::views::working::page(Default::default());
-    worksheet.sheet = asked.sheet();
-    let mut profiles = data::profiles();
+    let (working_asked, working_marked) =
+        (working(&pages.working_asked, rows.min(60)), working(&pages.working_marked, rows.min(40)));
+    let mut worksheet = pages.worksheet.clone();
+    let line = WorkLine { text: w(), ..worksheet.sheet.lines[0].clone() };
+    worksheet.sheet.lines = vec![line; rows.clamp(1, 60)];
+    let mut profiles = pages.profiles.clone();
     profiles.profiles.iter_mut().for_each(|p| p.learner = w());
     let points = [[800.0, 360.0], [1.0, 1e6], [1e6, 1.0]].map(|size| point(words, size, rows));
     let rest = vec![
@@ -122,10 +181,7 @@ fn views(words: &str, rows: usize) -> Vec<View> {
 
 /// A marked point on a drawing of this size, whose parts all have these words for a name.
 fn point(words: &str, size: [f64; 2], rows: usize) -> View {
-    let given = Given::Pointed(Pointed::Part("vent".to_owned()));
-    let mut program = PointProgram::after("supply-pump", given);
-    program.command(Command::DrawFor(DrawingPlace { width: 40, height: 18, rim: 1.0, tint: None }));
-    let View::WatchCard(mut card) = program.view().view.clone() else { panic!("a card") };
+    let mut card = pages().point.clone();
     if let Stage::PointMarked(view) = &mut card.stage {
         let drawing = Arc::make_mut(&mut view.drawing.drawing);
         drawing.size = size;
@@ -135,7 +191,25 @@ fn point(words: &str, size: [f64; 2], rows: usize) -> View {
         card.shown = Some(PartShown { drawing: view.drawing.clone(), part: rows });
     }
     (card.ask, card.place) = (words.to_owned(), words.to_owned());
-    View::WatchCard(card)
+    View::WatchCard(Box::new(card))
+}
+
+/// A working with so many lines, each of these words.
+fn more_lines(mut stage: Stage, words: &str, lines: usize) -> Stage {
+    match &mut stage {
+        Stage::WorkingAsked(view) => {
+            let line = WorkLine { text: words.to_owned(), ..view.sheet.lines[0].clone() };
+            view.sheet.lines = vec![line; lines.max(1)];
+            view.answer = words.to_owned();
+        }
+        Stage::WorkingMarked(view) => {
+            assert!(view.method.is_some());
+            let line = MarkedLine { text: words.to_owned(), ..view.lines[0].clone() };
+            view.lines = vec![line; lines];
+        }
+        _ => {}
+    }
+    stage
 }
 
 /// A working whose every text is these words.

@@ -1,15 +1,14 @@
-//! The window without a window: a harness on the sample program, pressed by keys and by accessible names.
+//! The window without a window: a harness on a program, pressed by keys and by accessible names.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
+use std::time::Duration;
 
 use bedplate::app::command::Command;
 use bedplate::app::program::Program;
 use bedplate::ui::{Window, theme};
 use eframe::egui::{self, Event, Key, Modifiers, Vec2};
 use egui_kittest::Harness;
-
-use crate::ui::sample::SampleProgram;
 
 /// The sizes that must work, in points: as designed, the least window, and the least window at 200 %.
 pub const SIZES: [Vec2; 3] = [Vec2::new(1280.0, 800.0), Vec2::new(1024.0, 640.0), Vec2::new(512.0, 320.0)];
@@ -19,20 +18,11 @@ pub struct Bench {
     /// The window.
     pub harness: Harness<'static>,
     log: Rc<RefCell<Vec<Command>>>,
+    /// When the program last wanted to be woken, where it says so.
+    pub wanted: Rc<Cell<Option<Duration>>>,
 }
 
 impl Bench {
-    /// The sample program in a window of the designed size.
-    pub fn of(program: SampleProgram) -> Self {
-        Self::sized(program, SIZES[0])
-    }
-
-    /// The same in a window of another size.
-    pub fn sized(program: SampleProgram, size: Vec2) -> Self {
-        let log = Rc::clone(&program.sample.log);
-        Self::driving(Box::new(program), log, size, 0.25)
-    }
-
     /// Any program, with the log of the commands it was given; each frame takes so many seconds of its clock.
     pub fn driving(program: Box<dyn Program>, log: Rc<RefCell<Vec<Command>>>, size: Vec2, frame_seconds: f32) -> Self {
         let mut window = Window::new(program);
@@ -46,7 +36,7 @@ impl Bench {
             window.before(ui.ctx());
             window.frame(ui);
         });
-        let mut bench = Self { harness, log };
+        let mut bench = Self { harness, log, wanted: Rc::default() };
         if frame_seconds < 0.1 {
             // Something plays: nothing is awaited.
             bench.harness.run_steps(2);

@@ -4,8 +4,7 @@
 use bedplate::domain::day::StudyDay;
 use bedplate::present::words;
 
-/// `date -u -d 2026-11-25 +%s` is 1795564800, over 86400.
-const TODAY: StudyDay = StudyDay(20_782);
+use crate::support::time::TODAY;
 
 #[test]
 fn a_day_is_named_with_its_weekday() {

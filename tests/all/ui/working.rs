@@ -1,26 +1,64 @@
 //! A working in the window: lines are typed and worked out, errors stand at their place, a value is taken over as the
 //! answer, handed in, tried again; the worksheet on its own page; and that all of it fits.
 
-use bedplate::app::command::Command;
+use bedplate::app::command::{Command, Work};
 use bedplate::app::route::Route;
 use bedplate::domain::answer::{Given, Worked};
-use bedplate::domain::outcome::Notch;
+use bedplate::domain::outcome::{Notch, Outcome};
+use bedplate::present::watch::Stage;
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Event, Key, Modifiers, Vec2};
+use eframe::egui::{Event, Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 
+use crate::support::window::{Manned, Ship};
 use crate::ui::look::fits;
-use crate::ui::sample::SampleProgram;
-use crate::ui::sample_working::{FIRST, SECOND, WorkingProgram};
 use crate::ui::support::{Bench, SIZES};
 
-fn bench(program: WorkingProgram) -> Bench {
-    sized(program, SIZES[0])
+const CARD: &str = "indicated-power";
+/// The same with more figures and longer words.
+const LONG: &str = "indicated-power-long";
+
+/// The lines as one would write them, with the slip of the first try.
+const FIRST: [&str; 5] = ["A = pi/4 * D^2", "V = A * L", "n = N", "W = p * V", "P = W * n * z"];
+/// The same mended.
+const SECOND: [&str; 5] = ["A = pi/4 * D^2", "V = A * L", "n = N / 2", "W = p * V", "P = W * n * z"];
+
+fn strings(lines: &[&str]) -> Vec<String> {
+    lines.iter().map(|l| (*l).to_owned()).collect()
 }
 
-fn sized(program: WorkingProgram, size: Vec2) -> Bench {
-    let log = program.log.clone();
-    Bench::driving(Box::new(program), log, size, 0.25)
+fn written(lines: &[&str], answer: &str) -> Command {
+    Command::Work(Work { lines: strings(lines), answer: answer.to_owned(), entered: None })
+}
+
+fn asked() -> Manned {
+    with(&[])
+}
+
+/// With these lines on the sheet.
+fn with(lines: &[&str]) -> Manned {
+    let ship = Ship::new();
+    ship.lay(CARD).run(written(lines, ""));
+    ship.manned()
+}
+
+/// A card after these tries, each with its lines.
+fn tried(ship: &Ship, card: &str, tries: &[(&[&str], &str)]) {
+    ship.lay(card);
+    for (n, (lines, text)) in tries.iter().enumerate() {
+        if n > 0 {
+            ship.run(Command::TryAgain);
+        }
+        let worked = Worked { text: (*text).to_owned(), lines: strings(lines), ..Worked::default() };
+        ship.run(written(lines, text)).give(192, Given::Worked(worked));
+    }
+}
+
+/// After the first try, which forgot that a four-stroke works on every second revolution.
+fn missed() -> Ship {
+    let ship = Ship::new();
+    tried(&ship, CARD, &[(&FIRST, "3752 kW")]);
+    ship
 }
 
 /// Whether something on the page is called so, in sight or scrolled out of it.
@@ -49,7 +87,7 @@ fn handed_in(bench: &Bench) -> Option<Worked> {
 
 #[test]
 fn a_working_is_done_from_the_first_line_to_the_answer_by_enter_alone() {
-    let mut bench = bench(WorkingProgram::default());
+    let mut bench = asked();
     assert!(focused(&bench, "Line 1"), "one begins to type at once");
     for line in SECOND {
         bench.text(line).key(Key::Enter);
@@ -64,7 +102,8 @@ fn a_working_is_done_from_the_first_line_to_the_answer_by_enter_alone() {
     // 0.25 pi 0.32^2 m2 x 0.4 m x 16.2 bar x 6 1/s x 6: by hand, in kW.
     let by_hand = 0.25 * std::f64::consts::PI * 0.32_f64.powi(2) * 0.4 * 1_620.0 * 36.0;
     let number: f64 = taken.strip_suffix(" kW").expect("in kW").parse().expect("a number");
-    assert!((number / by_hand - 1.0).abs() < 1e-6, "{taken} for {by_hand}");
+    // Rounding may cost a hundredth of the one per cent that is allowed.
+    assert!((number / by_hand - 1.0).abs() < 1e-4, "{taken} for {by_hand}");
     bench.commands();
     bench.key(Key::Enter);
     let worked = handed_in(&bench).expect("handed in");
@@ -74,7 +113,7 @@ fn a_working_is_done_from_the_first_line_to_the_answer_by_enter_alone() {
 
 #[test]
 fn an_error_is_said_at_its_place_once_the_typing_rests() {
-    let mut bench = bench(WorkingProgram::default());
+    let mut bench = asked();
     bench.harness.event(Event::Text("A = pi/4 * bor".to_owned()));
     bench.harness.run_steps(2);
     assert!(value(&bench, "Line 1").ends_with("bor") && !named(&bench, "“bor”"), "half a word is no error");
@@ -88,7 +127,7 @@ fn an_error_is_said_at_its_place_once_the_typing_rests() {
 
 #[test]
 fn lines_come_and_go_and_the_cursor_with_them() {
-    let mut bench = bench(WorkingProgram::with(&["A = D^2", "B = A * L"]));
+    let mut bench = with(&["A = D^2", "B = A * L"]);
     assert!(focused(&bench, "Line 3"), "the work goes on below what is there");
     bench.key(Key::ArrowUp).key(Key::ArrowUp).key(Key::Enter);
     assert!(focused(&bench, "Line 2") && value(&bench, "Line 2").is_empty(), "a new line after the first");
@@ -108,7 +147,13 @@ fn lines_come_and_go_and_the_cursor_with_them() {
 
 #[test]
 fn an_earlier_line_is_recalled_and_what_was_typed_is_not_lost() {
-    let mut bench = bench(WorkingProgram::default());
+    let ship = Ship::new();
+    ship.go(Route::Worksheet);
+    for line in ["eta = 0.62", "Q = 40 m3/h"] {
+        ship.run(Command::Work(Work { entered: Some(line.to_owned()), ..Work::default() }));
+    }
+    ship.lay(CARD);
+    let mut bench = ship.manned();
     bench.text("dr");
     let ctrl = Modifiers::COMMAND;
     bench.key_with(ctrl, Key::ArrowUp);
@@ -121,7 +166,7 @@ fn an_earlier_line_is_recalled_and_what_was_typed_is_not_lost() {
 
 #[test]
 fn the_value_of_the_line_with_the_keyboard_is_taken_over() {
-    let mut bench = bench(WorkingProgram::with(&SECOND));
+    let mut bench = with(&SECOND);
     bench.harness.get_by_label("Take line 5 as the answer");
     bench.key(Key::ArrowUp).key(Key::ArrowUp).key_with(Modifiers::COMMAND, Key::T);
     assert!(value(&bench, "Answer").ends_with(" kJ"), "line 4 has the keyboard: {}", value(&bench, "Answer"));
@@ -135,16 +180,18 @@ fn the_value_of_the_line_with_the_keyboard_is_taken_over() {
 
 #[test]
 fn nothing_is_handed_in_without_an_answer() {
-    let mut bench = bench(WorkingProgram::with(&FIRST));
+    let mut bench = with(&FIRST);
     bench.key_with(Modifiers::COMMAND, Key::Enter);
     assert_eq!(handed_in(&bench), None);
 }
 
 #[test]
 fn a_missed_working_is_tried_again_shown_and_accepted_by_keys() {
-    let mut bench = bench(WorkingProgram::after(&[(&FIRST, "3752 kW")]));
+    let mut bench = missed().manned();
     assert!(named(&bench, "A four-stroke fires every second revolution."));
-    assert!(named(&bench, "Line 3: n = N = 720.0 rpm. It counts every revolution"));
+    let Stage::WorkingMarked(view) = bench.ship.card().stage else { panic!("marked") };
+    assert!(named(&bench, "Line 1: A = pi/4 * D^2 = 0.08042 m squared. As the method’s area."));
+    assert!(named(&bench, format!("Line 3: n = N = 720.0 rpm. {}", view.lines[2].words).trim_end()));
     assert!(!named(&bench, "1876"), "the right answer is not given away before the second try");
     assert!(!named(&bench, "Two revolutions make one working cycle."), "nor the reason");
     bench.key(Key::T);
@@ -160,15 +207,24 @@ fn a_missed_working_is_tried_again_shown_and_accepted_by_keys() {
     bench.key(Key::M);
     assert!(!named(&bench, "Method, line 1"), "and put away again");
     assert_eq!(bench.commands(), []);
-    bench.key(Key::Plus).key(Key::N).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::FreshFigures, Command::Accept]);
+    bench.key(Key::N);
+    assert_eq!(bench.commands(), [Command::FreshFigures]);
+    assert!(focused(&bench, "Line 1") && named(&bench, "Fresh figures, for practice"));
+    bench.key(Key::Escape).key(Key::Escape);
+    assert_eq!(bench.commands().last(), Some(&Command::BackToMarking));
+    bench.key(Key::Plus).key(Key::Space);
+    assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
+    let history = bench.ship.page(CARD).history;
+    assert_eq!(history.iter().map(|row| row.outcome).collect::<Vec<_>>(), [Outcome::Prompted], "and is kept so");
 }
 
 #[test]
 fn the_second_try_begins_with_the_lines_of_the_first() {
-    let mut bench = bench(WorkingProgram::after(&[(&FIRST, "3752 kW")]));
-    // The sample keeps what was handed in; so does the program.
+    let mut bench = missed().manned();
     bench.key(Key::T);
+    for (n, line) in FIRST.iter().enumerate() {
+        assert_eq!(value(&bench, &format!("Line {}", n + 1)), *line);
+    }
     assert!(named(&bench, "First try, 3752 kW."));
     assert!(bench.harness.query_by_label("Mark it").is_some());
     assert_eq!(value(&bench, "Answer"), "");
@@ -176,7 +232,7 @@ fn the_second_try_begins_with_the_lines_of_the_first() {
 
 #[test]
 fn letters_in_a_line_are_text_and_no_command() {
-    let mut bench = bench(WorkingProgram::default());
+    let mut bench = asked();
     for key in [Key::M, Key::N, Key::T, Key::A, Key::F] {
         bench.key(key);
     }
@@ -187,14 +243,18 @@ fn letters_in_a_line_are_text_and_no_command() {
 #[test]
 fn the_worksheet_is_reached_from_every_page_and_leads_back() {
     for route in [Route::Library, Route::Settings, Route::Watch] {
-        let mut bench = Bench::of(SampleProgram::at(route.clone()));
+        let ship = Ship::new();
+        ship.go(route.clone());
+        let mut bench = ship.manned();
         bench.key(Key::F2);
         assert_eq!(bench.commands(), [Command::Go(Route::Worksheet)]);
         assert!(focused(&bench, "Line 1"));
         bench.key(Key::F2);
         assert_eq!(bench.commands(), [Command::Go(route)], "the same key leads back, from inside a line too");
     }
-    let mut bench = Bench::of(SampleProgram::at(Route::Library));
+    let ship = Ship::new();
+    ship.go(Route::Library);
+    let mut bench = ship.manned();
     bench.harness.get_by_role_and_label(Role::Button, "Worksheet").click();
     bench.harness.run();
     bench.key(Key::Escape).key(Key::Escape);
@@ -203,7 +263,9 @@ fn the_worksheet_is_reached_from_every_page_and_leads_back() {
 
 #[test]
 fn on_its_own_page_a_worksheet_has_no_answer_and_can_be_cleared() {
-    let mut bench = bench(WorkingProgram::page(&["D = 320 mm"]));
+    let ship = Ship::new();
+    ship.go(Route::Worksheet).run(written(&["D = 320 mm"], ""));
+    let mut bench = ship.manned();
     bench.text("A = pi / 4 * D^2").key(Key::Enter);
     assert!(named(&bench, "Result of line 2: 0.08042 m squared"));
     assert!(bench.harness.query_by_role_and_label(Role::TextInput, "Answer").is_none());
@@ -214,40 +276,54 @@ fn on_its_own_page_a_worksheet_has_no_answer_and_can_be_cleared() {
     assert_eq!(work.lines, [] as [&str; 0]);
 }
 
-fn states() -> Vec<(&'static str, WorkingProgram)> {
-    let (first, second): (&[&str], &[&str]) = (&FIRST, &SECOND);
-    let ten = [first, second].concat();
-    let missed = || WorkingProgram::after(&[(first, "3752 kW")]);
-    let both = || WorkingProgram::after(&[(first, "3752 kW"), (second, "1876 kW")]);
-    vec![
-        ("empty", WorkingProgram::default()),
-        ("lines", WorkingProgram { answer: "3752 kW".to_owned(), ..WorkingProgram::with(first) }),
-        ("wrong lines", WorkingProgram::with(&["A = pi/4 * D^2", "V = A * stroke", "W = p + V", "P = W *", "(((1"])),
-        ("missed", missed()),
-        ("second try", WorkingProgram { again: true, ..missed() }),
-        ("second try marked", both()),
-        ("model working", WorkingProgram { shown: true, ..both() }),
-        ("long", WorkingProgram { long: true, ..WorkingProgram::with(&ten) }),
-        ("long marked", WorkingProgram { long: true, shown: true, ..WorkingProgram::after(&[(&ten, "3.752 MW")]) }),
-        ("endless line", WorkingProgram::with(&[&format!("x = {}1", "D / D + ".repeat(40))])),
-    ]
-}
-
 #[test]
 fn it_fits_at_every_size() {
+    let ship = Ship::new();
+    let ten = [FIRST, SECOND].concat();
+    let endless = format!("x = {}1", "D / D + ".repeat(40));
+    let lay = |card: &str, lines: &[&str], answer: &str| {
+        ship.lay(card).run(written(lines, answer));
+    };
+    let both: [(&[&str], &str); 2] = [(&FIRST, "3752 kW"), (&SECOND, "1876 kW")];
+    type Bring<'a> = &'a dyn Fn();
+    let states: [(&str, Bring); 11] = [
+        ("empty", &|| lay(CARD, &[], "")),
+        ("lines", &|| lay(CARD, &FIRST, "3752 kW")),
+        ("wrong lines", &|| lay(CARD, &["A = pi/4 * D^2", "V = A * stroke", "W = p + V", "P = W *", "(((1"], "")),
+        ("missed", &|| tried(&ship, CARD, &both[..1])),
+        ("second try", &|| {
+            tried(&ship, CARD, &both[..1]);
+            ship.run(Command::TryAgain);
+        }),
+        ("second try marked", &|| tried(&ship, CARD, &both)),
+        ("model working", &|| {
+            tried(&ship, CARD, &both);
+            ship.run(Command::ShowMethod);
+        }),
+        ("long", &|| lay(LONG, &ten, "")),
+        ("long marked", &|| {
+            tried(&ship, LONG, &[(&ten, "3.752 MW")]);
+            ship.run(Command::ShowMethod);
+        }),
+        ("endless line", &|| lay(CARD, &[&endless], "")),
+        ("worksheet", &|| {
+            ship.go(Route::Worksheet).run(written(&SECOND, ""));
+        }),
+    ];
     for size in SIZES {
-        for (name, program) in states() {
-            fits(&sized(program, size), name, size);
+        for (name, bring) in states {
+            bring();
+            fits(&ship.window(size), name, size);
         }
-        fits(&sized(WorkingProgram::page(&SECOND), size), "worksheet", size);
     }
 }
 
 #[test]
 fn the_line_with_the_keyboard_and_the_verdict_are_in_sight() {
+    let ship = Ship::new();
     for size in SIZES {
-        let ten = [FIRST, SECOND].concat();
-        let mut bench = sized(WorkingProgram { long: true, ..WorkingProgram::with(&ten) }, size);
+        ship.lay(LONG).run(written(&[FIRST, SECOND].concat(), ""));
+        let mut bench = ship.window(size);
         bench.key(Key::ArrowUp);
         let line = bench.harness.get_by_role_and_label(Role::TextInput, "Line 10").rect();
         let seen = bench
@@ -255,7 +331,8 @@ fn the_line_with_the_keyboard_and_the_verdict_are_in_sight() {
             .iter()
             .any(|(rect, clip, _)| line.contains(rect.center()) && clip.contains_rect(rect.shrink(2.0)));
         assert!(seen, "line 10 at {size:?}: {line:?}");
-        let bench = sized(WorkingProgram::after(&[(&FIRST, "3752 kW")]), size);
+        tried(&ship, CARD, &[(&FIRST, "3752 kW")]);
+        let bench = ship.window(size);
         let seen = bench
             .painted()
             .iter()

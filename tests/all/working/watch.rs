@@ -1,70 +1,7 @@
 //! A working in the terminal watch, through the program on a pipe: what is given, lines worked out and echoed, an error
 //! at its place, the marking, a second try, the model working, and fresh figures.
 
-use std::fs;
-use std::io::{Read, Write};
-use std::path::Path;
-use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
-
-use bedplate::domain::day::Instant;
-
-struct Dialogue {
-    child: Child,
-    input: ChildStdin,
-    out: ChildStdout,
-    _home: tempfile::TempDir,
-}
-
-impl Dialogue {
-    fn begin() -> Self {
-        let home = tempfile::tempdir().expect("a folder");
-        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/decks/sound--working");
-        let deck = home.path().join("decks/working");
-        fs::create_dir_all(&deck).expect("made");
-        for file in ["deck.toml", "cards.toml"] {
-            fs::copy(from.join(file), deck.join(file)).expect("copied");
-        }
-        let morning = Instant(20_782 * 86_400_000 + 8 * 3_600_000);
-        crate::support::bundled::set_aside_in(&home.path().join("profiles/cadet"), morning);
-        let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
-            .args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"])
-            .arg(home.path().join("profiles/cadet"))
-            .env("BEDPLATE_HOME", home.path())
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("the program starts");
-        let input = child.stdin.take().expect("a pipe");
-        let out = child.stdout.take().expect("a pipe");
-        Self { child, input, out, _home: home }
-    }
-
-    /// Reads until the program asks for something.
-    fn read(&mut self) -> String {
-        let ends: [&[u8]; 5] = [b"> ", b"nowhere): ", b"notch: ", b"next: ", b"or the answer: "];
-        let mut bytes = Vec::new();
-        let mut byte = [0];
-        while self.out.read(&mut byte).expect("readable") == 1 {
-            bytes.push(byte[0]);
-            if ends.iter().any(|end| bytes.ends_with(end)) {
-                break;
-            }
-        }
-        String::from_utf8(bytes).expect("UTF-8")
-    }
-
-    fn say(&mut self, line: &str) -> String {
-        self.input.write_all(format!("{line}\n").as_bytes()).expect("it listens");
-        self.read()
-    }
-}
-
-impl Drop for Dialogue {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
+use crate::support::terminal::Dialogue;
 
 fn holds(text: &str, parts: &[&str]) {
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -75,7 +12,7 @@ fn holds(text: &str, parts: &[&str]) {
 
 #[test]
 fn a_working_is_asked_worked_out_marked_and_tried_again_in_the_terminal() {
-    let mut dialogue = Dialogue::begin();
+    let mut dialogue = Dialogue::on_deck("sound--working");
     let asked = dialogue.read();
     holds(&asked, &["Given:", "(Mean indicated pressure)", "In kW, or in any other unit of power."]);
     let given = |symbol: &str| -> f64 {
