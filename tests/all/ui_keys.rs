@@ -18,11 +18,11 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 
-use crate::bundled;
+use crate::support::bundled;
 use crate::support::home::started;
-use crate::ui_oral::{Settled, on};
-use crate::ui_sitting::wrong;
-use crate::ui_support::Bench;
+use crate::support::window::{Settled, on};
+use crate::ui::sitting::wrong;
+use crate::ui::support::Bench;
 
 const WINDOW: Vec2 = Vec2::new(1280.0, 800.0);
 

@@ -17,7 +17,7 @@ use super::linear::{cholesky, inverse, ln_determinant, times};
 use crate::domain::day::StudyDay;
 
 /// Standard deviations before any answer: what functions share, and a function's own part. Ours, no published source;
-/// chosen so that ranges hold the truth of simulated learners nine times in ten at every stage (`tests/all/honesty.rs`),
+/// chosen so that ranges hold the truth of simulated learners nine times in ten at every stage (`tests/all/readiness/honesty.rs`),
 /// a little wider than those learners differ.
 const MEMORY_PRIOR: (f64, f64) = (0.7, 0.35);
 const UNSEEN_PRIOR: (f64, f64) = (1.2, 0.8);

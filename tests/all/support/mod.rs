@@ -1,5 +1,11 @@
 //! What tests of several parts share.
 
+pub mod bundled;
 pub mod cards;
+pub mod decks;
 pub mod examiner;
 pub mod home;
+pub mod networks;
+pub mod terminal;
+pub mod time;
+pub mod window;

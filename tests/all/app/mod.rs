@@ -1,0 +1,13 @@
+//! The program without a face.
+
+pub mod clock;
+pub mod decks;
+pub mod demo;
+pub mod figures;
+pub mod laid_out;
+pub mod notices;
+pub mod pictures;
+pub mod take_back;
+pub mod trouble;
+pub mod watch;
+pub mod working;

@@ -1,0 +1,13 @@
+//! Decks: reading, checks, what an editor would not write, the decks that come with the program.
+
+pub mod bundled;
+pub mod check;
+pub mod competences;
+pub mod diagnostics;
+pub mod font;
+pub mod hostile;
+pub mod manual;
+pub mod phrases;
+pub mod random;
+pub mod reading;
+pub mod strict;

@@ -1,0 +1,12 @@
+//! Marking of answers.
+
+pub mod against;
+pub mod decks;
+pub mod families;
+pub mod kinds;
+pub mod known;
+pub mod measure;
+pub mod rules;
+pub mod said_figures;
+pub mod text;
+pub mod trying;

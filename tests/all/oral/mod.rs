@@ -1,0 +1,9 @@
+//! The mock oral: examiner, sittings, debrief, sound.
+
+pub mod disclosure;
+pub mod examiner;
+pub mod plays;
+pub mod prompts;
+pub mod report;
+pub mod sitting;
+pub mod sound;

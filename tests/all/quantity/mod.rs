@@ -1,0 +1,5 @@
+//! Quantities, expressions and reference values.
+
+pub mod expressions;
+pub mod reference;
+pub mod written;

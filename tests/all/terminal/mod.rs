@@ -1,0 +1,4 @@
+//! The program in a terminal.
+
+pub mod ends;
+pub mod naming;

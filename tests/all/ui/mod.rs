@@ -1,0 +1,19 @@
+//! The window.
+
+pub mod flows;
+pub mod frames;
+pub mod lineup;
+pub mod look;
+pub mod marked;
+pub mod monkey;
+pub mod oral;
+pub mod pictures;
+pub mod pipes;
+pub mod point;
+pub mod sequence;
+pub mod sitting;
+pub mod strain;
+pub mod strokes;
+pub mod support;
+pub mod words;
+pub mod working;
