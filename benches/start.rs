@@ -7,9 +7,10 @@ use std::process::Command;
 use std::sync::Arc;
 use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
-use bedplate::app::command::Command as Request;
 use bedplate::app::program::Program;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::Command as Request;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::{ShellView, View};
 use bedplate::ui;

@@ -9,14 +9,3 @@ pub mod search;
 pub mod sheet;
 pub mod sitting;
 pub mod views;
-
-// The paths of before: they go when faces and tests name the new ones.
-pub use profile::{bundled, demo, learner, opening, shelf, trouble};
-pub use program::{command, route};
-
-/// The path of before.
-pub mod state {
-    pub use super::profile::opening::Find;
-    pub use super::program::app::App;
-    pub use super::program::setup::{Clock, Setup};
-}

@@ -4,7 +4,7 @@
 use std::io::{BufRead, Write};
 
 use crate::app::program::Program;
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command, OralCommand, WatchCommand};
 use crate::cli::face::{Face, Next, card_of};
 use crate::cli::kinds::{self, Asked, Chosen};
 use crate::cli::said::{Said, said};
@@ -54,7 +54,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
             if self.ask("Enter for the next: ")?.is_none() {
                 return Ok(Next::Leave);
             }
-            self.app.handle(Command::RemedyOn);
+            self.app.handle(Command::Watch(WatchCommand::RemedyOn));
         }
         Ok(Next::Card)
     }
@@ -70,7 +70,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     }
                 }
                 Said::Answer if line == "-" && card.in_oral => {
-                    self.app.handle(Command::RunDry);
+                    self.app.handle(Command::Oral(OralCommand::NothingToSay));
                     return Ok(Next::Card);
                 }
                 Said::Aside | Said::Fault(_) if card.in_oral => writeln!(self.out, "Not in a sitting.")?,
@@ -79,7 +79,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 Said::Fault(note) => self.fault(card, note)?,
                 _ => match asked.given(&line) {
                     Ok(given) => {
-                        self.app.handle(Command::Submit(given));
+                        self.app.handle(Command::Card(CardCommand::Submit(given)));
                         return self.marked(card);
                     }
                     Err(message) => writeln!(self.out, "{}", wrapped(&message, 0))?,
@@ -146,8 +146,8 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 return Ok(self.accept(card)?.then_some(Next::Card));
             }
-            "+" => self.app.handle(Command::SetNotch(Notch::Up)),
-            "-" | "−" => self.app.handle(Command::SetNotch(Notch::Down)),
+            "+" => self.app.handle(Command::Card(CardCommand::SetNotch(Notch::Up))),
+            "-" | "−" => self.app.handle(Command::Card(CardCommand::SetNotch(Notch::Down))),
             _ if said(line) == Said::Stop => return Ok(Some(Next::Leave)),
             _ if said(line) == Said::End && in_oral => return Ok(self.ends()?.then_some(Next::End)),
             _ => writeln!(self.out, "That is none of the choices.")?,
@@ -157,7 +157,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
     /// Accepts the answer; true where the card is over, or another question comes first.
     fn accept(&mut self, card: &WatchCardView) -> std::io::Result<bool> {
-        self.app.handle(Command::Accept);
+        self.app.handle(Command::Card(CardCommand::Accept));
         self.app.settle();
         let shell = self.app.view();
         let asks = matches!(shell.view, View::Clock(_));

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use crate::app::program::Program;
 use crate::app::program::app::App;
-use crate::app::program::command::Command;
+use crate::app::program::command::{ClockCommand, Command};
 use crate::cli::face::Face;
 use crate::cli::out::cannot;
 use crate::cli::profile;
@@ -45,11 +45,15 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     if !yes(line.as_deref()) {
                         return Ok(false);
                     }
-                    Command::DateIsRight
+                    Command::Clock(ClockCommand::DateIsRight)
                 }
                 ClockState::Later(_) => {
                     let line = self.ask("y takes them back; anything else leaves them: ")?;
-                    if yes(line.as_deref()) { Command::TakeBackLater } else { Command::LeaveLater }
+                    if yes(line.as_deref()) {
+                        Command::Clock(ClockCommand::TakeBackLater)
+                    } else {
+                        Command::Clock(ClockCommand::LeaveLater)
+                    }
                 }
             };
             self.app.handle(command);

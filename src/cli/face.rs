@@ -4,7 +4,7 @@ use std::io::{BufRead, Write};
 
 use crate::app::program::Program;
 use crate::app::program::app::App;
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, LibraryCommand};
 use crate::cli::line::{self, Line};
 use crate::cli::say::wrapped;
 use crate::domain::attempt::Until;
@@ -80,13 +80,14 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
     /// Sets the card aside.
     pub(super) fn aside(&mut self, card: &WatchCardView) -> Next {
-        self.app.handle(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
+        self.app.handle(Command::Library(LibraryCommand::SetAside { card: card.key.clone(), until: Until::ForGood }));
         Next::Card
     }
 
     /// Reports a fault in the card.
     pub(super) fn fault(&mut self, card: &WatchCardView, note: &str) -> std::io::Result<()> {
-        self.app.handle(Command::ReportFault { card: card.key.clone(), note: note.to_owned() });
+        self.app
+            .handle(Command::Library(LibraryCommand::ReportFault { card: card.key.clone(), note: note.to_owned() }));
         self.notice()
     }
 

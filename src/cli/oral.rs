@@ -10,7 +10,7 @@ use std::process::ExitCode;
 use crate::app::handle::report::written;
 use crate::app::program::Program;
 use crate::app::program::app::App;
-use crate::app::program::command::{Command, ReportAs};
+use crate::app::program::command::{Command, OralCommand, ProfileCommand, ReportAs};
 use crate::app::program::setup::{Clock, Setup};
 use crate::cli::face::{Face, Next};
 use crate::cli::out::{self, cannot};
@@ -78,9 +78,9 @@ pub fn run(wish: Wish) -> ExitCode {
                 "no sitting was ended by hand today; leave `--take-up` out to begin one or to go on with one",
             );
         };
-        app.handle(Command::ResumeOral(take_up.id, Way::Write));
+        app.handle(Command::Oral(OralCommand::Resume(take_up.id, Way::Write)));
     } else if goes_on {
-        app.handle(Command::GoOnWithOral(Way::Write));
+        app.handle(Command::Oral(OralCommand::GoOn(Way::Write)));
     } else {
         let choice = OralChoice {
             draw: if wish.coaching { Draw::Coaching } else { Draw::Mock },
@@ -124,7 +124,7 @@ fn past_first_run(app: &mut App) {
         _ => None,
     };
     if let Some((certificate, minutes)) = first {
-        app.handle(Command::FinishFirstRun { certificate, oral: None, minutes, watch: false });
+        app.handle(Command::Profile(ProfileCommand::FinishFirstRun { certificate, oral: None, minutes, watch: false }));
         app.settle();
     }
 }
@@ -145,11 +145,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     let next = self.question(oral)?;
                     if next == Next::End {
                         // Its debrief comes next.
-                        self.app.handle(Command::BreakOffOral);
+                        self.app.handle(Command::Oral(OralCommand::BreakOff));
                         continue;
                     }
                     if next == Next::Leave {
-                        self.app.handle(Command::LeaveOral);
+                        self.app.handle(Command::Oral(OralCommand::Leave));
                         self.app.settle();
                         writeln!(
                             self.out,

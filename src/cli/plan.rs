@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use crate::app::program::Program;
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, PlanCommand};
 use crate::app::program::route::Route;
 use crate::cli::oral::opened;
 use crate::cli::out::{self, cannot};
@@ -21,7 +21,7 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     };
     app.handle(Command::Go(Route::Plan));
     if let Some(minutes) = minutes {
-        app.handle(Command::PlanWith(minutes));
+        app.handle(Command::Plan(PlanCommand::TryMinutes(minutes)));
     }
     app.settle();
     let shell = app.view();

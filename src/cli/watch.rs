@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use crate::app::program::Program;
 use crate::app::program::app::App;
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, ProfileCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::cli::card::HELP;
 use crate::cli::face::{Face, Next};
@@ -55,7 +55,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
             View::FirstRun(first) => {
                 let (certificate, minutes) = (first.certificate, first.minutes);
                 self.first_run()?;
-                self.app.handle(Command::FinishFirstRun { certificate, oral: None, minutes, watch: false });
+                self.app.handle(Command::Profile(ProfileCommand::FinishFirstRun {
+                    certificate,
+                    oral: None,
+                    minutes,
+                    watch: false,
+                }));
                 self.app.settle();
             }
             _ => {}
@@ -75,7 +80,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 View::WatchCard(card) => {
                     writeln!(self.out, "\n{}", shell.context)?;
                     if self.card(card)? == Next::Leave {
-                        self.app.handle(Command::LeaveWatch);
+                        self.app.handle(Command::Watch(WatchCommand::Leave));
                         writeln!(self.out, "\nThe watch is broken off. Every accepted answer is kept.")?;
                         return Ok(ExitCode::SUCCESS);
                     }

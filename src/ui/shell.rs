@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, SettingsCommand};
 use crate::app::program::route::Route;
 use crate::present::{ShellView, View};
 use crate::ui::keys::KeyLine;
@@ -133,7 +133,7 @@ fn scale_keys(ui: &Ui, scale: u32) -> Option<Command> {
         _ => return None,
     };
     let wished = wished.clamp(80, 200);
-    (wished != scale).then_some(Command::SetScale(wished))
+    (wished != scale).then_some(Command::Settings(SettingsCommand::SetScale(wished)))
 }
 
 /// Where the page stands: margins by room, no wider or higher than a sheet may be.

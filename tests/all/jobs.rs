@@ -6,12 +6,13 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
-use bedplate::app::command::Command;
 use bedplate::app::jobs::crew::Crew;
 use bedplate::app::jobs::job::{Control, Job, JobFault, Polled, Prepared, Task};
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{Command, ProfileCommand, TrainingCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::{Instant, StudyDay};
 use bedplate::domain::ids::{AttemptId, CardKey};
@@ -192,7 +193,12 @@ fn app(home: &tempfile::TempDir) -> App {
     });
     app.settle();
     let oral = Some(StudyDay(20_782 + 40));
-    app.command(Command::FinishFirstRun { certificate: Certificate::Watch, oral, minutes: 30, watch: false });
+    app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+        certificate: Certificate::Watch,
+        oral,
+        minutes: 30,
+        watch: false,
+    }));
     app
 }
 
@@ -218,11 +224,16 @@ fn closing_a_profile_or_the_program_ends_all_its_work() {
     let crew = app.crew();
     work_out_plan(&mut app);
     assert!(crew.at_work() >= 1);
-    app.command(Command::NewProfile("M. Ashby".into()));
+    app.command(Command::Profile(ProfileCommand::New("M. Ashby".into())));
     assert!(crew.at_work() <= 1, "only the new profile is being opened: {} at work", crew.at_work());
     app.settle();
     let oral = Some(StudyDay(20_782 + 40));
-    app.command(Command::FinishFirstRun { certificate: Certificate::Watch, oral, minutes: 30, watch: false });
+    app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+        certificate: Certificate::Watch,
+        oral,
+        minutes: 30,
+        watch: false,
+    }));
     work_out_plan(&mut app);
     drop(app);
     assert_eq!(crew.at_work(), 0, "a thread outlives the program");
@@ -233,7 +244,7 @@ fn a_training_is_waited_for_and_says_what_came_of_it() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let mut app = app(&home);
     app.command(Command::Go(Route::Knowing));
-    app.command(Command::TrainMemory);
+    app.command(Command::Training(TrainingCommand::Begin));
     let View::Knowing(view) = &app.view().view else { panic!("the page") };
     assert_eq!(view.learning, Some(0.0));
     app.settle();

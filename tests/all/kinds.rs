@@ -6,25 +6,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Lines outside of every `kinds` folder that name a kind by a variant of `Body` or `Kind`:
-/// - `app/demo.rs` 1, `app/handle/oral.rs` 1, `app/handle/sound.rs` 2, `app/sitting.rs` 5, `app/views/oral.rs` 3,
-///   `app/views/debrief.rs` 5: what a sitting asks of a card's key points ([`Card::key_points`] says it), the words of
-///   what was given;
-/// - `app/views/card.rs` 25, `app/views/library.rs` 7, `app/views/competence.rs` 1, `app/views/point.rs` 1,
-///   `app/views/working.rs` 1: view data by kind;
-/// - `app/learner.rs` 1: the pace of a learner without cards is that of recall;
-/// - `ui/screens/parts.rs` 7, `ui/screens/watch_card.rs` 2: the kind's word with a capital, how wide its sheet is.
-///
-/// [`Card::key_points`]: bedplate::domain::card::Card::key_points
-const BODIES: usize = 62;
+/// - `app/profile/demo.rs` 5: what the invented cadet gives to each kind, a learner's hand and none of the program's;
+/// - `app/profile/learner.rs` 1: the pace of a learner without cards is that of recall;
+/// - `ui/screens/card/remedy.rs` 1: the sheet of a sequence stays folded in its remedy.
+const BODIES: usize = 7;
 
-/// The same by a variant of the view's `Stage`, which has one for each kind and state:
-/// - `present/watch.rs` 21: the stages themselves, and which of them are asked;
-/// - `app/views/card.rs` 12, `app/views/working.rs` 2: where they are made;
-/// - `cli/watch.rs` 26, `cli/working.rs` 3: in the terminal;
-/// - `ui/screens`: `watch_card.rs` 21, `lineup.rs` 15, `sequence.rs` 14, `working.rs` 11, `oral_middle.rs` 10,
-///   `keys_sheet.rs` 9, `lineup_foot.rs` 6, `point.rs` 5, `lineup_board.rs` 1, `oral.rs` 1: in the window;
-/// - `app/trainer.rs` 3: a stage of the training, which is none of a card's.
-const STAGES: usize = 160;
+/// The same by a variant of the view's `Stage`, which is asked, marked or a remedy for every kind.
+const STAGES: usize = 0;
 
 const KINDS: [&str; 7] = ["Recall", "Figure", "Why", "Sequence", "Lineup", "Working", "Point"];
 

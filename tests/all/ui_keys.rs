@@ -4,10 +4,10 @@ use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, OralCommand, SettingsCommand, WatchCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::card::Kind;
 use bedplate::domain::day::StudyDay;
 use bedplate::domain::ids::{CardKey, DeckId};
@@ -142,7 +142,7 @@ fn every_key_that_a_page_shows_is_listed() {
 fn after_the_oral_the_plan_lists_what_became_of_it() {
     let home = tempfile::tempdir().expect("a folder");
     let (mut bench, app) = on(started(home.path()), WINDOW);
-    Settled::run(&app, Command::SetOral(Some(StudyDay(1))));
+    Settled::run(&app, Command::Settings(SettingsCommand::SetOral(Some(StudyDay(1)))));
     Settled::run(&app, Command::Go(Route::Plan));
     bench.harness.run();
     let lines = holds(&mut bench, "the plan after the oral");
@@ -157,18 +157,18 @@ fn every_key_of_a_card_of_each_kind_is_listed_before_and_after_the_answer() {
     let (mut bench, app) = on(started(home.path()), WINDOW);
     for kind in Kind::ALL {
         let key = bundled::of_kind(kind).first().expect("one of each kind").key.clone();
-        Settled::run(&app, Command::StudyCards(vec![key.clone()]));
+        Settled::run(&app, Command::Watch(WatchCommand::StudyCards(vec![key.clone()])));
         bench.harness.run();
         let asked = card(&app).expect("a card is asked");
         assert_eq!((&asked.key, asked.kind), (&key, kind));
         holds_on_card(&mut bench, &asked, "asked");
-        Settled::run(&app, Command::Submit(wrong(&asked).expect("it is asked")));
+        Settled::run(&app, Command::Card(CardCommand::Submit(wrong(&asked).expect("it is asked"))));
         bench.harness.run();
         let lines = holds_on_card(&mut bench, &asked, "marked");
         for (face, does) in [("SPACE", "Accept"), ("A", "Set aside"), ("F", "Report a fault")] {
             assert!(has(&lines, face, does), "{key}, {face}: {lines:?}");
         }
-        Settled::run(&app, Command::LeaveWatch);
+        Settled::run(&app, Command::Watch(WatchCommand::Leave));
     }
 }
 
@@ -178,11 +178,11 @@ fn every_key_of_a_sitting_is_listed_while_it_runs_and_while_it_rests() {
     let (mut bench, app) = on(started(home.path()), WINDOW);
     let choice = OralChoice { draw: Draw::Mock, manner: Manner::Steady, length: Length::Questions(4), way: Way::Speak };
     Settled::run(&app, Command::Go(Route::OralFront));
-    Settled::run(&app, Command::BeginOral(choice));
+    Settled::run(&app, Command::Oral(OralCommand::Begin(choice)));
     bench.harness.run();
     let lines = holds(&mut bench, "a question");
     assert!(lines.iter().any(|(_, does)| does == "I don’t know"), "{lines:?}");
-    Settled::run(&app, Command::PauseOral(true));
+    Settled::run(&app, Command::Oral(OralCommand::Pause(true)));
     bench.harness.run();
     let lines = holds(&mut bench, "paused");
     for (face, does) in [("SPACE", "Go on"), ("L", "Leave it for later"), ("E", "End the sitting")] {

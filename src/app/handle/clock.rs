@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::time::Duration;
 
 use crate::app::program::app::{App, Stage};
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, SettingsCommand};
 use crate::app::program::timekeeper::Standing;
 use crate::app::views;
 use crate::domain::clock::{Doubt, Look, MOST_BEHIND_MS, doubt};
@@ -78,14 +78,11 @@ impl App {
     pub(super) fn may_run(&self, command: &Command) -> bool {
         let always = matches!(
             command,
-            Command::DateIsRight
-                | Command::SetClock
-                | Command::TakeBackLater
-                | Command::LeaveLater
+            Command::Clock(_)
                 | Command::DismissNotice
-                | Command::SetScale(_)
-                | Command::SetTheme(_)
-                | Command::SetStill(_)
+                | Command::Settings(
+                    SettingsCommand::SetScale(_) | SettingsCommand::SetTheme(_) | SettingsCommand::SetStill(_)
+                )
         );
         always || !self.timekeeper.asks()
     }

@@ -14,7 +14,11 @@ mod sound;
 mod watch;
 
 use crate::app::program::app::App;
-use crate::app::program::command::Command;
+use crate::app::program::command::{
+    CardCommand, ClockCommand, Command, LibraryCommand, OralCommand, PlanCommand, ProfileCommand, ReportCommand,
+    SettingsCommand, TrainingCommand, WatchCommand,
+};
+use crate::domain::answer::Given;
 use crate::domain::settings::Settings;
 use crate::store::Store;
 
@@ -29,21 +33,22 @@ impl App {
 
     /// Carries out a command; a notice that it mends or puts away goes.
     fn noticing(&mut self, command: Command) {
-        let which = std::mem::discriminant(&command);
         let puts_away = matches!(
             command,
             Command::Go(_)
                 | Command::DismissNotice
-                | Command::OpenProfile(_)
-                | Command::NewProfile(_)
-                | Command::RestoreBackup
-                | Command::StartAfresh
-                | Command::RetryOpen
-                | Command::ForgetTraining
+                | Command::Profile(
+                    ProfileCommand::Open(_)
+                        | ProfileCommand::New(_)
+                        | ProfileCommand::RestoreBackup
+                        | ProfileCommand::StartAfresh
+                        | ProfileCommand::RetryOpen
+                )
+                | Command::Training(TrainingCommand::Forget)
         );
         let before = self.notices.shown.take();
-        self.carry_out(command);
-        self.notices.carried_out(which, puts_away, before);
+        self.carry_out(command.clone());
+        self.notices.carried_out(command, puts_away, before);
     }
 
     /// An answer could not be kept.
@@ -55,95 +60,149 @@ impl App {
     fn carry_out(&mut self, command: Command) {
         match command {
             Command::Go(route) => self.go(route),
-            Command::FinishFirstRun { certificate, oral, minutes, watch } => {
+            Command::DismissNotice => self.notices.shown = None,
+            Command::Watch(command) => self.about_watch(command),
+            Command::Card(command) => self.about_card(command),
+            Command::EditWorksheet(work) => self.work(work),
+            Command::Oral(command) => self.about_oral(command),
+            Command::Plan(command) => self.about_plan(command),
+            Command::Training(command) => self.about_training(command),
+            Command::Report(ReportCommand::WriteProgress(form)) => self.write_progress(form),
+            Command::Report(ReportCommand::WriteSitting(form)) => self.write_report(form),
+            Command::Library(command) => self.about_library(command),
+            Command::Settings(command) => self.about_settings(command),
+            Command::Profile(command) => self.about_profile(command),
+            Command::Clock(command) => self.about_clock(command),
+        }
+    }
+
+    fn about_watch(&mut self, command: WatchCommand) {
+        match command {
+            WatchCommand::Stand { shorter } => self.stand_watch(shorter),
+            WatchCommand::Leave => self.leave_watch(),
+            WatchCommand::TakeBack => self.take_back(),
+            WatchCommand::RemedyOn => self.remedy_on(),
+            WatchCommand::StudyCompetence(competence) => self.study_competence(&competence),
+            WatchCommand::StudyCards(cards) => self.study(&cards),
+        }
+    }
+
+    fn about_card(&mut self, command: CardCommand) {
+        match command {
+            CardCommand::ShowPoints => self.submit(Given::Said(Vec::new())),
+            CardCommand::Submit(given) => self.submit(given),
+            CardCommand::Tick(point) => self.tick(point),
+            CardCommand::SetNotch(_) if !self.told().notch => {}
+            CardCommand::SetNotch(notch) => self.set_notch(notch),
+            CardCommand::Accept if self.in_oral() => self.accept_turn(),
+            CardCommand::Accept => self.accept(),
+            CardCommand::DrawFor(place) => self.jobs.picture.draw_for(place),
+            CardCommand::BackToMarking => self.back_to_marking(),
+            // As on the day: what would have been right is told in the debrief.
+            CardCommand::RunAgain(_)
+            | CardCommand::ShowRightOrder
+            | CardCommand::Explain
+            | CardCommand::CheckAgain(_)
+            | CardCommand::ShowRightSetting
+            | CardCommand::TryAgain
+            | CardCommand::ShowMethod
+            | CardCommand::FreshFigures
+                if !self.told().answer => {}
+            CardCommand::RunAgain(steps) => self.run_again(steps),
+            CardCommand::ShowRightOrder => self.show_right_order(),
+            CardCommand::Explain => self.explain(),
+            CardCommand::CheckAgain(set) => self.check_again(set),
+            CardCommand::ShowRightSetting => self.show_right_setting(),
+            CardCommand::TryAgain => self.try_again(),
+            CardCommand::ShowMethod => self.show_method(),
+            CardCommand::FreshFigures => self.fresh_figures(),
+        }
+    }
+
+    fn about_oral(&mut self, command: OralCommand) {
+        match command {
+            OralCommand::Begin(choice) => self.begin_oral(choice, None),
+            OralCommand::GoOn(way) => self.go_on_with_oral(way),
+            OralCommand::Leave => self.leave_oral(),
+            OralCommand::BreakOff => self.break_off_oral(),
+            OralCommand::Resume(id, way) => self.resume_oral(&id, way),
+            OralCommand::Pause(pause) => self.pause_oral(pause),
+            OralCommand::AnswerBy(way) => self.set_way(way),
+            OralCommand::FinishSpeaking => self.finish_speaking(),
+            OralCommand::NothingToSay => self.run_dry(),
+            OralCommand::ReadAgain => self.read_again(),
+            OralCommand::HearAgain => self.hear_again(),
+            OralCommand::HearTurn(turn) => self.hear_turn(turn),
+            OralCommand::SetNote(note) => self.set_note(note),
+        }
+    }
+
+    fn about_plan(&mut self, command: PlanCommand) {
+        match command {
+            PlanCommand::TryMinutes(minutes) => self.plan_with(minutes),
+            PlanCommand::Keep => self.keep_plan(),
+            PlanCommand::Stop => self.jobs.plan.stop(),
+            PlanCommand::RecordOralResult(passed) => self.tell_result(passed),
+        }
+    }
+
+    fn about_training(&mut self, command: TrainingCommand) {
+        match command {
+            TrainingCommand::Begin => self.train_memory(),
+            TrainingCommand::Stop => self.jobs.training.stop(),
+            TrainingCommand::Forget => self.forget_training(),
+        }
+    }
+
+    fn about_library(&mut self, command: LibraryCommand) {
+        match command {
+            LibraryCommand::SetAside { card, until } => self.set_aside(card, until),
+            LibraryCommand::ReportFault { card, note } => self.report_fault(card, note),
+            LibraryCommand::Search(query) => self.look_for(query),
+            LibraryCommand::RereadDecks => self.reread_decks(),
+        }
+    }
+
+    fn about_settings(&mut self, command: SettingsCommand) {
+        match command {
+            SettingsCommand::SetShip(ship) => self.change_settings(|s| s.ship = ship),
+            SettingsCommand::SetTheme(theme) => self.change_settings(|s| s.theme = theme),
+            SettingsCommand::SetScale(percent) => self.change_settings(|s| s.scale_percent = percent),
+            SettingsCommand::SetStill(still) => self.change_settings(|s| s.still = still),
+            SettingsCommand::SetMinutes(minutes) => self.change_settings(|s| s.minutes = minutes),
+            SettingsCommand::SetRecallTarget(target) => self.set_recall_target(target),
+            SettingsCommand::SetOral(oral) => self.change_settings(|s| s.oral = oral),
+            SettingsCommand::SetCertificate(certificate) => self.change_settings(|s| s.certificate = certificate),
+            SettingsCommand::SetLearner(name) => self.set_learner(name),
+            SettingsCommand::SetReadAloud(on) => self.change_settings(|s| s.read_aloud = on),
+            SettingsCommand::SetRecord(on) => self.change_settings(|s| s.record = on),
+            SettingsCommand::KeepRecordings(days) => self.change_settings(|s| s.keep_recordings_days = days),
+            SettingsCommand::SetBlueprint(blueprint) => self.set_blueprint(*blueprint),
+        }
+    }
+
+    fn about_profile(&mut self, command: ProfileCommand) {
+        match command {
+            ProfileCommand::FinishFirstRun { certificate, oral, minutes, watch } => {
                 self.change_settings(|s| {
                     (s.certificate, s.oral, s.minutes, s.first_run_done) = (certificate, oral, minutes, true);
                 });
                 self.finish_first_run(watch);
             }
-            Command::StandWatch { shorter } => self.stand_watch(shorter),
-            Command::LeaveWatch => self.leave_watch(),
-            Command::ShowPoints => self.submit(crate::domain::answer::Given::Said(Vec::new())),
-            Command::Submit(given) => self.submit(given),
-            Command::Tick(point) => self.tick(point),
-            Command::SetNotch(_) if !self.told().notch => {}
-            Command::SetNotch(notch) => self.set_notch(notch),
-            Command::TrainMemory => self.train_memory(),
-            Command::StopTraining => self.jobs.training.stop(),
-            Command::ForgetTraining => self.forget_training(),
-            Command::PlanWith(minutes) => self.plan_with(minutes),
-            Command::KeepPlan => self.keep_plan(),
-            Command::StopPlan => self.jobs.plan.stop(),
-            Command::TellResult(passed) => self.tell_result(passed),
-            Command::StudyCompetence(competence) => self.study_competence(&competence),
-            Command::StudyCards(cards) => self.study(&cards),
-            Command::WriteProgress(form) => self.write_progress(form),
-            Command::WriteReport(form) => self.write_report(form),
-            Command::DrawFor(place) => self.jobs.picture.draw_for(place),
-            Command::Accept if self.in_oral() => self.accept_turn(),
-            Command::Accept => self.accept(),
-            Command::TakeBack => self.take_back(),
-            Command::BeginOral(choice) => self.begin_oral(choice, None),
-            Command::GoOnWithOral(way) => self.go_on_with_oral(way),
-            Command::LeaveOral => self.leave_oral(),
-            Command::BreakOffOral => self.break_off_oral(),
-            Command::ResumeOral(id, way) => self.resume_oral(&id, way),
-            Command::PauseOral(pause) => self.pause_oral(pause),
-            Command::AnswerBy(way) => self.set_way(way),
-            Command::FinishSpeaking => self.finish_speaking(),
-            Command::RunDry => self.run_dry(),
-            Command::ReadAgain => self.read_again(),
-            Command::HearAgain => self.hear_again(),
-            Command::HearTurn(turn) => self.hear_turn(turn),
-            Command::SetReadAloud(on) => self.change_settings(|s| s.read_aloud = on),
-            Command::SetRecord(on) => self.change_settings(|s| s.record = on),
-            Command::KeepRecordings(days) => self.change_settings(|s| s.keep_recordings_days = days),
-            Command::SetNote(note) => self.set_note(note),
-            Command::SetBlueprint(blueprint) => self.set_blueprint(*blueprint),
-            Command::RemedyOn => self.remedy_on(),
-            // As on the day: what would have been right is told in the debrief.
-            Command::RunAgain(_)
-            | Command::ShowRightOrder
-            | Command::Explain
-            | Command::CheckAgain(_)
-            | Command::ShowRightSetting
-            | Command::TryAgain
-            | Command::ShowMethod
-            | Command::FreshFigures
-                if !self.told().answer => {}
-            Command::RunAgain(steps) => self.run_again(steps),
-            Command::ShowRightOrder => self.show_right_order(),
-            Command::Explain => self.explain(),
-            Command::CheckAgain(set) => self.check_again(set),
-            Command::ShowRightSetting => self.show_right_setting(),
-            Command::Work(work) => self.work(work),
-            Command::TryAgain => self.try_again(),
-            Command::ShowMethod => self.show_method(),
-            Command::FreshFigures => self.fresh_figures(),
-            Command::BackToMarking => self.back_to_marking(),
-            Command::SetAside { card, until } => self.set_aside(card, until),
-            Command::ReportFault { card, note } => self.report_fault(card, note),
-            Command::Search(query) => self.look_for(query),
-            Command::RereadDecks => self.reread_decks(),
-            Command::SetShip(ship) => self.change_settings(|s| s.ship = ship),
-            Command::SetTheme(theme) => self.change_settings(|s| s.theme = theme),
-            Command::SetScale(percent) => self.change_settings(|s| s.scale_percent = percent),
-            Command::SetStill(still) => self.change_settings(|s| s.still = still),
-            Command::SetMinutes(minutes) => self.change_settings(|s| s.minutes = minutes),
-            Command::SetRecallTarget(target) => self.set_recall_target(target),
-            Command::SetOral(oral) => self.change_settings(|s| s.oral = oral),
-            Command::SetCertificate(certificate) => self.change_settings(|s| s.certificate = certificate),
-            Command::SetLearner(name) => self.set_learner(name),
-            Command::NewProfile(name) => self.new_profile(&name),
-            Command::OpenProfile(folder) => self.open_profile(&folder),
-            Command::RestoreBackup => self.recover(Store::restore_backup),
-            Command::StartAfresh => self.recover(Store::start_afresh),
-            Command::RetryOpen => self.reopen(),
-            Command::DateIsRight => self.date_is_right(),
-            Command::SetClock => self.set_clock(),
-            Command::TakeBackLater => self.take_back_later(),
-            Command::LeaveLater => self.leave_later(),
-            Command::DismissNotice => self.notices.shown = None,
+            ProfileCommand::New(name) => self.new_profile(&name),
+            ProfileCommand::Open(folder) => self.open_profile(&folder),
+            ProfileCommand::RestoreBackup => self.recover(Store::restore_backup),
+            ProfileCommand::StartAfresh => self.recover(Store::start_afresh),
+            ProfileCommand::RetryOpen => self.reopen(),
+        }
+    }
+
+    fn about_clock(&mut self, command: ClockCommand) {
+        match command {
+            ClockCommand::DateIsRight => self.date_is_right(),
+            ClockCommand::SetClock => self.set_clock(),
+            ClockCommand::TakeBackLater => self.take_back_later(),
+            ClockCommand::LeaveLater => self.leave_later(),
         }
     }
 

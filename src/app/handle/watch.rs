@@ -299,7 +299,7 @@ mod tests {
 
     use super::*;
     use crate::app::program::Program;
-    use crate::app::program::command::Command;
+    use crate::app::program::command::{CardCommand, Command, ProfileCommand};
     use crate::app::program::setup::Setup;
     use crate::domain::certificate::Certificate;
     use crate::domain::day::Instant;
@@ -318,11 +318,16 @@ mod tests {
             wake: Arc::new(|| {}),
         });
         app.settle();
-        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: true };
+        let first = Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 30,
+            watch: true,
+        });
         app.handle(first);
-        app.handle(Command::Submit(Given::Links(Vec::new())));
-        app.handle(Command::ShowPoints);
-        app.handle(Command::Submit(Given::Text("no idea".into())));
+        app.handle(Command::Card(CardCommand::Submit(Given::Links(Vec::new()))));
+        app.handle(Command::Card(CardCommand::ShowPoints));
+        app.handle(Command::Card(CardCommand::Submit(Given::Text("no idea".into()))));
         app.accept();
         let Some(Keeping { attempt, memory, why_missed, ticket }) = app.keeping.answer.take() else {
             panic!("an attempt was on its way")
@@ -334,7 +339,7 @@ mod tests {
         assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("full")), "{:?}", shell.notice);
         let View::WatchCard(card) = &shell.view else { panic!("the card is gone") };
         assert_eq!(card.key, attempt.card);
-        app.handle(Command::Accept);
+        app.handle(Command::Card(CardCommand::Accept));
         app.settle();
         let shell = app.view();
         assert!(matches!(&shell.view, View::WatchCard(next) if next.key != attempt.card), "accepted on the second try");

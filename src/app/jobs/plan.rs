@@ -134,7 +134,7 @@ mod tests {
     use super::*;
     use crate::app::program::Program;
     use crate::app::program::app::App;
-    use crate::app::program::command::Command;
+    use crate::app::program::command::{Command, PlanCommand, ProfileCommand};
     use crate::app::program::route::Route;
     use crate::app::program::setup::Setup;
     use crate::domain::certificate::Certificate;
@@ -155,7 +155,12 @@ mod tests {
         });
         app.settle();
         let oral = Some(Instant(1_800_000_000_000).study_day(Default::default()).plus(10));
-        app.handle(Command::FinishFirstRun { certificate: Certificate::Watch, oral, minutes: 5, watch: false });
+        app.handle(Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral,
+            minutes: 5,
+            watch: false,
+        }));
         let breaks = Task { work: |_, _| panic!("as asked"), ..TASK };
         app.jobs.plan.job = Job::new(breaks, app.crew());
         app.handle(Command::Go(Route::Plan));
@@ -173,7 +178,7 @@ mod tests {
         };
         // The same question, to a thread that works.
         app.jobs.plan.job.mend(TASK);
-        app.handle(Command::PlanWith(minutes));
+        app.handle(Command::Plan(PlanCommand::TryMinutes(minutes)));
         app.settle();
         assert!(matches!(state(&mut app), PlanState::Ready(_)));
     }

@@ -1,4 +1,7 @@
-//! What the faces may ask for. A screen is given a view and returns a command; it changes nothing itself.
+//! What the faces may ask for, grouped by the page that asks. A screen is given a view and returns a command; it changes
+//! nothing itself.
+
+use std::mem::discriminant;
 
 use crate::app::program::route::Route;
 pub use crate::app::sheet::EditWorksheet;
@@ -17,24 +20,75 @@ use crate::present::drawing::DrawingPlace;
 pub enum Command {
     /// Go to a place.
     Go(Route),
-    /// The three questions are answered; `watch` goes straight into the first watch.
-    FinishFirstRun {
-        /// Which certificate.
-        certificate: Certificate,
-        /// The day of the oral, where known.
-        oral: Option<StudyDay>,
-        /// Minutes a day.
-        minutes: u32,
-        /// Stand the first watch at once, or look round first.
-        watch: bool,
-    },
+    /// Put away the notice shown.
+    DismissNotice,
+    /// A watch is begun, left, or goes on.
+    Watch(WatchCommand),
+    /// Something is done with the card in play, in the watch or in a sitting.
+    Card(CardCommand),
+    /// The worksheet in front, on a working or outside of any card, now reads so.
+    EditWorksheet(EditWorksheet),
+    /// A sitting of a mock oral is begun, left, or goes on.
+    Oral(OralCommand),
+    /// The plan to the oral.
+    Plan(PlanCommand),
+    /// The learner's own memory parameters.
+    Training(TrainingCommand),
+    /// A report is written.
+    Report(ReportCommand),
+    /// Decks and their cards, outside of the watch.
+    Library(LibraryCommand),
+    /// A choice of the learner is kept.
+    Settings(SettingsCommand),
+    /// The first run, other profiles, and what can be done where one does not open.
+    Profile(ProfileCommand),
+    /// The question about the computer's clock is answered.
+    Clock(ClockCommand),
+}
+
+impl Command {
+    /// Whether the same is asked for, whatever it is given.
+    pub fn is_like(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Watch(a), Self::Watch(b)) => discriminant(a) == discriminant(b),
+            (Self::Card(a), Self::Card(b)) => discriminant(a) == discriminant(b),
+            (Self::Oral(a), Self::Oral(b)) => discriminant(a) == discriminant(b),
+            (Self::Plan(a), Self::Plan(b)) => discriminant(a) == discriminant(b),
+            (Self::Training(a), Self::Training(b)) => discriminant(a) == discriminant(b),
+            (Self::Report(a), Self::Report(b)) => discriminant(a) == discriminant(b),
+            (Self::Library(a), Self::Library(b)) => discriminant(a) == discriminant(b),
+            (Self::Settings(a), Self::Settings(b)) => discriminant(a) == discriminant(b),
+            (Self::Profile(a), Self::Profile(b)) => discriminant(a) == discriminant(b),
+            (Self::Clock(a), Self::Clock(b)) => discriminant(a) == discriminant(b),
+            _ => discriminant(self) == discriminant(other),
+        }
+    }
+}
+
+/// Requests about a watch.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WatchCommand {
     /// Begin (or go on with) today's watch. `shorter` halves it.
-    StandWatch {
+    Stand {
         /// A shorter one.
         shorter: bool,
     },
     /// Leave the watch; nothing accepted is lost.
-    LeaveWatch,
+    Leave,
+    /// Take the answer that was accepted last in this watch back: it counts no more, and its card lies on the sheet
+    /// again as it was marked.
+    TakeBack,
+    /// In a remedy: on to its next part.
+    RemedyOn,
+    /// Begin a watch on one competence, by its key.
+    StudyCompetence(String),
+    /// Begin a watch of exactly these cards.
+    StudyCards(Vec<CardKey>),
+}
+
+/// Requests about the card in play.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CardCommand {
     /// Show the key points of a recall card, to be ticked.
     ShowPoints,
     /// Mark what was given: a typed answer, a figure, links in order.
@@ -43,6 +97,8 @@ pub enum Command {
     Tick(usize),
     /// Move the outcome by a notch.
     SetNotch(Notch),
+    /// Accept the outcome: the attempt is kept and the next card comes.
+    Accept,
     /// A sequence that was run is mended: run it again, with these steps. It changes no outcome.
     RunAgain(Vec<String>),
     /// After the first run of a sequence: show an order that works.
@@ -53,82 +109,86 @@ pub enum Command {
     ShowRightSetting,
     /// After a run of a sequence: ask why something happened in it.
     Explain,
-    /// The worksheet in front, on a working or outside of any card, now reads so.
-    Work(EditWorksheet),
     /// After the marking of a working: a second try on the same figures.
     TryAgain,
     /// After the marking of a working: show the method with this draw's values. It closes the second try.
     ShowMethod,
-    /// After the marking of a working: the same with fresh figures, as practice. It changes no outcome.
+    /// After the marking of a working: practise on fresh figures. It changes no outcome.
     FreshFigures,
     /// Back to the marking from a second try not handed in, or from practice.
     BackToMarking,
     /// The place that a drawing is to be drawn for has become known, or another.
     DrawFor(DrawingPlace),
-    /// Begin a sitting of a mock oral.
-    BeginOral(OralChoice),
+}
+
+/// Requests about a sitting of a mock oral.
+#[derive(Debug, Clone, PartialEq)]
+pub enum OralCommand {
+    /// Begin a sitting.
+    Begin(OralChoice),
     /// Take up the sitting that is not over.
-    GoOnWithOral(Way),
+    GoOn(Way),
     /// Leave the sitting for later; nothing kept is lost.
-    LeaveOral,
+    Leave,
     /// End the sitting where it stands; on the same study day it can be taken up again.
-    BreakOffOral,
+    BreakOff,
     /// Take up again the sitting of this id, which was ended by hand on this study day.
-    ResumeOral(String, Way),
+    Resume(String, Way),
     /// Stop the sitting's clock, or let it run again.
-    PauseOral(bool),
+    Pause(bool),
     /// Answer by speaking, by writing, or to a second person.
     AnswerBy(Way),
     /// The spoken answer is finished: show its points.
     FinishSpeaking,
     /// The learner has nothing (more) to say.
-    RunDry,
+    NothingToSay,
     /// Read the question aloud again, or fall silent.
     ReadAgain,
     /// Play the recording of the answer on the sheet, or end it.
     HearAgain,
     /// Play the recording of a turn (from 0) of the sitting in front, or end it.
     HearTurn(usize),
-    /// Read the questions of the mock oral aloud.
-    SetReadAloud(bool),
-    /// Record spoken answers of the mock oral.
-    SetRecord(bool),
-    /// Keep recordings for so many days, 1 to 365.
-    KeepRecordings(u32),
     /// The second person's note on the answer.
     SetNote(String),
-    /// Learn the learner's own memory from their attempts.
-    TrainMemory,
-    /// Stop learning it.
-    StopTraining,
-    /// Use the published memory parameters again.
-    ForgetTraining,
-    /// Try other minutes a day in the plan, without keeping them.
-    PlanWith(u32),
+}
+
+/// Requests about the plan to the oral.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PlanCommand {
+    /// Try other minutes a day in the plan, without keeping them; or these again, where it was not worked out.
+    TryMinutes(u32),
     /// Keep the plan that is shown, with its minutes.
-    KeepPlan,
+    Keep,
     /// Stop working the plan out.
-    StopPlan,
+    Stop,
     /// What came of the oral: passed, or not; none where it was put off.
-    TellResult(Option<bool>),
-    /// Begin a watch on one competence, by its key.
-    StudyCompetence(String),
-    /// Begin a watch of exactly these cards.
-    StudyCards(Vec<CardKey>),
+    RecordOralResult(Option<bool>),
+}
+
+/// Requests about the learner's own memory parameters.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TrainingCommand {
+    /// Learn them from the learner's attempts.
+    Begin,
+    /// Stop learning them.
+    Stop,
+    /// Use the published parameters again.
+    Forget,
+}
+
+/// Requests for reports.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ReportCommand {
     /// Write a progress report for a training officer.
     WriteProgress(ReportAs),
-    /// Write a report of a sitting.
-    WriteReport(ReportAs),
-    /// Keep another blueprint for the certificate.
-    SetBlueprint(Box<Blueprint>),
-    /// Accept the outcome: the attempt is kept and the next card comes.
-    Accept,
-    /// Take the answer that was accepted last in this watch back: it counts no more, and its card lies on the sheet
-    /// again as it was marked.
-    TakeBack,
-    /// In a remedy: on to its next part.
-    RemedyOn,
-    /// Leave the card on the sheet out of the watch, or bring a card back.
+    /// Write a report of the sitting in front.
+    WriteSitting(ReportAs),
+}
+
+/// Requests about decks and their cards.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LibraryCommand {
+    /// Leave a card out of the watch, or bring it back.
     SetAside {
         /// Which card.
         card: CardKey,
@@ -146,6 +206,11 @@ pub enum Command {
     Search(String),
     /// Read the decks again from their folders.
     RereadDecks,
+}
+
+/// Choices of the learner.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SettingsCommand {
     /// Set ship's time.
     SetShip(ShipOffset),
     /// Light, dark or as the system.
@@ -164,16 +229,45 @@ pub enum Command {
     SetCertificate(Certificate),
     /// The learner's name.
     SetLearner(String),
+    /// Read the questions of the mock oral aloud.
+    SetReadAloud(bool),
+    /// Record spoken answers of the mock oral.
+    SetRecord(bool),
+    /// Keep recordings for so many days, 1 to 365.
+    KeepRecordings(u32),
+    /// Keep another blueprint for the certificate.
+    SetBlueprint(Box<Blueprint>),
+}
+
+/// Requests about profiles.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ProfileCommand {
+    /// The three questions are answered; `watch` goes straight into the first watch.
+    FinishFirstRun {
+        /// Which certificate.
+        certificate: Certificate,
+        /// The day of the oral, where known.
+        oral: Option<StudyDay>,
+        /// Minutes a day.
+        minutes: u32,
+        /// Stand the first watch at once, or look round first.
+        watch: bool,
+    },
     /// Make a new profile with this learner's name and open it.
-    NewProfile(String),
+    New(String),
     /// Open another profile of this computer, by the name of its folder.
-    OpenProfile(String),
+    Open(String),
     /// The profile's file is damaged: open the newest good backup.
     RestoreBackup,
     /// The profile's file is damaged: begin an empty one (the damaged file stays, set aside).
     StartAfresh,
     /// Try to open the profile again.
     RetryOpen,
+}
+
+/// Answers to the question about the computer's clock.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ClockCommand {
     /// The computer's date is right, though it looks wrong.
     DateIsRight,
     /// The learner goes to set the computer's clock.
@@ -182,8 +276,6 @@ pub enum Command {
     TakeBackLater,
     /// Answers that are dated after today stay as they are.
     LeaveLater,
-    /// Put away the notice shown.
-    DismissNotice,
 }
 
 /// How a report is written.

@@ -1,6 +1,5 @@
 //! How long a notice stays: what is done leaves by itself, what failed stays until it is mended or put away.
 
-use std::mem::Discriminant;
 use std::time::Duration;
 
 use crate::app::program::command::Command;
@@ -22,7 +21,7 @@ pub(in crate::app) struct Notices {
     /// The notice that was last seen to be shown, and since when it has been.
     since: Option<(Notice, Instant)>,
     /// The command that could not be carried out: done after all, it takes its notice away.
-    failed: Option<(Discriminant<Command>, Notice)>,
+    failed: Option<(Command, Notice)>,
     /// The notice that an answer could not be kept, until it is.
     not_kept: Option<Notice>,
 }
@@ -55,18 +54,13 @@ impl Notices {
 
     /// A command has been carried out; `before` was shown before it. What it could not do before, and does now, is no
     /// longer told.
-    pub(in crate::app) fn carried_out(
-        &mut self,
-        which: Discriminant<Command>,
-        puts_away: bool,
-        before: Option<Notice>,
-    ) {
+    pub(in crate::app) fn carried_out(&mut self, command: Command, puts_away: bool, before: Option<Notice>) {
         if let Some(notice) = &self.shown {
             // Said anew, if only in the same words: its time begins.
             self.since = None;
-            self.failed = (notice.tone == Tone::Bad).then(|| (which, notice.clone()));
+            self.failed = (notice.tone == Tone::Bad).then(|| (command, notice.clone()));
         } else if !puts_away {
-            let failed = self.failed.take_if(|(command, _)| *command == which);
+            let failed = self.failed.take_if(|(failed, _)| failed.is_like(&command));
             self.shown = before.filter(|before| failed.is_none_or(|(_, told)| told != *before));
         }
     }

@@ -1,7 +1,7 @@
 //! A line-up in the terminal: everything with what it is joined with, what can be turned with numbers, an answer read
 //! from numbers or names, the check told demand by demand.
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::cli::kinds::{Asked, Chosen, Marked};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::{Given, LinedUp};
@@ -37,9 +37,9 @@ impl Marked for LineupCheckedView {
 
     fn chosen(&self, line: &str) -> Chosen {
         match line {
-            "w" => Chosen::Run(vec![Command::ShowRightSetting]),
+            "w" => Chosen::Run(vec![Command::Card(CardCommand::ShowRightSetting)]),
             _ => match set_up(line, &self.asked) {
-                Ok(set) => Chosen::Run(vec![Command::CheckAgain(set)]),
+                Ok(set) => Chosen::Run(vec![Command::Card(CardCommand::CheckAgain(set))]),
                 Err(message) => Chosen::Unread(wrapped(&message, 0)),
             },
         }

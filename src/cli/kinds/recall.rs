@@ -1,6 +1,6 @@
 //! A recall in the terminal: the answer is typed, or said and then ticked by numbers.
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::cli::kinds::{Asked, Chosen, Marked, numbers};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::Given;
@@ -25,7 +25,7 @@ impl Marked for RecallMarkedView {
         let points = self.points.len();
         match numbers(line) {
             Some(numbers) if points > 0 && numbers.iter().all(|n| (1..=points).contains(n)) => {
-                Chosen::Run(numbers.into_iter().map(Command::Tick).collect())
+                Chosen::Run(numbers.into_iter().map(|it| Command::Card(CardCommand::Tick(it))).collect())
             }
             _ => Chosen::Nothing,
         }

@@ -1,6 +1,6 @@
 //! A sequence in the terminal: the steps with numbers, a list read from numbers, a run told line by line.
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::cli::kinds::{Asked, Chosen, Marked, listed};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::Given;
@@ -37,10 +37,10 @@ impl Marked for SequenceRunView {
 
     fn chosen(&self, line: &str) -> Chosen {
         match line {
-            "w" => Chosen::Run(vec![Command::ShowRightOrder]),
-            "x" if self.explain => Chosen::Ask(Command::Explain),
+            "w" => Chosen::Run(vec![Command::Card(CardCommand::ShowRightOrder)]),
+            "x" if self.explain => Chosen::Ask(Command::Card(CardCommand::Explain)),
             _ => match steps(line, &self.asked) {
-                Ok(steps) => Chosen::Run(vec![Command::RunAgain(steps)]),
+                Ok(steps) => Chosen::Run(vec![Command::Card(CardCommand::RunAgain(steps))]),
                 Err(message) => Chosen::Unread(message),
             },
         }

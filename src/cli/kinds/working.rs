@@ -4,7 +4,7 @@
 use std::io::{BufRead, Write};
 
 use crate::app::program::Program;
-use crate::app::program::command::{Command, EditWorksheet};
+use crate::app::program::command::{CardCommand, Command, EditWorksheet, OralCommand};
 use crate::cli::face::{Face, Next, card_of};
 use crate::cli::kinds::{Asked, Chosen, Marked};
 use crate::cli::said::{Said, said};
@@ -45,10 +45,10 @@ impl Marked for WorkingMarkedView {
 
     fn chosen(&self, line: &str) -> Chosen {
         match line {
-            "t" if self.may_try_again => Chosen::Work(Command::TryAgain),
-            "n" => Chosen::Work(Command::FreshFigures),
-            "m" => Chosen::Work(Command::ShowMethod),
-            "b" if self.practice => Chosen::Work(Command::BackToMarking),
+            "t" if self.may_try_again => Chosen::Work(Command::Card(CardCommand::TryAgain)),
+            "n" => Chosen::Work(Command::Card(CardCommand::FreshFigures)),
+            "m" => Chosen::Work(Command::Card(CardCommand::ShowMethod)),
+            "b" if self.practice => Chosen::Work(Command::Card(CardCommand::BackToMarking)),
             _ => Chosen::Nothing,
         }
     }
@@ -170,7 +170,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     continue;
                 }
                 Said::Answer if typed == "-" && card.in_oral => {
-                    self.app.handle(Command::RunDry);
+                    self.app.handle(Command::Oral(OralCommand::NothingToSay));
                     return Ok(Next::Card);
                 }
                 Said::Help => {
@@ -216,11 +216,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
                 }
                 _ => typed,
             };
-            self.app.handle(Command::Submit(Given::Worked(Worked {
+            self.app.handle(Command::Card(CardCommand::Submit(Given::Worked(Worked {
                 text: answer,
                 lines: lines.clone(),
                 ..Worked::default()
-            })));
+            }))));
             self.app.settle();
             let shell = self.app.view();
             let handed_in = card_of(&shell.view).is_some_and(|card| card.stage.is_marked());
@@ -234,7 +234,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
     /// Has the lines worked out.
     fn worked_out(&mut self, lines: &[String]) -> Vec<WorkLine> {
         let work = EditWorksheet { lines: lines.to_vec(), answer: String::new(), entered: lines.last().cloned() };
-        self.app.handle(Command::Work(work));
+        self.app.handle(Command::EditWorksheet(work));
         self.app.settle();
         match card_of(&self.app.view().view).map(|card| &card.stage) {
             Some(Stage::Asked(AskedView::Working(view))) => view.sheet.lines.clone(),

@@ -10,7 +10,7 @@ use eframe::egui::{
     TextureOptions, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::drawing::Drawing;
 use crate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Drawn, PartMark, PartShown};
 use crate::present::words;
@@ -106,7 +106,7 @@ impl DrawingLocal {
             return None;
         }
         self.asked = Some(wanted);
-        Some(Command::DrawFor(wanted))
+        Some(Command::Card(CardCommand::DrawFor(wanted)))
     }
 
     fn texture(&mut self, ui: &Ui, name: &str, drawn: &Arc<Drawn>) -> eframe::egui::TextureId {

@@ -20,7 +20,7 @@ pub use progress::{CompetenceLocal, PlanLocal, competence_ui, knowing_ui, plan_u
 pub use watch::{watch_end_ui, watch_front_ui};
 pub use worksheet::{WorksheetPageLocal, worksheet_page_ui};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, OralCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::present::View;
 
@@ -28,8 +28,8 @@ use crate::present::View;
 /// to where it was opened, which is `before` where that was not its deck; so does the worksheet.
 pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Command)> {
     match (view, before) {
-        (View::WatchCard(_), _) => Some(("Leave the watch", Command::LeaveWatch)),
-        (View::Oral(_), _) => Some(("Leave the sitting", Command::LeaveOral)),
+        (View::WatchCard(_), _) => Some(("Leave the watch", Command::Watch(WatchCommand::Leave))),
+        (View::Oral(_), _) => Some(("Leave the sitting", Command::Oral(OralCommand::Leave))),
         (View::Debrief(_) | View::Blueprint(_), _) => Some(("Back to Oral", Command::Go(Route::OralFront))),
         (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),

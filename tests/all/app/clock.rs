@@ -4,10 +4,13 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{
+    CardCommand, ClockCommand, Command, ProfileCommand, SettingsCommand, WatchCommand,
+};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::Given;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
@@ -52,7 +55,12 @@ impl Bench {
         app.settle();
         if matches!(app.view().view, View::FirstRun(_)) {
             let certificate = Certificate::Watch;
-            app.command(Command::FinishFirstRun { certificate, oral: None, minutes: 10, watch: false });
+            app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+                certificate,
+                oral: None,
+                minutes: 10,
+                watch: false,
+            }));
             app.settle();
         }
         Self { app, clock, steady, home }
@@ -89,10 +97,10 @@ impl Bench {
     /// Marks the card on the sheet as it comes, unanswered.
     fn mark(&mut self) {
         if !matches!(self.app.view().view, View::WatchCard(_)) {
-            self.run(Command::StandWatch { shorter: false });
+            self.run(Command::Watch(WatchCommand::Stand { shorter: false }));
         }
         for given in [Given::Said(vec![]), Given::Text("no idea".into()), Given::Links(vec![])] {
-            self.run(Command::Submit(given));
+            self.run(Command::Card(CardCommand::Submit(given)));
         }
         let shell = self.app.view();
         let View::WatchCard(card) = &shell.view else { panic!("no card: {:?}", shell.view) };
@@ -102,7 +110,7 @@ impl Bench {
     fn answer(&mut self) {
         self.mark();
         self.pass(20_000);
-        self.run(Command::Accept);
+        self.run(Command::Card(CardCommand::Accept));
     }
 
     /// The days on which answers were kept, in order.
@@ -133,11 +141,15 @@ fn a_start_long_after_the_last_answer_asks_before_anything_is_kept() {
         "The computer’s clock says 12 March 2037, 12:00 (UTC). Your last answer was on 30 November 2026. \
          Is the date right?"
     );
-    for command in [Command::Go(Route::Library), Command::StandWatch { shorter: false }, Command::SetMinutes(40)] {
+    for command in [
+        Command::Go(Route::Library),
+        Command::Watch(WatchCommand::Stand { shorter: false }),
+        Command::Settings(SettingsCommand::SetMinutes(40)),
+    ] {
         bench.run(command);
         assert!(bench.question().is_some(), "nothing else is done before");
     }
-    bench.run(Command::SetClock);
+    bench.run(Command::Clock(ClockCommand::SetClock));
     assert_eq!(bench.question().map(|view| view.state), Some(ClockState::Setting));
     // The learner sets it; the program sees that by itself.
     bench.leap(NOON + DAY_MS);
@@ -152,7 +164,7 @@ fn a_learner_who_says_that_the_date_is_right_is_believed() {
     let mut bench = Bench::new();
     bench.answer();
     let mut bench = bench.restart(NOON + 200 * DAY_MS);
-    bench.run(Command::DateIsRight);
+    bench.run(Command::Clock(ClockCommand::DateIsRight));
     assert_eq!(bench.question(), None);
     bench.answer();
     assert_eq!(bench.kept(), [20_787, 20_987]);
@@ -166,22 +178,22 @@ fn answers_of_a_wrong_day_can_be_taken_back() {
     let mut bench = Bench::new();
     bench.answer();
     let mut bench = bench.restart(IN_2037);
-    bench.run(Command::DateIsRight);
+    bench.run(Command::Clock(ClockCommand::DateIsRight));
     bench.answer();
     bench.answer();
     let mut bench = bench.restart(NOON + DAY_MS);
     let asked = bench.question().expect("it is asked");
     assert!(asked.paragraphs[0].contains("Your last answer was later: on 12 March 2037"), "{:?}", asked.paragraphs);
-    bench.run(Command::DateIsRight);
+    bench.run(Command::Clock(ClockCommand::DateIsRight));
     let later = bench.question().expect("what becomes of the answers");
     assert_eq!(later.state, ClockState::Later(2));
     assert!(later.paragraphs[0].contains("2 answers on 12 March 2037"), "{:?}", later.paragraphs);
     // Left as they are they are asked about again at the next start.
-    bench.run(Command::LeaveLater);
+    bench.run(Command::Clock(ClockCommand::LeaveLater));
     assert_eq!(bench.question(), None);
     let mut bench = bench.restart(NOON + DAY_MS + HOUR_MS);
-    bench.run(Command::DateIsRight);
-    bench.run(Command::TakeBackLater);
+    bench.run(Command::Clock(ClockCommand::DateIsRight));
+    bench.run(Command::Clock(ClockCommand::TakeBackLater));
     assert_eq!(bench.question(), None);
     let notice = bench.app.view().notice.clone().map(|notice| notice.text);
     assert_eq!(notice.as_deref(), Some("Two answers with a later date are taken back."));
@@ -204,14 +216,14 @@ fn an_answer_is_not_kept_by_a_clock_that_leaps_before_it_is_accepted() {
     bench.answer();
     bench.mark();
     bench.leap(IN_2037);
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let asked = bench.question().expect("it is asked");
     assert!(asked.paragraphs[0].contains("changed while the program ran: before, it was 30 November 2026, 12:00"));
     assert_eq!(bench.kept(), [20_787]);
     bench.leap(NOON + 20_000);
     bench.app.tick();
     assert_eq!(bench.question(), None, "set right again");
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     assert_eq!(bench.kept(), [20_787, 20_787], "the answer has waited on the sheet");
 }
 

@@ -5,12 +5,13 @@ use std::fs;
 use std::path::Path;
 use std::sync::Arc;
 
-use bedplate::app::command::Command;
 use bedplate::app::profile::opening;
+use bedplate::app::profile::shelf::Shelf;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::shelf::Shelf;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{Command, LibraryCommand, ProfileCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::app::views::front::front;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
@@ -37,7 +38,12 @@ fn setup(home: &Path) -> Setup {
 fn app(home: &Path) -> App {
     let mut app = App::start(setup(home));
     app.settle();
-    app.command(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch: false });
+    app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+        certificate: Certificate::Watch,
+        oral: None,
+        minutes: 10,
+        watch: false,
+    }));
     app.settle();
     app
 }
@@ -64,13 +70,13 @@ fn decks_read_with_an_error_have_no_green_tick() {
     let home = tempfile::tempdir().expect("a folder");
     let mut app = app(home.path());
     write_deck(home.path(), &card("vents", ""));
-    app.command(Command::RereadDecks);
+    app.command(Command::Library(LibraryCommand::RereadDecks));
     app.settle();
     let (tone, text) = notice(&mut app);
     assert!(tone == Tone::Good && text.ends_with("read again."), "{text}");
 
     write_deck(home.path(), &(card("vents", "") + &card("hatches", "weight = 9")));
-    app.command(Command::RereadDecks);
+    app.command(Command::Library(LibraryCommand::RereadDecks));
     app.settle();
     let (tone, text) = notice(&mut app);
     assert_eq!(tone, Tone::Weak, "{text}");
@@ -111,13 +117,13 @@ fn a_folder_of_decks_that_cannot_be_read_is_told() {
     );
     drop(ready);
     let mut app = app(home.path());
-    app.command(Command::RereadDecks);
+    app.command(Command::Library(LibraryCommand::RereadDecks));
     app.settle();
     let (tone, text) = notice(&mut app);
     assert!(tone == Tone::Weak && text.contains(&place), "{text}");
     // A folder that is not there is none that cannot be read.
     fs::remove_file(home.path().join("decks")).expect("removed");
-    app.command(Command::RereadDecks);
+    app.command(Command::Library(LibraryCommand::RereadDecks));
     app.settle();
     assert_eq!(notice(&mut app).0, Tone::Good);
 }

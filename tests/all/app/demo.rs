@@ -5,11 +5,14 @@ use std::path::Path;
 use std::sync::{Arc, OnceLock};
 
 use assert_cmd::Command as Process;
-use bedplate::app::command::{Command, ReportAs};
-use bedplate::app::demo;
+use bedplate::app::profile::demo;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{
+    Command, PlanCommand, ReportAs, ReportCommand, SettingsCommand, TrainingCommand,
+};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::day::{Instant, StudyDay};
 use bedplate::present::View;
 use bedplate::present::plan::PlanState;
@@ -96,7 +99,7 @@ fn sixty_days_fill_the_table_its_trends_and_the_chance() {
     for (form, name) in
         [(ReportAs::Pdf, "progress.pdf"), (ReportAs::Markdown, "progress.md"), (ReportAs::Csv, "progress.csv")]
     {
-        app.handle(Command::WriteProgress(form));
+        app.handle(Command::Report(ReportCommand::WriteProgress(form)));
         let notice = app.view().notice.clone().expect("it says where");
         assert!(notice.text.contains(name), "{notice:?}");
     }
@@ -166,19 +169,19 @@ fn the_plan_is_worked_out_tried_kept_and_followed() {
     // An answer that is begun within the thirty minutes may end beyond them.
     assert!(plan.load.iter().all(|minutes| *minutes < 34.0), "{:?}", plan.load);
     // Five minutes a day are not enough, and it says so.
-    app.handle(Command::PlanWith(5));
+    app.handle(Command::Plan(PlanCommand::TryMinutes(5)));
     app.settle();
     let (minutes, little) = ready(&mut app);
     assert_eq!(minutes, 5);
     assert!(little.chance.last().unwrap().middle < last.middle, "less time, less chance");
-    app.handle(Command::PlanWith(30));
+    app.handle(Command::Plan(PlanCommand::TryMinutes(30)));
     // Stopped while it is worked out, it says so, and begins again when asked.
     app.view();
-    app.handle(Command::StopPlan);
+    app.handle(Command::Plan(PlanCommand::Stop));
     assert!(matches!(&app.view().view, View::Plan(view) if view.state == PlanState::Stopped));
-    app.handle(Command::PlanWith(30));
+    app.handle(Command::Plan(PlanCommand::TryMinutes(30)));
     app.settle();
-    app.handle(Command::KeepPlan);
+    app.handle(Command::Plan(PlanCommand::Keep));
     app.settle();
     let (_, kept) = ready(&mut app);
     assert!(kept.kept);
@@ -202,7 +205,7 @@ fn after_the_oral_its_result_is_asked_once() {
     let View::Plan(view) = &shell.view else { panic!("it is asked at once: {:?}", shell.view) };
     assert!(matches!(&view.state, PlanState::Over(_)), "{:?}", view.state);
     drop(shell);
-    app.handle(Command::TellResult(Some(false)));
+    app.handle(Command::Plan(PlanCommand::RecordOralResult(Some(false))));
     app.settle();
     let shell = app.view();
     let View::Plan(view) = &shell.view else { panic!("{:?}", shell.view) };
@@ -215,7 +218,7 @@ fn after_the_oral_its_result_is_asked_once() {
     app.settle();
     assert!(matches!(app.view().view, View::WatchFront(_)), "and not again");
     let day = StudyDay(later.study_day(Default::default()).0 + 30);
-    app.handle(Command::SetOral(Some(day)));
+    app.handle(Command::Settings(SettingsCommand::SetOral(Some(day))));
     at(&mut app, Route::Plan);
     assert!(matches!(&app.view().view, View::Plan(view) if matches!(view.state, PlanState::Ready(_))));
 }
@@ -232,14 +235,14 @@ fn it_tells_how_well_it_knows_the_learner_and_learns_their_memory() {
     assert!(!own && before[0].bins.len() > 3 && !before[0].facts.is_empty());
     let answers: usize = before[0].bins.iter().map(|bin| bin.2).sum();
     assert!(before[0].sentence.contains("answers"), "{}", before[0].sentence);
-    app.handle(Command::TrainMemory);
+    app.handle(Command::Training(TrainingCommand::Begin));
     app.settle();
     let (own, after) = fits(&mut app);
     let told = app.view().notice.clone().expect("it says what came of it");
     assert!(own && told.text.contains("better"), "sixty days are enough to learn from: {told:?}");
     assert_ne!(before[0].bins, after[0].bins, "forecasts are those of the new memory");
     assert_eq!(after[0].bins.iter().map(|bin| bin.2).sum::<usize>(), answers);
-    app.handle(Command::ForgetTraining);
+    app.handle(Command::Training(TrainingCommand::Forget));
     app.settle();
     drop(app);
     let mut app = App::start(setup(home.path(), NOW));
@@ -267,7 +270,7 @@ fn plan_and_knowing_are_walked_by_keys_at_every_size() {
         bench.key(Key::ArrowRight).key(Key::ArrowRight);
         assert!(bench.shows("minutes; chance"), "{size}: a day's values by key");
         bench.key(Key::Plus);
-        assert!(bench.commands().contains(&Command::PlanWith(35)), "{size}");
+        assert!(bench.commands().contains(&Command::Plan(PlanCommand::TryMinutes(35))), "{size}");
         bench.key(Key::Enter);
         assert!(bench.shows("The plan is kept"), "{size}");
     }

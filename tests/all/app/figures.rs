@@ -6,10 +6,11 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use assert_cmd::Command as Process;
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, ProfileCommand, SettingsCommand, WatchCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
@@ -53,7 +54,12 @@ impl Bench {
         app.settle();
         let mut bench = Self { app, clock, home };
         let certificate = Certificate::Watch;
-        bench.run(Command::FinishFirstRun { certificate, oral: None, minutes: 20, watch: false });
+        bench.run(Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate,
+            oral: None,
+            minutes: 20,
+            watch: false,
+        }));
         bench
     }
 
@@ -64,10 +70,10 @@ impl Bench {
 
     /// Answers these cards of the deck, well or not at all, and goes away from the watch.
     fn answer(&mut self, cards: &[usize], well: bool) {
-        self.run(Command::StudyCards(cards.iter().map(|n| key(*n)).collect()));
+        self.run(Command::Watch(WatchCommand::StudyCards(cards.iter().map(|n| key(*n)).collect())));
         for _ in cards {
             self.clock.fetch_add(40_000, Ordering::SeqCst);
-            self.run(Command::ShowPoints);
+            self.run(Command::Card(CardCommand::ShowPoints));
             let shell = self.app.view();
             let View::WatchCard(card) = &shell.view else { panic!("not a card: {:?}", shell.view) };
             let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), .. }) =
@@ -76,16 +82,16 @@ impl Bench {
                 panic!("not shown: {:?}", card.stage)
             };
             for point in points.iter().filter(|_| well) {
-                self.run(Command::Tick(point.number));
+                self.run(Command::Card(CardCommand::Tick(point.number)));
             }
-            self.run(Command::Accept);
+            self.run(Command::Card(CardCommand::Accept));
         }
     }
 
     /// The area on the front page, in the table, and a card of it; the competence's whole row with the chance over it.
     fn shown(&mut self, card: usize) -> (Option<WeakArea>, HeadingRow, CardPageView, CompetenceRow, ChanceView) {
         self.run(Command::Go(Route::Watch));
-        self.run(Command::LeaveWatch);
+        self.run(Command::Watch(WatchCommand::Leave));
         let shell = self.app.view();
         let View::WatchFront(front) = &shell.view else { panic!("not the front page: {:?}", shell.view) };
         let area = front.weak.iter().find(|area| area.name == AREA).cloned();
@@ -172,7 +178,7 @@ fn a_few_cards_promise_nothing_on_any_page() {
     let mut bench = Bench::new();
     bench.answer(&[1, 2, 3, 4], true);
     let oral = Instant(MORNING).study_day(Default::default()).plus(40);
-    bench.run(Command::SetOral(Some(oral)));
+    bench.run(Command::Settings(SettingsCommand::SetOral(Some(oral))));
     let (.., chance) = bench.shown(1);
     assert_eq!((chance.range, chance.costs.len()), (None, 0), "four cards are no chance");
     assert!(chance.when.starts_with("Answer about 36 more cards, from at least 3 more functions"), "{}", chance.when);
@@ -202,9 +208,9 @@ fn a_few_cards_promise_nothing_on_any_page() {
 fn there_is_one_recall_target_and_the_plan_goes_by_it() {
     let mut bench = Bench::new();
     let oral = Instant(MORNING).study_day(Default::default()).plus(30);
-    bench.run(Command::SetOral(Some(oral)));
+    bench.run(Command::Settings(SettingsCommand::SetOral(Some(oral))));
     for target in [0.90, 0.85] {
-        bench.run(Command::SetRecallTarget(target));
+        bench.run(Command::Settings(SettingsCommand::SetRecallTarget(target)));
         let percent = format!("{:.0} %", target * 100.0);
         let (block, plan) = bench.plan();
         let row = &block.rows[2];

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use bedplate::app::shelf::Shelf;
+use bedplate::app::profile::shelf::Shelf;
 
 fn folder(home: &Path) -> PathBuf {
     let mut layings = fs::read_dir(home.join("bundled")).expect("they are laid out");

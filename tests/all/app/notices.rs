@@ -4,9 +4,12 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 use std::time::Duration;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{
+    CardCommand, Command, LibraryCommand, ProfileCommand, SettingsCommand, WatchCommand,
+};
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::Given;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
@@ -34,7 +37,12 @@ impl Bench {
             wake: Arc::new(|| {}),
         });
         app.settle();
-        app.command(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch: false });
+        app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 10,
+            watch: false,
+        }));
         app.settle();
         app.tick();
         Self { app, clock, _home: home }
@@ -42,7 +50,7 @@ impl Bench {
 
     fn note_a_fault(&mut self, note: &str) {
         let card = CardKey { deck: DeckId("any".into()), card: "card".into() };
-        self.app.command(Command::ReportFault { card, note: note.into() });
+        self.app.command(Command::Library(LibraryCommand::ReportFault { card, note: note.into() }));
         self.app.settle();
         self.app.tick();
     }
@@ -88,7 +96,7 @@ fn what_failed_stays_until_it_is_done_or_put_away() {
     assert_eq!(bench.app.view().notice.as_ref().map(|notice| notice.tone), Some(Tone::Bad));
     bench.pass(24 * 3_600_000);
     assert!(bench.told().is_some_and(|text| text.starts_with("Nothing was noted")), "a day later it is still there");
-    bench.app.command(Command::SetMinutes(40));
+    bench.app.command(Command::Settings(SettingsCommand::SetMinutes(40)));
     assert!(bench.told().is_some(), "something else that is done does not mend it");
     bench.note_a_fault("The figure is from another engine.");
     bench.pass(20_000);
@@ -98,13 +106,13 @@ fn what_failed_stays_until_it_is_done_or_put_away() {
 #[test]
 fn an_answer_of_a_wrong_form_is_no_longer_told_once_there_is_another() {
     let mut bench = Bench::new();
-    bench.app.command(Command::StandWatch { shorter: false });
+    bench.app.command(Command::Watch(WatchCommand::Stand { shorter: false }));
     bench.app.settle();
-    bench.app.command(Command::Submit(Given::Steps(vec!["no-such-step".into()])));
+    bench.app.command(Command::Card(CardCommand::Submit(Given::Steps(vec!["no-such-step".into()]))));
     bench.app.settle();
     assert!(bench.told().is_some());
     for given in [Given::Said(vec![]), Given::Text("no idea".into()), Given::Links(vec![])] {
-        bench.app.command(Command::Submit(given));
+        bench.app.command(Command::Card(CardCommand::Submit(given)));
         let shell = bench.app.view();
         if matches!(&shell.view, View::WatchCard(card) if !card.stage.is_asked()) {
             assert_eq!(shell.notice, None);

@@ -5,10 +5,11 @@ use std::io::Cursor;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, ProfileCommand, WatchCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::{CardKey, DeckId};
@@ -58,7 +59,12 @@ impl Bench {
             wake: Arc::new(|| {}),
         });
         app.settle();
-        app.command(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch: false });
+        app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 10,
+            watch: false,
+        }));
         Self { app, file, home }
     }
 
@@ -346,7 +352,7 @@ fn a_mended_picture_is_read_again_with_the_decks() {
     let mut bench = Bench::new("pump.png", b"broken");
     assert!(matches!(bench.open()[1].state, PictureState::Failed(_)));
     fs::write(&bench.file, written(RgbImage::new(2, 2), ImageFormat::Png)).expect("written");
-    bench.app.command(Command::RereadDecks);
+    bench.app.command(Command::Library(LibraryCommand::RereadDecks));
     bench.app.settle();
     assert!(matches!(bench.shown().state, PictureState::Ready(_)));
 }
@@ -355,10 +361,10 @@ fn a_mended_picture_is_read_again_with_the_decks() {
 fn the_watch_shows_the_picture_asked_and_marked_and_reads_it_once() {
     let mut bench = Bench::alone("pump.png", &written(RgbImage::new(2, 2), ImageFormat::Png));
     bench.app.command(Command::Go(Route::Watch));
-    bench.app.command(Command::StandWatch { shorter: false });
+    bench.app.command(Command::Watch(WatchCommand::Stand { shorter: false }));
     bench.app.settle();
     let PictureState::Ready(asked) = bench.shown().state else { panic!("asked without its picture") };
-    bench.app.command(Command::ShowPoints);
+    bench.app.command(Command::Card(CardCommand::ShowPoints));
     let PictureState::Ready(marked) = bench.shown().state else { panic!("marked without its picture") };
     assert!(Arc::ptr_eq(&asked, &marked), "the same picture, not read again");
 }

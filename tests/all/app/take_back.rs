@@ -4,11 +4,12 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
-use bedplate::app::command::Command;
 use bedplate::app::profile::opening;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, ProfileCommand, WatchCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::Until;
 use bedplate::domain::certificate::Certificate;
@@ -55,13 +56,20 @@ impl Bench {
         let mut app = App::start(setup(home.path(), &clock));
         app.settle();
         let mut bench = Self { app, clock, home };
-        bench.run(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false });
+        bench.run(Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 30,
+            watch: false,
+        }));
         bench.begin();
         bench
     }
 
     fn begin(&mut self) {
-        self.run(Command::StudyCards(CARDS.iter().map(|c| CardKey::new("marram-light", c)).collect()));
+        self.run(Command::Watch(WatchCommand::StudyCards(
+            CARDS.iter().map(|c| CardKey::new("marram-light", c)).collect(),
+        )));
     }
 
     fn run(&mut self, command: Command) {
@@ -83,15 +91,15 @@ impl Bench {
     /// Marks the card on the sheet, one point said or none.
     fn mark(&mut self, right: bool) {
         self.clock.fetch_add(20_000, Ordering::SeqCst);
-        self.run(Command::ShowPoints);
+        self.run(Command::Card(CardCommand::ShowPoints));
         if right {
-            self.run(Command::Tick(1));
+            self.run(Command::Card(CardCommand::Tick(1)));
         }
     }
 
     fn answer(&mut self, right: bool) {
         self.mark(right);
-        self.run(Command::Accept);
+        self.run(Command::Card(CardCommand::Accept));
     }
 
     /// What the profile holds once the program is closed: each card's memory as kept, and as a replay of the attempts
@@ -147,21 +155,21 @@ fn the_card_lies_on_the_sheet_again_as_it_was_marked() {
     let mut bench = Bench::new();
     assert!(!bench.card().expect("a card").can_take_back, "there is nothing to take back yet");
     bench.mark(true);
-    bench.run(Command::SetNotch(Notch::Down));
+    bench.run(Command::Card(CardCommand::SetNotch(Notch::Down)));
     let before = bench.card().expect("marked");
     let progress = bench.shell().context.clone();
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let next = bench.card().expect("the next card");
     assert_ne!(next.key, before.key);
     assert!(next.can_take_back);
-    bench.run(Command::TakeBack);
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     let back = bench.card().expect("the card is back");
     assert_eq!(sheet(&back), sheet(&before), "points, ticks, notch and time");
     assert_eq!(bench.shell().context, progress);
     assert!(bench.shell().notice.as_ref().is_some_and(|n| n.text.contains("taken back")));
     // It can be changed and accepted anew; the watch goes on with the same next card.
-    bench.run(Command::SetNotch(Notch::None));
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::SetNotch(Notch::None)));
+    bench.run(Command::Card(CardCommand::Accept));
     assert_eq!(bench.card().map(|c| c.key), Some(next.key));
     let kept = bench.kept();
     assert_eq!((kept.counting, kept.in_file), (1, 2), "the one taken back stays in the file");
@@ -173,13 +181,13 @@ fn the_card_lies_on_the_sheet_again_as_it_was_marked() {
 fn nothing_is_taken_back_where_nothing_was_accepted() {
     let mut bench = Bench::new();
     let before = bench.card().expect("a card");
-    bench.run(Command::TakeBack);
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     assert_eq!(bench.card().map(|c| c.key), Some(before.key));
     assert!(bench.shell().notice.as_ref().is_some_and(|n| n.text.contains("no accepted answer")));
     // Elsewhere than in the watch nothing happens at all.
     bench.answer(true);
     bench.run(Command::Go(Route::Library));
-    bench.run(Command::TakeBack);
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     assert_eq!(bench.kept().counting, 1);
 }
 
@@ -193,15 +201,15 @@ fn the_last_answer_is_taken_back_from_the_end_of_the_watch() {
     let View::WatchEnd(end) = &bench.shell().view.clone() else { panic!("the watch is over") };
     assert!(end.can_take_back);
     assert_eq!(end.slipped.len(), 1);
-    bench.run(Command::TakeBack);
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     let card = bench.card().expect("the last card is back");
     assert!(matches!(card.stage, Stage::Marked(Marked { view: MarkedView::Recall(_), .. })), "{:?}", card.stage);
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let View::WatchEnd(again) = &bench.shell().view.clone() else { panic!("over again") };
     assert_eq!((&again.headline, &again.counts, &again.slipped), (&end.headline, &end.counts, &end.slipped));
     // All of it, one after the other, back to the first card: no slip is left.
     for _ in 0..5 {
-        bench.run(Command::TakeBack);
+        bench.run(Command::Watch(WatchCommand::TakeBack));
     }
     let card = bench.card().expect("the first card");
     assert!(!card.can_take_back);
@@ -213,7 +221,7 @@ fn the_last_answer_is_taken_back_from_the_end_of_the_watch() {
 fn what_was_spent_today_is_given_back() {
     let mut bench = Bench::new();
     let front = |bench: &mut Bench| {
-        bench.run(Command::LeaveWatch);
+        bench.run(Command::Watch(WatchCommand::Leave));
         match &bench.shell().view {
             View::WatchFront(front) => (**front).clone(),
             other => panic!("not the front page: {other:?}"),
@@ -222,7 +230,7 @@ fn what_was_spent_today_is_given_back() {
     let before = front(&mut bench);
     bench.begin();
     bench.answer(true);
-    bench.run(Command::TakeBack);
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     let after = front(&mut bench);
     assert_eq!((after.block, after.weak), (before.block, before.weak));
 }
@@ -233,10 +241,10 @@ fn a_card_set_aside_meanwhile_stays_away() {
     let mut bench = Bench::new();
     bench.answer(true);
     let gone = bench.card().expect("a card").key;
-    bench.run(Command::SetAside { card: gone.clone(), until: Until::ForGood });
-    bench.run(Command::TakeBack);
+    bench.run(Command::Library(LibraryCommand::SetAside { card: gone.clone(), until: Until::ForGood }));
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     let mut seen = Vec::new();
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     while let Some(card) = bench.card() {
         seen.push(card.key);
         bench.answer(true);
@@ -258,22 +266,24 @@ fn any_answers_and_takings_back_equal_a_replay_of_the_rest() {
             state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
             let mixed = (state ^ (state >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9) >> 32;
             if mixed % 3 == 0 {
-                bench.run(Command::TakeBack);
+                bench.run(Command::Watch(WatchCommand::TakeBack));
                 if let Some(before) = sheets.pop() {
                     counting -= 1;
                     assert_eq!(bench.card().map(|c| sheet(&c)), Some(before), "seed {seed}");
                     // On with the card that is back, as it stands.
                     sheets.push(sheet(&bench.card().expect("it is back")));
-                    bench.run(Command::Accept);
+                    bench.run(Command::Card(CardCommand::Accept));
                     counting += 1;
                 }
             } else {
                 match bench.card() {
-                    Some(card) if matches!(card.stage, Stage::Remedy(_)) => bench.run(Command::RemedyOn),
+                    Some(card) if matches!(card.stage, Stage::Remedy(_)) => {
+                        bench.run(Command::Watch(WatchCommand::RemedyOn))
+                    }
                     Some(_) => {
                         bench.mark(mixed % 3 == 1);
                         sheets.push(sheet(&bench.card().expect("marked")));
-                        bench.run(Command::Accept);
+                        bench.run(Command::Card(CardCommand::Accept));
                         counting += 1;
                     }
                     None => {
@@ -295,27 +305,27 @@ fn any_answers_and_takings_back_equal_a_replay_of_the_rest() {
 fn an_answer_about_a_run_comes_back_before_the_run() {
     let mut bench = Bench::new();
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
-    bench.run(Command::StudyCards(vec![key.clone()]));
+    bench.run(Command::Watch(WatchCommand::StudyCards(vec![key.clone()])));
     let Some(Stage::Asked(AskedView::Sequence(asked))) = bench.card().map(|c| c.stage) else {
         panic!("a sequence is asked")
     };
-    bench.run(Command::Submit(Given::Steps(asked.steps.iter().map(|s| s.key.clone()).collect())));
-    bench.run(Command::ShowRightOrder);
+    bench.run(Command::Card(CardCommand::Submit(Given::Steps(asked.steps.iter().map(|s| s.key.clone()).collect()))));
+    bench.run(Command::Card(CardCommand::ShowRightOrder));
     let run = |bench: &mut Bench| match bench.card().map(|c| c.stage) {
         Some(Stage::Marked(Marked { view: MarkedView::Sequence(run), .. })) => run,
         other => panic!("not run: {other:?}"),
     };
     let order = run(&mut bench).right_order.expect("a right order");
     let key_of = |words: &String| asked.steps.iter().find(|s| s.words == *words).expect("a step").key.clone();
-    bench.run(Command::RunAgain(order.words.iter().map(key_of).collect()));
-    bench.run(Command::Explain);
-    bench.run(Command::Submit(Given::Links(vec![1])));
+    bench.run(Command::Card(CardCommand::RunAgain(order.words.iter().map(key_of).collect())));
+    bench.run(Command::Card(CardCommand::Explain));
+    bench.run(Command::Card(CardCommand::Submit(Given::Links(vec![1]))));
     let marked = bench.card().expect("the question");
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     assert!(!run(&mut bench).explain);
-    bench.run(Command::TakeBack);
+    bench.run(Command::Watch(WatchCommand::TakeBack));
     assert_eq!(bench.card().map(|c| sheet(&c)), Some(sheet(&marked)), "the question about the run is in front");
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     assert!(!run(&mut bench).explain);
     let kept = bench.kept();
     assert_eq!((kept.counting, kept.in_file), (1, 2));

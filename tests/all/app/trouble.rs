@@ -7,11 +7,13 @@ use std::process::Command as Process;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use bedplate::app::command::Command;
 use bedplate::app::profile::opening::Failure;
+use bedplate::app::profile::opening::Find;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Find, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, ProfileCommand, WatchCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::{Given, LONGEST_TEXT};
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
@@ -72,13 +74,16 @@ fn at_watch() -> (tempfile::TempDir, App) {
     write_deck(home.path());
     let mut app = start(home.path());
     let certificate = Certificate::Watch;
-    run(&mut app, Command::FinishFirstRun { certificate, oral: None, minutes: 30, watch: false });
+    run(
+        &mut app,
+        Command::Profile(ProfileCommand::FinishFirstRun { certificate, oral: None, minutes: 30, watch: false }),
+    );
     study(&mut app);
     (home, app)
 }
 
 fn study(app: &mut App) {
-    run(app, Command::StudyCards(CARDS.iter().map(|c| CardKey::new("marram-light", c)).collect()));
+    run(app, Command::Watch(WatchCommand::StudyCards(CARDS.iter().map(|c| CardKey::new("marram-light", c)).collect())));
 }
 
 fn on_sheet(app: &mut App) -> CardKey {
@@ -89,8 +94,8 @@ fn on_sheet(app: &mut App) -> CardKey {
 }
 
 fn answer(app: &mut App) {
-    run(app, Command::Submit(Given::Text("they are shut".into())));
-    run(app, Command::Accept);
+    run(app, Command::Card(CardCommand::Submit(Given::Text("they are shut".into()))));
+    run(app, Command::Card(CardCommand::Accept));
 }
 
 fn said(app: &mut App) -> String {
@@ -175,7 +180,7 @@ fn a_restored_profile_says_what_was_saved() {
     let mut app = start(home.path());
     let View::StoreTrouble(trouble) = &app.view().view.clone() else { panic!("it is damaged") };
     assert!(matches!(trouble.kind, TroubleKind::Damaged { backup: Some(_) }));
-    run(&mut app, Command::RestoreBackup);
+    run(&mut app, Command::Profile(ProfileCommand::RestoreBackup));
     let text = said(&mut app);
     assert!(text.contains("set aside") && text.contains("3 answers that the backup did not hold"), "{text}");
 }
@@ -191,7 +196,7 @@ fn a_lost_index_is_made_again_without_a_word() {
     conn.close().expect("closed");
     let mut app = start(home.path());
     run(&mut app, Command::Go(Route::Library));
-    run(&mut app, Command::Search("sea-chest".into()));
+    run(&mut app, Command::Library(LibraryCommand::Search("sea-chest".into())));
     let shell = app.view();
     let View::Library(library) = &shell.view else { panic!("not the library") };
     let search = library.search.as_ref().expect("hits");
@@ -203,14 +208,14 @@ fn a_lost_index_is_made_again_without_a_word() {
 fn an_answer_without_end_is_cut_and_said() {
     let (home, mut app) = at_watch();
     let given = format!("they are shut {}", "ü".repeat(25_000_000));
-    run(&mut app, Command::Submit(Given::Text(given)));
+    run(&mut app, Command::Card(CardCommand::Submit(Given::Text(given))));
     assert!(said(&mut app).contains("first 20"), "{}", said(&mut app));
     let View::WatchCard(card) = &app.view().view.clone() else { panic!("on the sheet") };
     assert!(
         matches!(&card.stage, Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), .. }) if points[0].said),
         "what is kept is marked"
     );
-    run(&mut app, Command::Accept);
+    run(&mut app, Command::Card(CardCommand::Accept));
     drop(app);
     let kept: u32 = rusqlite::Connection::open(file(home.path()))
         .and_then(|c| c.query_row("SELECT length(json_extract(evidence, '$.text')) FROM attempt", [], |r| r.get(0)))
@@ -232,7 +237,7 @@ fn a_full_disk_at_the_first_start_is_said_and_gone_on_from() {
         fs::read_dir(home.join("bundled")).into_iter().flatten().flatten().map(|e| e.file_name()).collect();
     assert!(left.is_empty(), "a half-made folder gives its room back: {left:?}");
     disk.remount("size=64m");
-    run(&mut app, Command::RetryOpen);
+    run(&mut app, Command::Profile(ProfileCommand::RetryOpen));
     assert!(matches!(app.view().view, View::FirstRun(_)), "{:?}", app.view().view);
 }
 
@@ -263,10 +268,10 @@ fn where_no_profile_can_be_found_the_window_says_so() {
     run(&mut app, Command::Go(Route::Profiles));
     assert!(matches!(app.view().view, View::Profiles(_)));
     run(&mut app, Command::Go(Route::Watch));
-    run(&mut app, Command::RetryOpen);
+    run(&mut app, Command::Profile(ProfileCommand::RetryOpen));
     assert!(what(&mut app).contains("is full"));
     assert_eq!(asked.load(Ordering::SeqCst), 1);
-    run(&mut app, Command::RetryOpen);
+    run(&mut app, Command::Profile(ProfileCommand::RetryOpen));
     assert!(matches!(app.view().view, View::FirstRun(_)));
 }
 

@@ -5,10 +5,13 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{
+    CardCommand, Command, LibraryCommand, ProfileCommand, SettingsCommand, WatchCommand,
+};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::attempt::Until;
 use bedplate::domain::card::Kind;
@@ -104,7 +107,12 @@ impl Bench {
     }
 
     fn first_run(&mut self, watch: bool) {
-        let command = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch };
+        let command = Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 10,
+            watch,
+        });
         self.run(command);
     }
 
@@ -114,7 +122,7 @@ impl Bench {
         self.pass(45_000);
         match card.stage {
             Stage::Asked(AskedView::Recall(_)) => {
-                self.run(Command::ShowPoints);
+                self.run(Command::Card(CardCommand::ShowPoints));
                 if right {
                     let Some(Stage::Marked(Marked {
                         view: MarkedView::Recall(RecallMarkedView { points, .. }), ..
@@ -123,53 +131,56 @@ impl Bench {
                         panic!("shown")
                     };
                     for point in points {
-                        self.run(Command::Tick(point.number));
+                        self.run(Command::Card(CardCommand::Tick(point.number)));
                     }
                 }
             }
             Stage::Asked(AskedView::Figure(_)) => {
-                self.run(Command::Submit(Given::Text("no idea".into())));
+                self.run(Command::Card(CardCommand::Submit(Given::Text("no idea".into()))));
                 let Some(Stage::Marked(Marked { view: MarkedView::Figure(_), result })) = self.card().map(|c| c.stage)
                 else {
                     panic!("marked")
                 };
                 assert_eq!(result.worked_out, Outcome::Missed);
                 if right {
-                    self.run(Command::SetNotch(Notch::Up));
+                    self.run(Command::Card(CardCommand::SetNotch(Notch::Up)));
                 }
             }
             Stage::Asked(AskedView::Why(WhyAskedView { links })) => {
                 let mut right_order: Vec<usize> = links.iter().map(|l| l.position).collect();
                 right_order.sort_unstable();
                 let given = if right { right_order } else { Vec::new() };
-                self.run(Command::Submit(Given::Links(given)));
+                self.run(Command::Card(CardCommand::Submit(Given::Links(given))));
                 if right {
-                    self.run(Command::SetNotch(Notch::Up));
+                    self.run(Command::Card(CardCommand::SetNotch(Notch::Up)));
                 }
             }
             Stage::Asked(AskedView::Point(_)) => {
-                self.run(Command::Submit(Given::Pointed(Pointed::At([0.0, 0.0]))));
+                self.run(Command::Card(CardCommand::Submit(Given::Pointed(Pointed::At([0.0, 0.0])))));
                 if right {
-                    self.run(Command::SetNotch(Notch::Up));
+                    self.run(Command::Card(CardCommand::SetNotch(Notch::Up)));
                 }
             }
             Stage::Asked(AskedView::Lineup(_)) => {
-                self.run(Command::Submit(Given::LinedUp(LinedUp::default())));
+                self.run(Command::Card(CardCommand::Submit(Given::LinedUp(LinedUp::default()))));
                 if right {
-                    self.run(Command::SetNotch(Notch::Up));
+                    self.run(Command::Card(CardCommand::SetNotch(Notch::Up)));
                 }
             }
             Stage::Asked(AskedView::Working(_)) => {
                 // As long as a working is expected to take, so that the day's minutes are spent as they were planned.
                 self.pass(240_000 - 45_000);
-                self.run(Command::Submit(Given::Worked(Worked { text: "no idea".into(), ..Worked::default() })));
+                self.run(Command::Card(CardCommand::Submit(Given::Worked(Worked {
+                    text: "no idea".into(),
+                    ..Worked::default()
+                }))));
                 if right {
-                    self.run(Command::SetNotch(Notch::Up));
+                    self.run(Command::Card(CardCommand::SetNotch(Notch::Up)));
                 }
             }
             other => panic!("not asked: {other:?}"),
         }
-        self.run(Command::Accept);
+        self.run(Command::Card(CardCommand::Accept));
     }
 }
 
@@ -206,7 +217,7 @@ fn stopping_and_coming_back_tomorrow_brings_the_right_cards() {
     assert_eq!(bench.front().state, FrontState::Ready);
     bench.pass(DAY_MS);
     bench.run(Command::Go(Route::Watch));
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     let first = bench.card().expect("a card");
     assert_eq!(first.key, missed, "what slipped comes first");
     assert_eq!(first.block.rows[2].side_value, "once");
@@ -230,7 +241,7 @@ fn a_missed_card_comes_back_in_the_same_watch_until_it_is_answered() {
     let View::WatchEnd(end) = &shell.view else { panic!("the watch has an end: {:?}", shell.view) };
     assert_eq!(end.slipped.len(), 1);
     assert_eq!(end.slipped[0].key, missed);
-    bench.run(Command::LeaveWatch);
+    bench.run(Command::Watch(WatchCommand::Leave));
     assert_eq!(bench.front().state, FrontState::Done);
 }
 
@@ -245,9 +256,9 @@ fn a_stubborn_card_is_taken_apart() {
     );
     bench.run(Command::Go(Route::Library));
     bench.first_run(false);
-    bench.run(Command::RereadDecks);
+    bench.run(Command::Library(LibraryCommand::RereadDecks));
     bench.run(Command::Go(Route::Watch));
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     for _ in 0..4 {
         assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::Asked(AskedView::Recall(_)))));
         bench.answer(false);
@@ -257,7 +268,7 @@ fn a_stubborn_card_is_taken_apart() {
     };
     assert_eq!((parts.len(), shown), (4, 1), "two points, the reason, the source");
     for _ in 0..parts.len() {
-        bench.run(Command::RemedyOn);
+        bench.run(Command::Watch(WatchCommand::RemedyOn));
     }
     assert!(
         matches!(bench.card().map(|c| c.stage), Some(Stage::Asked(AskedView::Recall(_)))),
@@ -273,7 +284,7 @@ fn a_card_set_aside_until_a_day_is_back_on_that_day() {
     bench.first_run(true);
     let card = bench.card().expect("a card");
     let until = card.today.plus(2);
-    bench.run(Command::SetAside { card: card.key.clone(), until: Until::Day(until) });
+    bench.run(Command::Library(LibraryCommand::SetAside { card: card.key.clone(), until: Until::Day(until) }));
     assert_ne!(bench.card().expect("the next card").key, card.key);
     let seen = |bench: &mut Bench| {
         bench.run(Command::Go(Route::Card(card.key.clone())));
@@ -299,11 +310,11 @@ fn a_typed_answer_can_be_corrected_and_keeps_the_words() {
          sources = [\"practice\"]\nweight = 3\n",
     );
     bench.first_run(false);
-    bench.run(Command::RereadDecks);
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Library(LibraryCommand::RereadDecks));
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     let card = bench.card().expect("our card");
     assert_eq!((card.key.card.as_str(), card.kind), ("sea-chest", Kind::Recall));
-    bench.run(Command::Submit(Given::Text("in shallow water".into())));
+    bench.run(Command::Card(CardCommand::Submit(Given::Text("in shallow water".into()))));
     let shown = |bench: &mut Bench| match bench.card().map(|c| c.stage) {
         Some(Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, typed }), result })) => {
             (points, typed, result)
@@ -315,7 +326,7 @@ fn a_typed_answer_can_be_corrected_and_keeps_the_words() {
     assert_eq!(points[0].evidence.as_deref(), Some("shallow water"));
     assert_eq!(typed.as_deref(), Some("in shallow water"));
     assert_eq!(result.worked_out, Outcome::Missed, "one of two is 50 %");
-    bench.run(Command::Tick(2));
+    bench.run(Command::Card(CardCommand::Tick(2)));
     let (points, typed, result) = shown(&mut bench);
     assert_eq!((points[0].said, points[1].said), (true, true));
     assert_eq!(typed.as_deref(), Some("in shallow water"));
@@ -329,7 +340,7 @@ fn ships_time_moves_the_study_day() {
     assert_eq!(bench.front().date, "Wednesday 25 November");
     // 08:00Z is 21:00 of the day before at UTC-11.
     let west = bedplate::domain::day::ShipOffset::from_minutes(-660).expect("in range");
-    bench.run(Command::SetShip(west));
+    bench.run(Command::Settings(SettingsCommand::SetShip(west)));
     assert_eq!(bench.front().date, "Tuesday 24 November");
     let shell = bench.shell();
     assert_eq!((shell.rail.clock.as_str(), shell.rail.offset.as_str()), ("21:00", "UTC−11"));
@@ -341,7 +352,7 @@ fn the_recall_target_moves_what_is_due() {
     bench.first_run(true);
     let key = bench.card().expect("a card").key;
     bench.answer(true);
-    bench.run(Command::LeaveWatch);
+    bench.run(Command::Watch(WatchCommand::Leave));
     // In how many days the card comes back, as its page says.
     let days = |bench: &mut Bench| {
         bench.run(Command::Go(Route::Card(key.clone())));
@@ -351,9 +362,9 @@ fn the_recall_target_moves_what_is_due() {
         (1..300).find(|n| page.standing_detail.starts_with(&said(n))).unwrap_or_else(|| panic!("{page:?}"))
     };
     let usual = days(&mut bench);
-    bench.run(Command::SetRecallTarget(0.75));
+    bench.run(Command::Settings(SettingsCommand::SetRecallTarget(0.75)));
     let later = days(&mut bench);
-    bench.run(Command::SetRecallTarget(0.97));
+    bench.run(Command::Settings(SettingsCommand::SetRecallTarget(0.97)));
     let sooner = days(&mut bench);
     assert!(sooner < usual && usual < later, "{sooner}, {usual} and {later} days");
     let mut bench = bench.restart();
@@ -365,14 +376,14 @@ fn the_library_finds_cards_as_one_types() {
     let mut bench = Bench::new();
     bench.first_run(false);
     bench.run(Command::Go(Route::Library));
-    bench.run(Command::Search("prim pump".into()));
+    bench.run(Command::Library(LibraryCommand::Search("prim pump".into())));
     let shell = bench.shell();
     let View::Library(library) = &shell.view else { panic!("not the library") };
     let search = library.search.as_ref().expect("hits");
     assert!(!search.hits.is_empty());
     assert!(search.hits.iter().all(|hit| hit.snippet.iter().any(|part| part.marked)), "{:?}", search.hits);
-    bench.run(Command::Search("\" OR 1=1 -- *".into()));
-    bench.run(Command::Search(String::new()));
+    bench.run(Command::Library(LibraryCommand::Search("\" OR 1=1 -- *".into())));
+    bench.run(Command::Library(LibraryCommand::Search(String::new())));
     let shell = bench.shell();
     let View::Library(library) = &shell.view else { panic!("not the library") };
     assert!(library.search.is_none());
@@ -394,7 +405,7 @@ fn a_damaged_profile_is_set_aside_and_the_backup_taken() {
     let shell = bench.shell();
     let View::StoreTrouble(trouble) = &shell.view else { panic!("no trouble: {:?}", shell.view) };
     assert!(matches!(&trouble.kind, TroubleKind::Damaged { backup: Some(_) }), "{trouble:?}");
-    bench.run(Command::RestoreBackup);
+    bench.run(Command::Profile(ProfileCommand::RestoreBackup));
     assert_eq!(bench.front().block.rows[0].side_value, format!("1 of {}", cards_on_the_shelf()));
     assert!(bench.shell().notice.as_ref().is_some_and(|n| n.text.contains("set aside")));
     let aside = fs::read_dir(&dir).expect("a folder").flatten().any(|e| {
@@ -421,7 +432,7 @@ fn a_second_window_on_one_profile_is_refused() {
     assert!(matches!(second.view().view, View::StoreTrouble(_)));
     bench.answer(true);
     drop(bench.app);
-    second.command(Command::RetryOpen);
+    second.command(Command::Profile(ProfileCommand::RetryOpen));
     second.settle();
     assert!(matches!(second.view().view, View::WatchFront(_)));
 }
@@ -431,7 +442,7 @@ fn two_learners_keep_apart_on_one_computer() {
     let mut bench = Bench::new();
     bench.first_run(true);
     bench.answer(true);
-    bench.run(Command::NewProfile("A. Lindqvist".into()));
+    bench.run(Command::Profile(ProfileCommand::New("A. Lindqvist".into())));
     assert!(matches!(bench.shell().view, View::FirstRun(_)), "a new learner is asked the three questions");
     bench.first_run(false);
     assert_eq!(bench.shell().rail.learner, "A. Lindqvist");
@@ -440,7 +451,7 @@ fn two_learners_keep_apart_on_one_computer() {
     let shell = bench.shell();
     let View::Profiles(profiles) = &shell.view else { panic!("not the profiles") };
     assert_eq!(profiles.profiles.len(), 2);
-    bench.run(Command::OpenProfile("e-dunmore".into()));
+    bench.run(Command::Profile(ProfileCommand::Open("e-dunmore".into())));
     assert!(bench.front().block.rows[0].side_value.starts_with("1 of"));
 }
 
@@ -459,8 +470,8 @@ fn every_goal_of_a_sequence_stands_in_the_strip_of_facts() {
     );
     decks::write(bench.home.path(), "marram-light", &deck);
     bench.first_run(false);
-    bench.run(Command::RereadDecks);
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Library(LibraryCommand::RereadDecks));
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     let Some(Stage::Asked(AskedView::Sequence(asked))) = bench.card().map(|c| c.stage) else {
         panic!("a sequence is asked")
     };
@@ -473,9 +484,9 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     let mut bench = Bench::for_our_own();
     bench.first_run(false);
     let key = CardKey::new("auxiliary-power", "start-an-alternator");
-    bench.run(Command::SetAside { card: key.clone(), until: Until::Back });
+    bench.run(Command::Library(LibraryCommand::SetAside { card: key.clone(), until: Until::Back }));
     bench.run(Command::Go(Route::Watch));
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     let Some(Stage::Asked(AskedView::Sequence(asked))) = bench.card().map(|c| c.stage) else {
         panic!("a sequence is asked")
     };
@@ -486,24 +497,24 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     };
     // First the wrong way round: the sheet breaks, with what was missing and where it stands in the list.
     let wrong: Vec<String> = asked.steps.iter().map(|s| s.key.clone()).collect();
-    bench.run(Command::Submit(Given::Steps(wrong)));
+    bench.run(Command::Card(CardCommand::Submit(Given::Steps(wrong))));
     let first = run(&mut bench);
     assert_eq!(first.run, 1);
     assert!(!first.failures.is_empty());
     assert!(first.failures.iter().all(|f| !f.cause.is_empty() && !f.reason().is_empty()));
     let worked_out = |bench: &mut Bench| bench.card().and_then(|c| Some(c.stage.result()?.worked_out));
     let outcome = worked_out(&mut bench);
-    bench.run(Command::ShowRightOrder);
+    bench.run(Command::Card(CardCommand::ShowRightOrder));
     let order = run(&mut bench).right_order.expect("a right order");
     assert!(order.note.contains("450"), "{}", order.note);
     // Then mended by it: it works, and the first run's outcome stands.
     let key_of = |words: &String| asked.steps.iter().find(|s| s.words == *words).expect("a step").key.clone();
-    bench.run(Command::RunAgain(order.words.iter().map(key_of).collect()));
+    bench.run(Command::Card(CardCommand::RunAgain(order.words.iter().map(key_of).collect())));
     let second = run(&mut bench);
     assert!(second.works() && second.run == 2);
     assert_eq!(worked_out(&mut bench), outcome);
     assert!(second.explain, "the priming pump has stopped by itself");
-    bench.run(Command::Explain);
+    bench.run(Command::Card(CardCommand::Explain));
     let card = bench.card().expect("a question");
     let Stage::Asked(AskedView::Why(WhyAskedView { links })) = card.stage else {
         panic!("not a why: {:?}", card.stage)
@@ -511,12 +522,12 @@ fn a_sequence_is_run_mended_explained_and_its_first_run_counts() {
     assert_eq!((card.kind, card.key.card.as_str()), (Kind::Why, "start-an-alternator--why"));
     let mut right: Vec<usize> = links.iter().map(|l| l.position).collect();
     right.sort_unstable();
-    bench.run(Command::Submit(Given::Links(right)));
+    bench.run(Command::Card(CardCommand::Submit(Given::Links(right))));
     assert!(matches!(bench.card().map(|c| c.stage), Some(Stage::Marked(Marked { view: MarkedView::Why(_), .. }))));
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let back = run(&mut bench);
     assert!(!back.explain, "each run is asked about once");
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     assert_eq!(outcome, Some(Outcome::Missed));
     let again = bench.card().expect("what was missed comes back in the same watch");
     assert_eq!(again.key, key);

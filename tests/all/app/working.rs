@@ -6,10 +6,11 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
-use bedplate::app::command::{Command, EditWorksheet};
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, EditWorksheet, ProfileCommand, WatchCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::{Given, Worked};
 use bedplate::domain::attempt::Attempt;
 use bedplate::domain::certificate::Certificate;
@@ -50,8 +51,13 @@ impl Bench {
         set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
         let clock = Arc::new(AtomicI64::new(MORNING));
         let mut bench = Self { app: Self::start(home.path(), &clock), clock, home };
-        bench.run(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 10, watch: false });
-        bench.run(Command::StandWatch { shorter: false });
+        bench.run(Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 10,
+            watch: false,
+        }));
+        bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
         bench
     }
 
@@ -112,12 +118,16 @@ impl Bench {
 
     fn write(&mut self, lines: &[&str]) {
         let lines = lines.iter().map(|l| (*l).to_owned()).collect();
-        self.run(Command::Work(EditWorksheet { lines, ..EditWorksheet::default() }));
+        self.run(Command::EditWorksheet(EditWorksheet { lines, ..EditWorksheet::default() }));
     }
 
     fn hand_in(&mut self, text: &str, lines: &[&str]) {
         let lines = lines.iter().map(|l| (*l).to_owned()).collect();
-        self.run(Command::Submit(Given::Worked(Worked { text: text.to_owned(), lines, ..Worked::default() })));
+        self.run(Command::Card(CardCommand::Submit(Given::Worked(Worked {
+            text: text.to_owned(),
+            lines,
+            ..Worked::default()
+        }))));
     }
 
     /// The indicated power of the figures on the sheet, in kW, worked out by hand, times this.
@@ -173,7 +183,7 @@ fn a_draw_can_be_made_again_and_the_next_is_another() {
     one.hand_in("1 kW", &[]);
     let seen: Vec<_> = (0..4)
         .map(|_| {
-            one.run(Command::FreshFigures);
+            one.run(Command::Card(CardCommand::FreshFigures));
             one.asked().givens
         })
         .collect();
@@ -192,12 +202,12 @@ fn lines_and_clock_outlast_leaving_the_page() {
     bench.run(Command::Go(Route::Library));
     bench.pass(600);
     bench.run(Command::Go(Route::Watch));
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     let after = bench.asked();
     assert_eq!((&after.givens, &after.sheet.lines), (&before.givens, &before.sheet.lines));
     assert_eq!(bench.card().seconds, 60, "the clock goes on from where it was");
-    bench.run(Command::LeaveWatch);
-    bench.run(Command::StandWatch { shorter: false });
+    bench.run(Command::Watch(WatchCommand::Leave));
+    bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
     assert_eq!(bench.asked().sheet.lines, before.sheet.lines);
 }
 
@@ -215,7 +225,7 @@ fn a_right_working_is_answered_and_kept_with_its_figures_and_lines() {
     assert!(view.tries[0].words.contains("right, within 1 % of "), "{}", view.tries[0].words);
     assert!(!view.may_try_again && view.expected.is_some());
     assert_eq!(bench.result().because.as_deref(), Some("Each cylinder does its work once in two revolutions."));
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let attempts = bench.attempts();
     let [attempt] = attempts.as_slice() else { panic!("one attempt: {attempts:?}") };
     let Given::Worked(worked) = &attempt.evidence.given else { panic!("{:?}", attempt.evidence) };
@@ -238,7 +248,7 @@ fn a_right_second_try_makes_a_missed_one_prompted_and_never_more() {
     assert!(view.may_try_again && view.expected.is_none() && view.method.is_none());
     assert_eq!(bench.result().because, None, "the reason would give the method away");
     bench.pass(100);
-    bench.run(Command::TryAgain);
+    bench.run(Command::Card(CardCommand::TryAgain));
     let view = bench.asked();
     assert_eq!((view.round, view.before.len()), (Round::Second, 1));
     assert!(view.before[0].words.starts_with("First try, "), "{}", view.before[0].words);
@@ -255,9 +265,9 @@ fn a_right_second_try_makes_a_missed_one_prompted_and_never_more() {
     );
     assert_eq!(view.tries.iter().map(|t| t.tone).collect::<Vec<_>>(), [Tone::Bad, Tone::Good]);
     assert!(!view.may_try_again, "there are two tries and no third");
-    bench.run(Command::TryAgain);
+    bench.run(Command::Card(CardCommand::TryAgain));
     bench.marked();
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let attempts = bench.attempts();
     assert_eq!(attempts[0].outcome, Outcome::Prompted);
     let Given::Worked(worked) = &attempts[0].evidence.given else { panic!("{:?}", attempts[0]) };
@@ -268,7 +278,7 @@ fn a_right_second_try_makes_a_missed_one_prompted_and_never_more() {
 fn a_wrong_second_try_changes_nothing() {
     let mut bench = Bench::new();
     bench.hand_in("1 kW", &[]);
-    bench.run(Command::TryAgain);
+    bench.run(Command::Card(CardCommand::TryAgain));
     bench.hand_in("2 kW", &[]);
     let view = bench.marked();
     assert_eq!((bench.result().worked_out, view.may_try_again), (Outcome::Missed, false));
@@ -280,8 +290,8 @@ fn a_wrong_second_try_changes_nothing() {
 fn a_second_try_may_be_left_and_begun_again() {
     let mut bench = Bench::new();
     bench.hand_in("1 kW", &[]);
-    bench.run(Command::TryAgain);
-    bench.run(Command::BackToMarking);
+    bench.run(Command::Card(CardCommand::TryAgain));
+    bench.run(Command::Card(CardCommand::BackToMarking));
     assert!(bench.marked().may_try_again);
 }
 
@@ -289,7 +299,7 @@ fn a_second_try_may_be_left_and_begun_again() {
 fn who_has_seen_the_method_has_no_second_try() {
     let mut bench = Bench::new();
     bench.hand_in("1 kW", &[]);
-    bench.run(Command::ShowMethod);
+    bench.run(Command::Card(CardCommand::ShowMethod));
     let right = bench.power(1.0);
     let view = bench.marked();
     let method = view.method.expect("shown");
@@ -298,7 +308,7 @@ fn who_has_seen_the_method_has_no_second_try() {
     let by_hand: f64 = right.trim_end_matches(" kW").parse().expect("a number");
     assert!((number / by_hand - 1.0).abs() < 1e-3, "{method:?} for {right}");
     assert!(!view.may_try_again && view.expected.is_some());
-    bench.run(Command::TryAgain);
+    bench.run(Command::Card(CardCommand::TryAgain));
     bench.hand_in(&right, &[]);
     assert_eq!(bench.result().worked_out, Outcome::Missed);
 }
@@ -308,7 +318,7 @@ fn practice_with_fresh_figures_changes_no_outcome() {
     let mut bench = Bench::new();
     let givens = bench.asked().givens;
     bench.hand_in("1 kW", &[]);
-    bench.run(Command::FreshFigures);
+    bench.run(Command::Card(CardCommand::FreshFigures));
     let view = bench.asked();
     assert_eq!(view.round, Round::Practice);
     assert!(view.sheet.lines.iter().all(|l| l.text.is_empty()) && view.givens != givens);
@@ -320,10 +330,10 @@ fn practice_with_fresh_figures_changes_no_outcome() {
     let view = bench.marked();
     assert!(view.practice && view.tries[0].tone == Tone::Good);
     assert_eq!(bench.result().worked_out, Outcome::Missed, "what counts is the first try");
-    bench.run(Command::BackToMarking);
+    bench.run(Command::Card(CardCommand::BackToMarking));
     let view = bench.marked();
     assert_eq!((view.practice, view.givens == givens, view.may_try_again), (false, true, true));
-    bench.run(Command::Accept);
+    bench.run(Command::Card(CardCommand::Accept));
     let attempts = bench.attempts();
     assert_eq!((attempts.len(), attempts[0].outcome), (1, Outcome::Missed));
 }
@@ -340,7 +350,7 @@ fn a_stubborn_working_is_taken_apart_line_by_line_with_its_values() {
     let mut bench = Bench::new();
     for _ in 0..4 {
         bench.hand_in("1 kW", &[]);
-        bench.run(Command::Accept);
+        bench.run(Command::Card(CardCommand::Accept));
     }
     let card = bench.card();
     let Stage::Remedy(RemedyView { parts, .. }) = card.stage else { panic!("a remedy: {:?}", card.stage) };
@@ -354,7 +364,7 @@ fn a_stubborn_working_is_taken_apart_line_by_line_with_its_values() {
     assert!(parts[3].text.ends_with(" kW, within 1 %"), "{}", parts[3].text);
     assert!(!card.ask.contains('{'), "{}", card.ask);
     for _ in 0..parts.len() {
-        bench.run(Command::RemedyOn);
+        bench.run(Command::Watch(WatchCommand::RemedyOn));
     }
     bench.asked();
 }
@@ -397,11 +407,15 @@ fn lines_entered_anywhere_can_be_recalled_everywhere_in_the_session() {
     bench.run(Command::Go(Route::Worksheet));
     for line in ["a = 1", "b = 2", "a = 1"] {
         let entered = Some(line.to_owned());
-        bench.run(Command::Work(EditWorksheet { lines: vec![line.to_owned()], entered, ..EditWorksheet::default() }));
+        bench.run(Command::EditWorksheet(EditWorksheet {
+            lines: vec![line.to_owned()],
+            entered,
+            ..EditWorksheet::default()
+        }));
     }
     bench.run(Command::Go(Route::Watch));
     assert_eq!(*bench.asked().sheet.earlier, ["a = 1", "b = 2"], "the newest first, each once");
     bench.hand_in("1 kW", &["c = 3"]);
-    bench.run(Command::FreshFigures);
+    bench.run(Command::Card(CardCommand::FreshFigures));
     assert_eq!(bench.asked().sheet.earlier[0], "c = 3", "what was handed in too");
 }

@@ -4,9 +4,9 @@
 use std::collections::HashMap;
 use std::sync::OnceLock;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, OralCommand, WatchCommand};
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::card::{Body, Card, Kind};
 use bedplate::domain::ids::CardKey;
@@ -86,20 +86,20 @@ fn every_kind(draw: Draw, mut look: impl FnMut(&mut App, &Card, &OralView, &Oral
                 CardKey::new(&before.card.key.deck.0, before.card.key.card.rsplit('/').next().unwrap_or_default());
             let card = cards().get(&key).filter(|_| lead);
             let Some(card) = card.filter(|card| !seen.contains(&card.kind())) else {
-                app.handle(Command::RunDry);
+                app.handle(Command::Oral(OralCommand::NothingToSay));
                 app.settle();
                 continue;
             };
-            app.handle(Command::Submit(wrong(card)));
+            app.handle(Command::Card(CardCommand::Submit(wrong(card))));
             app.settle();
             let after = oral(&mut app).expect("it is marked");
             assert!(after.card.stage.result().is_some(), "{}: {:?}", card.key, after.card.stage);
             look(&mut app, card, &before, &after);
             seen.push(card.kind());
-            app.handle(Command::Accept);
+            app.handle(Command::Card(CardCommand::Accept));
             app.settle();
         }
-        app.handle(Command::BreakOffOral);
+        app.handle(Command::Oral(OralCommand::BreakOff));
         app.settle();
         if seen.len() == Kind::ALL.len() {
             return;
@@ -150,15 +150,15 @@ fn a_mock_shows_nothing_of_what_was_right_before_the_debrief() {
         }
         // Nor does it come when it is asked for, by whatever key.
         for command in [
-            Command::ShowRightOrder,
-            Command::ShowRightSetting,
-            Command::ShowMethod,
-            Command::Explain,
-            Command::TryAgain,
-            Command::FreshFigures,
-            Command::CheckAgain(LinedUp::default()),
-            Command::RunAgain(Vec::new()),
-            Command::SetNotch(Notch::Up),
+            Command::Card(CardCommand::ShowRightOrder),
+            Command::Card(CardCommand::ShowRightSetting),
+            Command::Card(CardCommand::ShowMethod),
+            Command::Card(CardCommand::Explain),
+            Command::Card(CardCommand::TryAgain),
+            Command::Card(CardCommand::FreshFigures),
+            Command::Card(CardCommand::CheckAgain(LinedUp::default())),
+            Command::Card(CardCommand::RunAgain(Vec::new())),
+            Command::Card(CardCommand::SetNotch(Notch::Up)),
         ] {
             app.handle(command.clone());
             app.settle();
@@ -185,12 +185,12 @@ fn coaching_shows_what_was_right_but_not_a_reason_that_is_still_asked_for() {
         assert_eq!(result.because, wanted, "{kind:?}, {}", card.key);
         if let Stage::Marked(Marked { view: MarkedView::Sequence(run), .. }) = &after.card.stage {
             let explains = run.explain;
-            app.handle(Command::ShowRightOrder);
+            app.handle(Command::Card(CardCommand::ShowRightOrder));
             let now = oral(app).expect("the same question");
             assert!(
                 matches!(&now.card.stage, Stage::Marked(Marked { view: MarkedView::Sequence(run), .. }) if run.right_order.is_some())
             );
-            app.handle(Command::Explain);
+            app.handle(Command::Card(CardCommand::Explain));
             let now = oral(app).expect("a question about the run");
             assert_eq!(matches!(&now.card.stage, Stage::Asked(AskedView::Why(_))), explains);
             assert_eq!(now.card.ask.ends_with("Give the causes in order, from the first to that."), explains);
@@ -217,20 +217,20 @@ fn what_is_missing_is_told_to_whoever_marks() {
 fn in_a_watch_the_source_stands_on_the_sheet_once_the_card_is_marked() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
-    app.handle(Command::StandWatch { shorter: false });
+    app.handle(Command::Watch(WatchCommand::Stand { shorter: false }));
     for _ in 0..4 {
         let before = watch_card(&mut app);
         let card = cards().get(&before.key).expect("a card of the decks");
         assert_eq!(source(&before), "Shown after the answer");
         let given = wrong(card);
-        app.handle(Command::Submit(given));
+        app.handle(Command::Card(CardCommand::Submit(given)));
         app.settle();
         let after = watch_card(&mut app);
         let shown = source(&after);
         assert!(shown.len() > 3 && shown != "Shown after the answer", "{shown}");
         let result = after.stage.result().expect("marked");
         assert!(!result.withheld && !result.fixed);
-        app.handle(Command::Accept);
+        app.handle(Command::Card(CardCommand::Accept));
         app.settle();
     }
 }

@@ -1,8 +1,8 @@
 //! The debrief as it is read and printed: the verdict first, each question once, at most three pages.
 
-use bedplate::app::command::{Command, ReportAs};
 use bedplate::app::program::Program;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, OralCommand, ReportAs, ReportCommand};
 use bedplate::devices::pdf::pdf;
 use bedplate::domain::answer::{Given, LinedUp, Worked};
 use bedplate::domain::card::{Body, Card};
@@ -68,10 +68,10 @@ fn sat(app: &mut App, seed: u64, manner: Manner) -> DebriefView {
         let card = cards.iter().find(|card| card.key == key);
         match half_known(card, &view.card.stage, &mut random).filter(|_| random.random_bool(0.9)) {
             Some(given) => {
-                app.handle(Command::Submit(given));
-                app.handle(Command::Accept);
+                app.handle(Command::Card(CardCommand::Submit(given)));
+                app.handle(Command::Card(CardCommand::Accept));
             }
-            None => app.handle(Command::RunDry),
+            None => app.handle(Command::Oral(OralCommand::NothingToSay)),
         }
         app.settle();
     }
@@ -129,7 +129,7 @@ fn a_pressing_sitting_is_printed_whole_too() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
     let view = sat(&mut app, 3, Manner::Pressing);
-    app.handle(Command::WriteReport(ReportAs::Pdf));
+    app.handle(Command::Report(ReportCommand::WriteSitting(ReportAs::Pdf)));
     let bytes = std::fs::read(home.path().join("profiles/a/reports/sitting-1.pdf")).expect("it is written");
     assert!(pages(&bytes) <= 4, "{} pages", pages(&bytes));
     assert!(view.headline.starts_with("Not passed: "), "{}", view.headline);

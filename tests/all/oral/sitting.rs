@@ -5,10 +5,10 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use assert_cmd::Command as Process;
-use bedplate::app::command::{Command, ReportAs};
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, OralCommand, ReportAs, ReportCommand, SettingsCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::answer::Given;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
@@ -34,16 +34,16 @@ fn answer_all(app: &mut App) -> usize {
         assert!(asked < 60, "the sitting ends");
         match (&view.card.stage, view.way) {
             (Stage::Asked(AskedView::Recall(_)), Way::Write) => {
-                app.handle(Command::Submit(Given::Text("I do not know that".into())))
+                app.handle(Command::Card(CardCommand::Submit(Given::Text("I do not know that".into()))))
             }
             (_, Way::Write) => {
-                app.handle(Command::RunDry);
+                app.handle(Command::Oral(OralCommand::NothingToSay));
                 app.settle();
                 continue;
             }
-            _ => app.handle(Command::FinishSpeaking),
+            _ => app.handle(Command::Oral(OralCommand::FinishSpeaking)),
         }
-        app.handle(Command::Accept);
+        app.handle(Command::Card(CardCommand::Accept));
         app.settle();
     }
     asked
@@ -65,11 +65,11 @@ fn a_typed_sitting_is_kept_counts_for_memory_and_is_debriefed() {
     assert!(debrief.headline.starts_with("Not passed: 0 %, pass mark 60 %"), "{}", debrief.headline);
     assert!(!debrief.missed.is_empty() && !debrief.study_cards.is_empty());
     drop(shell);
-    app.handle(Command::WriteReport(ReportAs::Csv));
+    app.handle(Command::Report(ReportCommand::WriteSitting(ReportAs::Csv)));
     let shell = app.view();
     assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("sitting-1.csv")), "{:?}", shell.notice);
     drop(shell);
-    app.handle(Command::WriteReport(ReportAs::Pdf));
+    app.handle(Command::Report(ReportCommand::WriteSitting(ReportAs::Pdf)));
     let pdf = std::fs::read(home.path().join("profiles/a/reports/sitting-1.pdf")).expect("it is written");
     assert!(pdf.starts_with(b"%PDF-") && pdf.len() > 4_000, "{} bytes", pdf.len());
     // Lead questions are attempts: asked again after a restart, they are no longer unseen.
@@ -97,7 +97,7 @@ fn a_sitting_left_in_the_middle_goes_on_where_it_was() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
     begin(&mut app, 3, Way::Write);
-    app.handle(Command::RunDry);
+    app.handle(Command::Oral(OralCommand::NothingToSay));
     app.settle();
     let before = oral(&mut app).expect("the next question");
     // The program ends as if it were killed: nothing is said to the sitting.
@@ -105,7 +105,7 @@ fn a_sitting_left_in_the_middle_goes_on_where_it_was() {
     let mut app = started(home.path());
     app.handle(Command::Go(Route::OralFront));
     assert!(matches!(&app.view().view, View::OralFront(front) if front.standing.is_some()));
-    app.handle(Command::GoOnWithOral(Way::Write));
+    app.handle(Command::Oral(OralCommand::GoOn(Way::Write)));
     app.settle();
     let after = oral(&mut app).expect("the same question");
     assert_eq!((after.card.ask, after.number, after.thread.len()), (before.card.ask, before.number, 2));
@@ -118,14 +118,14 @@ fn the_clock_stands_while_paused_and_on_another_page() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
     begin(&mut app, 1, Way::Speak);
-    app.handle(Command::PauseOral(true));
+    app.handle(Command::Oral(OralCommand::Pause(true)));
     assert!(oral(&mut app).is_some_and(|view| view.paused && !view.card.clock_runs));
-    app.handle(Command::PauseOral(false));
+    app.handle(Command::Oral(OralCommand::Pause(false)));
     assert!(oral(&mut app).is_some_and(|view| !view.paused && view.card.clock_runs));
     app.handle(Command::Go(Route::Library));
     app.handle(Command::Go(Route::Oral));
     assert!(oral(&mut app).is_some_and(|view| view.paused));
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     assert!(matches!(&app.view().view, View::Debrief(view) if view.headline == "Nothing was answered"));
 }
@@ -138,10 +138,10 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
     let view = oral(&mut app).expect("a question");
     let points = view.examiner.expect("the second person sees the points from the start");
     for point in &points {
-        app.handle(Command::Tick(point.number));
+        app.handle(Command::Card(CardCommand::Tick(point.number)));
     }
-    app.handle(Command::FinishSpeaking);
-    app.handle(Command::SetNote("Clear and calm.".to_owned()));
+    app.handle(Command::Oral(OralCommand::FinishSpeaking));
+    app.handle(Command::Oral(OralCommand::SetNote("Clear and calm.".to_owned())));
     let marked = oral(&mut app).expect("marked");
     let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points: shown, .. }), result }) =
         &marked.card.stage
@@ -152,12 +152,12 @@ fn a_second_person_ticks_notes_and_gives_the_outcome() {
     let best = result.outcome;
     for _ in 0..3 {
         // A second person's own outcome, which no rule of a mock takes away.
-        app.handle(Command::SetNotch(Notch::Down));
+        app.handle(Command::Card(CardCommand::SetNotch(Notch::Down)));
     }
     let moved = oral(&mut app).expect("still there");
     let Stage::Marked(Marked { view: MarkedView::Recall(_), result }) = &moved.card.stage else { panic!() };
     assert!(result.outcome < best, "moved by more than one step");
-    app.handle(Command::Accept);
+    app.handle(Command::Card(CardCommand::Accept));
     app.settle();
     answer_all(&mut app);
     let shell = app.view();
@@ -173,19 +173,19 @@ fn a_marked_answer_stays_as_it_was_given_when_the_next_is_to_be_spoken() {
     let mut app = started(home.path());
     begin(&mut app, 12, Way::Write);
     while oral(&mut app).expect("a recall").card.stage != Stage::Asked(AskedView::Recall(RecallAskedView)) {
-        app.handle(Command::RunDry);
+        app.handle(Command::Oral(OralCommand::NothingToSay));
         app.settle();
     }
-    app.handle(Command::Submit(Given::Text("I do not know that".into())));
+    app.handle(Command::Card(CardCommand::Submit(Given::Text("I do not know that".into()))));
     let marked = oral(&mut app).expect("marked");
-    app.handle(Command::AnswerBy(Way::Speak));
-    app.handle(Command::Tick(1));
+    app.handle(Command::Oral(OralCommand::AnswerBy(Way::Speak)));
+    app.handle(Command::Card(CardCommand::Tick(1)));
     let still = oral(&mut app).expect("marked");
     assert_eq!((&still.card, still.way), (&marked.card, Way::Write), "its missing points are not shown");
-    app.handle(Command::Accept);
+    app.handle(Command::Card(CardCommand::Accept));
     app.settle();
     assert_eq!(oral(&mut app).expect("the next question").way, Way::Speak);
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     let shell = app.view();
     let View::Debrief(debrief) = &shell.view else { panic!("no debrief") };
@@ -201,14 +201,14 @@ fn a_blueprint_of_ones_own_holds_and_a_wrong_one_is_refused() {
     for share in &mut own.shares {
         share.weight = if share.competence == "A-III/1.4.5" { 1.0 } else { 0.0 };
     }
-    app.handle(Command::SetBlueprint(Box::new(own.clone())));
+    app.handle(Command::Settings(SettingsCommand::SetBlueprint(Box::new(own.clone()))));
     begin(&mut app, 2, Way::Write);
     let view = oral(&mut app).expect("a question");
     assert_eq!(view.functions.len(), 1, "first aid alone: {:?}", view.functions);
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     own.shares.iter_mut().for_each(|share| share.weight = 0.0);
-    app.handle(Command::SetBlueprint(Box::new(own)));
+    app.handle(Command::Settings(SettingsCommand::SetBlueprint(Box::new(own))));
     let shell = app.view();
     assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("weight above 0")), "{:?}", shell.notice);
 }
@@ -261,10 +261,10 @@ fn a_sitting_ended_by_hand_is_taken_up_again_on_the_same_day() {
     let hours = Arc::new(AtomicI64::new(0));
     let mut app = clocked(home.path(), &hours);
     begin(&mut app, 3, Way::Write);
-    app.handle(Command::RunDry);
+    app.handle(Command::Oral(OralCommand::NothingToSay));
     app.settle();
     let before = oral(&mut app).expect("the second question");
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     let shell = app.view();
     let View::Debrief(debrief) = &shell.view else { panic!("no debrief: {:?}", shell.view) };
@@ -280,19 +280,19 @@ fn a_sitting_ended_by_hand_is_taken_up_again_on_the_same_day() {
     assert_eq!((offered.id.as_str(), offered.number), (id.as_str(), 1));
     assert_eq!(offered.words, "Sitting 1, ended early, after 1 of 3 questions");
     assert!(matches!(&app.view().view, View::OralFront(front) if front.standing.is_none()), "it is not merely left");
-    app.handle(Command::ResumeOral(id.clone(), Way::Write));
+    app.handle(Command::Oral(OralCommand::Resume(id.clone(), Way::Write)));
     app.settle();
     let after = oral(&mut app).expect("it goes on");
     assert_eq!(after.thread, before.thread, "the thread stands where it stood");
     assert_eq!((&after.card.ask, &after.number), (&before.card.ask, &before.number));
     assert_eq!(after.card.stage, before.card.stage, "the same question, with the same figures in the same order");
     // Ended by hand once more: on another day it stays as it is.
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     assert!(take_up(&mut app).is_some());
     hours.store(26, Ordering::Relaxed);
     assert_eq!(take_up(&mut app), None, "that was yesterday's");
-    app.handle(Command::ResumeOral(id, Way::Write));
+    app.handle(Command::Oral(OralCommand::Resume(id, Way::Write)));
     let shell = app.view();
     assert!(shell.notice.as_ref().is_some_and(|n| n.text.contains("ended on another day")), "{:?}", shell.notice);
     assert!(!matches!(shell.view, View::Oral(_)));
@@ -303,10 +303,10 @@ fn a_sitting_that_was_taken_up_comes_to_its_own_end() {
     let home = tempfile::tempdir().unwrap();
     let mut app = started(home.path());
     begin(&mut app, 2, Way::Write);
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     let offered = take_up(&mut app).expect("it is offered");
-    app.handle(Command::ResumeOral(offered.id, Way::Write));
+    app.handle(Command::Oral(OralCommand::Resume(offered.id, Way::Write)));
     app.settle();
     answer_all(&mut app);
     let shell = app.view();

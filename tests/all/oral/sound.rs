@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant as Clock};
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, ClockCommand, Command, OralCommand, SettingsCommand};
 use bedplate::devices::voice::Spawned;
 use bedplate::devices::{Devices, Doing, Sound, Voice};
 use bedplate::domain::oral::Way;
@@ -288,8 +288,8 @@ fn spoken(home: &Path) -> (App, Arc<Mutex<Told>>, Read) {
         open: |_| true,
     };
     let mut app = started(home).with_devices(devices);
-    app.handle(Command::SetReadAloud(true));
-    app.handle(Command::SetRecord(true));
+    app.handle(Command::Settings(SettingsCommand::SetReadAloud(true)));
+    app.handle(Command::Settings(SettingsCommand::SetRecord(true)));
     app.settle();
     begin_mock(&mut app, 2, Way::Speak, 7);
     (app, told, read)
@@ -314,28 +314,28 @@ fn a_spoken_answer_is_recorded_after_the_question_is_read_and_heard_again_beside
     let sound = sound_of(&mut app);
     assert!(!sound.reading && sound.recording, "{sound:?}");
     // A pause ends it; the same file goes on afterwards.
-    app.handle(Command::PauseOral(true));
+    app.handle(Command::Oral(OralCommand::Pause(true)));
     app.tick();
     assert_eq!(told.lock().unwrap().doing, Doing::Nothing);
-    app.handle(Command::PauseOral(false));
+    app.handle(Command::Oral(OralCommand::Pause(false)));
     app.tick();
     let asked = told.lock().unwrap().asked.clone();
     assert_eq!((asked.len(), &asked[0]), (2, &asked[1]), "one recording for one answer");
-    app.handle(Command::FinishSpeaking);
+    app.handle(Command::Oral(OralCommand::FinishSpeaking));
     app.tick();
     assert_eq!(told.lock().unwrap().doing, Doing::Nothing, "the answer is said");
     let points = read.lock().unwrap().0.last().cloned().unwrap_or_default();
     assert!(points.starts_with("A full answer says: 1:"), "{points}");
     assert!(sound_of(&mut app).recorded);
-    app.handle(Command::HearAgain);
+    app.handle(Command::Oral(OralCommand::HearAgain));
     assert!(told.lock().unwrap().asked.last().is_some_and(|last| last.starts_with("play ")));
-    app.handle(Command::HearAgain);
+    app.handle(Command::Oral(OralCommand::HearAgain));
     assert_eq!(told.lock().unwrap().doing, Doing::Nothing, "the same key ends it");
-    app.handle(Command::Accept);
+    app.handle(Command::Card(CardCommand::Accept));
     app.settle();
     // The rest is not answered; the debrief can play the first answer.
     while matches!(app.view().view, View::Oral(_)) {
-        app.handle(Command::RunDry);
+        app.handle(Command::Oral(OralCommand::NothingToSay));
         app.settle();
     }
     let shell = app.view();
@@ -344,7 +344,7 @@ fn a_spoken_answer_is_recorded_after_the_question_is_read_and_heard_again_beside
     let last = read.lock().unwrap().0.last().cloned().unwrap_or_default();
     assert!(last.starts_with("The sitting is over.") && last.contains(&debrief.headline), "{last}");
     drop(shell);
-    app.handle(Command::HearTurn(0));
+    app.handle(Command::Oral(OralCommand::HearTurn(0)));
     assert!(told.lock().unwrap().asked.last().is_some_and(|last| last == &asked[0].replace("record", "play")));
 }
 
@@ -362,8 +362,8 @@ fn a_microphone_that_fails_is_told_once_and_the_sitting_goes_on() {
     assert!(!sound_of(&mut app).recording);
     let before = told.lock().unwrap().asked.len();
     app.handle(Command::DismissNotice);
-    app.handle(Command::FinishSpeaking);
-    app.handle(Command::Accept);
+    app.handle(Command::Oral(OralCommand::FinishSpeaking));
+    app.handle(Command::Card(CardCommand::Accept));
     app.settle();
     read.lock().unwrap().1 = false;
     told.lock().unwrap().trouble = Some("No sound server answers.".to_owned());
@@ -377,10 +377,10 @@ fn recorded(home: &Path) -> (PathBuf, String) {
     let (mut app, told, read) = spoken(home);
     read.lock().unwrap().1 = false;
     app.tick();
-    app.handle(Command::FinishSpeaking);
-    app.handle(Command::Accept);
+    app.handle(Command::Oral(OralCommand::FinishSpeaking));
+    app.handle(Command::Card(CardCommand::Accept));
     app.settle();
-    app.handle(Command::BreakOffOral);
+    app.handle(Command::Oral(OralCommand::BreakOff));
     app.settle();
     let asked = told.lock().unwrap().asked[0].clone();
     (home.join("profiles/a/recordings"), asked.strip_prefix("record ").expect("it was recorded").to_owned())
@@ -423,7 +423,7 @@ fn a_clock_that_has_leapt_deletes_no_recording() {
     let mut app = crate::support::home::started_at(home.path(), in_ten_years);
     assert!(matches!(app.view().view, View::Clock(_)));
     assert_eq!(files(&folder), [ours.as_str()]);
-    app.handle(Command::DateIsRight);
+    app.handle(Command::Clock(ClockCommand::DateIsRight));
     app.settle();
     assert_eq!(files(&folder), [""; 0], "the learner says that the date is right");
 }

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::thread;
 use std::time::Duration;
 
-use bedplate::app::shelf::{Shelf, Shelved};
+use bedplate::app::profile::shelf::{Shelf, Shelved};
 use bedplate::deck::{Reading, Severity, read_deck, read_deck_within};
 use bedplate::domain::drawing::Drawing;
 use bedplate::svg::{self, Fault, Outlined};

@@ -6,10 +6,11 @@ use std::path::Path;
 use std::process::Command as Process;
 use std::sync::Arc;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, ProfileCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
@@ -76,7 +77,12 @@ fn start(home: &Path) -> App {
         wake: Arc::new(|| {}),
     });
     app.settle();
-    app.command(Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: true });
+    app.command(Command::Profile(ProfileCommand::FinishFirstRun {
+        certificate: Certificate::Watch,
+        oral: None,
+        minutes: 30,
+        watch: true,
+    }));
     app.settle();
     app
 }
@@ -87,8 +93,10 @@ fn to_the_point(app: &mut App) {
         let View::WatchCard(card) = &app.view().view.clone() else { panic!("the watch has ended") };
         match &card.stage {
             Stage::Asked(AskedView::Point(_)) => return,
-            Stage::Asked(AskedView::Figure(_)) => app.command(Command::Submit(Given::Text("1".into()))),
-            _ => app.command(Command::Accept),
+            Stage::Asked(AskedView::Figure(_)) => {
+                app.command(Command::Card(CardCommand::Submit(Given::Text("1".into()))))
+            }
+            _ => app.command(Command::Card(CardCommand::Accept)),
         }
         app.settle();
     }
@@ -119,7 +127,7 @@ fn it_is_drawn_for_the_place_that_is_said_and_again_for_another() {
     to_the_point(&mut app);
     app.settle();
     assert!(matches!(drawing(&mut app).state, DrawingState::Loading), "nobody has said where it goes");
-    app.command(Command::DrawFor(PLACE));
+    app.command(Command::Card(CardCommand::DrawFor(PLACE)));
     assert!(matches!(drawing(&mut app).state, DrawingState::Loading), "never on the frame");
     app.settle();
     let DrawingState::Ready(first) = drawing(&mut app).state else { panic!("drawn") };
@@ -134,7 +142,7 @@ fn it_is_drawn_for_the_place_that_is_said_and_again_for_another() {
     // At another place, in other colours: the old one stands until the new one has come.
     let dark = Tint([[0.0, 0.0, 0.0, 200.0]; 3]);
     let other = DrawingPlace { width: 800, height: 360, tint: Some(dark), ..PLACE };
-    app.command(Command::DrawFor(other));
+    app.command(Command::Card(CardCommand::DrawFor(other)));
     assert_eq!(drawing(&mut app).state, DrawingState::Ready(first));
     app.settle();
     let DrawingState::Ready(second) = drawing(&mut app).state else { panic!("drawn") };
@@ -148,12 +156,12 @@ fn it_is_answered_and_kept_with_where_one_pointed() {
     let home = home(&point("quick", "fuel-line.svg"));
     let mut app = start(home.path());
     to_the_point(&mut app);
-    app.command(Command::DrawFor(PLACE));
-    app.command(Command::Submit(Given::Pointed(Pointed::At([120.0, 279.0]))));
+    app.command(Command::Card(CardCommand::DrawFor(PLACE)));
+    app.command(Command::Card(CardCommand::Submit(Given::Pointed(Pointed::At([120.0, 279.0])))));
     let Stage::Marked(Marked { view: MarkedView::Point(marked), .. }) = stage(&mut app) else { panic!("marked") };
     assert_eq!((marked.hit, marked.target, marked.pointed), (false, 3, Some(8)));
     assert_eq!(marked.reason, "You pointed to the drain cock, not to the quick-closing valve.");
-    app.command(Command::Accept);
+    app.command(Command::Card(CardCommand::Accept));
     app.settle();
     let key = CardKey::new("ours", "quick");
     app.command(Command::Go(Route::Card(key)));
@@ -179,12 +187,12 @@ fn a_drawing_that_has_changed_since_the_deck_was_read_is_not_shown() {
     to_the_point(&mut app);
     let file = home.path().join("decks/ours/pictures/fuel-line.svg");
     fs::write(&file, FUEL_LINE.replace("translate(260 220)", "translate(300 220)")).expect("written");
-    app.command(Command::DrawFor(PLACE));
+    app.command(Command::Card(CardCommand::DrawFor(PLACE)));
     app.settle();
     let DrawingState::Failed(sentence) = drawing(&mut app).state else { panic!("its parts lie elsewhere now") };
     assert!(sentence.contains("has changed since its deck was read"), "{sentence}");
     fs::remove_file(&file).expect("removed");
-    app.command(Command::DrawFor(DrawingPlace { width: 200, ..PLACE }));
+    app.command(Command::Card(CardCommand::DrawFor(DrawingPlace { width: 200, ..PLACE })));
     app.settle();
     let DrawingState::Failed(sentence) = drawing(&mut app).state else { panic!("it has gone") };
     assert!(sentence.contains("is no longer in the deck's folder"), "{sentence}");

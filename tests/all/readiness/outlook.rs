@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use assert_cmd::Command;
-use bedplate::app::shelf::{Shelf, Shelved};
+use bedplate::app::profile::shelf::{Shelf, Shelved};
 use bedplate::deck::read_deck;
 use bedplate::domain::card::Card;
 use bedplate::domain::certificate::Certificate;

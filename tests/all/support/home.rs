@@ -4,9 +4,11 @@ use std::path::Path;
 use std::sync::Arc;
 
 use assert_cmd::Command as Process;
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::state::{App, Clock, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{Command, ProfileCommand};
+use bedplate::app::program::setup::Clock;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
@@ -38,7 +40,12 @@ pub fn started(home: &Path) -> App {
 pub fn started_at(home: &Path, now: i64) -> App {
     let mut app = opened(home, Arc::new(move || Instant(now)));
     if matches!(app.view().view, View::FirstRun(_)) {
-        let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false };
+        let first = Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: Certificate::Watch,
+            oral: None,
+            minutes: 30,
+            watch: false,
+        });
         app.handle(first);
         app.settle();
     }

@@ -10,10 +10,11 @@ use std::sync::atomic::{AtomicI64, Ordering};
 use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, ProfileCommand, SettingsCommand, WatchCommand};
+use bedplate::app::program::route::Route;
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::Given;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::{Instant, ShipOffset};
@@ -70,14 +71,14 @@ fn model() -> &'static Path {
         let mut app = App::start(setup(home.path(), Some("E. Dunmore"), Arc::new(AtomicI64::new(EVENING))));
         app.settle();
         for command in [
-            Command::FinishFirstRun {
+            Command::Profile(ProfileCommand::FinishFirstRun {
                 certificate: Certificate::Watch,
                 oral: Some(TODAY.plus(41)),
                 minutes: 30,
                 watch: false,
-            },
-            Command::SetLearner("E. Dunmore".to_owned()),
-            Command::SetTheme(ThemeChoice::Sheet),
+            }),
+            Command::Settings(SettingsCommand::SetLearner("E. Dunmore".to_owned())),
+            Command::Settings(SettingsCommand::SetTheme(ThemeChoice::Sheet)),
         ] {
             app.handle(command);
             app.settle();
@@ -266,13 +267,13 @@ impl Ship {
 
     /// Lays one of the ship's cards on the sheet.
     pub fn lay(&self, card: &str) -> &Self {
-        self.run(Command::StudyCards(vec![key(card)]))
+        self.run(Command::Watch(WatchCommand::StudyCards(vec![key(card)])))
     }
 
     /// Hands an answer in, after so many seconds.
     pub fn give(&self, seconds: i64, given: Given) -> &Self {
         self.pass(seconds);
-        self.run(Command::Submit(given))
+        self.run(Command::Card(CardCommand::Submit(given)))
     }
 
     /// What is shown.
@@ -306,7 +307,7 @@ impl Ship {
                 Stage::Asked(AskedView::Point(_)) => Given::Pointed(bedplate::domain::answer::Pointed::At([1.0, 1.0])),
                 _ => Given::Said(Vec::new()),
             };
-            self.give(30, given).run(Command::Accept);
+            self.give(30, given).run(Command::Card(CardCommand::Accept));
         }
         panic!("{card} is not taken apart");
     }

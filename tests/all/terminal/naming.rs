@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::state::{App, Setup};
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{Command, ProfileCommand, SettingsCommand};
+use bedplate::app::program::setup::Setup;
 use bedplate::domain::day::Instant;
 use bedplate::present::View;
 use bedplate::store::profiles;
@@ -56,7 +57,7 @@ fn the_name_of_the_first_page_is_kept_and_a_named_profile_brings_its_own() {
     let mut app = named(&unnamed.folder);
     assert_eq!(first(&mut app), "");
     assert_eq!(app.view().rail.learner, "Not named");
-    app.handle(Command::SetLearner("D. N. Larsen".into()));
+    app.handle(Command::Settings(SettingsCommand::SetLearner("D. N. Larsen".into())));
     app.settle();
     assert_eq!(first(&mut app), "D. N. Larsen");
     drop(app);
@@ -64,7 +65,7 @@ fn the_name_of_the_first_page_is_kept_and_a_named_profile_brings_its_own() {
     let mut app = named(&made.folder);
     assert_eq!(first(&mut app), "E. Dunmore", "as it was typed on the page of profiles");
     let certificate = bedplate::domain::certificate::Certificate::Watch;
-    app.handle(Command::FinishFirstRun { certificate, oral: None, minutes: 30, watch: false });
+    app.handle(Command::Profile(ProfileCommand::FinishFirstRun { certificate, oral: None, minutes: 30, watch: false }));
     app.settle();
     assert_eq!(app.view().rail.offset, "UTC+3", "and the computer's own zone is its first ship's time");
 }

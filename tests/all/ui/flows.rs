@@ -1,8 +1,10 @@
 //! Every flow of the window, through roles and labels, by keys alone where keys do it.
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{
+    CardCommand, Command, LibraryCommand, ProfileCommand, SettingsCommand, WatchCommand,
+};
+use bedplate::app::program::route::Route;
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::Until;
 use bedplate::domain::certificate::Certificate;
@@ -47,7 +49,7 @@ fn on_a_card(bench: &Manned) -> bool {
 }
 
 fn text(words: &str) -> Command {
-    Command::Submit(Given::Text(words.to_owned()))
+    Command::Card(CardCommand::Submit(Given::Text(words.to_owned())))
 }
 
 #[test]
@@ -58,19 +60,24 @@ fn the_first_run_is_answered_by_keys() {
     assert!(bench.shows("147 days from today"), "21 April 2027 is 147 days after 25 November 2026");
     assert!(bench.shows("Wednesday"), "21 April 2027 is a Wednesday");
     bench.key(Key::Enter);
-    let told = Command::FinishFirstRun {
+    let told = Command::Profile(ProfileCommand::FinishFirstRun {
         certificate: Certificate::Second,
         oral: Some(TODAY.plus(147)),
         minutes: 40,
         watch: true,
-    };
+    });
     assert_eq!(bench.commands(), [told]);
     assert!(on_a_card(&bench), "the first watch is stood at once");
 }
 
 #[test]
 fn the_first_run_takes_a_name_and_begins_without_one() {
-    let first = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: true };
+    let first = Command::Profile(ProfileCommand::FinishFirstRun {
+        certificate: Certificate::Watch,
+        oral: None,
+        minutes: 30,
+        watch: true,
+    });
     let mut bench = first_run();
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), std::slice::from_ref(&first), "one Enter is enough");
@@ -78,7 +85,11 @@ fn the_first_run_takes_a_name_and_begins_without_one() {
     bench.harness.get_by_role_and_label(Role::TextInput, "Your name").focus();
     bench.harness.run();
     bench.text("D. N. Larsen").key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::SetLearner("D. N. Larsen".into()), first], "its letters are no commands");
+    assert_eq!(
+        bench.commands(),
+        [Command::Settings(SettingsCommand::SetLearner("D. N. Larsen".into())), first],
+        "its letters are no commands"
+    );
     assert_eq!(bench.ship.view().rail.learner, "D. N. Larsen");
 }
 
@@ -89,7 +100,12 @@ fn a_first_run_without_a_date_may_look_round_first() {
     assert_eq!(bench.commands(), [], "what is no date is not taken");
     assert!(bench.shows("Type it like"), "and the sheet says how to write one");
     bench.key(Key::Escape).key(Key::N).key(Key::L);
-    let told = Command::FinishFirstRun { certificate: Certificate::Watch, oral: None, minutes: 30, watch: false };
+    let told = Command::Profile(ProfileCommand::FinishFirstRun {
+        certificate: Certificate::Watch,
+        oral: None,
+        minutes: 30,
+        watch: false,
+    });
     assert_eq!(bench.commands(), [told]);
 }
 
@@ -117,27 +133,35 @@ fn the_ruler_of_the_first_run_moves_by_mouse_and_by_its_own_keys() {
 fn a_watch_is_stood_by_keys() {
     let mut bench = at(Route::Watch);
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::StandWatch { shorter: false }]);
+    assert_eq!(bench.commands(), [Command::Watch(WatchCommand::Stand { shorter: false })]);
     assert!(on_a_card(&bench));
     let ship = bench.ship;
-    ship.run(Command::StudyCards(["priming-pump", "full-air", "blackout"].map(key).to_vec()));
+    ship.run(Command::Watch(WatchCommand::StudyCards(["priming-pump", "full-air", "blackout"].map(key).to_vec())));
     let mut bench = ship.manned();
     bench.key(Key::Enter).key(Key::Num1).key(Key::Num3).key(Key::Num5).key(Key::Minus);
-    let said =
-        [Command::ShowPoints, Command::Tick(1), Command::Tick(3), Command::Tick(5), Command::SetNotch(Notch::Down)];
+    let said = [
+        Command::Card(CardCommand::ShowPoints),
+        Command::Card(CardCommand::Tick(1)),
+        Command::Card(CardCommand::Tick(3)),
+        Command::Card(CardCommand::Tick(5)),
+        Command::Card(CardCommand::SetNotch(Notch::Down)),
+    ];
     assert_eq!(bench.commands(), said);
     assert!(bench.shows("3 of 5 points"));
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), [], "Enter, which showed the points, does not accept");
     bench.key(Key::Space);
-    assert_eq!(bench.commands(), [Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Accept)]);
     bench.text("30 bar").key(Key::Enter).key(Key::Enter).key(Key::Space);
-    assert_eq!(bench.commands(), [text("30 bar"), Command::Accept], "Enter twice marks once");
+    assert_eq!(bench.commands(), [text("30 bar"), Command::Card(CardCommand::Accept)], "Enter twice marks once");
     let Stage::Asked(AskedView::Why(WhyAskedView { links })) = bench.ship.card().stage else {
         panic!("the why is asked")
     };
     bench.key(Key::Enter).key_with(Modifiers::COMMAND, Key::Enter).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::Submit(Given::Links(vec![links[0].position])), Command::Accept]);
+    assert_eq!(
+        bench.commands(),
+        [Command::Card(CardCommand::Submit(Given::Links(vec![links[0].position]))), Command::Card(CardCommand::Accept)]
+    );
     // What was missed is asked again before the watch is over.
     let mut again = Vec::new();
     while on_a_card(&bench) {
@@ -147,7 +171,7 @@ fn a_watch_is_stood_by_keys() {
                 bench.key(Key::Enter).key(Key::Num1).key(Key::Num2).key(Key::Num3).key(Key::Num4).key(Key::Num5);
             }
             Stage::Asked(AskedView::Why(_)) => {
-                bench.ship.run(Command::Submit(Given::Links(vec![1, 2, 3, 4])));
+                bench.ship.run(Command::Card(CardCommand::Submit(Given::Links(vec![1, 2, 3, 4]))));
                 bench.harness.run();
             }
             other => panic!("{other:?}"),
@@ -159,7 +183,7 @@ fn a_watch_is_stood_by_keys() {
     bench.commands();
     assert!(bench.shows("3 cards in"), "the end of the watch");
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::LeaveWatch]);
+    assert_eq!(bench.commands(), [Command::Watch(WatchCommand::Leave)]);
 }
 
 #[test]
@@ -168,7 +192,15 @@ fn a_remedy_is_gone_through_by_keys() {
     ship.remedy("earth-lamp");
     let mut bench = ship.manned();
     bench.key(Key::Space).key(Key::Space).key(Key::Space).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::RemedyOn, Command::RemedyOn, Command::RemedyOn, Command::RemedyOn]);
+    assert_eq!(
+        bench.commands(),
+        [
+            Command::Watch(WatchCommand::RemedyOn),
+            Command::Watch(WatchCommand::RemedyOn),
+            Command::Watch(WatchCommand::RemedyOn),
+            Command::Watch(WatchCommand::RemedyOn)
+        ]
+    );
     assert!(bench.shows("Show key points"), "and the card is asked once more");
 }
 
@@ -176,7 +208,7 @@ fn a_remedy_is_gone_through_by_keys() {
 fn a_shorter_watch_and_every_state_of_the_front_page() {
     let mut bench = at(Route::Watch);
     bench.key(Key::S);
-    assert_eq!(bench.commands(), [Command::StandWatch { shorter: true }]);
+    assert_eq!(bench.commands(), [Command::Watch(WatchCommand::Stand { shorter: true })]);
     let front = |ship: &Ship| match &ship.view().view {
         View::WatchFront(front) => (**front).clone(),
         other => panic!("not the front page: {other:?}"),
@@ -185,7 +217,7 @@ fn a_shorter_watch_and_every_state_of_the_front_page() {
         ship.go(Route::Deck(DeckId("marram-light".to_owned())));
         let View::Deck(deck) = ship.view().view.clone() else { panic!("a deck") };
         for card in deck.cards.iter().filter(|row| Some(row.key.card.as_str()) != but) {
-            ship.run(Command::SetAside { card: card.key.clone(), until: Until::ForGood });
+            ship.run(Command::Library(LibraryCommand::SetAside { card: card.key.clone(), until: Until::ForGood }));
         }
         ship.run(Command::DismissNotice).go(Route::Watch);
     };
@@ -194,18 +226,21 @@ fn a_shorter_watch_and_every_state_of_the_front_page() {
         (
             FrontState::GoOn,
             &|ship| {
-                ship.run(Command::StandWatch { shorter: false }).run(Command::LeaveWatch);
+                ship.run(Command::Watch(WatchCommand::Stand { shorter: false }))
+                    .run(Command::Watch(WatchCommand::Leave));
             },
             "Go on with the watch",
-            Command::StandWatch { shorter: false },
+            Command::Watch(WatchCommand::Stand { shorter: false }),
         ),
         (FrontState::NothingDue, &|ship| aside(ship, None), "Look into the library", Command::Go(Route::Library)),
         (
             FrontState::Done,
             &|ship| {
                 aside(ship, Some("full-air"));
-                ship.run(Command::StandWatch { shorter: false });
-                ship.give(11, Given::Text("30 bar".to_owned())).run(Command::Accept).run(Command::LeaveWatch);
+                ship.run(Command::Watch(WatchCommand::Stand { shorter: false }));
+                ship.give(11, Given::Text("30 bar".to_owned()))
+                    .run(Command::Card(CardCommand::Accept))
+                    .run(Command::Watch(WatchCommand::Leave));
             },
             "Look into the library",
             Command::Go(Route::Library),
@@ -227,7 +262,7 @@ fn a_shorter_watch_and_every_state_of_the_front_page() {
     let mut bench = drawn(ShellView { view: View::WatchFront(Box::new(none)), ..(*ship.view()).clone() }, SIZES[0]);
     bench.harness.get_by_role_and_label(Role::Button, "Read the deck folders again");
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::RereadDecks]);
+    assert_eq!(bench.commands(), [Command::Library(LibraryCommand::RereadDecks)]);
 }
 
 #[test]
@@ -245,7 +280,7 @@ fn a_typed_answer_takes_every_key_and_its_points_are_found() {
     assert!(bench.shows("contradicted"));
     assert!(bench.shows("“gear pump takes over”"), "the learner's own words are shown as evidence");
     bench.key(Key::Num2);
-    assert_eq!(bench.commands(), [Command::Tick(2)], "what was found can be corrected");
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Tick(2))], "what was found can be corrected");
     let Stage::Marked(Marked { view: MarkedView::Recall(shown), .. }) = bench.ship.card().stage else {
         panic!("shown")
     };
@@ -262,14 +297,22 @@ fn key_points_are_checkboxes_with_text_and_state() {
     let row = bench.harness.get_by_role_and_label(Role::CheckBox, label);
     row.click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [Command::ShowPoints, Command::Tick(5)]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowPoints), Command::Card(CardCommand::Tick(5))]);
     let ticked = label.replace("not said", "said");
     bench.harness.get_by_role_and_label(Role::CheckBox, &ticked).focus();
     bench.harness.run();
     bench.key(Key::Space);
-    assert_eq!(bench.commands(), [Command::Tick(5)], "Space ticks the focused row and does nothing else");
+    assert_eq!(
+        bench.commands(),
+        [Command::Card(CardCommand::Tick(5))],
+        "Space ticks the focused row and does nothing else"
+    );
     bench.key(Key::Escape).key(Key::Space);
-    assert_eq!(bench.commands().last(), Some(&Command::Accept), "with no row in focus Space accepts");
+    assert_eq!(
+        bench.commands().last(),
+        Some(&Command::Card(CardCommand::Accept)),
+        "with no row in focus Space accepts"
+    );
 }
 
 #[test]
@@ -278,7 +321,7 @@ fn escape_leaves_the_field_first_and_then_the_watch() {
     bench.key(Key::T).text("abc").key(Key::Escape);
     assert_eq!(bench.commands(), []);
     bench.key(Key::Escape);
-    assert_eq!(bench.commands(), [Command::LeaveWatch]);
+    assert_eq!(bench.commands(), [Command::Watch(WatchCommand::Leave)]);
 }
 
 #[test]
@@ -293,7 +336,7 @@ fn a_figure_is_marked_and_its_slip_named() {
     assert!(bench.shows("90 % out") && bench.shows("It is 10 times too small"));
     assert!(bench.shows("Caution:"), "a hazardous card carries its caution");
     bench.key(Key::Plus).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::SetNotch(Notch::Up)), Command::Card(CardCommand::Accept)]);
 }
 
 #[test]
@@ -329,7 +372,7 @@ fn a_why_is_put_in_order_by_keys_alone() {
     bench.key(Key::ArrowDown).key(Key::ArrowDown).key(Key::ArrowDown).key(Key::ArrowDown); // onto the last line
     bench.key_with(Modifiers::SHIFT, Key::ArrowUp); // before 4
     bench.key_with(Modifiers::COMMAND, Key::Enter);
-    assert_eq!(bench.commands(), [Command::Submit(Given::Links(vec![1, 2, 3, 4]))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Submit(Given::Links(vec![1, 2, 3, 4])))]);
     assert!(bench.shows("4 of 4 links in order") && bench.shows("The right order"));
 }
 
@@ -356,7 +399,7 @@ fn a_why_is_put_in_order_by_mouse_and_false_links_are_named() {
     bench.harness.get_by_label("Line 2: The engine loses power and slows down");
     bench.harness.get_by_label("Mark the order").click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [Command::Submit(Given::Links(vec![1, 2, 5]))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Submit(Given::Links(vec![1, 2, 5])))]);
     assert!(bench.shows("belongs nowhere"));
     assert!(bench.shows("Source: SOLAS 1974"), "a source too long for the title block is said in full");
 }
@@ -364,23 +407,24 @@ fn a_why_is_put_in_order_by_mouse_and_false_links_are_named() {
 #[test]
 fn a_card_is_set_aside_and_a_fault_reported() {
     let ship = Ship::new();
-    ship.run(Command::StudyCards(["priming-pump", "earth-lamp", "full-air"].map(key).to_vec()));
+    ship.run(Command::Watch(WatchCommand::StudyCards(["priming-pump", "earth-lamp", "full-air"].map(key).to_vec())));
     let mut bench = ship.manned();
     bench.key(Key::Enter).key(Key::A).key(Key::Escape).key(Key::A).key(Key::Enter);
-    let week = Command::SetAside { card: key("priming-pump"), until: Until::Day(TODAY.plus(7)) };
-    assert_eq!(bench.commands(), [Command::ShowPoints, week]);
+    let week =
+        Command::Library(LibraryCommand::SetAside { card: key("priming-pump"), until: Until::Day(TODAY.plus(7)) });
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowPoints), week]);
     assert_eq!(bench.ship.card().key, key("earth-lamp"), "the next card is on the sheet");
     bench.key(Key::A).key(Key::G);
     assert_eq!(bench.commands(), [], "while it is asked, nothing is set aside");
     bench.key(Key::Enter).key(Key::A).key(Key::G);
-    let good = Command::SetAside { card: key("earth-lamp"), until: Until::ForGood };
-    assert_eq!(bench.commands(), [Command::ShowPoints, good]);
+    let good = Command::Library(LibraryCommand::SetAside { card: key("earth-lamp"), until: Until::ForGood });
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowPoints), good]);
     assert_eq!(bench.ship.card().key, key("full-air"));
     bench.text("30 bar").key(Key::Enter);
     bench.commands();
     bench.key(Key::F).text("The figure is that of the old receivers").key(Key::Enter);
     let note = "The figure is that of the old receivers".to_owned();
-    assert_eq!(bench.commands(), [Command::ReportFault { card: key("full-air"), note }]);
+    assert_eq!(bench.commands(), [Command::Library(LibraryCommand::ReportFault { card: key("full-air"), note })]);
     bench.harness.get_by_label_contains("Noted. It stands with the card in the library.");
     bench.key(Key::X);
     assert_eq!(bench.commands(), [Command::DismissNotice]);
@@ -392,9 +436,13 @@ fn a_card_is_set_aside_and_a_fault_reported() {
 fn the_library_is_searched_as_one_types() {
     let mut bench = at(Route::Library);
     bench.key(Key::Slash).text("silt at fr");
-    assert_eq!(bench.commands(), [Command::Search("silt at fr".to_owned())], "the slash is not typed");
+    assert_eq!(
+        bench.commands(),
+        [Command::Library(LibraryCommand::Search("silt at fr".to_owned()))],
+        "the slash is not typed"
+    );
     bench.text("ame 42");
-    assert_eq!(bench.commands(), [Command::Search("silt at frame 42".to_owned())]);
+    assert_eq!(bench.commands(), [Command::Library(LibraryCommand::Search("silt at frame 42".to_owned()))]);
     assert!(bench.shows("When do we change from the low to the high sea suction"));
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), [Command::Go(Route::Card(key("sea-suctions")))]);
@@ -443,7 +491,7 @@ fn a_search_without_hits_says_so_and_is_put_away_by_escape() {
     bench.key(Key::Slash).text("zzz");
     assert!(bench.shows("Nothing in any deck for “zzz”."));
     bench.key(Key::Escape).key(Key::Escape);
-    assert_eq!(bench.commands().last(), Some(&Command::Search(String::new())));
+    assert_eq!(bench.commands().last(), Some(&Command::Library(LibraryCommand::Search(String::new()))));
     assert!(bench.shows(&decks(&bench.ship)[0].title), "the decks stand there again");
 }
 
@@ -465,7 +513,7 @@ fn a_deck_is_opened_by_keys_and_shows_its_problems_at_their_lines() {
     }
     let second = rows(&bench.ship)[1].key.clone();
     bench.key(Key::ArrowDown).key(Key::R).key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::RereadDecks, Command::Go(Route::Card(second))]);
+    assert_eq!(bench.commands(), [Command::Library(LibraryCommand::RereadDecks), Command::Go(Route::Card(second))]);
 }
 
 #[test]
@@ -491,10 +539,16 @@ fn the_cursor_goes_through_a_deck_of_thousands_and_stays_in_sight() {
 fn a_card_of_the_library_is_set_aside_and_brought_back() {
     let mut bench = at(Route::Card(key("sea-suctions")));
     bench.key(Key::A).key(Key::G);
-    assert_eq!(bench.commands(), [Command::SetAside { card: key("sea-suctions"), until: Until::ForGood }]);
+    assert_eq!(
+        bench.commands(),
+        [Command::Library(LibraryCommand::SetAside { card: key("sea-suctions"), until: Until::ForGood })]
+    );
     assert_eq!(bench.ship.page("sea-suctions").standing, Standing::SetAside);
     bench.key(Key::B);
-    assert_eq!(bench.commands(), [Command::SetAside { card: key("sea-suctions"), until: Until::Back }]);
+    assert_eq!(
+        bench.commands(),
+        [Command::Library(LibraryCommand::SetAside { card: key("sea-suctions"), until: Until::Back })]
+    );
     assert_eq!(bench.ship.page("sea-suctions").standing, Standing::Unseen);
 }
 
@@ -506,19 +560,23 @@ fn settings_take_effect_as_they_are_made() {
     bench.harness.get_by_role_and_label(Role::SpinButton, "Ship’s time").focus();
     bench.harness.run();
     bench.key(Key::ArrowRight).key(Key::ArrowLeft).key(Key::ArrowLeft);
-    let ship = |m| Command::SetShip(ShipOffset::from_minutes(m).unwrap_or_default());
+    let ship = |m| Command::Settings(SettingsCommand::SetShip(ShipOffset::from_minutes(m).unwrap_or_default()));
     assert_eq!(bench.commands(), [ship(210), ship(180), ship(150)]);
     bench.harness.get_by_role_and_label(Role::Button, "Recall target: less").click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [Command::SetRecallTarget(0.89)]);
+    assert_eq!(bench.commands(), [Command::Settings(SettingsCommand::SetRecallTarget(0.89))]);
     bench.key_with(Modifiers::COMMAND, Key::Plus);
-    assert_eq!(bench.commands(), [Command::SetScale(110)]);
+    assert_eq!(bench.commands(), [Command::Settings(SettingsCommand::SetScale(110))]);
     bench.key_with(Modifiers::COMMAND, Key::Num0);
-    assert_eq!(bench.commands(), [Command::SetScale(100)]);
+    assert_eq!(bench.commands(), [Command::Settings(SettingsCommand::SetScale(100))]);
     for (name, role, told) in [
-        ("Night, dark", Role::RadioButton, Command::SetTheme(ThemeChoice::Night)),
-        ("No motion", Role::CheckBox, Command::SetStill(true)),
-        ("Chief engineer officer, STCW III/2", Role::RadioButton, Command::SetCertificate(Certificate::Chief)),
+        ("Night, dark", Role::RadioButton, Command::Settings(SettingsCommand::SetTheme(ThemeChoice::Night))),
+        ("No motion", Role::CheckBox, Command::Settings(SettingsCommand::SetStill(true))),
+        (
+            "Chief engineer officer, STCW III/2",
+            Role::RadioButton,
+            Command::Settings(SettingsCommand::SetCertificate(Certificate::Chief)),
+        ),
     ] {
         bench.harness.get_by_role_and_label(role, name).click();
         bench.harness.run();
@@ -532,27 +590,28 @@ fn name_and_date_are_typed_in_the_settings() {
     bench.harness.get_by_role_and_label(Role::TextInput, "Your name").focus();
     bench.harness.run();
     bench.key(Key::End).text(" Jr").key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::SetLearner("E. Dunmore Jr".to_owned())]);
+    assert_eq!(bench.commands(), [Command::Settings(SettingsCommand::SetLearner("E. Dunmore Jr".to_owned()))]);
     bench.key(Key::N);
-    assert_eq!(bench.commands(), [Command::SetOral(None)]);
+    assert_eq!(bench.commands(), [Command::Settings(SettingsCommand::SetOral(None))]);
     bench.key(Key::D).text("2027-01-05");
-    assert_eq!(bench.commands(), [Command::SetOral(Some(TODAY.plus(41)))]);
+    assert_eq!(bench.commands(), [Command::Settings(SettingsCommand::SetOral(Some(TODAY.plus(41))))]);
 }
 
 #[test]
 fn a_learner_is_made_and_another_opened() {
     let ship = Ship::new();
-    ship.run(Command::NewProfile("T. Varga".to_owned())).run(Command::OpenProfile("e-dunmore".to_owned()));
+    ship.run(Command::Profile(ProfileCommand::New("T. Varga".to_owned())))
+        .run(Command::Profile(ProfileCommand::Open("e-dunmore".to_owned())));
     ship.go(Route::Profiles);
     let mut bench = ship.manned();
     bench.key(Key::ArrowDown).key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::OpenProfile("t-varga".to_owned())]);
+    assert_eq!(bench.commands(), [Command::Profile(ProfileCommand::Open("t-varga".to_owned()))]);
     assert_eq!(bench.ship.view().rail.learner, "T. Varga");
     let ship = bench.ship;
-    ship.run(Command::OpenProfile("e-dunmore".to_owned())).go(Route::Profiles);
+    ship.run(Command::Profile(ProfileCommand::Open("e-dunmore".to_owned()))).go(Route::Profiles);
     let mut bench = ship.manned();
     bench.key(Key::N).text("N. Quill").key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::NewProfile("N. Quill".to_owned())]);
+    assert_eq!(bench.commands(), [Command::Profile(ProfileCommand::New("N. Quill".to_owned()))]);
     assert!(matches!(bench.ship.view().view, View::FirstRun(_)), "who is new is asked the three questions");
 }
 
@@ -563,7 +622,10 @@ fn a_damaged_store_offers_its_backup() {
             std::fs::write(home.join("profiles/e-dunmore/profile.sqlite"), vec![0x5a; 50_000]).expect("damaged");
         })
     };
-    for (key, told) in [(Key::Enter, Command::RestoreBackup), (Key::E, Command::StartAfresh)] {
+    for (key, told) in [
+        (Key::Enter, Command::Profile(ProfileCommand::RestoreBackup)),
+        (Key::E, Command::Profile(ProfileCommand::StartAfresh)),
+    ] {
         let ship = damaged();
         let View::StoreTrouble(trouble) = ship.view().view.clone() else { panic!("no trouble") };
         assert!(matches!(trouble.kind, TroubleKind::Damaged { backup: Some(_) }), "{trouble:?}");
@@ -575,7 +637,7 @@ fn a_damaged_store_offers_its_backup() {
     let ship = Ship::new();
     let (mut bench, second) = on(ship.second(), SIZES[0]);
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::RetryOpen]);
+    assert_eq!(bench.commands(), [Command::Profile(ProfileCommand::RetryOpen)]);
     assert!(matches!(second.borrow_mut().view().view, View::StoreTrouble(_)), "the first one is still open");
 }
 
@@ -585,9 +647,9 @@ fn the_question_mark_lists_the_keys_of_the_page() {
     bench.key(Key::Enter).key(Key::Questionmark);
     bench.harness.get_by_label_contains("Tick a point as said");
     bench.key(Key::Num1);
-    assert_eq!(bench.commands(), [Command::ShowPoints], "while the keys are shown the card rests");
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowPoints)], "while the keys are shown the card rests");
     bench.key(Key::Escape).key(Key::Num1);
-    assert_eq!(bench.commands(), [Command::Tick(1)]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Tick(1))]);
 }
 
 #[test]

@@ -7,8 +7,8 @@
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
-use bedplate::app::command::Command;
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{Command, SettingsCommand, WatchCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::domain::settings::ThemeChoice;
 use eframe::egui::{Key, Shape, Vec2, epaint::ClippedShape};
@@ -83,15 +83,15 @@ fn pages(folder: &Path, size: Vec2, theme: ThemeChoice, suffix: &str) {
         bench.harness.run();
         keep(bench, home.path(), folder, &format!("{name}-{suffix}"));
     };
-    show(&mut bench, Command::SetTheme(theme), "front");
+    show(&mut bench, Command::Settings(SettingsCommand::SetTheme(theme)), "front");
     for (name, card, answer) in CARDS {
-        show(&mut bench, Command::StudyCards(vec![key(card)]), &format!("{name}-asked"));
+        show(&mut bench, Command::Watch(WatchCommand::StudyCards(vec![key(card)])), &format!("{name}-asked"));
         answer(&mut bench);
         keep(&bench, home.path(), folder, &format!("{name}-marked-{suffix}"));
         bench.key(Key::Questionmark);
         keep(&bench, home.path(), folder, &format!("{name}-keys-{suffix}"));
         bench.key(Key::Escape);
-        show(&mut bench, Command::LeaveWatch, &format!("{name}-left"));
+        show(&mut bench, Command::Watch(WatchCommand::Leave), &format!("{name}-left"));
     }
     for (name, route) in [
         ("competence", Route::Competence),

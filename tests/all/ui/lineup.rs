@@ -1,7 +1,7 @@
 //! The line-up in the window: valves turned by keys and by mouse, checked, mended, checked again; what it says of what
 //! blocks and what leaks; that it fits.
 
-use bedplate::app::command::Command;
+use bedplate::app::program::command::{CardCommand, Command};
 use bedplate::app::views::kinds::lineup::checked as checked_view;
 use bedplate::domain::answer::{Given, LinedUp};
 use bedplate::domain::outcome::Notch;
@@ -108,7 +108,7 @@ fn space_turns_what_has_the_focus_and_enter_checks() {
     assert_eq!(bench.commands(), []);
     bench.key(Key::Enter);
     let set = lined_up("qcv inlet", &[("inlet-cock", "filter-one")]);
-    assert_eq!(bench.commands(), [Command::Submit(Given::LinedUp(set))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Submit(Given::LinedUp(set)))]);
 }
 
 #[test]
@@ -152,7 +152,7 @@ fn valves_are_turned_by_mouse_where_they_stand() {
     bench.harness.get_by_role_and_label(Role::Button, "Check").click();
     bench.harness.run();
     let set = lined_up("qcv return cross", &[("outlet-cock", "filter-one")]);
-    assert_eq!(bench.commands(), [Command::Submit(Given::LinedUp(set))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Submit(Given::LinedUp(set)))]);
 }
 
 #[test]
@@ -243,12 +243,12 @@ fn a_line_up_is_mended_and_checked_again_and_the_first_check_counts() {
     }
     assert_eq!(focused(&bench), "Return valve, shut");
     bench.key(Key::Space).key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::CheckAgain(lined_up("qcv inlet return", FILTER_ONE))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::CheckAgain(lined_up("qcv inlet return", FILTER_ONE)))]);
     assert!(bench.shows("check two; the first counts"));
     bench.harness.get_by_role_and_label(Role::Label, "Return to service tank: met");
     assert!(bench.shows("3 of 4 demands met"), "the outcome is that of the first check");
     bench.key(Key::Plus).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::SetNotch(Notch::Up)), Command::Card(CardCommand::Accept)]);
     assert!(matches!(bench.ship.view().view, View::WatchEnd(_)), "what was not missed is not asked again");
 }
 
@@ -270,14 +270,14 @@ fn turning_a_valve_after_the_check_begins_to_mend_it() {
     bench.harness.run();
     assert!(bench.shows("as last checked"));
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::CheckAgain(lined_up("qcv inlet return", FILTER_ONE))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::CheckAgain(lined_up("qcv inlet return", FILTER_ONE)))]);
 }
 
 #[test]
 fn a_setting_that_works_is_shown_with_what_stands_otherwise() {
     let mut bench = blocked();
     bench.key(Key::W);
-    assert_eq!(bench.commands(), [Command::ShowRightSetting]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowRightSetting)]);
     assert!(bench.shows("One that works") && bench.shows("with the fewest open"));
     assert!(bench.shows("Shut: Drain to sludge, Cross-connection"));
     bench.harness.get_by_role_and_label(Role::Label, "Return valve, open, otherwise than you had it");
@@ -294,7 +294,7 @@ fn a_check_that_works_offers_no_mending() {
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), [], "Enter, which checked it, does not accept");
     bench.key(Key::Space);
-    assert_eq!(bench.commands(), [Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Accept)]);
 }
 
 #[test]

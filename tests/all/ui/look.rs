@@ -4,8 +4,8 @@
 
 use std::time::Duration;
 
-use bedplate::app::command::Command;
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, WatchCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::answer::Given;
 use bedplate::domain::ids::DeckId;
 use bedplate::present::View;
@@ -113,9 +113,9 @@ fn screens(ship: &Ship) -> Vec<(&'static str, Box<dyn Fn() + '_>)> {
         (
             "recall shown",
             Box::new(move || {
-                ship.lay("priming-pump").run(Command::ShowPoints);
+                ship.lay("priming-pump").run(Command::Card(CardCommand::ShowPoints));
                 for point in [1, 2, 4, 5] {
-                    ship.run(Command::Tick(point));
+                    ship.run(Command::Card(CardCommand::Tick(point)));
                 }
             }),
         ),
@@ -129,14 +129,14 @@ fn screens(ship: &Ship) -> Vec<(&'static str, Box<dyn Fn() + '_>)> {
             Box::new(move || {
                 ship.remedy("earth-lamp");
                 for _ in 0..3 {
-                    ship.run(Command::RemedyOn);
+                    ship.run(Command::Watch(WatchCommand::RemedyOn));
                 }
             }),
         ),
         (
             "end",
             Box::new(move || {
-                ship.lay("full-air").give(11, Given::Text("30 bar".to_owned())).run(Command::Accept);
+                ship.lay("full-air").give(11, Given::Text("30 bar".to_owned())).run(Command::Card(CardCommand::Accept));
                 assert!(matches!(ship.view().view, View::WatchEnd(_)));
             }),
         ),
@@ -144,7 +144,7 @@ fn screens(ship: &Ship) -> Vec<(&'static str, Box<dyn Fn() + '_>)> {
         (
             "search",
             Box::new(move || {
-                ship.go(Route::Library).run(Command::Search("suction".to_owned()));
+                ship.go(Route::Library).run(Command::Library(LibraryCommand::Search("suction".to_owned())));
             }),
         ),
         ("deck", Box::new(go(Route::Deck(DeckId("marram-light".to_owned()))))),

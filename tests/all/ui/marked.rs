@@ -4,10 +4,10 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, WatchCommand};
+use bedplate::app::program::route::Route;
 use bedplate::present::kinds::recall::RecallMarkedView;
 use bedplate::present::kinds::{AskedView, MarkedView};
 use bedplate::present::stage::Marked;
@@ -34,7 +34,7 @@ fn card(app: &Rc<RefCell<App>>) -> Option<WatchCardView> {
 fn watch(home: &std::path::Path) -> (Bench, Rc<RefCell<App>>) {
     let mut app = started(home);
     app.handle(Command::Go(Route::Watch));
-    app.handle(Command::StandWatch { shorter: false });
+    app.handle(Command::Watch(WatchCommand::Stand { shorter: false }));
     app.settle();
     on(app, WINDOW)
 }
@@ -56,10 +56,10 @@ fn what_is_missing_the_rule_and_the_reason_stand_above_the_fold() {
     for n in 0..60 {
         let Some(shown) = card(&app) else { break };
         let Some(given) = wrong(&shown) else {
-            Settled::run(&app, Command::RemedyOn);
+            Settled::run(&app, Command::Watch(WatchCommand::RemedyOn));
             continue;
         };
-        Settled::run(&app, Command::Submit(given));
+        Settled::run(&app, Command::Card(CardCommand::Submit(given)));
         bench.harness.run();
         let marked = card(&app).unwrap();
         if let Stage::Marked(Marked { view: MarkedView::Recall(RecallMarkedView { points, .. }), result }) =
@@ -78,7 +78,7 @@ fn what_is_missing_the_rule_and_the_reason_stand_above_the_fold() {
                 assert!(rule.bottom() <= because.top(), "{what}");
             }
         }
-        Settled::run(&app, Command::Accept);
+        Settled::run(&app, Command::Card(CardCommand::Accept));
         bench.harness.run();
     }
     assert!(recalls >= 10, "enough of them were seen: {recalls}");
@@ -90,8 +90,8 @@ fn an_answer_accepted_by_mistake_is_taken_back_by_a_key() {
     let (mut bench, app) = watch(home.path());
     while !matches!(card(&app).unwrap().stage, Stage::Asked(AskedView::Recall(_))) {
         let given = wrong(&card(&app).unwrap()).unwrap();
-        Settled::run(&app, Command::Submit(given));
-        Settled::run(&app, Command::Accept);
+        Settled::run(&app, Command::Card(CardCommand::Submit(given)));
+        Settled::run(&app, Command::Card(CardCommand::Accept));
     }
     bench.harness.run();
     let first = card(&app).unwrap().key;

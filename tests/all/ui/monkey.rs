@@ -7,10 +7,10 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use assert_cmd::Command as Process;
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, OralCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::stage::Stage;
 use bedplate::present::{ShellView, View};
@@ -66,8 +66,12 @@ impl Program for Watched {
         self.app.settle();
         let after = self.app.view();
         let gone = match command {
-            Command::Accept => marked(&before.view).is_some_and(|was| marked(&after.view) != Some(was)),
-            Command::RunDry => lead(&before.view).is_some_and(|was| lead(&after.view) != Some(was)),
+            Command::Card(CardCommand::Accept) => {
+                marked(&before.view).is_some_and(|was| marked(&after.view) != Some(was))
+            }
+            Command::Oral(OralCommand::NothingToSay) => {
+                lead(&before.view).is_some_and(|was| lead(&after.view) != Some(was))
+            }
             _ => false,
         };
         *self.kept.borrow_mut() += usize::from(gone);
@@ -208,7 +212,7 @@ fn let_loose(seed: u64, window: Vec2, acts: usize) {
         let asked = bench.shows("End the sitting here?");
         let did = monkey.act(&mut bench);
         bench.harness.run_steps(2);
-        let ended = bench.commands().contains(&Command::BreakOffOral);
+        let ended = bench.commands().contains(&Command::Oral(OralCommand::BreakOff));
         assert!(!ended || asked, "seed {seed}, act {n}, {did}: a sitting has ended without its question");
     }
     assert!(*kept.borrow() >= acts / 200, "seed {seed}: it has answered {} cards in {acts} acts", kept.borrow());

@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{Command, OralCommand, WatchCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::oral::Way;
 use bedplate::present::View;
 use eframe::egui::{Key, Vec2};
@@ -66,7 +66,7 @@ fn the_debrief_opens_with_the_verdict_and_says_each_question_once() {
         let mut asked: Vec<String> = Vec::new();
         while let View::Oral(view) = &app.view().view {
             asked.extend((view.asked == "Lead question").then(|| view.card.ask.clone()));
-            app.handle(Command::RunDry);
+            app.handle(Command::Oral(OralCommand::NothingToSay));
             app.settle();
         }
         let (bench, _) = on(app, size);
@@ -110,7 +110,7 @@ fn a_competence_opens_by_key_and_is_studied() {
         assert!(bench.shows("0 of "), "{size}: headings with how much of them was asked");
         bench.key(Key::Enter);
         let commands = bench.commands();
-        assert_eq!(commands, [Command::StudyCompetence("A-III/1.1.1".to_owned())], "{size}");
+        assert_eq!(commands, [Command::Watch(WatchCommand::StudyCompetence("A-III/1.1.1".to_owned()))], "{size}");
         assert!(bench.shows("0 of "), "{size}: a watch on it has begun");
     }
 }
@@ -121,7 +121,7 @@ fn a_sitting_that_was_ended_is_taken_up_again_from_the_front_page() {
         let home = tempfile::tempdir().unwrap();
         let mut app = started(home.path());
         begin_mock(&mut app, 4, Way::Write, 7);
-        app.handle(Command::BreakOffOral);
+        app.handle(Command::Oral(OralCommand::BreakOff));
         app.settle();
         app.handle(Command::Go(Route::OralFront));
         let (mut bench, _) = on(app, size);

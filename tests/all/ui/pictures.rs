@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::PathBuf;
 
-use bedplate::app::command::Command;
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, SettingsCommand, WatchCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::settings::ThemeChoice;
 use bedplate::present::{PictureState, ShellView, View};
 use bedplate::ui::theme::{NIGHT, SHEET};
@@ -69,7 +69,7 @@ fn a_picture_has_its_role_and_name_asked_marked_and_in_the_library() {
             ship.lay(PICTURED);
         },
         &|| {
-            ship.run(Command::ShowPoints);
+            ship.run(Command::Card(CardCommand::ShowPoints));
         },
         &|| {
             ship.go(Route::Card(key(PICTURED)));
@@ -90,7 +90,7 @@ fn it_is_fitted_without_being_stretched_and_small_ones_stay_small() {
     let ship = Ship::new();
     for (width, height) in [(300, 640), (1_440, 20), (40, 30), (1, 1), (1_440, 640)] {
         RgbaImage::from_pixel(width, height, Rgba([0, 0, 0, 255])).save(file(&ship)).expect("written");
-        ship.run(Command::RereadDecks).lay(PICTURED);
+        ship.run(Command::Library(LibraryCommand::RereadDecks)).lay(PICTURED);
         for size in SIZES {
             let bench = ship.window(size);
             let place = painted(&bench)[0].1;
@@ -111,7 +111,7 @@ fn it_is_fitted_without_being_stretched_and_small_ones_stay_small() {
 fn its_mount_is_light_in_both_themes_and_tints_it() {
     let ship = pictured();
     for (theme, palette) in [(ThemeChoice::Sheet, &SHEET), (ThemeChoice::Night, &NIGHT)] {
-        ship.run(Command::SetTheme(theme));
+        ship.run(Command::Settings(SettingsCommand::SetTheme(theme)));
         let bench = ship.window(SIZES[0]);
         assert_eq!(painted(&bench)[0].2, palette.mount);
         let [r, g, b, _] = palette.mount.to_array();
@@ -126,13 +126,13 @@ fn its_texture_is_made_once_and_given_back_when_the_card_leaves() {
     let first = painted(&bench)[0].0;
     let with_one = live(&bench);
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::ShowPoints]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowPoints)]);
     assert_eq!(painted(&bench)[0].0, first, "marked, with the same texture");
     assert_eq!(live(&bench), with_one);
     bench.harness.run_steps(5);
     assert_eq!(live(&bench), with_one);
     bench.key(Key::Escape);
-    assert!(bench.commands().contains(&Command::LeaveWatch));
+    assert!(bench.commands().contains(&Command::Watch(WatchCommand::Leave)));
     bench.harness.run_steps(2);
     assert!(painted(&bench).is_empty());
     assert_eq!(live(&bench), with_one - 1, "given back");
@@ -145,7 +145,7 @@ fn while_it_is_read_and_where_it_cannot_be_shown_a_sentence_stands_there() {
     bench.harness.get_by_label("The picture pictures/priming pump.png is being read.");
     assert!(painted(&bench).is_empty());
     take_away(&ship);
-    ship.run(Command::LeaveWatch).lay(PICTURED);
+    ship.run(Command::Watch(WatchCommand::Leave)).lay(PICTURED);
     for size in [SIZES[0], SIZES[2]] {
         let bench = ship.window(size);
         bench.harness.get_by_label(FAILED);

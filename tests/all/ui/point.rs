@@ -1,7 +1,7 @@
 //! The point card in the window: answered by the pointer and by keys alone, right and wrong; nothing is named before
 //! the answer; and it fits.
 
-use bedplate::app::command::Command;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, SettingsCommand, WatchCommand};
 use bedplate::domain::answer::{Given, Pointed};
 use bedplate::domain::outcome::Notch;
 use bedplate::domain::settings::ThemeChoice;
@@ -59,7 +59,7 @@ fn pointed_at(part: &str) -> Given {
 
 /// The commands given, less those that say where the drawing goes.
 fn commands(bench: &Bench) -> Vec<Command> {
-    bench.commands().into_iter().filter(|command| !matches!(command, Command::DrawFor(_))).collect()
+    bench.commands().into_iter().filter(|command| !matches!(command, Command::Card(CardCommand::DrawFor(_)))).collect()
 }
 
 /// Where the drawing stands.
@@ -101,14 +101,16 @@ fn the_part_is_found_by_a_click_on_it() {
     let at = window(&bench, 247.0, 220.0);
     click(&mut bench, at);
     let commands = commands(&bench);
-    let [Command::Submit(Given::Pointed(Pointed::At([x, y])))] = commands.as_slice() else { panic!("{commands:?}") };
+    let [Command::Card(CardCommand::Submit(Given::Pointed(Pointed::At([x, y]))))] = commands.as_slice() else {
+        panic!("{commands:?}")
+    };
     assert!((x - 247.0).abs() < 1.0 && (y - 220.0).abs() < 1.0, "{x} {y}");
     for words in ["Found", "You pointed to the quick-closing valve.", "A burning space is left at once"] {
         assert!(said(&bench).contains(words), "{words}");
     }
     bench.harness.get_by_role_and_label(Role::Button, "Part 4 of 9: quick-closing valve, the right one");
     bench.key(Key::Space);
-    assert_eq!(super::point::commands(&bench), [Command::Accept]);
+    assert_eq!(super::point::commands(&bench), [Command::Card(CardCommand::Accept)]);
 }
 
 #[test]
@@ -116,7 +118,7 @@ fn a_wrong_part_is_named_and_the_right_one_shown() {
     let mut bench = asked();
     let at = window(&bench, 120.0, 279.0);
     click(&mut bench, at);
-    assert!(matches!(commands(&bench)[..], [Command::Submit(_)]));
+    assert!(matches!(commands(&bench)[..], [Command::Card(CardCommand::Submit(_))]));
     for words in [
         "Not found",
         "You pointed to the drain cock, not to the quick-closing valve.",
@@ -126,9 +128,12 @@ fn a_wrong_part_is_named_and_the_right_one_shown() {
         assert!(said(&bench).contains(words), "{words}");
     }
     bench.key(Key::Plus);
-    assert_eq!(commands(&bench), [Command::SetNotch(Notch::Up)]);
+    assert_eq!(commands(&bench), [Command::Card(CardCommand::SetNotch(Notch::Up))]);
     bench.key(Key::A).key(Key::G);
-    assert!(matches!(commands(&bench)[..], [Command::SetAside { .. }]), "set aside as on other cards");
+    assert!(
+        matches!(commands(&bench)[..], [Command::Library(LibraryCommand::SetAside { .. })]),
+        "set aside as on other cards"
+    );
 }
 
 #[test]
@@ -164,7 +169,7 @@ fn the_parts_are_stepped_through_by_keys_and_not_named_before_the_answer() {
     bench.harness.get_by_role_and_label(Role::Button, "Part 8 of 9");
     assert!(bench.shows("Part 8 of 9"), "round, and back");
     bench.key(Key::ArrowDown).key(Key::Enter);
-    assert_eq!(commands(&bench), [Command::Submit(pointed_at("drain-cock"))]);
+    assert_eq!(commands(&bench), [Command::Card(CardCommand::Submit(pointed_at("drain-cock")))]);
     assert!(said(&bench).contains("Drain cock: not this"));
     // Now they may be learnt.
     bench.key(Key::ArrowRight).key(Key::ArrowRight);
@@ -172,7 +177,7 @@ fn the_parts_are_stepped_through_by_keys_and_not_named_before_the_answer() {
     bench.key(Key::Enter);
     assert_eq!(commands(&bench), [], "Enter, which marked, does not accept");
     bench.key(Key::Space);
-    assert_eq!(commands(&bench), [Command::Accept], "Space does, with a part in focus too");
+    assert_eq!(commands(&bench), [Command::Card(CardCommand::Accept)], "Space does, with a part in focus too");
 }
 
 #[test]
@@ -195,7 +200,7 @@ fn tab_leads_to_the_parts_too_and_their_looks_are_told() {
     assert_eq!(labels, ["Part 1 of 9", "Part 2 of 9", "Part 3 of 9", "Part 4 of 9"]);
     assert_eq!(seen[3].1.as_deref(), Some("two triangles close to the large box, with a broken line going up"));
     bench.key(Key::Enter);
-    assert_eq!(commands(&bench), [Command::Submit(pointed_at("quick-closing-valve"))]);
+    assert_eq!(commands(&bench), [Command::Card(CardCommand::Submit(pointed_at("quick-closing-valve")))]);
 }
 
 #[test]
@@ -205,7 +210,7 @@ fn a_screen_reader_can_choose_a_part() {
     bench.harness.run();
     assert!(bench.shows("Part 3 of 9"));
     bench.key(Key::Enter);
-    assert_eq!(commands(&bench), [Command::Submit(pointed_at("supply-pipe"))]);
+    assert_eq!(commands(&bench), [Command::Card(CardCommand::Submit(pointed_at("supply-pipe")))]);
 }
 
 #[test]
@@ -217,7 +222,7 @@ fn escape_lets_go_of_the_part_and_then_leaves_the_watch() {
     bench.key(Key::Enter);
     assert_eq!(commands(&bench), []);
     bench.key(Key::Escape);
-    assert_eq!(commands(&bench), [Command::LeaveWatch]);
+    assert_eq!(commands(&bench), [Command::Watch(WatchCommand::Leave)]);
 }
 
 #[test]
@@ -252,7 +257,8 @@ fn what_the_pointer_is_over_lights_up_without_a_name() {
 fn it_is_drawn_for_its_place_once_and_again_when_the_window_or_the_theme_is_another() {
     let places = |bench: &Bench| {
         let all = bench.commands().into_iter();
-        all.filter_map(|c| if let Command::DrawFor(place) = c { Some(place) } else { None }).collect::<Vec<_>>()
+        all.filter_map(|c| if let Command::Card(CardCommand::DrawFor(place)) = c { Some(place) } else { None })
+            .collect::<Vec<_>>()
     };
     let mut bench = asked();
     // The very first frame is drawn before the theme is known.
@@ -272,9 +278,9 @@ fn it_is_drawn_for_its_place_once_and_again_when_the_window_or_the_theme_is_anot
         ship.run(command);
         ship.manned()
     };
-    let night = of(Command::SetTheme(ThemeChoice::Night));
+    let night = of(Command::Settings(SettingsCommand::SetTheme(ThemeChoice::Night)));
     assert_eq!(places(&night).last().and_then(|place| place.tint), Some(night_tint()));
-    let large = of(Command::SetScale(200));
+    let large = of(Command::Settings(SettingsCommand::SetScale(200)));
     let place_of_large = *places(&large).last().expect("once");
     let on_sheet = place(&large).size() * 2.0;
     assert_eq!([place_of_large.width as f32, place_of_large.height as f32], [on_sheet.x, on_sheet.y]);
@@ -285,7 +291,7 @@ fn a_drawing_that_cannot_be_shown_says_so_and_the_card_can_be_set_aside() {
     let mut bench = failed().manned();
     bench.harness.get_by_label(FAILED);
     bench.key(Key::A).key(Key::Enter);
-    assert!(matches!(commands(&bench)[..], [Command::SetAside { .. }]));
+    assert!(matches!(commands(&bench)[..], [Command::Library(LibraryCommand::SetAside { .. })]));
 }
 
 #[test]
@@ -315,7 +321,7 @@ fn at_every_size_and_stage_it_fits() {
     for (name, bring) in stages {
         bring();
         for theme in [ThemeChoice::Sheet, ThemeChoice::Night] {
-            ship.run(Command::SetTheme(theme));
+            ship.run(Command::Settings(SettingsCommand::SetTheme(theme)));
             for size in SIZES {
                 fits(&ship.window(size), name, size);
             }

@@ -1,7 +1,7 @@
 //! The sequence in the window: made by keys and by mouse, run, mended, run again; what it says of a failure; and
 //! that it fits.
 
-use bedplate::app::command::Command;
+use bedplate::app::program::command::{CardCommand, Command};
 use bedplate::domain::answer::Given;
 use bedplate::domain::outcome::Notch;
 use bedplate::present::kinds::{AskedView, MarkedView};
@@ -90,7 +90,7 @@ fn a_list_is_made_by_keys_alone() {
     assert_eq!(lines(&bench).len(), 2);
     bench.key(Key::ArrowRight).key(Key::ArrowUp).key_with(Modifiers::SHIFT, Key::ArrowDown);
     bench.key_with(Modifiers::COMMAND, Key::Enter);
-    let [Command::Submit(Given::Steps(steps))] = &bench.commands()[..] else { panic!("one run") };
+    let [Command::Card(CardCommand::Submit(Given::Steps(steps)))] = &bench.commands()[..] else { panic!("one run") };
     assert_eq!(steps.len(), 2);
     assert!(bench.shows("first run, which counts"), "and it is run");
 }
@@ -105,7 +105,7 @@ fn the_chosen_line_moves_and_the_slot_may_follow_a_line() {
     bench.key(Key::Enter); // the slot goes after it, and back ashore
     bench.key(Key::Enter); // something goes between
     bench.key(Key::R);
-    let [Command::Submit(Given::Steps(run))] = &bench.commands()[..] else { panic!("one run") };
+    let [Command::Card(CardCommand::Submit(Given::Steps(run)))] = &bench.commands()[..] else { panic!("one run") };
     assert_eq!([&run[0], &run[1], &run[3]], [&steps[1].0, &steps[0].0, &steps[2].0]);
     assert_eq!(run.len(), 4);
 }
@@ -123,7 +123,7 @@ fn what_was_done_is_undone_and_done_again() {
     bench.key_with(Modifiers::COMMAND, Key::Y);
     bench.harness.get_by_role_and_label(Role::Button, "Run it").click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [Command::Submit(Given::Steps(keys(&[&steps[0], &steps[1]])))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Submit(Given::Steps(keys(&[&steps[0], &steps[1]]))))]);
 }
 
 #[test]
@@ -174,7 +174,7 @@ fn a_list_is_made_by_mouse() {
     assert_eq!(lines(&bench), [pump, fans]);
     bench.harness.get_by_role_and_label(Role::Button, "Run it").click();
     bench.harness.run();
-    assert_eq!(bench.commands(), [Command::Submit(Given::Steps(list("cooling-pump fans")))]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Submit(Given::Steps(list("cooling-pump fans"))))]);
 }
 
 #[test]
@@ -246,14 +246,14 @@ fn a_broken_run_is_mended_and_run_again_and_the_first_one_counts() {
     assert_eq!(bench.harness.get_by_label(failed).accesskit_node().is_selected(), Some(true), "what failed is chosen");
     bench.key_with(Modifiers::SHIFT, Key::ArrowDown).key(Key::R);
     let mended = list("fans line-cooling cooling-pump compressor fuel-pump prime");
-    assert_eq!(bench.commands(), [Command::RunAgain(mended)]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::RunAgain(mended))]);
     assert!(told(&bench, "run two: 4 of 6 lines; the first run counts"));
     assert!(bench.shows("The supply pump trips: no flow.") && bench.shows("Trip"));
     assert!(bench.shows("Missed: goal not reached, 2 steps broken"), "the outcome is that of the first run");
     bench.key(Key::M).key(Key::Escape);
     assert!(bench.shows("The supply pump trips: no flow."), "Escape leads back to the run");
     bench.key(Key::Plus).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::SetNotch(Notch::Up)), Command::Card(CardCommand::Accept)]);
     assert!(bench.shows("no line yet"), "asked again, it begins with an empty sheet");
 }
 
@@ -262,7 +262,7 @@ fn a_right_order_stands_in_the_place_of_the_facts() {
     let mut bench = after("fans back-feed").manned();
     assert!(bench.shows("This step belongs to no right order."));
     bench.key(Key::W);
-    assert_eq!(bench.commands(), [Command::ShowRightOrder]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowRightOrder)]);
     bench.harness.get_by_label("11. Close the generator breaker to the dead busbar");
     let Stage::Marked(Marked { view: MarkedView::Sequence(run), .. }) = bench.ship.card().stage else { panic!("run") };
     let note = run.right_order.expect("it was asked for").note;
@@ -276,7 +276,7 @@ fn a_right_order_stands_in_the_place_of_the_facts() {
 fn what_the_plant_did_by_itself_is_asked_about() {
     let mut bench = after(RIGHT).manned();
     bench.key(Key::X);
-    assert_eq!(bench.commands(), [Command::Explain]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Explain)]);
     let card = bench.ship.card();
     assert!(matches!(card.stage, Stage::Asked(AskedView::Why(_))) && bench.shows(&card.ask), "{}", card.ask);
     let own = "The engine’s own pump has taken over; the electric one stops.";
@@ -295,7 +295,7 @@ fn a_run_that_works_says_so_and_tells_what_the_plant_did_by_itself() {
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), []);
     bench.key(Key::Space);
-    assert_eq!(bench.commands(), [Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::Accept)]);
 }
 
 #[test]

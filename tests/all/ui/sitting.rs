@@ -3,9 +3,9 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use bedplate::app::command::Command;
-use bedplate::app::route::Route;
-use bedplate::app::state::App;
+use bedplate::app::program::app::App;
+use bedplate::app::program::command::{CardCommand, Command, OralCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::oral::Way;
 use bedplate::present::kinds::AskedView;
@@ -105,10 +105,10 @@ fn question_clock_field_and_actions_stay_in_sight_over_twenty_turns() {
             if turns == 20 {
                 break;
             }
-            Settled::run(&shared, Command::Submit(wrong(&view.card).unwrap()));
+            Settled::run(&shared, Command::Card(CardCommand::Submit(wrong(&view.card).unwrap())));
             bench.harness.run();
             assert!(bench.shows("Keep the answer") || bench.shows("Accept"), "{window}, turn {turns}: it is marked");
-            Settled::run(&shared, Command::Accept);
+            Settled::run(&shared, Command::Card(CardCommand::Accept));
             bench.harness.run();
         }
         assert_eq!(turns, 20, "{window}: so many were asked");
@@ -122,7 +122,7 @@ fn until_a_recall(app: &Rc<RefCell<App>>) {
         if matches!(stage, Stage::Asked(AskedView::Recall(_))) {
             return;
         }
-        Settled::run(app, Command::RunDry);
+        Settled::run(app, Command::Oral(OralCommand::NothingToSay));
     }
 }
 

@@ -6,9 +6,9 @@ use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
-use bedplate::app::command::{Command, EditWorksheet};
 use bedplate::app::program::Program;
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{CardCommand, Command, EditWorksheet, LibraryCommand};
+use bedplate::app::program::route::Route;
 use bedplate::domain::answer::{Given, Pointed, Worked};
 use bedplate::domain::ids::DeckId;
 use bedplate::domain::settings::ThemeChoice;
@@ -61,15 +61,16 @@ fn pages() -> &'static Pages {
         }
         let lines = || vec!["A = pi/4 * D^2".to_owned(), "n = N".to_owned(), "P = p * L * A * n * z".to_owned()];
         let worked = || Given::Worked(Worked { text: "3752 kW".to_owned(), lines: lines(), ..Worked::default() });
-        let work = || Command::Work(EditWorksheet { lines: lines(), answer: "3752 kW".to_owned(), entered: None });
+        let work =
+            || Command::EditWorksheet(EditWorksheet { lines: lines(), answer: "3752 kW".to_owned(), entered: None });
         let front = shown!(WatchFront);
         // Missed at first, so that the end has something to name.
-        ship.lay("full-air").give(11, Given::Text("3 bar".to_owned())).run(Command::Accept);
-        ship.give(11, Given::Text("30 bar".to_owned())).run(Command::Accept);
+        ship.lay("full-air").give(11, Given::Text("3 bar".to_owned())).run(Command::Card(CardCommand::Accept));
+        ship.give(11, Given::Text("30 bar".to_owned())).run(Command::Card(CardCommand::Accept));
         let end = shown!(WatchEnd);
         ship.lay("priming-pump").give(30, Given::Text("the gear pump takes over".to_owned()));
         let recall = ship.card();
-        ship.go(Route::Library).run(Command::Search("suction".to_owned()));
+        ship.go(Route::Library).run(Command::Library(LibraryCommand::Search("suction".to_owned())));
         let library = shown!(Library);
         ship.go(Route::Deck(DeckId("marram-light".to_owned())));
         let deck = shown!(Deck);
@@ -78,11 +79,16 @@ fn pages() -> &'static Pages {
         let profiles = shown!(Profiles);
         ship.lay("indicated-power-long").run(work());
         let working_asked = ship.card();
-        ship.give(192, worked()).run(Command::ShowMethod);
+        ship.give(192, worked()).run(Command::Card(CardCommand::ShowMethod));
         let working_marked = ship.card();
         ship.go(Route::Worksheet).run(work());
         let worksheet = shown!(Worksheet);
-        ship.lay("find-it").run(Command::DrawFor(DrawingPlace { width: 40, height: 18, rim: 1.0, tint: None }));
+        ship.lay("find-it").run(Command::Card(CardCommand::DrawFor(DrawingPlace {
+            width: 40,
+            height: 18,
+            rim: 1.0,
+            tint: None,
+        })));
         ship.give(6, Given::Pointed(Pointed::Part("vent".to_owned())));
         let point = ship.card();
         Pages { front, recall, end, library, deck, card, profiles, working_asked, working_marked, worksheet, point }

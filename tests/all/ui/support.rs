@@ -4,8 +4,8 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::time::Duration;
 
-use bedplate::app::command::Command;
 use bedplate::app::program::Program;
+use bedplate::app::program::command::Command;
 use bedplate::ui::{Window, theme};
 use eframe::egui::{self, Event, Key, Modifiers, Vec2};
 use egui_kittest::Harness;

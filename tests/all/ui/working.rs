@@ -1,8 +1,8 @@
 //! A working in the window: lines are typed and worked out, errors stand at their place, a value is taken over as the
 //! answer, handed in, tried again; the worksheet on its own page; and that all of it fits.
 
-use bedplate::app::command::{Command, EditWorksheet};
-use bedplate::app::route::Route;
+use bedplate::app::program::command::{CardCommand, Command, EditWorksheet};
+use bedplate::app::program::route::Route;
 use bedplate::domain::answer::{Given, Worked};
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::present::kinds::MarkedView;
@@ -29,7 +29,7 @@ fn strings(lines: &[&str]) -> Vec<String> {
 }
 
 fn written(lines: &[&str], answer: &str) -> Command {
-    Command::Work(EditWorksheet { lines: strings(lines), answer: answer.to_owned(), entered: None })
+    Command::EditWorksheet(EditWorksheet { lines: strings(lines), answer: answer.to_owned(), entered: None })
 }
 
 fn asked() -> Manned {
@@ -48,7 +48,7 @@ fn tried(ship: &Ship, card: &str, tries: &[(&[&str], &str)]) {
     ship.lay(card);
     for (n, (lines, text)) in tries.iter().enumerate() {
         if n > 0 {
-            ship.run(Command::TryAgain);
+            ship.run(Command::Card(CardCommand::TryAgain));
         }
         let worked = Worked { text: (*text).to_owned(), lines: strings(lines), ..Worked::default() };
         ship.run(written(lines, text)).give(192, Given::Worked(worked));
@@ -81,7 +81,7 @@ fn focused(bench: &Bench, field: &str) -> bool {
 /// The last thing that was handed in.
 fn handed_in(bench: &Bench) -> Option<Worked> {
     bench.commands().into_iter().rev().find_map(|command| match command {
-        Command::Submit(Given::Worked(worked)) => Some(worked),
+        Command::Card(CardCommand::Submit(Given::Worked(worked))) => Some(worked),
         _ => None,
     })
 }
@@ -151,7 +151,7 @@ fn an_earlier_line_is_recalled_and_what_was_typed_is_not_lost() {
     let ship = Ship::new();
     ship.go(Route::Worksheet);
     for line in ["eta = 0.62", "Q = 40 m3/h"] {
-        ship.run(Command::Work(EditWorksheet { entered: Some(line.to_owned()), ..EditWorksheet::default() }));
+        ship.run(Command::EditWorksheet(EditWorksheet { entered: Some(line.to_owned()), ..EditWorksheet::default() }));
     }
     ship.lay(CARD);
     let mut bench = ship.manned();
@@ -198,12 +198,16 @@ fn a_missed_working_is_tried_again_shown_and_accepted_by_keys() {
     assert!(!named(&bench, "1876"), "the right answer is not given away before the second try");
     assert!(!named(&bench, "Two revolutions make one working cycle."), "nor the reason");
     bench.key(Key::T);
-    assert_eq!(bench.commands(), [Command::TryAgain]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::TryAgain)]);
     assert!(named(&bench, "The second try, on the same figures."));
     bench.key(Key::Escape).key(Key::Escape);
-    assert_eq!(bench.commands().last(), Some(&Command::BackToMarking), "Escape leads back to the marking");
+    assert_eq!(
+        bench.commands().last(),
+        Some(&Command::Card(CardCommand::BackToMarking)),
+        "Escape leads back to the marking"
+    );
     bench.key(Key::M);
-    assert_eq!(bench.commands(), [Command::ShowMethod]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::ShowMethod)]);
     assert!(named(&bench, "Method, line 1: area = pi * D^2 / 4 = 0.08042 m squared. Your line 1."));
     assert!(named(&bench, "The right answer: 1876 kW, within 1 %."));
     assert!(bench.harness.query_by_label("Try again").is_none(), "who has seen the method has no second try");
@@ -211,12 +215,12 @@ fn a_missed_working_is_tried_again_shown_and_accepted_by_keys() {
     assert!(!named(&bench, "Method, line 1"), "and put away again");
     assert_eq!(bench.commands(), []);
     bench.key(Key::N);
-    assert_eq!(bench.commands(), [Command::FreshFigures]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::FreshFigures)]);
     assert!(focused(&bench, "Line 1") && named(&bench, "Fresh figures, for practice"));
     bench.key(Key::Escape).key(Key::Escape);
-    assert_eq!(bench.commands().last(), Some(&Command::BackToMarking));
+    assert_eq!(bench.commands().last(), Some(&Command::Card(CardCommand::BackToMarking)));
     bench.key(Key::Plus).key(Key::Space);
-    assert_eq!(bench.commands(), [Command::SetNotch(Notch::Up), Command::Accept]);
+    assert_eq!(bench.commands(), [Command::Card(CardCommand::SetNotch(Notch::Up)), Command::Card(CardCommand::Accept)]);
     let history = bench.ship.page(CARD).history;
     assert_eq!(history.iter().map(|row| row.outcome).collect::<Vec<_>>(), [Outcome::Prompted], "and is kept so");
 }
@@ -240,7 +244,7 @@ fn letters_in_a_line_are_text_and_no_command() {
         bench.key(key);
     }
     assert_eq!(value(&bench, "Line 1"), "mntaf");
-    assert!(bench.commands().iter().all(|c| matches!(c, Command::Work(_))));
+    assert!(bench.commands().iter().all(|c| matches!(c, Command::EditWorksheet(_))));
 }
 
 #[test]
@@ -275,7 +279,7 @@ fn on_its_own_page_a_worksheet_has_no_answer_and_can_be_cleared() {
     assert!(named(&bench, "sqrt(x): the square root"));
     bench.key_with(Modifiers::COMMAND, Key::L);
     assert_eq!(value(&bench, "Line 1"), "");
-    let Some(Command::Work(work)) = bench.commands().pop() else { panic!("told") };
+    let Some(Command::EditWorksheet(work)) = bench.commands().pop() else { panic!("told") };
     assert_eq!(work.lines, [] as [&str; 0]);
 }
 
@@ -296,17 +300,17 @@ fn it_fits_at_every_size() {
         ("missed", &|| tried(&ship, CARD, &both[..1])),
         ("second try", &|| {
             tried(&ship, CARD, &both[..1]);
-            ship.run(Command::TryAgain);
+            ship.run(Command::Card(CardCommand::TryAgain));
         }),
         ("second try marked", &|| tried(&ship, CARD, &both)),
         ("model working", &|| {
             tried(&ship, CARD, &both);
-            ship.run(Command::ShowMethod);
+            ship.run(Command::Card(CardCommand::ShowMethod));
         }),
         ("long", &|| lay(LONG, &ten, "")),
         ("long marked", &|| {
             tried(&ship, LONG, &[(&ten, "3.752 MW")]);
-            ship.run(Command::ShowMethod);
+            ship.run(Command::Card(CardCommand::ShowMethod));
         }),
         ("endless line", &|| lay(CARD, &[&endless], "")),
         ("worksheet", &|| {

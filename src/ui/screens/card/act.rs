@@ -1,6 +1,6 @@
 //! What may be done on a card.
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::ui::keys;
 use crate::ui::kit::Act;
 use crate::ui::screens::card::aside::AsideAct;
@@ -49,7 +49,11 @@ impl CardAct {
         matches!(
             self,
             CardAct::Own(Own::Mend | Own::ShowRight)
-                | CardAct::Run(Command::Explain | Command::TryAgain | Command::FreshFigures)
+                | CardAct::Run(
+                    Command::Card(CardCommand::Explain)
+                        | Command::Card(CardCommand::TryAgain)
+                        | Command::Card(CardCommand::FreshFigures)
+                )
         )
     }
 }
@@ -65,7 +69,7 @@ pub(crate) struct Moment {
 
 /// Accepts the outcome.
 pub(crate) fn accept(moment: Moment) -> Act<CardAct> {
-    Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Accept)).when(!moment.keeping)
+    Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Card(CardCommand::Accept))).when(!moment.keeping)
 }
 
 /// Sets the card aside, or reports a fault in it.

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Id, Ui};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, LibraryCommand};
 use crate::domain::attempt::Until;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
@@ -88,7 +88,7 @@ impl AsideLocal {
 
     /// Runs what was chosen.
     pub(crate) fn run(&mut self, act: &AsideAct, card: &CardKey, today: StudyDay) -> Option<Command> {
-        let aside = |until| Some(Command::SetAside { card: card.clone(), until });
+        let aside = |until| Some(Command::Library(LibraryCommand::SetAside { card: card.clone(), until }));
         match act {
             AsideAct::Choose => {
                 self.choosing = true;
@@ -110,7 +110,7 @@ impl AsideLocal {
             AsideAct::Send => {
                 let note = std::mem::take(&mut self.note).trim().to_owned();
                 *self = Self::default();
-                Some(Command::ReportFault { card: card.clone(), note })
+                Some(Command::Library(LibraryCommand::ReportFault { card: card.clone(), note }))
             }
         }
     }

@@ -11,7 +11,7 @@ pub(crate) mod typed;
 
 use eframe::egui::{Align, Ui, UiBuilder, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, WatchCommand};
 use crate::domain::ids::CardKey;
 use crate::present::WatchCardView;
 use crate::present::stage::Stage;
@@ -168,9 +168,13 @@ fn offered(
     if view.can_take_back && view.stage.is_asked() && !aside.open() {
         if tiny {
             // Its key does the same without a place of its own.
-            taken_back = keys::take(ui, keys::TAKE_BACK).then_some(Command::TakeBack);
+            taken_back = keys::take(ui, keys::TAKE_BACK).then_some(Command::Watch(WatchCommand::TakeBack));
         } else {
-            acts.push(Act::other("Take back the last answer", keys::TAKE_BACK, CardAct::Run(Command::TakeBack)));
+            acts.push(Act::other(
+                "Take back the last answer",
+                keys::TAKE_BACK,
+                CardAct::Run(Command::Watch(WatchCommand::TakeBack)),
+            ));
         }
     }
     if view.in_oral {

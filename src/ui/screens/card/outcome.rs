@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::present::result::ResultView;
 use crate::ui::keys::{self, Hot};
 use crate::ui::kit::{self, heading, label, paint, rich};
@@ -101,7 +101,7 @@ pub(crate) fn outcome_line_ui(ui: &mut Ui, result: &ResultView) -> Option<Comman
             let Some((notch, outcome)) = step else { continue };
             let name = format!("to {}", outcome.word());
             if notch_button(ui, hot, &name, false) || keys::take(ui, hot) {
-                command = Some(Command::SetNotch(notch));
+                command = Some(Command::Card(CardCommand::SetNotch(notch)));
             }
         }
     });
@@ -126,7 +126,7 @@ fn notch_ui(ui: &mut Ui, result: &ResultView) -> Option<Command> {
             let Some((notch, outcome)) = step else { continue };
             let name = format!("to {}", outcome.word());
             if notch_button(ui, hot, &name, true) || keys::take(ui, hot) {
-                command = Some(Command::SetNotch(notch));
+                command = Some(Command::Card(CardCommand::SetNotch(notch)));
             }
             ui.add_space(S24);
         }

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Rect, Ui, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, WatchCommand};
 use crate::domain::card::Kind;
 use crate::present::drawing::PartShown;
 use crate::present::stage::{RemedyPart, RemedyView};
@@ -31,7 +31,7 @@ impl CardFace for RemedyFace<'_> {
 
     fn acts(&self, _moment: Moment) -> Vec<Act<CardAct>> {
         let name = if self.view.shown < self.view.parts.len() { "Next part" } else { "On with the watch" };
-        vec![Act::primary(name, keys::SPACE, CardAct::Run(Command::RemedyOn))]
+        vec![Act::primary(name, keys::SPACE, CardAct::Run(Command::Watch(WatchCommand::RemedyOn)))]
     }
 
     fn body_ui(&mut self, ui: &mut Ui, _canvas: &mut Canvas<'_>) -> Option<Command> {

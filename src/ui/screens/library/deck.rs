@@ -2,7 +2,7 @@
 
 use eframe::egui::{Rect, Ui, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, LibraryCommand};
 use crate::app::program::route::Route;
 use crate::present::library::{CardRow, ProblemRow, Severity, SourceRow, Standing};
 use crate::present::{DeckView, Tone, words};
@@ -37,7 +37,7 @@ pub fn deck_ui(ui: &mut Ui, view: &DeckView, local: &mut DeckLocal) -> Option<Co
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     match act {
         Some(true) => view.cards.get(local.cursor).map(|c| Command::Go(Route::Card(c.key.clone()))),
-        Some(false) => Some(Command::RereadDecks),
+        Some(false) => Some(Command::Library(LibraryCommand::RereadDecks)),
         None => opened,
     }
 }

@@ -3,7 +3,7 @@
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{Id, Rect, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, LibraryCommand};
 use crate::app::program::route::Route;
 use crate::present::library::{DeckRow, Hit, SearchView, Severity};
 use crate::present::{LibraryView, Tone, words};
@@ -42,7 +42,7 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
     let count = hits.map_or(view.decks.len(), |s| s.hits.len());
     if searching && keys::take(ui, keys::ESC) {
         local.typed.clear();
-        command = Some(Command::Search(String::new()));
+        command = Some(Command::Library(LibraryCommand::Search(String::new())));
     }
     let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, true);
     let acts = [open.when(count > 0), Act::other("Read the folders again", keys::letter('R'), false)];
@@ -54,7 +54,7 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
     };
     match act {
         Some(true) => chosen().map(Command::Go),
-        Some(false) => Some(Command::RereadDecks),
+        Some(false) => Some(Command::Library(LibraryCommand::RereadDecks)),
         None => inside.or(command),
     }
 }
@@ -112,7 +112,7 @@ fn search_ui(ui: &mut Ui, local: &mut LibraryLocal) -> Option<Command> {
     ui.add_space(S12);
     (local.typed != before).then(|| {
         local.cursor = 0;
-        Command::Search(local.typed.clone())
+        Command::Library(LibraryCommand::Search(local.typed.clone()))
     })
 }
 

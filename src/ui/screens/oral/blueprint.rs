@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Sense, Ui, WidgetInfo, WidgetType, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, SettingsCommand};
 use crate::domain::oral::{Blueprint, Length};
 use crate::present::BlueprintView;
 use crate::present::oral::CompetenceCards;
@@ -43,8 +43,8 @@ pub fn blueprint_ui(ui: &mut Ui, view: &BlueprintView, local: &mut BlueprintLoca
     if keys::take_repeated(ui, keys::TO_LEFT) {
         step(&mut draft, local.at, -1);
     }
-    let keep = Command::SetBlueprint(Box::new(draft.clone()));
-    let ours = Command::SetBlueprint(Box::new(view.standard.clone()));
+    let keep = Command::Settings(SettingsCommand::SetBlueprint(Box::new(draft.clone())));
+    let ours = Command::Settings(SettingsCommand::SetBlueprint(Box::new(view.standard.clone())));
     let acts = [
         Act::primary("Keep it", keys::ENTER, keep).when(draft != view.blueprint),
         Act::other("Back to ours", keys::letter('O'), ours).when(view.blueprint != view.standard),

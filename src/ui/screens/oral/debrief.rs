@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, CornerRadius, Rect, Sense, Stroke, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::{Command, ReportAs};
+use crate::app::program::command::{Command, OralCommand, ReportAs, ReportCommand, WatchCommand};
 use crate::present::debrief::{MarkRow, MissedRow, missed_words};
 use crate::present::{DebriefView, Tone, words};
 use crate::ui::keys;
@@ -77,12 +77,16 @@ fn acts(view: &DebriefView, local: &DebriefLocal) -> Vec<Act<DebriefAct>> {
             Act::other("Back to the marks", keys::letter('R'), DebriefAct::Back),
         ];
         if view.turns.get(at).is_some_and(|turn| turn.recorded) {
-            acts.push(Act::other("Hear the answer", keys::letter('H'), DebriefAct::Run(Command::HearTurn(at))));
+            acts.push(Act::other(
+                "Hear the answer",
+                keys::letter('H'),
+                DebriefAct::Run(Command::Oral(OralCommand::HearTurn(at))),
+            ));
         }
         return acts;
     }
-    let study = DebriefAct::Run(Command::StudyCards(view.study_cards.clone()));
-    let write = |form| DebriefAct::Run(Command::WriteReport(form));
+    let study = DebriefAct::Run(Command::Watch(WatchCommand::StudyCards(view.study_cards.clone())));
+    let write = |form| DebriefAct::Run(Command::Report(ReportCommand::WriteSitting(form)));
     let mut acts = vec![Act::primary("Study these now", keys::ENTER, study).when(!view.study_cards.is_empty())];
     if view.missed.len() > FIRST {
         acts.push(Act::other(

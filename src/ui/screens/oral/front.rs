@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Sense, Ui, WidgetInfo, WidgetType, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, OralCommand, SettingsCommand};
 use crate::app::program::route::Route;
 use crate::domain::oral::{Draw, Length, Manner, OralChoice, Way};
 use crate::present::OralFrontView;
@@ -39,13 +39,18 @@ pub fn oral_front_ui(ui: &mut Ui, view: &OralFrontView, local: &mut OralFrontLoc
     };
     let mut acts = Vec::new();
     if view.standing.is_some() {
-        acts.push(Act::primary("Go on with the sitting", keys::ENTER, Command::GoOnWithOral(local.way)));
-        acts.push(Act::other("Begin a new one", keys::letter('N'), Command::BeginOral(choice)).when(!view.no_cards));
+        acts.push(Act::primary("Go on with the sitting", keys::ENTER, Command::Oral(OralCommand::GoOn(local.way))));
+        acts.push(
+            Act::other("Begin a new one", keys::letter('N'), Command::Oral(OralCommand::Begin(choice)))
+                .when(!view.no_cards),
+        );
     } else {
-        acts.push(Act::primary("Begin the oral", keys::ENTER, Command::BeginOral(choice)).when(!view.no_cards));
+        acts.push(
+            Act::primary("Begin the oral", keys::ENTER, Command::Oral(OralCommand::Begin(choice))).when(!view.no_cards),
+        );
     }
     if let Some(sitting) = &view.take_up {
-        let again = Command::ResumeOral(sitting.id.clone(), local.way);
+        let again = Command::Oral(OralCommand::Resume(sitting.id.clone(), local.way));
         acts.push(Act::outlined("Take it up again", keys::letter('T'), again));
     }
     acts.push(Act::other("Blueprint", keys::letter('B'), Command::Go(Route::Blueprint)));
@@ -139,11 +144,11 @@ fn sound_ui(ui: &mut Ui, view: &OralFrontView) -> Option<Command> {
     let mut command = None;
     ui.horizontal_wrapped(|ui| {
         if toggle(ui, view.read_aloud, "Read the questions aloud").clicked() {
-            command = Some(Command::SetReadAloud(!view.read_aloud));
+            command = Some(Command::Settings(SettingsCommand::SetReadAloud(!view.read_aloud)));
         }
         ui.add_space(S24);
         if toggle(ui, view.record, "Record what I say").clicked() {
-            command = Some(Command::SetRecord(!view.record));
+            command = Some(Command::Settings(SettingsCommand::SetRecord(!view.record)));
         }
     });
     ui.add_space(S16);

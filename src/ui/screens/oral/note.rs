@@ -2,7 +2,7 @@
 
 use eframe::egui::{Id, Ui};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, OralCommand};
 use crate::present::OralView;
 use crate::ui::kit::{Field, field};
 use crate::ui::theme::measure::S16;
@@ -19,5 +19,5 @@ pub(super) fn note_ui(ui: &mut Ui, view: &OralView) -> Option<Command> {
     let width = ui.available_width();
     let spec = Field { hint: "A note for the debrief", ..Field::line(note_id(), "Note of the second person", width) };
     field(ui, &spec, &mut note);
-    (note != view.note).then_some(Command::SetNote(note))
+    (note != view.note).then_some(Command::Oral(OralCommand::SetNote(note)))
 }

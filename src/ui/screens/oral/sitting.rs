@@ -4,7 +4,7 @@
 
 use eframe::egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command, OralCommand};
 use crate::domain::answer::Given;
 use crate::domain::oral::Way;
 use crate::present::OralView;
@@ -69,7 +69,7 @@ fn way_keys(ui: &Ui, view: &OralView) -> Option<Command> {
     [(keys::SPEAK, Way::Speak), (keys::WRITE, Way::Write), (keys::SECOND, Way::Second)]
         .into_iter()
         .find(|(hot, way)| keys::take(ui, *hot) && view.way != *way)
-        .map(|(_, way)| Command::AnswerBy(way))
+        .map(|(_, way)| Command::Oral(OralCommand::AnswerBy(way)))
 }
 
 /// A heading and a few sentences in the place of the question.
@@ -94,8 +94,8 @@ fn paused_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comm
         End,
     }
     let acts = [
-        Act::primary("Go on", keys::SPACE, Do::Run(Command::PauseOral(false))),
-        Act::other("Leave it for later", keys::letter('L'), Do::Run(Command::LeaveOral)),
+        Act::primary("Go on", keys::SPACE, Do::Run(Command::Oral(OralCommand::Pause(false)))),
+        Act::other("Leave it for later", keys::letter('L'), Do::Run(Command::Oral(OralCommand::Leave))),
         Act::other("End the sitting", keys::letter('E'), Do::End),
     ];
     let words = "Your answers are saved. No time runs. Go on, and the same question stands again with what you have typed; or \
@@ -121,7 +121,7 @@ fn ending_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comm
     );
     let end = message_ui(ui, view, &acts, ("End the sitting here?", &words))?;
     local.ending = false;
-    end.then_some(Command::BreakOffOral)
+    end.then_some(Command::Oral(OralCommand::BreakOff))
 }
 
 /// Sequences, line-ups, workings, points and whys take the whole sheet, under a band with the clocks.
@@ -133,8 +133,8 @@ fn wide_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comman
     let mut right = band.right();
     if asked(view) {
         for (name, hot, wish) in [
-            ("Pause", keys::letter('P'), Command::PauseOral(true)),
-            ("I don’t know", keys::letter('K'), Command::RunDry),
+            ("Pause", keys::letter('P'), Command::Oral(OralCommand::Pause(true))),
+            ("I don’t know", keys::letter('K'), Command::Oral(OralCommand::NothingToSay)),
         ] {
             let (response, left) = kit::link(ui, pos2(right, band.center().y), name, hot);
             if response.clicked() || keys::take(ui, hot) {
@@ -178,11 +178,12 @@ enum OralAct {
 fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
     let run = |command| OralAct::Run(command);
     if !asked(view) {
-        let keep = Act::primary("Keep the answer", keys::SPACE, run(Command::Accept)).when(!view.card.keeping);
+        let keep = Act::primary("Keep the answer", keys::SPACE, run(Command::Card(CardCommand::Accept)))
+            .when(!view.card.keeping);
         let mut acts = vec![keep];
         if view.sound.recorded {
             let name = if view.sound.playing { "Stop playing" } else { "Hear it again" };
-            acts.push(Act::other(name, keys::letter('H'), run(Command::HearAgain)));
+            acts.push(Act::other(name, keys::letter('H'), run(Command::Oral(OralCommand::HearAgain))));
         }
         if view.sound.aloud && view.way != Way::Write {
             acts.push(read_act(view));
@@ -202,12 +203,12 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
             let key = hand_in.unwrap_or(keys::CTRL_ENTER);
             vec![Act::primary("Hand in", key, OralAct::HandIn).when(typed)]
         }
-        _ => vec![Act::primary("Finish the answer", keys::ENTER, run(Command::FinishSpeaking))],
+        _ => vec![Act::primary("Finish the answer", keys::ENTER, run(Command::Oral(OralCommand::FinishSpeaking)))],
     };
     // What is typed is not thrown away by one stroke: it is handed in, or taken out of the field first.
-    let dry = Act::other("I don’t know", keys::letter('K'), run(Command::RunDry));
+    let dry = Act::other("I don’t know", keys::letter('K'), run(Command::Oral(OralCommand::NothingToSay)));
     acts.push(dry.when(view.way != Way::Write || !typed));
-    acts.push(Act::other("Pause", keys::letter('P'), run(Command::PauseOral(true))));
+    acts.push(Act::other("Pause", keys::letter('P'), run(Command::Oral(OralCommand::Pause(true)))));
     if view.way != Way::Write || view.sound.aloud {
         acts.push(read_act(view));
     }
@@ -216,7 +217,7 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
 
 fn read_act(view: &OralView) -> Act<OralAct> {
     let name = if view.sound.reading { "Silence" } else { "Read aloud" };
-    Act::other(name, keys::letter('R'), OralAct::Run(Command::ReadAgain))
+    Act::other(name, keys::letter('R'), OralAct::Run(Command::Oral(OralCommand::ReadAgain)))
 }
 
 fn sheet_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Command> {
@@ -241,7 +242,9 @@ fn sheet_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Comma
     });
     match act {
         Some(OralAct::Run(command)) => Some(command),
-        Some(OralAct::HandIn) => Some(Command::Submit(Given::Text(local.card.drafts.typed.text.trim().to_owned()))),
+        Some(OralAct::HandIn) => {
+            Some(Command::Card(CardCommand::Submit(Given::Text(local.card.drafts.typed.text.trim().to_owned()))))
+        }
         Some(OralAct::Note) => {
             ui.memory_mut(|m| m.request_focus(note_id()));
             inner

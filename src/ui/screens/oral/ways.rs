@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Sense, Stroke, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, OralCommand};
 use crate::domain::oral::Way;
 use crate::ui::keys::{self, Held};
 use crate::ui::kit;
@@ -40,7 +40,7 @@ pub(super) fn ways_ui(ui: &mut Ui, way: Way) -> Option<Command> {
             }
             kit::ring_focus(ui, &response, rect);
             if response.clicked() && !chosen {
-                command = Some(Command::AnswerBy(of));
+                command = Some(Command::Oral(OralCommand::AnswerBy(of)));
             }
             ui.add_space(S8);
         }

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Ui, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{ClockCommand, Command};
 use crate::present::ClockView;
 use crate::present::clock::ClockState;
 use crate::ui::keys;
@@ -12,16 +12,18 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// Draws the question. Enter vouches for nothing: who presses it without reading only goes to set the clock.
 pub fn clock_ui(ui: &mut Ui, view: &ClockView) -> Option<Command> {
-    let right = || Act::other("The date is right", keys::letter('D'), Command::DateIsRight);
+    let right = || Act::other("The date is right", keys::letter('D'), Command::Clock(ClockCommand::DateIsRight));
     let acts = match view.state {
-        ClockState::Asked => vec![Act::primary("I will set the clock", keys::ENTER, Command::SetClock), right()],
+        ClockState::Asked => {
+            vec![Act::primary("I will set the clock", keys::ENTER, Command::Clock(ClockCommand::SetClock)), right()]
+        }
         ClockState::Setting => vec![right()],
         ClockState::Later(answers) => {
             let (back, leave) =
                 if answers == 1 { ("Take it back", "Leave it") } else { ("Take them back", "Leave them") };
             vec![
-                Act::other(back, keys::letter('T'), Command::TakeBackLater),
-                Act::other(leave, keys::letter('L'), Command::LeaveLater),
+                Act::other(back, keys::letter('T'), Command::Clock(ClockCommand::TakeBackLater)),
+                Act::other(leave, keys::letter('L'), Command::Clock(ClockCommand::LeaveLater)),
             ]
         }
     };

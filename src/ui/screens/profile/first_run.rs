@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Id, Rect, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, ProfileCommand, SettingsCommand};
 use crate::domain::certificate::Certificate;
 use crate::domain::day::StudyDay;
 use crate::present::first_run::CAUTION;
@@ -59,17 +59,19 @@ pub fn first_run_ui(ui: &mut Ui, view: &FirstRunView, local: &mut FirstRunLocal)
     ];
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "first-run" };
     let ((), watch) = sheet.show(ui, &acts, |ui| content_ui(ui, view, &mut answers));
-    let command = watch.zip(answers.oral(view.today).ok()).map(|(watch, oral)| Command::FinishFirstRun {
-        certificate: answers.certificate,
-        oral,
-        minutes: answers.minutes,
-        watch,
+    let command = watch.zip(answers.oral(view.today).ok()).map(|(watch, oral)| {
+        Command::Profile(ProfileCommand::FinishFirstRun {
+            certificate: answers.certificate,
+            oral,
+            minutes: answers.minutes,
+            watch,
+        })
     });
     let name = answers.name.split_whitespace().collect::<Vec<_>>().join(" ");
     local.answers = Some(answers);
     if command.is_some() && !name.is_empty() && name != view.name {
         local.then = command;
-        return Some(Command::SetLearner(name));
+        return Some(Command::Settings(SettingsCommand::SetLearner(name)));
     }
     local.then.take().or(command)
 }
@@ -210,13 +212,13 @@ pub(crate) fn oral_day_ui(
         return None;
     }
     if text.trim().is_empty() {
-        return oral.is_some().then_some(Command::SetOral(None));
+        return oral.is_some().then_some(Command::Settings(SettingsCommand::SetOral(None)));
     }
     let day = words::read_date(&text, today).filter(|d| *d >= today)?;
     // While it is being typed, `2 May 2027` passes through other days; the text stays as typed.
     (Some(day) != oral).then(|| {
         *draft = Some((Some(day), text));
-        Command::SetOral(Some(day))
+        Command::Settings(SettingsCommand::SetOral(Some(day)))
     })
 }
 

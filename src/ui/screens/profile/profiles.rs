@@ -2,7 +2,7 @@
 
 use eframe::egui::{Id, Ui};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, ProfileCommand};
 use crate::present::{ProfilesView, Tone};
 use crate::ui::keys;
 use crate::ui::kit::{Act, Cell, Column, Field, Mark, Room, Sheet, field, head_row, heading, label_in, room, row};
@@ -48,14 +48,16 @@ pub fn profiles_ui(ui: &mut Ui, view: &ProfilesView, local: &mut ProfilesLocal) 
         local.cursor = index;
     }
     match act? {
-        ProfilesAct::Open => view.profiles.get(local.cursor).map(|p| Command::OpenProfile(p.folder.clone())),
+        ProfilesAct::Open => {
+            view.profiles.get(local.cursor).map(|p| Command::Profile(ProfileCommand::Open(p.folder.clone())))
+        }
         ProfilesAct::New => {
             local.making = true;
             None
         }
         ProfilesAct::Make => {
             local.making = false;
-            Some(Command::NewProfile(std::mem::take(&mut local.name).trim().to_owned()))
+            Some(Command::Profile(ProfileCommand::New(std::mem::take(&mut local.name).trim().to_owned())))
         }
         ProfilesAct::Cancel => {
             local.making = false;

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, CursorIcon, EventFilter, Id, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, SettingsCommand};
 use crate::domain::certificate::Certificate;
 use crate::domain::day::ShipOffset;
 use crate::domain::settings::ThemeChoice;
@@ -66,7 +66,7 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     for certificate in Certificate::ALL {
         let chosen = view.certificate == certificate;
         if option(ui, chosen, certificate.title(), certificate.regulation()).clicked() && !chosen {
-            command = Some(Command::SetCertificate(certificate));
+            command = Some(Command::Settings(SettingsCommand::SetCertificate(certificate)));
         }
     }
     ui.add_space(S24);
@@ -75,7 +75,7 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     ui.add_space(S24);
     group(ui, "Minutes a day");
     let (minutes, chosen) = minutes_ui(ui, view.minutes, &mut local.minutes);
-    command = chosen.map(Command::SetMinutes).or(command);
+    command = chosen.map(|it| Command::Settings(SettingsCommand::SetMinutes(it))).or(command);
     let said = words::capital(&words::count_in_words(minutes as usize, "minute"));
     let said = format!("{said}, about {}.", cards_in(minutes, view.seconds_a_card));
     label(ui, &said, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
@@ -97,7 +97,7 @@ fn name_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Optio
     }
     local.name = None;
     let name = name.trim().to_owned();
-    (!name.is_empty() && name != view.learner).then_some(Command::SetLearner(name))
+    (!name.is_empty() && name != view.learner).then_some(Command::Settings(SettingsCommand::SetLearner(name)))
 }
 
 fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
@@ -108,7 +108,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let ship = |by: i32| ShipOffset::from_minutes(view.ship.minutes() + by);
     let can = (ship(-30).is_some(), ship(30).is_some());
     if let Some(by) = stepper(ui, "Ship’s time", &value, can) {
-        command = ship(30 * by).map(Command::SetShip);
+        command = ship(30 * by).map(|it| Command::Settings(SettingsCommand::SetShip(it)));
     }
     ui.add_space(S4);
     let words = "Half an hour back or on, as the ship’s clocks move. A study day ends at 04:00.";
@@ -118,7 +118,8 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let percent = (view.recall_target * 100.0).round() as i32;
     let can = (percent > 70, percent < 99);
     if let Some(by) = stepper(ui, "Recall target", &format!("{percent} %"), can) {
-        command = Some(Command::SetRecallTarget(f64::from((percent + by).clamp(70, 99)) / 100.0));
+        command =
+            Some(Command::Settings(SettingsCommand::SetRecallTarget(f64::from((percent + by).clamp(70, 99)) / 100.0)));
     }
     ui.add_space(S4);
     let words = "The chance of recall at which a card comes back. Higher means more cards a day.";
@@ -129,7 +130,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let can = (days > 1, days < 365);
     let value = words::count(days as usize, "day");
     if let Some(by) = stepper(ui, "Recordings kept", &value, can) {
-        command = Some(Command::KeepRecordings(kept_days(days, by)));
+        command = Some(Command::Settings(SettingsCommand::KeepRecordings(kept_days(days, by))));
     }
     ui.add_space(S24);
     group(ui, "Theme");
@@ -139,7 +140,7 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
         (ThemeChoice::Night, "Night", "dark"),
     ] {
         if option(ui, view.theme == choice, name, note).clicked() && view.theme != choice {
-            command = Some(Command::SetTheme(choice));
+            command = Some(Command::Settings(SettingsCommand::SetTheme(choice)));
         }
     }
     ui.add_space(S24);
@@ -148,11 +149,11 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     let can = (scale > 80, scale < 200);
     if let Some(by) = stepper(ui, "Scale", &format!("{scale} %"), can) {
         let wished = i64::from(scale) + 10 * i64::from(by);
-        command = u32::try_from(wished.clamp(80, 200)).ok().map(Command::SetScale);
+        command = u32::try_from(wished.clamp(80, 200)).ok().map(|it| Command::Settings(SettingsCommand::SetScale(it)));
     }
     ui.add_space(S16);
     if toggle(ui, view.still, "No motion").clicked() {
-        command = Some(Command::SetStill(!view.still));
+        command = Some(Command::Settings(SettingsCommand::SetStill(!view.still)));
     }
     command
 }

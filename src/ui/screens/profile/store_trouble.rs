@@ -2,7 +2,7 @@
 
 use eframe::egui::{Ui, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, ProfileCommand};
 use crate::app::program::route::Route;
 use crate::present::TroubleView;
 use crate::present::pages::TroubleKind;
@@ -13,20 +13,23 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// Draws it.
 pub fn trouble_ui(ui: &mut Ui, view: &TroubleView) -> Option<Command> {
-    let retry = || Act::other("Try again", keys::letter('R'), Command::RetryOpen);
+    let retry = || Act::other("Try again", keys::letter('R'), Command::Profile(ProfileCommand::RetryOpen));
     let others = || Act::other("Other learners", keys::letter('O'), Command::Go(Route::Profiles));
     let acts = match &view.kind {
         TroubleKind::InUse | TroubleKind::Folder => {
-            vec![Act::primary("Try again", keys::ENTER, Command::RetryOpen), others()]
+            vec![Act::primary("Try again", keys::ENTER, Command::Profile(ProfileCommand::RetryOpen)), others()]
         }
         TroubleKind::Newer => vec![Act::primary("Other learners", keys::ENTER, Command::Go(Route::Profiles)), retry()],
         TroubleKind::Damaged { backup: Some(_) } => vec![
-            Act::primary("Open the backup", keys::ENTER, Command::RestoreBackup),
-            Act::other("Begin an empty one", keys::letter('E'), Command::StartAfresh),
+            Act::primary("Open the backup", keys::ENTER, Command::Profile(ProfileCommand::RestoreBackup)),
+            Act::other("Begin an empty one", keys::letter('E'), Command::Profile(ProfileCommand::StartAfresh)),
             others(),
         ],
         TroubleKind::Damaged { backup: None } => {
-            vec![Act::primary("Begin an empty one", keys::ENTER, Command::StartAfresh), others()]
+            vec![
+                Act::primary("Begin an empty one", keys::ENTER, Command::Profile(ProfileCommand::StartAfresh)),
+                others(),
+            ]
         }
     };
     let sheet = Sheet { framed: true, block: None, folded: false, scroll: "trouble" };

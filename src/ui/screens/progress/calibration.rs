@@ -2,7 +2,7 @@
 
 use eframe::egui::{Sense, Ui, WidgetInfo, WidgetType, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, TrainingCommand};
 use crate::app::program::route::Route;
 use crate::present::KnowingView;
 use crate::present::knowing::FitView;
@@ -15,11 +15,17 @@ use crate::ui::theme::{self, Cut, Size};
 pub fn knowing_ui(ui: &mut Ui, view: &KnowingView) -> Option<Command> {
     let mut acts = Vec::new();
     match view.learning {
-        Some(_) => acts.push(Act::other("Stop", keys::letter('S'), Command::StopTraining)),
-        None => acts.push(Act::primary("Learn my memory", keys::letter('L'), Command::TrainMemory)),
+        Some(_) => acts.push(Act::other("Stop", keys::letter('S'), Command::Training(TrainingCommand::Stop))),
+        None => {
+            acts.push(Act::primary("Learn my memory", keys::letter('L'), Command::Training(TrainingCommand::Begin)))
+        }
     }
     if view.own && view.learning.is_none() {
-        acts.push(Act::other("The published memory again", keys::letter('O'), Command::ForgetTraining));
+        acts.push(Act::other(
+            "The published memory again",
+            keys::letter('O'),
+            Command::Training(TrainingCommand::Forget),
+        ));
     }
     let back = keys::take(ui, keys::ESC).then_some(Command::Go(Route::Competence));
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "knowing" };

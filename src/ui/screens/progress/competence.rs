@@ -4,7 +4,7 @@ use eframe::egui::{
     Align2, CornerRadius, CursorIcon, Rect, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2, vec2,
 };
 
-use crate::app::program::command::{Command, ReportAs};
+use crate::app::program::command::{Command, ReportAs, ReportCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::present::competence::{CompetenceRow, HeadingRow, NOT_YET, OftenMissed, WeakCard, asked_words, figure};
 use crate::present::{CompetenceView, Tone};
@@ -36,16 +36,24 @@ pub fn competence_ui(ui: &mut Ui, view: &CompetenceView, local: &mut CompetenceL
     if at.is_some() && keys::take(ui, keys::SPACE) {
         local.open = !local.open;
     }
-    let study = at.map(|at| Command::StudyCompetence(rows[at].key.clone()));
+    let study = at.map(|at| Command::Watch(WatchCommand::StudyCompetence(rows[at].key.clone())));
     let mut acts = match study {
         Some(study) => vec![Act::primary("Study this", keys::ENTER, study)],
         None => Vec::new(),
     };
     acts.push(Act::other("How well does this program know you?", keys::letter('W'), Command::Go(Route::Knowing)));
-    acts.push(Act::other("Report as PDF", keys::letter('P'), Command::WriteProgress(ReportAs::Pdf)));
+    acts.push(Act::other(
+        "Report as PDF",
+        keys::letter('P'),
+        Command::Report(ReportCommand::WriteProgress(ReportAs::Pdf)),
+    ));
     if kit::room(ui.ctx()) == Room::Full {
-        acts.push(Act::other("Markdown", keys::letter('M'), Command::WriteProgress(ReportAs::Markdown)));
-        acts.push(Act::other("CSV", keys::letter('V'), Command::WriteProgress(ReportAs::Csv)));
+        acts.push(Act::other(
+            "Markdown",
+            keys::letter('M'),
+            Command::Report(ReportCommand::WriteProgress(ReportAs::Markdown)),
+        ));
+        acts.push(Act::other("CSV", keys::letter('V'), Command::Report(ReportCommand::WriteProgress(ReportAs::Csv))));
     }
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "competence" };
     let ((), act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, PlanCommand};
 use crate::app::program::route::Route;
 use crate::present::competence::NOT_YET;
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
@@ -49,19 +49,19 @@ pub fn plan_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Co
 fn acts(view: &PlanView) -> Vec<Act<Command>> {
     match &view.state {
         PlanState::Over(_) => vec![
-            Act::primary("I passed", keys::letter('P'), Command::TellResult(Some(true))),
-            Act::other("Not this time", keys::letter('N'), Command::TellResult(Some(false))),
-            Act::other("It was put off", keys::letter('O'), Command::TellResult(None)),
+            Act::primary("I passed", keys::letter('P'), Command::Plan(PlanCommand::RecordOralResult(Some(true)))),
+            Act::other("Not this time", keys::letter('N'), Command::Plan(PlanCommand::RecordOralResult(Some(false)))),
+            Act::other("It was put off", keys::letter('O'), Command::Plan(PlanCommand::RecordOralResult(None))),
         ],
         PlanState::Upkeep(..) => vec![Act::primary("To the watch", keys::ENTER, Command::Go(Route::Watch))],
-        PlanState::Working(_) => vec![Act::other("Stop", keys::letter('S'), Command::StopPlan)],
+        PlanState::Working(_) => vec![Act::other("Stop", keys::letter('S'), Command::Plan(PlanCommand::Stop))],
         PlanState::Stopped => {
-            vec![Act::primary("Work it out", keys::ENTER, Command::PlanWith(view.minutes))]
+            vec![Act::primary("Work it out", keys::ENTER, Command::Plan(PlanCommand::TryMinutes(view.minutes)))]
         }
         PlanState::Ready(plan) if plan.kept => {
             vec![Act::primary("To the watch", keys::ENTER, Command::Go(Route::Watch))]
         }
-        PlanState::Ready(_) => vec![Act::primary("Keep this plan", keys::ENTER, Command::KeepPlan)],
+        PlanState::Ready(_) => vec![Act::primary("Keep this plan", keys::ENTER, Command::Plan(PlanCommand::Keep))],
     }
 }
 
@@ -73,7 +73,7 @@ fn minute_keys(ui: &Ui, view: &PlanView) -> Option<Command> {
         (_, true) => view.minutes.saturating_sub(5).max(5),
         _ => return None,
     };
-    (minutes != view.minutes).then_some(Command::PlanWith(minutes))
+    (minutes != view.minutes).then_some(Command::Plan(PlanCommand::TryMinutes(minutes)))
 }
 
 fn content_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Command> {
@@ -248,7 +248,7 @@ fn aside_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comma
         kit::key_box(ui, pos2(first.right() + S4, rect.center().y), keys::PLUS.face, p.ink_second, p.line);
     });
     let (_, chosen) = minutes_ui(ui, view.minutes, &mut local.minutes);
-    command = chosen.map(Command::PlanWith).or(command);
+    command = chosen.map(|it| Command::Plan(PlanCommand::TryMinutes(it))).or(command);
     if let PlanState::Ready(plan) = &view.state {
         let width = ui.available_width();
         label_in(ui, width, &plan.more, Size::Label, Cut::Regular, p.ink_second);

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Ui, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, WatchCommand};
 use crate::app::program::route::Route;
 use crate::domain::outcome::Outcome;
 use crate::present::watch::{OutcomeCount, SlippedRow};
@@ -15,11 +15,11 @@ use crate::ui::theme::{self, Cut, Size};
 /// Draws the end.
 pub fn watch_end_ui(ui: &mut Ui, view: &WatchEndView) -> Option<Command> {
     let mut acts = vec![
-        Act::primary("To the front page", keys::ENTER, Command::LeaveWatch),
+        Act::primary("To the front page", keys::ENTER, Command::Watch(WatchCommand::Leave)),
         Act::other("Library", keys::letter('L'), Command::Go(Route::Library)),
     ];
     if view.can_take_back {
-        acts.push(Act::other("Take back the last answer", keys::TAKE_BACK, Command::TakeBack));
+        acts.push(Act::other("Take back the last answer", keys::TAKE_BACK, Command::Watch(WatchCommand::TakeBack)));
     }
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "watch-end" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view));

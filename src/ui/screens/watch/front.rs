@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Rect, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, LibraryCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::present::WatchFrontView;
 use crate::present::competence::asked_words;
@@ -24,7 +24,7 @@ pub fn watch_front_ui(ui: &mut Ui, view: &WatchFrontView) -> Option<Command> {
 }
 
 fn acts(state: FrontState) -> Vec<Act<Command>> {
-    let stand = |shorter| Command::StandWatch { shorter };
+    let stand = |shorter| Command::Watch(WatchCommand::Stand { shorter });
     let library = Command::Go(Route::Library);
     let s = keys::letter('S');
     let l = keys::letter('L');
@@ -40,7 +40,7 @@ fn acts(state: FrontState) -> Vec<Act<Command>> {
             vec![Act::primary("Look into the library", keys::ENTER, library)]
         }
         FrontState::NoDecks => vec![
-            Act::primary("Read the deck folders again", keys::ENTER, Command::RereadDecks),
+            Act::primary("Read the deck folders again", keys::ENTER, Command::Library(LibraryCommand::RereadDecks)),
             Act::other("Library", l, library),
         ],
     }

@@ -36,7 +36,7 @@ fn columns_ui(ui: &mut Ui, view: &WorksheetPageView, local: &mut WorksheetPageLo
     let room = kit::room(ui.ctx());
     ui.add_space(S8);
     if room == Room::Tiny {
-        let command = worksheet_ui(ui, &view.sheet, &mut local.sheet, None).work.map(Command::Work);
+        let command = worksheet_ui(ui, &view.sheet, &mut local.sheet, None).work.map(Command::EditWorksheet);
         ui.add_space(S16);
         manual_ui(ui, view);
         return command;
@@ -46,7 +46,7 @@ fn columns_ui(ui: &mut Ui, view: &WorksheetPageView, local: &mut WorksheetPageLo
     let left = Rect::from_min_size(top, vec2((width - beside - gap).min(PROMPT), f32::INFINITY));
     let right = Rect::from_min_size(pos2(top.x + width - beside, top.y), vec2(beside, f32::INFINITY));
     let mut child = ui.new_child(UiBuilder::new().id_salt("work").max_rect(left));
-    let command = worksheet_ui(&mut child, &view.sheet, &mut local.sheet, None).work.map(Command::Work);
+    let command = worksheet_ui(&mut child, &view.sheet, &mut local.sheet, None).work.map(Command::EditWorksheet);
     let mut other = ui.new_child(UiBuilder::new().id_salt("manual").max_rect(right));
     manual_ui(&mut other, view);
     let bottom = child.min_rect().bottom().max(other.min_rect().bottom());

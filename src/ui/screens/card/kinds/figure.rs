@@ -2,7 +2,7 @@
 
 use eframe::egui::{Id, Key, Ui};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
 use crate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
 use crate::present::result::ResultView;
@@ -34,7 +34,7 @@ impl CardFace for Asked<'_> {
     }
 
     fn run(&mut self, _ui: &Ui, act: Own) -> Option<Command> {
-        (act == Own::HandIn).then(|| Command::Submit(Given::Text(self.typed.text.trim().to_owned())))
+        (act == Own::HandIn).then(|| Command::Card(CardCommand::Submit(Given::Text(self.typed.text.trim().to_owned()))))
     }
 }
 

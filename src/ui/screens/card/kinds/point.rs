@@ -5,7 +5,7 @@ use eframe::egui::{
     WidgetType, accesskit, pos2, vec2,
 };
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::drawing::Drawing;
 use crate::present::drawing::{DrawingState, DrawingView};
@@ -78,7 +78,7 @@ impl CardFace for Asked<'_> {
         if let Some(focused) = ui.memory(|m| m.focused()) {
             ui.memory_mut(|m| m.surrender_focus(focused));
         }
-        Some(Command::Submit(Given::Pointed(Pointed::Part(part.id.clone()))))
+        Some(Command::Card(CardCommand::Submit(Given::Pointed(Pointed::Part(part.id.clone())))))
     }
 }
 
@@ -231,7 +231,7 @@ fn pointer_ui(
     if response.clicked() {
         if marked.is_none() {
             local.chosen = None;
-            return Some(Command::Submit(Given::Pointed(Pointed::At(units))));
+            return Some(Command::Card(CardCommand::Submit(Given::Pointed(Pointed::At(units)))));
         }
         local.chosen = Some(part);
     }

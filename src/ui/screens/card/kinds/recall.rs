@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, CursorIcon, Id, Rect, Response, Sense, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
 use crate::present::Tone;
 use crate::present::kinds::recall::{PointRow, RecallMarkedView};
@@ -25,7 +25,7 @@ pub(super) struct Asked<'a> {
 
 impl CardFace for Asked<'_> {
     fn acts(&self, _moment: Moment) -> Vec<Act<CardAct>> {
-        let show = CardAct::Run(Command::ShowPoints);
+        let show = CardAct::Run(Command::Card(CardCommand::ShowPoints));
         if self.typed.is_empty() {
             vec![
                 Act::primary("Show key points", keys::ENTER, show),
@@ -56,7 +56,7 @@ impl CardFace for Asked<'_> {
 
     fn run(&mut self, ui: &Ui, act: Own) -> Option<Command> {
         match act {
-            Own::HandIn => Some(Command::Submit(Given::Text(self.typed.text.trim().to_owned()))),
+            Own::HandIn => Some(Command::Card(CardCommand::Submit(Given::Text(self.typed.text.trim().to_owned())))),
             Own::Type => {
                 ui.memory_mut(|m| m.request_focus(field_id()));
                 None
@@ -192,7 +192,7 @@ fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Co
             }
         }
     }
-    pressed.or_else(|| digit(ui, points)).map(Command::Tick)
+    pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)))
 }
 
 fn digit(ui: &Ui, points: &[PointRow]) -> Option<usize> {
@@ -208,7 +208,7 @@ pub(crate) fn points_ui(ui: &mut Ui, points: &[PointRow], words: &str) -> Option
             pressed = Some(point.number);
         }
     }
-    pressed.or_else(|| digit(ui, points)).map(Command::Tick)
+    pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)))
 }
 
 /// The head of a list of points: its name and a note at the left, at the right what the digits do.

@@ -5,7 +5,7 @@ use eframe::egui::{
     WidgetType, pos2, vec2,
 };
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
 use crate::present::Tone;
 use crate::present::kinds::why::{GivenLink, LinkStanding, LinkView, WhyAskedView, WhyMarkedView};
@@ -56,7 +56,7 @@ impl CardFace for Asked<'_> {
     fn run(&mut self, _ui: &Ui, act: Own) -> Option<Command> {
         let known = |p: &usize| self.view.links.iter().any(|l| l.position == *p);
         let placed = || self.local.placed.iter().copied().filter(known).collect();
-        (act == Own::HandIn).then(|| Command::Submit(Given::Links(placed())))
+        (act == Own::HandIn).then(|| Command::Card(CardCommand::Submit(Given::Links(placed()))))
     }
 }
 

@@ -10,7 +10,7 @@ mod result;
 
 use eframe::egui::Ui;
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
 use crate::present::kinds::lineup::{LineupAskedView, LineupCheckedView};
 use crate::ui::keys::{self, KeyLine};
@@ -74,8 +74,8 @@ impl<'a> Lineup<'a> {
         let answer = self.lined.asked.schematic.answer(self.local.set(self.lined.asked));
         self.local.mending = false;
         match self.lined.checked {
-            Some(_) => Command::CheckAgain(answer),
-            None => Command::Submit(Given::LinedUp(answer)),
+            Some(_) => Command::Card(CardCommand::CheckAgain(answer)),
+            None => Command::Card(CardCommand::Submit(Given::LinedUp(answer))),
         }
     }
 }
@@ -172,7 +172,7 @@ impl CardFace for Lineup<'_> {
             (Own::Mend, Some(checked)) => self.local.begin_mending(checked),
             (Own::BackToMarked, _) => self.local.back_to_check(),
             (Own::ShowRight, Some(checked)) => {
-                return self.local.show_right(checked).then_some(Command::ShowRightSetting);
+                return self.local.show_right(checked).then_some(Command::Card(CardCommand::ShowRightSetting));
             }
             _ => {}
         }

@@ -11,7 +11,7 @@ mod run;
 
 use eframe::egui::Ui;
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
 use crate::present::kinds::sequence::{SequenceAskedView, SequenceRunView};
 use crate::ui::keys::{self, KeyLine};
@@ -69,7 +69,7 @@ impl CardFace for Asked<'_> {
 
 impl Asked<'_> {
     fn hand_in(&self) -> Command {
-        Command::Submit(Given::Steps(self.local.board.draft.placed().to_vec()))
+        Command::Card(CardCommand::Submit(Given::Steps(self.local.board.draft.placed().to_vec())))
     }
 }
 
@@ -97,7 +97,7 @@ impl CardFace for Ran<'_> {
             Act::other(right, keys::letter('W'), CardAct::Own(Own::ShowRight)),
         ];
         if self.run.explain {
-            acts.push(Act::other("Explain it", keys::letter('X'), CardAct::Run(Command::Explain)));
+            acts.push(Act::other("Explain it", keys::letter('X'), CardAct::Run(Command::Card(CardCommand::Explain))));
         }
         acts.extend(act::aside());
         acts
@@ -136,7 +136,7 @@ impl CardFace for Ran<'_> {
             Own::BackToMarked => self.local.mending = false,
             Own::ShowRight => {
                 self.local.right_shown = !self.local.right_shown || self.run.right_order.is_none();
-                return self.run.right_order.is_none().then_some(Command::ShowRightOrder);
+                return self.run.right_order.is_none().then_some(Command::Card(CardCommand::ShowRightOrder));
             }
             _ => {}
         }
@@ -147,7 +147,7 @@ impl CardFace for Ran<'_> {
 impl Ran<'_> {
     fn run_again(&mut self) -> Command {
         self.local.mending = false;
-        Command::RunAgain(self.local.board.draft.placed().to_vec())
+        Command::Card(CardCommand::RunAgain(self.local.board.draft.placed().to_vec()))
     }
 }
 

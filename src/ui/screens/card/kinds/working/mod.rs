@@ -6,7 +6,7 @@ mod marked;
 
 use eframe::egui::{Rect, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::{Given, Worked};
 use crate::present::kinds::working::{GivenRow, Round, WorkingAskedView, WorkingMarkedView};
 use crate::ui::keys::{self, KeyLine};
@@ -92,11 +92,15 @@ impl CardFace for Marked<'_> {
     fn acts(&self, moment: Moment) -> Vec<Act<CardAct>> {
         let mut acts = vec![act::accept(moment)];
         if self.view.may_try_again {
-            acts.push(Act::outlined("Try again", keys::letter('T'), CardAct::Run(Command::TryAgain)));
+            acts.push(Act::outlined(
+                "Try again",
+                keys::letter('T'),
+                CardAct::Run(Command::Card(CardCommand::TryAgain)),
+            ));
         }
         let method = if self.is_method_shown() { "Hide the model working" } else { "Show a model working" };
         acts.push(Act::other(method, keys::letter('M'), CardAct::Own(Own::ShowRight)));
-        let fresh = CardAct::Run(Command::FreshFigures);
+        let fresh = CardAct::Run(Command::Card(CardCommand::FreshFigures));
         acts.push(Act::other("Another with fresh figures", keys::letter('N'), fresh));
         if self.view.practice {
             acts.push(back_to_marking());
@@ -128,7 +132,7 @@ impl CardFace for Marked<'_> {
         }
         if self.view.method.is_none() {
             self.local.hidden = false;
-            return Some(Command::ShowMethod);
+            return Some(Command::Card(CardCommand::ShowMethod));
         }
         self.local.hidden = !self.local.hidden;
         None
@@ -142,13 +146,13 @@ impl Marked<'_> {
 }
 
 fn back_to_marking() -> Act<CardAct> {
-    Act::other("Back to the marking", keys::ESC, CardAct::Run(Command::BackToMarking))
+    Act::other("Back to the marking", keys::ESC, CardAct::Run(Command::Card(CardCommand::BackToMarking)))
 }
 
 /// The figures are the program's to add.
 fn hand_in(sheet: &WorksheetLocal) -> Command {
     let text = sheet.answer.trim().to_owned();
-    Command::Submit(Given::Worked(Worked { text, lines: sheet.written(), ..Worked::default() }))
+    Command::Card(CardCommand::Submit(Given::Worked(Worked { text, lines: sheet.written(), ..Worked::default() })))
 }
 
 /// What has just come and is to be looked at. It is looked at in the frame after: until then the outcome has not found its
@@ -231,5 +235,5 @@ fn asked_ui(ui: &mut Ui, view: &WorkingAskedView, sheet: &mut WorksheetLocal) ->
     if out.hand_in && !sheet.answer.trim().is_empty() {
         return Some(hand_in(sheet));
     }
-    out.work.map(Command::Work)
+    out.work.map(Command::EditWorksheet)
 }
