@@ -248,7 +248,7 @@ fn idle(bench: &Bench, place: &str) {
     // The toolkit wakes a frame early.
     let early = Duration::from_millis(300);
     assert!(
-        after.is_none_or(|d| d + early >= wanted),
+        after.is_none_or(|d| d.saturating_add(early) >= wanted),
         "{place} wants a frame after {after:?}, the program after {wanted:?}"
     );
 }

@@ -2,7 +2,7 @@
 //!
 //! All are shares or weights without a unit; a plain word of a phrase weighs 1. They were fitted by hand, one at a time,
 //! until the marking of the two open sets of labelled answers (`tests/reference/answers-tune.toml`, `-tune-2.toml`) grew
-//! no better, and are held to a third set that nobody tunes on (`tests/all/marking_measure.rs`). Where a number has a
+//! no better, and are held to a third set that nobody tunes on (`tests/all/marking/measure.rs`). Where a number has a
 //! reason of its own, its line gives it. `docs/marking-text.md` lists them; a test holds the two together.
 
 // What a place in the answer is worth as a meeting with a unit of a phrase.
