@@ -24,6 +24,11 @@ pub fn tokens(text: &str) -> Vec<&str> {
         } else if c.is_alphanumeric() || c == '_' {
             length = rest.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(rest.len());
             found.push(if c.is_ascii_digit() { "\"\"" } else { &rest[..length] });
+        } else if c == '$' {
+            // What a macro is given: no name of this file.
+            let word = &rest[1..];
+            length = 1 + word.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(word.len());
+            found.push("$");
         } else if rest.starts_with("::") {
             length = 2;
             found.push("::");

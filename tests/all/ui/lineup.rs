@@ -19,7 +19,7 @@ use crate::ui::support::{Bench, SIZES};
 
 /// A line-up on the sheet.
 fn laid(card: &str) -> Ship {
-    let ship = Ship::with(|home| large_deck(home));
+    let ship = Ship::with(large_deck);
     ship.lay(card);
     ship
 }

@@ -89,8 +89,11 @@ fn the_faces_carry_every_sign_that_the_program_and_its_decks_use() {
     }
 }
 
-/// Every screen, in every state that looks different, each with what brings it there.
-fn screens(ship: &Ship) -> Vec<(&'static str, Box<dyn Fn() + '_>)> {
+/// A name, and what brings the ship's program to the screen that it names.
+type Screen<'a> = (&'static str, Box<dyn Fn() + 'a>);
+
+/// Every screen, in every state that looks different.
+fn screens(ship: &Ship) -> Vec<Screen<'_>> {
     let lay = |card: &'static str| {
         move || {
             ship.lay(card);
