@@ -5,6 +5,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use bedplate::domain::card::Kind;
+
 /// Lines outside of every `kinds` folder that name a kind by a variant of `Body` or `Kind`:
 /// - `app/profile/demo.rs` 5: what the invented cadet gives to each kind, a learner's hand and none of the program's;
 /// - `app/profile/learner.rs` 1: the pace of a learner without cards is that of recall;
@@ -14,7 +16,7 @@ const BODIES: usize = 7;
 /// The same by a variant of the view's `Stage`, which is asked, marked or a remedy for every kind.
 const STAGES: usize = 0;
 
-const KINDS: [&str; 7] = ["Recall", "Figure", "Why", "Sequence", "Lineup", "Working", "Point"];
+const KINDS: [&str; Kind::COUNT] = ["Recall", "Figure", "Why", "Sequence", "Lineup", "Working", "Point"];
 
 fn sources(folder: &Path, files: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).expect("a folder of sources can be read").flatten() {

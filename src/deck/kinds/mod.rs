@@ -16,11 +16,13 @@ mod working;
 pub(crate) use common::{Draft, Placed, read};
 pub(crate) use kind::DeckKind;
 
-/// Every kind of card.
-pub(crate) const KINDS: &[&DeckKind] =
-    &[&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
+use crate::domain::card::Kind;
+
+/// Every kind of card; one that is missing here does not compile.
+pub(crate) const KINDS: [&DeckKind; Kind::COUNT] =
+    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static DeckKind> {
-    KINDS.iter().copied().find(|kind| kind.word == word)
+    KINDS.into_iter().find(|kind| kind.word == word)
 }

@@ -34,7 +34,7 @@ pub struct CompetenceCards {
     /// The competence in our words.
     pub title: String,
     /// Cards of each kind, in the order of [`Kind::ALL`].
-    pub cards: [usize; 7],
+    pub cards: [usize; Kind::COUNT],
 }
 
 impl CompetenceCards {
