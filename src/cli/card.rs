@@ -51,8 +51,13 @@ impl<R: BufRead, W: Write> Face<R, W> {
         writeln!(self.out, "{}", wrapped(&remedy.intro, 0))?;
         for part in remedy.parts.iter().skip(remedy.shown.saturating_sub(1)) {
             writeln!(self.out, "{}: {}", part.label, part.text)?;
-            if self.ask("Enter for the next: ")?.is_none() {
-                return Ok(Next::Leave);
+            loop {
+                let Some(line) = self.ask("Enter for the next: ")? else { return Ok(Next::Leave) };
+                match said(&line) {
+                    Said::Stop => return Ok(Next::Leave),
+                    Said::Help => writeln!(self.out, "{HELP}")?,
+                    _ => break,
+                }
             }
             self.app.handle(Command::Watch(WatchCommand::RemedyOn));
         }
