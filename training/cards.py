@@ -1,4 +1,5 @@
 """The recall cards of the bundled decks, and the labelled answers to them."""
+import functools
 import glob
 import hashlib
 import json
@@ -18,7 +19,24 @@ def cards():
                 found[f"{deck}/{card['id']}"] = {
                     "ask": " ".join(card["ask"].split()),
                     "points": [point(p) for p in card["points"]],
+                    "samples": [s for s in card.get("samples", []) if "text" in s],
                 }
+    return found
+
+
+def judged():
+    """Keys of bundled cards by whose statements is judged: nothing of them is ever trained or tuned on."""
+    return {row["card"] for row in rows("turned-judge.jsonl")}
+
+
+@functools.cache
+def to_train_on():
+    """The bundled cards but those that are judged by, and the cards that were written to train on alone."""
+    kept = judged()
+    found = {key: card for key, card in cards().items() if key not in kept}
+    for name in sorted(glob.glob(f"{ROOT}/training/data/more-cards-*.jsonl")):
+        for card in rows(os.path.basename(name)):
+            found[card["id"]] = {"ask": card["ask"], "points": [point(p) for p in card["points"]], "samples": []}
     return found
 
 
@@ -48,4 +66,4 @@ def reference(name):
         for c in tomllib.load(text)["card"]:
             card = {"ask": " ".join(c["ask"].split()), "points": [point(p) for p in c["point"]], "id": c["id"]}
             for a in c["answer"]:
-                yield card, a
+                yield {**card, "samples": []}, a

@@ -2,16 +2,23 @@
 import glob
 import os
 import random
+import re
 
-from cards import ROOT, cards, reference, rows, split
+from cards import ROOT, reference, rows, split, to_train_on
 
 NOTHING, SAID, DENIED, UNKNOWN = 0, 1, 2, -1
-# How many accepted phrases are shown to the reader beside a point.
-HINTS = int(os.environ.get("HINTS", "0"))
 
 
-def shown(p):
-    return "; ".join([p["say"]] + p["accept"][:HINTS])
+def shown(p, hints, rejects, rng=None):
+    """A point as the reader is shown it: its sentence, some accepted phrases, some rejected ones behind "not:".
+    With a generator, as it may be in another deck: other phrases of the point, or none of them."""
+    accept, reject = p["accept"], p["reject"]
+    if rng:
+        accept, reject = rng.sample(accept, len(accept)), rng.sample(reject, len(reject))
+        hints = hints if rng.random() < 0.8 else rng.randint(0, hints)
+        rejects = rejects if rng.random() < 0.7 else 0
+    text = "; ".join([p["say"]] + accept[:hints])
+    return text + (" | not: " + "; ".join(reject[:rejects]) if rejects and reject else "")
 
 
 def labels(count, row):
@@ -23,20 +30,32 @@ def labels(count, row):
 
 
 def example(card, text, y, source, weight, key):
-    return {"ask": card["ask"], "points": [shown(p) for p in card["points"]], "text": text, "y": y, "source": source,
+    return {"ask": card["ask"], "points": card["points"], "text": text, "y": y, "source": source,
             "weight": weight, "card": key, "critical": [p["critical"] for p in card["points"]]}
+
+
+def files(pattern):
+    """Names of files under data/."""
+    return sorted(os.path.basename(f) for f in glob.glob(f"{ROOT}/training/data/{pattern}"))
 
 
 def answers():
     """Whole answers with a label for each point, by split."""
     out = {"train": [], "dev": []}
-    decks = cards()
-    files = sorted(os.path.basename(f) for f in glob.glob(f"{ROOT}/training/data/answers-*.jsonl"))
-    for name in ["long-answers.jsonl"] + files:
+    decks = to_train_on()
+    for name in ["long-answers.jsonl"] + files("answers-*.jsonl") + files("more-answers-*.jsonl"):
         for row in rows(name):
+            if row["card"] not in decks:
+                continue
             card = decks[row["card"]]
             y = labels(len(card["points"]), row)
             out[split(row["card"])].append(example(card, row["text"], y, "answer-" + row["style"], 2.0, row["card"]))
+    for key, card in decks.items():
+        for row in card["samples"]:
+            y = labels(len(card["points"]), {"said": row.get("says", []), "denied": row.get("denies", [])})
+            # What a sample does not name may be said all the same.
+            y = [UNKNOWN if v == NOTHING else v for v in y]
+            out[split(key)].append(example(card, row["text"], y, "sample", 2.0, key))
     for name in ("answers-tune", "answers-tune-2"):
         for card, row in reference(name):
             y = labels(len(card["points"]), row)
@@ -52,8 +71,11 @@ def statements():
     """(card key, point from 0, label, text) by split."""
     value = {"said": SAID, "denied": DENIED, "nothing": NOTHING}
     out = {"train": [], "dev": []}
-    for row in rows("statements.jsonl"):
-        out[split(row["card"])].append((row["card"], row["point"] - 1, value[row["label"]], row["text"]))
+    decks = to_train_on()
+    for name in ["statements.jsonl", "critical-statements.jsonl"] + files("more-statements-*.jsonl"):
+        for row in rows(name):
+            if row["card"] in decks:
+                out[split(row["card"])].append((row["card"], row["point"] - 1, value[row["label"]], row["text"]))
     return out
 
 
@@ -70,9 +92,7 @@ def joined(rng, texts):
 
 def composed(rng, times):
     """Answers joined of single statements and of points in the deck's own words."""
-    decks, by_card = cards(), {}
-    for key, point, y, text in statements()["train"]:
-        by_card.setdefault(key, {}).setdefault(point, {}).setdefault(y, []).append(text)
+    decks, by_card = to_train_on(), bank()
     every = [text for points in by_card.values() for kinds in points.values() for ts in kinds.values() for text in ts]
     out = []
     for key, points in by_card.items():
@@ -103,9 +123,38 @@ def composed(rng, times):
     return out
 
 
+def bank():
+    """card -> point -> label -> statements to train on."""
+    out = {}
+    for key, point, y, text in statements()["train"]:
+        out.setdefault(key, {}).setdefault(point, {}).setdefault(y, []).append(text)
+    return out
+
+
+def inserted(rng, row, spoken_of):
+    """A whole answer with a statement or two set into it about points that it left out; None where there are none."""
+    points = spoken_of.get(row["card"], {})
+    free = [at for at in points if row["y"][at] == NOTHING and (points[at].get(SAID) or points[at].get(DENIED))]
+    pieces = re.split(r"(?<=[.;!?])\s+", row["text"])
+    if not free or len(row["text"].split()) < 8:
+        return None
+    if len(pieces) < 2:
+        # Spoken without stops: between words, near a joint.
+        pieces = re.split(r"\s+(?=(?:then|and|so|um|uh|after|also)\b)", row["text"])
+    y = list(row["y"])
+    for at in rng.sample(free, min(len(free), 1 + (rng.random() < 0.3))):
+        kinds = [k for k in (SAID, DENIED, DENIED) if points[at].get(k)]
+        y[at] = rng.choice(kinds)
+        text = rng.choice(points[at][y[at]])
+        if row["text"].islower():
+            text = text.lower()
+        pieces.insert(rng.randint(0, len(pieces)), text if text[-1] in ".;!?" or row["text"].islower() else text + ".")
+    return {**row, "text": " ".join(pieces), "y": y, "source": "inserted", "weight": row["weight"] * 0.7}
+
+
 def single(rng):
     """Single statements: the other points of the card are taken as not said, with little weight."""
-    decks, out = cards(), []
+    decks, out = to_train_on(), []
     for key, point, label, text in statements()["train"]:
         card = decks[key]
         row = example(card, text, [NOTHING] * len(card["points"]), "single", 1.0, key)
@@ -122,7 +171,7 @@ VAGUE = ["I do not know", "No idea", "I would call the chief engineer", "Follow 
 
 def other(rng):
     """The deck's own words, its rejected phrases, vague talk, and answers to other questions."""
-    decks, out = cards(), []
+    decks, out = to_train_on(), []
     keys = [key for key in decks if split(key) == "train"]
     for key in keys:
         card = decks[key]

@@ -1,5 +1,6 @@
 """Trains the reader: python3 train.py OUT [--config JSON]. On a GPU where there is one."""
 import argparse
+import copy
 import json
 import os
 import random
@@ -8,72 +9,18 @@ import time
 import numpy as np
 import torch
 from safetensors.torch import load_file, save_file
-from tokenizers import Tokenizer
 from torch import nn
-from transformers import BertConfig, BertModel
 
-from cards import ROOT
-from examples import answers, held, statements, training, cards, example
+from cards import to_train_on
+from examples import answers, bank, example, held, inserted, shown, statements, training
+from model import TOKENS, Encoder, Reader
 
 DEVICE = "cuda" if torch.cuda.is_available() else "cpu"
-BASE = f"{ROOT}/.base"
-CLS, SEP = 101, 102
-ANSWER_TOKENS, TOKENS = 300, 512
+USUAL = {"seed": 1, "epochs": 10, "rate": 2e-4, "tokens": 9000, "rows": 64, "layers": [0, 1, 1, 2, 3, 3, 4, 5, 5], "smooth": 0.05, "all": False,
+         "workers": 3, "limit": 0, "hints": 2, "rejects": 1, "vary": True, "inserted": 0.6, "teachers": [], "mean": 0.999, "report": 3, "minutes": 1e9}
 
 
-class Reader(nn.Module):
-    """Question, answer and all points in one sequence; a point's words look for what was said of them in the answer."""
-
-    def __init__(self, layers=6):
-        super().__init__()
-        config = BertConfig.from_json_file(f"{BASE}/config.json")
-        config.num_hidden_layers = layers
-        self.bert = BertModel(config, add_pooling_layer=False)
-        size = config.hidden_size
-        self.seek, self.find = nn.Linear(size, size), nn.Linear(size, size)
-        self.judge = nn.Sequential(nn.Linear(3 * size, size), nn.GELU(), nn.Dropout(0.1), nn.Linear(size, 3))
-
-    def load_base(self):
-        state = {k: v.float() for k, v in load_file(f"{BASE}/model.safetensors").items() if "position_ids" not in k and "pooler" not in k}
-        missing = self.bert.load_state_dict({k: v for k, v in state.items()}, strict=False)
-        print("missing", missing.missing_keys[:3], "unexpected", missing.unexpected_keys[:3])
-
-    def forward(self, ids, types, mask, where, spoken, attend=None):
-        """where [B,P,L]: mean over a point's tokens; spoken [B,L]: 1 on the answer's tokens."""
-        h = self.bert(input_ids=ids, token_type_ids=types, attention_mask=mask if attend is None else attend).last_hidden_state
-        point = where @ h
-        score = (self.seek(point) @ self.find(h).transpose(1, 2)) / h.shape[-1] ** 0.5
-        look = (score + (1 - spoken)[:, None, :] * -1e4).softmax(-1)
-        seen = look @ h
-        return self.judge(torch.cat([point, seen, point * seen], -1)), look
-
-
-class Encoder:
-    def __init__(self):
-        self.tokens = Tokenizer.from_file(f"{BASE}/tokenizer.json")
-        self.tokens.no_truncation()
-        self.tokens.no_padding()
-        self.kept = {}
-
-    def ids(self, text):
-        if text not in self.kept:
-            self.kept[text] = self.tokens.encode(text, add_special_tokens=False).ids
-        return self.kept[text]
-
-    def sequence(self, ask, points, text):
-        ask, answer = self.ids(ask)[:64], self.ids(text)[:ANSWER_TOKENS]
-        ids = [CLS] + ask + [SEP] + answer + [SEP]
-        types = [0] * (len(ask) + 2) + [1] * (len(answer) + 1)
-        start, spans = len(ask) + 2, []
-        for p in points:
-            p = self.ids(p)[:48]
-            spans.append((len(ids), len(ids) + len(p)))
-            ids += p + [SEP]
-            types += [0] * (len(p) + 1)
-        return ids, types, (start, start + len(answer)), spans
-
-
-def batch(encoder, rows, blocks):
+def batch(encoder, rows):
     coded = [encoder.sequence(r["ask"], r["points"], r["text"]) for r in rows]
     length = min(TOKENS, max(len(c[0]) for c in coded))
     count = max(len(c[3]) for c in coded)
@@ -81,50 +28,35 @@ def batch(encoder, rows, blocks):
     ids, types, mask = (np.zeros((size, length), np.int64) for _ in range(3))
     where, spoken = np.zeros((size, count, length), np.float32), np.zeros((size, length), np.float32)
     y, w = np.full((size, count), -1, np.int64), np.zeros((size, count), np.float32)
-    attend = np.zeros((size, 1, length, length), np.bool_) if blocks else None
     for i, (r, (a, t, (s, e), spans)) in enumerate(zip(rows, coded)):
         n = min(len(a), length)
         ids[i, :n], types[i, :n], mask[i, :n] = a[:n], t[:n], 1
         spoken[i, s:e] = 1
-        if blocks:
-            # Question and answer see each other; a point sees these and itself, no other point.
-            attend[i, 0, :, : spans[0][0]] = True
         for j, (p, q) in enumerate(spans):
             q = min(q, length)
             if q > p:
                 where[i, j, p:q] = 1 / (q - p)
                 y[i, j] = r["y"][j]
                 w[i, j] = r["weight"] * r.get("weights", [1] * len(spans))[j]
-                if blocks:
-                    attend[i, 0, p : q + 1, p : q + 1] = True
-    return [None if x is None else torch.from_numpy(x) for x in (ids, types, mask, where, spoken, attend, y, w)]
-
-
-def placed(tensors):
-    ids, types, mask, where, spoken, attend, y, w = (None if x is None else x.to(DEVICE, non_blocking=True) for x in tensors)
-    if attend is not None:
-        attend = (~attend).float() * -1e4
-    return ids, types, mask, where, spoken, attend, y, w
+    return [torch.from_numpy(x) for x in (ids, types, mask, where, spoken, y, w)]
 
 
 class Parts(torch.utils.data.Dataset):
     """Batches, made by workers beside the training."""
 
-    def __init__(self, encoder, parts, config):
-        self.encoder, self.parts, self.config = encoder, parts, config
+    def __init__(self, encoder, parts):
+        self.encoder, self.parts = encoder, parts
 
     def __len__(self):
         return len(self.parts)
 
     def __getitem__(self, at):
-        part = self.parts[at]
-        if self.config["pairs"]:
-            part = [one for r in part for one in apart(r) if one["y"][0] >= 0]
-        return batch(self.encoder, part, self.config["blocks"])
+        return batch(self.encoder, self.parts[at])
 
 
 def made(encoder, parts, config):
-    return torch.utils.data.DataLoader(Parts(encoder, parts, config), batch_size=None, num_workers=config["workers"], prefetch_factor=4 if config["workers"] else None)
+    workers = config["workers"]
+    return torch.utils.data.DataLoader(Parts(encoder, parts), batch_size=None, num_workers=workers, prefetch_factor=6 if workers else None)
 
 
 def roughened(rng, text):
@@ -144,47 +76,54 @@ def roughened(rng, text):
     return text
 
 
-def varied(rng, row):
-    """Points in another order, now and then some left out."""
+def plain(row, config):
+    """With its points as the reader is shown them."""
+    return {**row, "points": [shown(p, config["hints"], config["rejects"]) for p in row["points"]]}
+
+
+def varied(rng, row, config):
+    """Points in another order, now and then some left out, shown by other phrases."""
     order = list(range(len(row["points"])))
     rng.shuffle(order)
     if len(order) > 2 and rng.random() < 0.25:
         order = order[: rng.randint(2, len(order))]
     weights = row.get("weights", [1] * len(row["points"]))
     pick = lambda values: [values[i] for i in order]
-    return {**row, "points": pick(row["points"]), "y": pick(row["y"]), "weights": pick(weights), "text": roughened(rng, row["text"])}
+    points = [shown(p, config["hints"], config["rejects"], rng if config["vary"] else None) for p in pick(row["points"])]
+    return {**row, "points": points, "y": pick(row["y"]), "weights": pick(weights), "text": roughened(rng, row["text"])}
 
 
-def apart(row):
-    """One example for each point: what a reader of pairs is given."""
-    weights = row.get("weights", [1] * len(row["points"]))
-    return [{**row, "points": [p], "y": [y], "weights": [w]} for p, y, w in zip(row["points"], row["y"], weights)]
+def parted(rng, rows, config):
+    """Rows of like length together, in batches of about so many words, in chance order."""
+    weight = lambda r: len(r["ask"]) + len(r["text"]) + sum(len(p) for p in r["points"])
+    rng.shuffle(rows)
+    parts = []
+    for at in range(0, len(rows), 4096):
+        part, longest = [], 0
+        for r in sorted(rows[at : at + 4096], key=weight):
+            longest = max(longest, weight(r) / 4.2)
+            if part and ((len(part) + 1) * longest > config["tokens"] or len(part) >= config["rows"]):
+                parts.append(part)
+                part, longest = [], weight(r) / 4.2
+            part.append(r)
+        parts.append(part)
+    rng.shuffle(parts)
+    return parts
 
 
 @torch.no_grad()
 def read(model, encoder, rows, config):
     """Probabilities [points, 3] for each row."""
     model.eval()
-    flat, owner = (rows, None) if not config["pairs"] else ([], [])
-    if config["pairs"]:
-        for i, r in enumerate(rows):
-            for one in apart(r):
-                flat.append(one)
-                owner.append(i)
-    order = sorted(range(len(flat)), key=lambda i: len(flat[i]["text"]))
-    out = [None] * len(flat)
+    rows = [plain(r, config) for r in rows]
+    order = sorted(range(len(rows)), key=lambda i: len(rows[i]["text"]))
+    out = [None] * len(rows)
     parts = [order[at : at + 64] for at in range(0, len(order), 64)]
-    plain = {**config, "pairs": False}
-    for part, tensors in zip(parts, made(encoder, [[flat[i] for i in part] for part in parts], plain)):
-        ids, types, mask, where, spoken, attend, _, _ = placed(tensors)
-        logits, _ = model(ids, types, mask, where, spoken, attend)
+    for part, tensors in zip(parts, made(encoder, [[rows[i] for i in part] for part in parts], config)):
+        ids, types, mask, where, spoken, _, _ = (x.to(DEVICE, non_blocking=True) for x in tensors)
+        logits, _ = model(ids, types, mask, where, spoken)
         for i, p in zip(part, logits.float().softmax(-1).cpu().numpy()):
-            out[i] = p[: len(flat[i]["points"])]
-    if config["pairs"]:
-        gathered = [[] for _ in rows]
-        for i, p in zip(owner, out):
-            gathered[i].append(p[0])
-        out = [np.array(g) for g in gathered]
+            out[i] = p[: len(rows[i]["points"])]
     return out
 
 
@@ -202,7 +141,7 @@ def report(name, model, encoder, rows, config):
 
 
 def report_single(model, encoder, config):
-    decks = cards()
+    decks = to_train_on()
     data = statements()["dev"]
     rows = [example(decks[k], t, [0] * len(decks[k]["points"]), "", 1, k) for k, _, _, t in data]
     p = read(model, encoder, rows, config)
@@ -210,7 +149,29 @@ def report_single(model, encoder, config):
     y = np.array([label for _, _, label, _ in data])
     top = one.argmax(-1)
     shares = {n: [round(100 * float((top[y == v] == k).mean()), 1) for k in (1, 2)] for n, v in (("said", 1), ("denied", 2), ("nothing", 0))}
-    print("  single, % credited and % told denied, of", shares)
+    print("  single, % credited and % told denied, of", shares, flush=True)
+
+
+def teachers(config):
+    """Readers trained before, whose mean the new one is to come near."""
+    out = []
+    for path, layers in config["teachers"]:
+        model = Reader(layers).to(DEVICE)
+        model.load_state_dict({k: v.float() for k, v in load_file(path).items()})
+        out.append(model.eval())
+    return out
+
+
+def loss_of(logits, y, w, taught, smooth):
+    """Against the labels, and against the teachers where there are some; a point whose label is not known has these alone."""
+    logits = logits.float().flatten(0, 1)
+    plain_loss = nn.functional.cross_entropy(logits, y.flatten(), reduction="none", ignore_index=-1, label_smoothing=smooth)
+    w = w.flatten()
+    if taught is None:
+        return (plain_loss * w).sum() / w.sum().clamp(min=1)
+    soft = -(taught.flatten(0, 1) * logits.log_softmax(-1)).sum(-1)
+    both = torch.where(y.flatten() >= 0, 0.35 * plain_loss + 0.65 * soft, soft)
+    return (both * w).sum() / w.sum().clamp(min=1)
 
 
 def main():
@@ -218,52 +179,65 @@ def main():
     parser.add_argument("out")
     parser.add_argument("--config", default="{}")
     args = parser.parse_args()
-    config = {"seed": 1, "epochs": 8, "rate": 1e-4, "size": 32, "layers": 6, "pairs": False, "blocks": False, "smooth": 0.05, "all": False, "workers": 3, "limit": 0, "hints": 0,
-              **json.loads(args.config)}
+    config = {**USUAL, **json.loads(args.config)}
     torch.manual_seed(config["seed"])
     rng = random.Random(config["seed"])
-    encoder, model = Encoder(), Reader(config["layers"]).to(DEVICE)
+    encoder, model = Encoder(), Reader(config["layers"])
     model.load_base()
     model.to(DEVICE)
+    mean = copy.deepcopy(model).eval()
+    above = teachers(config)
     rows = training()
     if config["all"]:
         rows += answers()["dev"]
-    dev, outside = answers()["dev"], held()
+    spoken_of, dev, outside = bank(), answers()["dev"], held()
     if config["limit"]:
         rows, dev, outside = rows[: config["limit"]], dev[:20], outside[:20]
-    steps = config["epochs"] * (len(rows) // config["size"] + 1)
+
+    def epoch_parts():
+        more = [inserted(rng, r, spoken_of) for r in rows if r["source"].startswith("answer") and rng.random() < config["inserted"]]
+        return parted(rng, [varied(rng, r, config) for r in rows + [r for r in more if r]], config)
+
+    steps = config["epochs"] * len(epoch_parts())
     head = [p for n, p in model.named_parameters() if not n.startswith("bert.")]
     optimiser = torch.optim.AdamW([{"params": model.bert.parameters()}, {"params": head, "lr": config["rate"] * 3}], lr=config["rate"], weight_decay=0.01)
-    schedule = torch.optim.lr_scheduler.LambdaLR(optimiser, lambda s: min(1, s / (0.08 * steps)) * max(0.0, 1 - s / steps) + 1e-6)
-    begun = time.time()
+    schedule = torch.optim.lr_scheduler.LambdaLR(optimiser, lambda s: min(1, s / (0.06 * steps)) * max(0.0, 1 - s / steps) + 1e-6)
+    begun, step = time.time(), 0
+    print(f"{len(rows)} rows, {steps} steps, {len(dev)} answers to choose by, {json.dumps(config)}", flush=True)
     for epoch in range(config["epochs"]):
         model.train()
-        total = 0.0
-        now = [varied(rng, r) for r in rows]
-        rng.shuffle(now)
-        # Of like length together, in batches in chance order.
-        now = [r for at in range(0, len(now), 2048) for r in sorted(now[at : at + 2048], key=lambda r: len(r["text"]))]
-        parts = [now[at : at + config["size"]] for at in range(0, len(now), config["size"])]
-        rng.shuffle(parts)
+        total, parts = 0.0, epoch_parts()
         for tensors in made(encoder, parts, config):
-            ids, types, mask, where, spoken, attend, y, w = placed(tensors)
+            ids, types, mask, where, spoken, y, w = (x.to(DEVICE, non_blocking=True) for x in tensors)
             with torch.autocast(DEVICE, dtype=torch.bfloat16):
-                logits, _ = model(ids, types, mask, where, spoken, attend)
-            loss = nn.functional.cross_entropy(logits.float().flatten(0, 1), y.flatten(), reduction="none", ignore_index=-1, label_smoothing=config["smooth"])
-            loss = (loss * w.flatten()).sum() / w.sum().clamp(min=1)
+                taught = None
+                if above:
+                    with torch.no_grad():
+                        taught = torch.stack([t(ids, types, mask, where, spoken)[0].float().softmax(-1) for t in above]).mean(0)
+                logits, _ = model(ids, types, mask, where, spoken)
+            loss = loss_of(logits, y, w, taught, config["smooth"])
             optimiser.zero_grad()
             loss.backward()
             nn.utils.clip_grad_norm_(model.parameters(), 1.0)
             optimiser.step()
             schedule.step()
-            total += loss.item()
-        if epoch % 3 == 2 or epoch == config["epochs"] - 1:
-            print(f"epoch {epoch + 1} loss {total / len(parts):.3f} {time.time() - begun:.0f} s {json.dumps(config)}", flush=True)
-            report("dev", model, encoder, dev, config)
-            report("held", model, encoder, outside, config)
-            report_single(model, encoder, config)
+            total += loss.detach()
+            step += 1
+            with torch.no_grad():
+                keep = min(config["mean"], (1 + step) / (10 + step))
+                ours, theirs = list(mean.parameters()), list(model.parameters())
+                torch._foreach_lerp_(ours, theirs, 1 - keep)
+        last = epoch == config["epochs"] - 1
+        print(f"epoch {epoch + 1} loss {float(total) / len(parts):.3f} {time.time() - begun:.0f} s", flush=True)
+        if epoch % config["report"] == config["report"] - 1 or last:
+            report("dev", mean, encoder, dev, config)
+            report("held", mean, encoder, outside, config)
+            report_single(mean, encoder, config)
+        if not last and (time.time() - begun) / 60 > config["minutes"]:
+            print("time is up")
+            break
     os.makedirs(args.out, exist_ok=True)
-    save_file({k: v.half().contiguous().cpu() for k, v in model.state_dict().items()}, f"{args.out}/reader.safetensors")
+    save_file({k: v.half().contiguous().cpu() for k, v in mean.state_dict().items()}, f"{args.out}/reader.safetensors")
 
 
 if __name__ == "__main__":

@@ -3,7 +3,8 @@
 
 pub(in crate::domain) mod common;
 mod data;
-pub(in crate::domain) mod text;
+pub mod reader;
+pub mod text;
 
 pub use data::{
     AnswerError, BreakMark, DemandMark, Detail, Leak, LineValue, Marking, PointMark, Slip, SlipKind, WorkMark,

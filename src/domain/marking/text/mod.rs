@@ -24,4 +24,4 @@ mod vocabulary;
 mod words;
 mod worked_example;
 
-pub(in crate::domain) use point::{Finding, find};
+pub use point::{Finding, find};

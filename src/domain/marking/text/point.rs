@@ -3,6 +3,8 @@
 use std::collections::HashSet;
 use std::ops::Range;
 
+use serde::Serialize;
+
 use super::against::{Located, dispensed, in_context, turned};
 use super::claims::{claimed, denies_too, doubtful, misordered, withdrawn};
 use super::cluster::{Cluster, clusters, verbatim};
@@ -18,8 +20,8 @@ use crate::domain::card::KeyPoint;
 use crate::domain::quantity::Dimension;
 
 /// What was found of one point in an answer.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(in crate::domain) struct Finding {
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub struct Finding {
     /// The answer makes the point.
     pub said: bool,
     /// The answer denies it, turns it round or gives another value.
@@ -45,7 +47,7 @@ struct Evidence {
 
 /// Looks for every point of a card in a typed answer. `ask` is the card's question, whose words an answer need not
 /// repeat.
-pub(in crate::domain) fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Finding> {
+pub fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Finding> {
     let text = Text::answer(answer);
     let asked = Phrase::stems(ask);
     let shared = shared_stems(points);
