@@ -1,4 +1,4 @@
-"""Writes the trained reader for the program: python3 training/export.py reader.safetensors assets/reader [--whole]
+"""Writes the trained reader for the program: python3 training/export.py reader-*.safetensors --out assets/reader [--whole]
 
 One answer at a time: ids [L], types [L], where [P, L] (mean over a point's tokens), spoken [L] (0 on the answer's tokens,
 -10000 elsewhere) -> chances [P, 3] of nothing, said, denied, and look [P, L]. Weights of the large products are whole numbers
@@ -114,13 +114,16 @@ def build(weights, whole):
 
 def main():
     parser = argparse.ArgumentParser()
-    parser.add_argument("weights")
-    parser.add_argument("out")
+    parser.add_argument("weights", nargs="+", help="one file, or the pieces of one")
+    parser.add_argument("--out", required=True)
     parser.add_argument("--whole", action="store_true", help="with full numbers, to compare with")
     args = parser.parse_args()
     os.makedirs(args.out, exist_ok=True)
     file = f"{args.out}/reader.onnx"
-    onnx.save(build(load_file(args.weights), args.whole), file)
+    weights = {}
+    for piece in args.weights:
+        weights |= load_file(piece)
+    onnx.save(build(weights, args.whole), file)
     shutil.copy(f"{ROOT}/.base/vocab.txt", f"{args.out}/vocab.txt")
     print(file, os.path.getsize(file), "bytes")
 

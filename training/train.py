@@ -17,7 +17,7 @@ from model import TOKENS, Encoder, Reader
 
 DEVICE = "cuda" if torch.cuda.is_available() else "cpu"
 USUAL = {"seed": 1, "epochs": 10, "rate": 2e-4, "tokens": 9000, "rows": 64, "layers": [0, 1, 1, 2, 3, 3, 4, 5, 5], "smooth": 0.05, "all": False,
-         "workers": 3, "limit": 0, "hints": 2, "rejects": 1, "vary": True, "inserted": 0.6, "teachers": [], "mean": 0.999, "report": 3, "minutes": 1e9}
+         "workers": 3, "limit": 0, "hints": 2, "rejects": 1, "vary": True, "inserted": 0.6, "teachers": [], "mean": 0.999, "report": 3, "seconds": 0, "begin": ""}
 
 
 def batch(encoder, rows):
@@ -174,6 +174,19 @@ def loss_of(logits, y, w, taught, smooth):
     return (both * w).sum() / w.sum().clamp(min=1)
 
 
+def pieces(weights, limit=15_500_000):
+    """The weights in files that are small enough to be carried."""
+    out, size = [{}], 0
+    for name, value in weights.items():
+        bytes_ = value.numel() * value.element_size()
+        if size + bytes_ > limit and out[-1]:
+            out.append({})
+            size = 0
+        out[-1][name] = value
+        size += bytes_
+    return out
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("out")
@@ -184,6 +197,8 @@ def main():
     rng = random.Random(config["seed"])
     encoder, model = Encoder(), Reader(config["layers"])
     model.load_base()
+    if config["begin"]:
+        model.load_state_dict({k: v.float() for k, v in load_file(config["begin"]).items()})
     model.to(DEVICE)
     mean = copy.deepcopy(model).eval()
     above = teachers(config)
@@ -201,8 +216,13 @@ def main():
     steps = config["epochs"] * len(epoch_parts())
     head = [p for n, p in model.named_parameters() if not n.startswith("bert.")]
     optimiser = torch.optim.AdamW([{"params": model.bert.parameters()}, {"params": head, "lr": config["rate"] * 3}], lr=config["rate"], weight_decay=0.01)
-    schedule = torch.optim.lr_scheduler.LambdaLR(optimiser, lambda s: min(1, s / (0.06 * steps)) * max(0.0, 1 - s / steps) + 1e-6)
-    begun, step = time.time(), 0
+    begun, step, limit = time.time(), 0, config["seconds"]
+
+    def left(at):
+        """The share of the training that is left: by steps, or by the clock where it has a limit."""
+        return max(0.0, 1 - (time.time() - begun) / limit if limit else 1 - at / steps)
+
+    schedule = torch.optim.lr_scheduler.LambdaLR(optimiser, lambda s: min(1, (s + 1) / 200) * left(s) + 1e-6)
     print(f"{len(rows)} rows, {steps} steps, {len(dev)} answers to choose by, {json.dumps(config)}", flush=True)
     for epoch in range(config["epochs"]):
         model.train()
@@ -221,23 +241,27 @@ def main():
             nn.utils.clip_grad_norm_(model.parameters(), 1.0)
             optimiser.step()
             schedule.step()
+            if limit and not left(0):
+                break
             total += loss.detach()
             step += 1
             with torch.no_grad():
                 keep = min(config["mean"], (1 + step) / (10 + step))
                 ours, theirs = list(mean.parameters()), list(model.parameters())
                 torch._foreach_lerp_(ours, theirs, 1 - keep)
-        last = epoch == config["epochs"] - 1
+        last = epoch == config["epochs"] - 1 or bool(limit and not left(0))
         print(f"epoch {epoch + 1} loss {float(total) / len(parts):.3f} {time.time() - begun:.0f} s", flush=True)
         if epoch % config["report"] == config["report"] - 1 or last:
             report("dev", mean, encoder, dev, config)
             report("held", mean, encoder, outside, config)
             report_single(mean, encoder, config)
-        if not last and (time.time() - begun) / 60 > config["minutes"]:
-            print("time is up")
+        if last:
             break
     os.makedirs(args.out, exist_ok=True)
-    save_file({k: v.half().contiguous().cpu() for k, v in mean.state_dict().items()}, f"{args.out}/reader.safetensors")
+    weights = {k: v.half().contiguous().cpu() for k, v in mean.state_dict().items()}
+    save_file(weights, f"{args.out}/reader.safetensors")
+    for at, part in enumerate(pieces(weights)):
+        save_file(part, f"{args.out}/reader-{at}.safetensors")
 
 
 if __name__ == "__main__":
