@@ -16,10 +16,9 @@ pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
 /// Points that accept a topic where a claim is wanted: those of the card, of its reason and of its probes.
 fn bare(card: &Card) -> Vec<Finding> {
     let own = points_of("point", &card.ask, card.key_points().unwrap_or_default());
-    let reason = points_of("point of the reason", "", &card.because_points);
+    let reason = points_of("the reason's point", "", &card.because_points);
     let probes = card.probes.iter().enumerate().flat_map(|(at, probe)| {
-        let what =
-            if card.probes.len() == 1 { "point of the probe".into() } else { format!("point of probe {}", at + 1) };
+        let what = format!("probe {}, point", at + 1);
         points_of(&what, &probe.ask, &probe.points)
     });
     let found = own.into_iter().chain(reason).chain(probes).map(|message| {

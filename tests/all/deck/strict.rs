@@ -82,7 +82,7 @@ fn an_accepted_topic_is_found_where_a_claim_is_wanted() {
     let probe = format!("probes = [{{ after = \"all\", ask = \"Why is that?\", points = [{point}] }}]");
     let of_probe = codes("What stops the pump?", named, &probe);
     assert_eq!(of_probe.len(), 1);
-    assert!(of_probe[0].1.starts_with("point of the probe 1 accepts"), "{of_probe:?}");
+    assert!(of_probe[0].1.starts_with("probe 1, point 1 accepts"), "{of_probe:?}");
 }
 
 #[test]
