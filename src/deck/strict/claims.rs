@@ -101,6 +101,10 @@ fn makes_a_claim(words: &[String], at: usize, is_first: bool) -> bool {
     }
     // "cooling water" is a name, "cooling the piston" is none.
     let has_object = next.is_some_and(|next| BEFORE_AN_OBJECT.contains(&next));
+    if at == 0 && has_object {
+        // Whatever it is, it is done to something: "brief the team", "review it".
+        return true;
+    }
     if is_of("front", word) && next.is_some() && !has_object {
         return false;
     }
@@ -240,6 +244,9 @@ mod tests {
             "twelve hours",
             "never overboard",
             "breaks the circuit",
+            "brief the team",
+            "review it",
+            "max 90",
         ] {
             assert!(is_claim(claim), "{claim}");
         }
