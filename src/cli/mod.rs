@@ -55,7 +55,8 @@ enum Command {
         #[arg(long)]
         json: bool,
         /// What a publisher looks at as well: cards that ask the same, answers that are given away, points without
-        /// phrases, missing reasons, weights, competences without cards; as a table by deck. Exit code 1 also for
+        /// phrases, phrases that claim nothing, safety-critical points without refused phrases or without a sample that
+        /// denies them, missing reasons, weights, competences without cards; as a table by deck. Exit code 1 also for
         /// warnings, advice and findings.
         #[arg(long)]
         strict: bool,

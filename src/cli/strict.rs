@@ -78,6 +78,7 @@ fn json_text(readings: &[Reading], found: &[Finding]) -> String {
         .map(|f| {
             json!({
                 "sort": f.sort.word(),
+                "code": f.sort.word().replace(' ', "-"),
                 "deck": f.deck.as_ref().map(|deck| deck.0.clone()),
                 "card": f.card.as_ref().map(ToString::to_string),
                 "message": f.message,

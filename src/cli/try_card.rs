@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 use super::forms::read_answer;
 use super::out::{self, cannot};
-use crate::deck::{Reading, Severity, read_deck};
+use crate::deck::{Reading, Severity, read_deck_to_ask};
 use crate::domain::card::Card;
 use crate::domain::marking::mark;
 
@@ -15,7 +15,7 @@ use crate::domain::marking::mark;
 /// marking as one JSON object.
 pub fn run(deck: &Path, card: &str, answer: &str) -> ExitCode {
     // What is wrong with the answer is told before a deck is read.
-    match read_answer(answer).and_then(|_| printed(&read_deck(deck), card, answer)) {
+    match read_answer(answer).and_then(|_| printed(&read_deck_to_ask(deck), card, answer)) {
         Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
         Err(message) => cannot(message),
     }

@@ -65,7 +65,7 @@ impl Context<'_> {
     }
 
     /// A value as text, checked.
-    fn text_of<'t>(&mut self, value: &'t Spanned<DeValue<'_>>, key: &str) -> Option<Text<'t>> {
+    pub(crate) fn text_of<'t>(&mut self, value: &'t Spanned<DeValue<'_>>, key: &str) -> Option<Text<'t>> {
         let DeValue::String(text) = value.get_ref() else {
             let mend = match value.get_ref() {
                 DeValue::Integer(_) | DeValue::Float(_) => format!("put it in quotes: {key} = \"{}\"", self.raw(value)),
@@ -229,6 +229,17 @@ impl<'t, 'i> Table<'t, 'i> {
         }
     }
 
+    /// A list of whole numbers; reported as a whole where an entry is none.
+    pub(crate) fn wholes(&self, context: &mut Context<'_>, key: &str) -> Option<Vec<i64>> {
+        let value = self.get(key)?;
+        let entries = value.get_ref().as_array();
+        let wholes = entries.and_then(|entries| entries.iter().map(|entry| whole_of(entry.get_ref())).collect());
+        if wholes.is_none() {
+            context.wrong_type(value, key, "a list of whole numbers", &format!("write {key} = [1, 3]"));
+        }
+        wholes
+    }
+
     /// A list of two whole numbers with its place, such as `[3, 1]`.
     pub(crate) fn pair(&self, context: &mut Context<'_>, key: &str) -> Option<([i64; 2], Site)> {
         let value = self.get(key)?;
@@ -328,7 +339,7 @@ fn pair_of(context: &Context<'_>, value: &Spanned<DeValue<'_>>) -> Option<([i64;
     Some((numbers.try_into().ok()?, context.site(value.span())))
 }
 
-fn whole_of(value: &DeValue<'_>) -> Option<i64> {
+pub(crate) fn whole_of(value: &DeValue<'_>) -> Option<i64> {
     let integer = value.as_integer()?;
     i64::from_str_radix(integer.as_str(), integer.radix()).ok()
 }

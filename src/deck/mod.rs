@@ -5,6 +5,7 @@
 //! key by key (`fields`, `head`, `kinds`) into a draft (`draft`), and at last compared with the rest of the deck
 //! (`whole`). Each sort of problem has its entry in a table of `checks`. Nothing here writes, and hostile input is met with an error.
 
+mod answer_form;
 mod check;
 pub mod checks;
 mod competences;
@@ -22,6 +23,7 @@ mod pictures;
 mod problem;
 mod raster;
 mod reading;
+mod samples;
 mod scan;
 mod signs;
 mod source_text;
@@ -30,10 +32,11 @@ mod suggest;
 mod syntax;
 mod whole;
 
+pub use answer_form::{answer_forms, answer_in};
 pub use check::{Check, Severity};
 pub use competences::competences;
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::Problem;
-pub use reading::{Reading, read_deck, read_deck_within, read_vouched_deck};
+pub use reading::{Reading, read_deck, read_deck_to_ask, read_deck_within, read_vouched_deck};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

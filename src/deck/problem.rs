@@ -44,6 +44,8 @@ pub(crate) struct Collector {
     first_dropped: Option<(Severity, Site)>,
     /// The deck has been published with the program, which is tested to have no fault: costly trials are left out.
     pub(crate) vouched_for: bool,
+    /// The deck is read for learners: what is wrong with its samples is not looked for.
+    pub(crate) only_to_ask: bool,
 }
 
 impl Collector {

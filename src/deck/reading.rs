@@ -46,16 +46,31 @@ pub struct Reading {
     pub readable: bool,
 }
 
-/// Reads the deck in the folder `path`.
+/// What a deck is read for, from all that its writer wants to know to the least that is safe.
+#[derive(Clone, Copy, PartialEq)]
+enum Purpose {
+    Check,
+    Ask,
+    AskVouched,
+}
+
+/// Reads the deck in the folder `path` and finds all that is wrong with it.
 pub fn read_deck(path: &Path) -> Reading {
-    read(path, false, None)
+    read(path, Purpose::Check, None)
+}
+
+/// Reads the deck in the folder `path` to ask its cards: what is wrong with its samples, which concerns its writer alone,
+/// is not looked for.
+pub fn read_deck_to_ask(path: &Path) -> Reading {
+    read(path, Purpose::Ask, None)
 }
 
 /// Reads the deck in the folder `path` within a time for all its drawings, from which what was used is taken: cards whose
-/// drawings could not be read in that time are put off, and the deck is to be read again without a haste.
+/// drawings could not be read in that time are put off, and the deck is to be read again without a haste. Samples are as
+/// with [`read_deck_to_ask`].
 pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
     let begun = Instant::now();
-    let reading = read(path, false, Some(*time));
+    let reading = read(path, Purpose::Ask, Some(*time));
     // Only drawings take long; a deck without them uses none of it.
     if reading.has_drawings() {
         *time = time.saturating_sub(begun.elapsed());
@@ -72,16 +87,17 @@ impl Reading {
 /// Reads a deck that came with the program, which its tests have found to be without fault: what is costly to try is not
 /// tried again at every start.
 pub fn read_vouched_deck(path: &Path) -> Reading {
-    read(path, true, None)
+    read(path, Purpose::AskVouched, None)
 }
 
-fn read(path: &Path, vouched_for: bool, time_for_drawings: Option<Duration>) -> Reading {
+fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>) -> Reading {
     let listing = match files::list(path) {
         Ok(listing) => listing,
         Err(no_deck) => return unreadable(&no_deck),
     };
     let mut draft = DeckDraft { bytes_left: MOST_DECK_BYTES, time_for_drawings, ..DeckDraft::default() };
-    draft.problems.vouched_for = vouched_for;
+    draft.problems.vouched_for = purpose == Purpose::AskVouched;
+    draft.problems.only_to_ask = purpose != Purpose::Check;
     for (file, entry) in listing.entries.iter().enumerate() {
         let text = draft.read_file(file, entry);
         draft.texts.push(SourceText { name: entry.name.clone(), text });

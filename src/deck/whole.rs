@@ -13,6 +13,7 @@ use super::head::{Head, SourceDraft};
 use super::kinds::Draft;
 use super::likeness::alike;
 use super::pictures;
+use super::samples;
 use super::source_text::SourceText;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
@@ -20,11 +21,15 @@ use crate::domain::ids::{CardKey, DeckId};
 
 /// Runs every check that needs the whole deck.
 pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
+    drawings::check(deck, folder);
+    if !deck.problems.only_to_ask {
+        // Before cards are left out for what is wrong elsewhere in the deck.
+        samples::check(deck);
+    }
     ids(deck);
     asks(deck);
     sources(deck);
     pictures::check(deck, folder);
-    drawings::check(deck, folder);
     let is_empty = deck.counts.is_empty() && !deck.cards_are_damaged && !deck.head_is_damaged;
     if let Some(file) = deck.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
         deck.problems.report(checks::deck::empty_deck(Site::top(file)));

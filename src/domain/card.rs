@@ -3,7 +3,9 @@
 pub use crate::domain::key_point::KeyPoint;
 pub use crate::domain::kinds::{Body, Figure, Kind, Recall, Why};
 
+use crate::domain::answer::{Answer, Given};
 use crate::domain::ids::CardKey;
+use crate::domain::sample::{Sample, SampleAnswer};
 
 /// One card of a deck.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +34,8 @@ pub struct Card {
     pub weight: u8,
     /// Follow-ups for the oral.
     pub probes: Vec<Probe>,
+    /// Answers with what the marker must make of them.
+    pub samples: Vec<Sample>,
     /// What is asked, by kind.
     pub body: Body,
 }
@@ -89,9 +93,18 @@ impl Card {
         self.body.as_kind().remedy_parts() + usize::from(self.because.is_some()) + 1
     }
 
+    /// The answer of one of its samples; none where the program is to find an order and there is none that works.
+    pub fn answer_of(&self, sample: &Sample) -> Option<Answer> {
+        let given = match &sample.answer {
+            SampleAnswer::Given(given) => given.clone(),
+            SampleAnswer::OneThatWorks => Given::Steps(self.body.as_kind().order_that_works()?),
+        };
+        Some(Answer { given, seconds: sample.seconds })
+    }
+
     /// This card with these points to say instead of what it asks.
     pub fn saying(&self, points: Vec<KeyPoint>) -> Self {
-        Self { body: Recall { points }.into(), ..self.clone() }
+        Self { body: Recall { points }.into(), samples: Vec::new(), ..self.clone() }
     }
 }
 

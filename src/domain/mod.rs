@@ -23,5 +23,6 @@ pub mod plant;
 pub mod quantity;
 pub mod random;
 pub mod readiness;
+pub mod sample;
 pub mod settings;
 pub mod working;

@@ -30,6 +30,7 @@ fn shelf() -> Vec<Card> {
             seconds: Some(40.0),
             weight: 2,
             probes: vec![probe(After::All, "And then?"), probe(After::Missed(2), "What of the second?")],
+            samples: Vec::new(),
             body: Body::Recall(Recall { points: vec![point("One pump runs"), point("The other stands by")] }),
         }
     };

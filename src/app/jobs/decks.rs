@@ -5,14 +5,14 @@ use std::path::PathBuf;
 
 use crate::app::jobs::crew::Crew;
 use crate::app::jobs::job::{Control, Job, JobFault, Polled, Prepared, Task};
-use crate::deck::{Reading, read_deck};
+use crate::deck::{Reading, read_deck_to_ask};
 use crate::domain::day::Instant;
 use crate::svg;
 
 const TASK: Task<PathBuf, Reading> = Task { thread: Some("decks"), stack: None, limit: None, work };
 
 fn work(folder: PathBuf, control: &Control) -> Reading {
-    svg::until(&svg::Stop::by(control.flag()), || read_deck(&folder))
+    svg::until(&svg::Stop::by(control.flag()), || read_deck_to_ask(&folder))
 }
 
 /// A deck that was on its way: its folder, and what reading it gave.

@@ -68,7 +68,7 @@ impl Shelf {
     /// # Errors
     /// Where the home folder cannot be read or written (the program's decks are laid out there).
     pub fn read(home: &Path) -> std::io::Result<Self> {
-        Self::read_by(home, deck::read_deck)
+        Self::read_by(home, deck::read_deck_to_ask)
     }
 
     /// Reads every deck in good time: what drawings of all the learner's own decks cannot be read in [`FOR_DRAWINGS`] are

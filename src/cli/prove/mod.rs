@@ -9,13 +9,13 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::{cannot, out, try_card};
-use crate::deck::{Reading, read_deck};
+use crate::deck::{Reading, read_deck_to_ask};
 use crate::domain::card::Card;
 use kinds::Proved;
 
 /// Proves the card `card` of the deck in the folder `deck` and prints what is known, as text or as JSON.
 pub fn run(deck: &Path, card: &str, json: bool) -> ExitCode {
-    match printed(&read_deck(deck), card, json) {
+    match printed(&read_deck_to_ask(deck), card, json) {
         Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
         Err(message) => cannot(message),
     }

@@ -1,5 +1,7 @@
 //! Checks: what is wrong with a file before anything is read from it: its bytes, its signs and its TOML.
 
+use std::time::Duration;
+
 use crate::deck::check::{Found, Site};
 
 checks! {
@@ -223,6 +225,15 @@ pub(crate) fn too_many_of_card(site: Site, what: &str, most: usize) -> Found {
         site,
         format!("there are more than {most} {what}; the rest was not read"),
         "make two or more cards of it",
+    )
+}
+
+/// Samples that could not all be marked in the time that there is for them.
+pub(crate) fn too_slow_samples(site: Site, longest: Duration) -> Found {
+    TOO_MANY.at(
+        site,
+        format!("marking the samples takes more than {} seconds; from here on they were not marked", longest.as_secs()),
+        "keep the samples that matter, and make them shorter",
     )
 }
 

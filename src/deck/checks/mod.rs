@@ -20,6 +20,7 @@ pub(crate) mod file;
 pub(crate) mod key;
 pub(crate) mod lineup;
 pub(crate) mod recall;
+pub(crate) mod sample;
 pub(crate) mod sequence;
 pub(crate) mod source;
 pub(crate) mod text;
@@ -38,6 +39,7 @@ pub fn all() -> &'static [&'static Check] {
             key::TABLE,
             lineup::TABLE,
             recall::TABLE,
+            sample::TABLE,
             sequence::TABLE,
             source::TABLE,
             text::TABLE,

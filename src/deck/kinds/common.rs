@@ -1,13 +1,15 @@
 //! What every card has, whatever its kind.
 
 use super::kind::DeckKind;
-use super::points;
+use super::{points, samples};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::problem::Collector;
 use crate::domain::card::{After, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
+use crate::domain::sample::Sample;
 
 const KEYS: &[&str] = &[
     "id",
@@ -22,6 +24,7 @@ const KEYS: &[&str] = &[
     "seconds",
     "weight",
     "probes",
+    "samples",
 ];
 const PROBE_KEYS: &[&str] = &["after", "ask", "points"];
 const PROBE_SAMPLE: &str = "probes = [{ after = \"all\", ask = \"...\", points = [{ say = \"...\" }] }]";
@@ -45,6 +48,10 @@ pub(crate) struct Draft {
     pub(crate) drawing: Option<Placed>,
     /// See `drawing`.
     pub(crate) part: Option<Placed>,
+    /// Where each sample of the card stands.
+    pub(crate) samples: Vec<Site>,
+    /// What the card asks is sound, so that answers to it can be marked.
+    pub(crate) is_askable: bool,
     /// Where the card begins.
     pub(crate) site: Site,
     /// The card itself where it is sound so far and of a kind that can be asked. Its key has no deck yet.
@@ -74,11 +81,15 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
     let picture = table.text(context, "picture");
     let seconds = seconds(context, table);
     let weight = weight(context, table);
+    let errors_before_body = context.problems.errors();
     let body = (kind.read)(context, table);
+    let is_askable = context.problems.errors() == errors_before_body;
     let points = body.as_ref().and_then(|body| body.as_kind().key_points()).map(<[_]>::len);
     let probes = probes(context, table, points, kind.has("points") && points.is_none());
     hints(context, table, ask);
     let is_sound = context.problems.errors() == errors_before;
+    // A fault in a sample is its writer's alone: the card can be asked all the same.
+    let (samples, sample_sites) = samples(context, table, kind, points).into_iter().unzip();
     let read = match (id, topic, ask, body) {
         (Some(id), Some(topic), Some(ask), Some(body)) => Some(Card {
             key: CardKey::new("", id.value),
@@ -93,6 +104,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
             seconds,
             weight,
             probes,
+            samples,
             body,
         }),
         _ => None,
@@ -113,10 +125,27 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
         picture: picture.map(placed),
         drawing,
         part,
+        samples: sample_sites,
+        is_askable,
         site: table.site,
         card,
         unsound,
     }
+}
+
+/// The samples of a card; where the deck is read for learners nothing is told of them.
+fn samples(
+    context: &mut Context<'_>,
+    table: Table<'_, '_>,
+    kind: &DeckKind,
+    points: Option<usize>,
+) -> Vec<(Sample, Site)> {
+    if !context.problems.only_to_ask {
+        return samples::read(context, table, kind, points);
+    }
+    let mut untold = Collector::default();
+    let mut quiet = Context { file: context.file, base: context.base, text: context.text, problems: &mut untold };
+    samples::read(&mut quiet, table, kind, points)
 }
 
 /// A sentence of a question should have no more words than this.

@@ -11,6 +11,8 @@ pub(crate) struct DeckKind {
     pub(crate) one: &'static str,
     /// The keys that only this kind has.
     pub(crate) keys: &'static [&'static str],
+    /// What its samples may expect beside an outcome, by key.
+    pub(crate) expects: &'static [&'static str],
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }

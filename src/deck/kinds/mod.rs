@@ -9,6 +9,7 @@ mod phrases;
 mod point;
 mod points;
 mod recall;
+mod samples;
 mod sequence;
 mod why;
 mod working;

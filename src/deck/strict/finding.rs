@@ -30,14 +30,29 @@ pub enum Sort {
     NoReason,
     /// Weights or critical points tell nothing apart.
     Weights,
+    /// An accepted phrase names a topic and claims nothing.
+    BareAccept,
+    /// A safety-critical point refuses too few phrases.
+    CriticalWithoutReject,
+    /// No sample denies a safety-critical point.
+    CriticalWithoutSample,
     /// A competence has too few cards.
     Coverage,
 }
 
 impl Sort {
     /// All of them, in the order of the table.
-    pub const ALL: [Sort; 6] =
-        [Sort::Twins, Sort::GivenAway, Sort::NoPhrase, Sort::NoReason, Sort::Weights, Sort::Coverage];
+    pub const ALL: [Sort; 9] = [
+        Sort::Twins,
+        Sort::GivenAway,
+        Sort::NoPhrase,
+        Sort::NoReason,
+        Sort::Weights,
+        Sort::BareAccept,
+        Sort::CriticalWithoutReject,
+        Sort::CriticalWithoutSample,
+        Sort::Coverage,
+    ];
 
     /// The sort's word in the table.
     pub fn word(self) -> &'static str {
@@ -47,6 +62,9 @@ impl Sort {
             Sort::NoPhrase => "no phrase",
             Sort::NoReason => "no reason",
             Sort::Weights => "weights",
+            Sort::BareAccept => "bare-accept",
+            Sort::CriticalWithoutReject => "critical-without-reject",
+            Sort::CriticalWithoutSample => "critical-without-sample",
             Sort::Coverage => "coverage",
         }
     }

@@ -2,9 +2,11 @@
 //! sensibly and cover the tables. It looks at sound decks, several at a time; none of it keeps a deck from being used.
 
 mod balance;
+mod claims;
 mod coverage;
 mod finding;
 mod giving_away;
+mod phrases;
 mod twins;
 
 pub use coverage::{CompetenceCards, Coverage, DeckCards, coverage};
@@ -18,6 +20,7 @@ pub fn findings(decks: &[&Deck], whole: bool) -> Vec<Finding> {
     let mut found = twins::check(decks);
     found.extend(giving_away::check(decks));
     found.extend(balance::check(decks));
+    found.extend(phrases::check(decks));
     if whole {
         found.extend(coverage::check(decks));
     }

@@ -137,6 +137,11 @@ pub trait CardKind {
         false
     }
 
+    /// Steps, by key, in an order that works and has the fewest of them; none where the kind has no steps or no order works.
+    fn order_that_works(&self) -> Option<Vec<String>> {
+        None
+    }
+
     /// Whether an answer is run, so that there may be a question about what happened.
     fn has_runs(&self) -> bool {
         false

@@ -191,6 +191,21 @@ pub enum SlipKind {
     Deck,
 }
 
+impl SlipKind {
+    /// All of them.
+    pub const ALL: [SlipKind; 4] = [SlipKind::Unit, SlipKind::PowerOfTen, SlipKind::Dimension, SlipKind::Deck];
+
+    /// The word in markings and in deck files.
+    pub fn word(self) -> &'static str {
+        match self {
+            SlipKind::Unit => "unit",
+            SlipKind::PowerOfTen => "power-of-ten",
+            SlipKind::Dimension => "dimension",
+            SlipKind::Deck => "deck",
+        }
+    }
+}
+
 /// An answer that cannot be marked: an error of the call, not of the learner.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{message}")]

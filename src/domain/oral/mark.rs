@@ -52,6 +52,7 @@ fn typed(question: &Question, lead: &Card) -> Card {
         picture: None,
         seconds: None,
         probes: Vec::new(),
+        samples: Vec::new(),
         body: Recall { points: question.points.clone() }.into(),
         ..lead.clone()
     }

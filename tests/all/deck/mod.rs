@@ -10,4 +10,5 @@ pub mod manual;
 pub mod phrases;
 pub mod random;
 pub mod reading;
+pub mod samples;
 pub mod strict;

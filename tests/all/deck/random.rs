@@ -90,6 +90,9 @@ const UPSETTING: &[&str] = &[
     "weight = 99999999999999999999",
     "a.b.c.d = 1",
     "[[recall.points]]",
+    "samples = [{ text = \"1\", says = [1], order = 2 }, { said = [1], denies = [9] }]",
+    "[[figure.samples]]\ntext = \"30\"\nslip = \"unit\"\nseconds = nan",
+    "[[why.samples]]\nlinks = [1, [2]]\noutcome = \"missed\"",
     "\t",
 ];
 

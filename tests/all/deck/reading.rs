@@ -113,6 +113,7 @@ fn plain(id: &str, ask: &str, body: Body) -> Card {
         seconds: None,
         weight: 2,
         probes: Vec::new(),
+        samples: Vec::new(),
         body,
     }
 }

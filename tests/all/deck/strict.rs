@@ -54,6 +54,60 @@ fn planted_faults_are_found_and_sound_cards_are_not() {
     assert!(found(planted(&twins).path()).iter().any(|(sort, _)| *sort == Sort::Twins));
 }
 
+/// A recall card with these points and this question, as `found` tells of it by code.
+fn codes(ask: &str, points: &str, more: &str) -> Vec<(String, String)> {
+    let card = format!(
+        "[[recall]]\nid = \"a\"\ntopic = \"A-III/1.1.1\"\nask = \"{ask}\"\npoints = [{points}]\nsources = [\"practice\"]\n\
+         because = \"It shows that water runs.\"\nseconds = 20\n{more}\n"
+    );
+    let folder = planted(&card);
+    let reading = read_deck(folder.path());
+    assert!(reading.problems.iter().all(|problem| problem.severity.word() != "error"), "{:?}", reading.problems);
+    let wanted = [Sort::BareAccept, Sort::CriticalWithoutReject, Sort::CriticalWithoutSample];
+    let deck = reading.deck.expect("a deck");
+    let found = findings(&[&deck], false).into_iter().filter(|finding| wanted.contains(&finding.sort));
+    found.map(|finding| (finding.sort.word().to_owned(), finding.message)).collect()
+}
+
+#[test]
+fn an_accepted_topic_is_found_where_a_claim_is_wanted() {
+    let point = "{ say = \"The switch sees running pressure and stops the pump\", \
+                 accept = [\"pressure switch\", \"switch\", \"pressure is up\", \"stops at 2 bar\"] }";
+    let bare =
+        [("bare-accept".to_owned(), "point 1 accepts a topic and no claim: `pressure switch`, `switch`".to_owned())];
+    assert_eq!(codes("Why does the pump stop?", point, ""), bare);
+    assert_eq!(codes("Which device stops the pump?", point, ""), []);
+    let named = "{ say = \"Pressure switch\", accept = [\"switch\"] }";
+    assert_eq!(codes("What stops the pump?", named, ""), []);
+    let probe = format!("probes = [{{ after = \"all\", ask = \"Why is that?\", points = [{point}] }}]");
+    let of_probe = codes("What stops the pump?", named, &probe);
+    assert_eq!(of_probe.len(), 1);
+    assert!(of_probe[0].1.starts_with("probe 1, point 1 accepts"), "{of_probe:?}");
+}
+
+#[test]
+fn a_safety_critical_point_wants_refused_phrases_and_a_sample_that_denies_it() {
+    let point = |reject: &str| {
+        format!(
+            "{{ say = \"Open the next tank first\", accept = [\"next tank first\"], critical = true, reject = [{reject}] }}"
+        )
+    };
+    let words = |reject: &str, more: &str| -> Vec<String> {
+        codes("How do you change over?", &point(reject), more).into_iter().map(|(code, _)| code).collect()
+    };
+    let (no_reject, no_sample) = ("critical-without-reject", "critical-without-sample");
+    assert_eq!(words("", ""), [no_reject, no_sample]);
+    assert_eq!(words("\"shut full tank first\"", ""), [no_reject, no_sample]);
+    let two = "\"shut full tank first\", \"shut before opening\"";
+    assert_eq!(words(two, ""), [no_sample]);
+    let says = "samples = [{ text = \"The next tank is opened first\", says = [1] }]";
+    assert_eq!(words(two, says), [no_sample]);
+    let denies = "samples = [{ text = \"I shut the full tank first\", denies = [1] }]";
+    assert_eq!(words(two, denies), Vec::<String>::new());
+    // Points that are not safety-critical want neither.
+    assert_eq!(codes("How?", &point("").replace("critical = true, ", ""), ""), []);
+}
+
 #[test]
 fn the_command_prints_a_table_and_says_by_its_code_whether_there_is_something() {
     let because = "because = \"It shows that water runs.\"";
@@ -76,6 +130,12 @@ fn the_command_prints_a_table_and_says_by_its_code_whether_there_is_something() 
     assert_eq!(loud.status.code(), Some(1));
     let json: serde_json::Value = serde_json::from_slice(&loud.stdout).expect("JSON");
     assert_eq!(json["findings"][0]["sort"], "no reason");
+    assert_eq!(json["findings"][0]["code"], "no-reason");
+    let last = json["findings"].as_array().and_then(|findings| findings.last()).expect("a finding");
+    assert_eq!((&last["code"], &last["card"]), (&"bare-accept".into(), &"planted/a".into()));
+    // None of it is a problem of the plain check.
+    let plain = Command::cargo_bin("bedplate").unwrap().arg("check").arg(faulty.path()).output().unwrap();
+    assert!(!String::from_utf8_lossy(&plain.stdout).contains("bare-accept"));
     let missing = run(Path::new("/nowhere/at-all"), &[]);
     assert_eq!(missing.status.code(), Some(2));
 }

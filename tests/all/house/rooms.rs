@@ -14,7 +14,7 @@ struct Room {
 
 const ROOMS: &[Room] = &[
     Room { name: "domain", rooms: &[], crates: &["std", "serde", "thiserror", "rand", "rustc_hash"] },
-    Room { name: "deck", rooms: &["domain", "svg"], crates: &["std", "serde", "thiserror", "toml"] },
+    Room { name: "deck", rooms: &["domain", "svg"], crates: &["std", "serde", "serde_json", "thiserror", "toml"] },
     Room {
         name: "store",
         rooms: &["domain"],

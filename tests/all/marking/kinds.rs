@@ -22,6 +22,7 @@ pub fn card(body: Body) -> Card {
         seconds: None,
         weight: 2,
         probes: Vec::new(),
+        samples: Vec::new(),
         body,
     }
 }

@@ -38,6 +38,7 @@ fn cards() -> Vec<Card> {
                 seconds: Some(40.0),
                 weight: 2,
                 probes: vec![probe(After::All, "And then?"), probe(After::Missed(2), "What of the second?")],
+                samples: Vec::new(),
                 body: Body::Recall(Recall {
                     points: vec![
                         point("The first thing is there", n == 0),

@@ -53,6 +53,7 @@ impl AnswerSheet {
             caution: None,
             seconds: None,
             probes: Vec::new(),
+            samples: Vec::new(),
             body: Body::Why(question.why),
             ..card.clone()
         };

@@ -63,6 +63,11 @@ impl CardKind for Procedure {
         self.steps.len()
     }
 
+    fn order_that_works(&self) -> Option<Vec<String>> {
+        let order = prove(self).ok()?.one?;
+        Some(order.into_iter().map(|step| self.steps[step].key.clone()).collect())
+    }
+
     fn has_runs(&self) -> bool {
         true
     }
