@@ -11,7 +11,7 @@ import numpy as np
 
 from measure import flat
 
-NAMES = ["bias", "said", "denied", "matched", "opposed", "matched and denied", "rival", "share", "critical"]
+NAMES = ["bias", "said", "denied", "matched", "opposed", "matched and denied", "rival", "share"]
 
 
 def logit(p):
@@ -95,6 +95,7 @@ def main():
     denied, beta_denied = across(lines, 2)
     for name, beta in (("said", beta_said), ("denied", beta_denied)):
         print(name, [(n, round(float(b), 2)) for n, b in zip(NAMES, beta)])
+        print(f"const {name.upper()}: Weights = [{', '.join(f'{b:.4}' for b in beta)}];")
     matched, opposed = np.array([l["matched"] for l in lines]), np.array([l["opposed"] for l in lines])
     rs, rd = np.array([l["said"] for l in lines]), np.array([l["denied"] for l in lines])
     print("answers: matcher said", prf(matched[~single], y[~single] == 1), "denied", prf(opposed[~single], y[~single] == 2))

@@ -1,5 +1,6 @@
 """What both readers make of labelled answers, by the program's own code: rows for the example `readings`, and figures."""
 import json
+import os
 import subprocess
 import sys
 
@@ -8,7 +9,7 @@ import numpy as np
 from cards import ROOT, cards, rows, to_train_on
 from examples import DENIED, NOTHING, SAID, answers, example, labels, statements
 
-BINARY = f"{ROOT}/target/release/examples/readings"
+BINARY = f"{ROOT}/target/{os.environ.get('PROFILE', 'release')}/examples/readings"
 
 
 def readings(folder, rows_):

@@ -1,0 +1,173 @@
+//! The rule that joins the two readers of a typed answer: the matcher of words and the trained reader.
+//!
+//! Two logistic sums over a few things that are known of a point, one for *said* and one for *denied*, fitted by
+//! `training/join.py` on answers to cards that neither reader was made with. Between the thresholds the rule does not
+//! guess: the point is *unsure*, and the learner or the examiner settles it.
+
+use std::ops::Range;
+
+use super::reader::{PointReading, Reading};
+use super::text::Finding;
+use crate::domain::key_point::KeyPoint;
+
+/// What both readers together make of a point.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joined {
+    /// The answer makes the point.
+    pub said: bool,
+    /// The answer denies it.
+    pub contradicted: bool,
+    /// It may make it: whoever answered is asked.
+    pub unsure: bool,
+    /// Where the answer makes, denies or touches it, in bytes.
+    pub evidence: Option<Range<usize>>,
+    /// What the rule went by.
+    pub ground: Ground,
+}
+
+/// What the rule went by for one point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ground {
+    /// The chance of *said* by the fitted sum, 0 to 1.
+    pub said: f64,
+    /// The chance of *denied* by the fitted sum, 0 to 1.
+    pub denied: f64,
+    /// How much another point claims the same words, 0 to 1.
+    pub rival: f64,
+    /// How much of the rest of the card the trained reader found, 0 to 1.
+    pub share: f64,
+}
+
+/// Weights of a sum, in the order of [`inputs`].
+type Weights = [f64; 8];
+
+/// Fitted by `training/join.py` on 1 December 2026.
+const SAID: Weights = [0.6627, 0.7989, 0.0137, 1.097, -1.638, -0.1249, 0.1994, -0.1051];
+const DENIED: Weights = [-0.3726, -0.05696, 0.7883, -0.07205, 2.162, -0.6736, -0.5364, -0.9008];
+
+/// A point is said from this chance on.
+const SAID_FROM: f64 = 0.5;
+/// A safety-critical point is said from this chance on, and only where no reader speaks against it: the matcher does not
+/// hold it for contradicted, and the trained reader gives a denial less than this likelihood. Both readers' agreement
+/// in the narrow sense, both finding it, would leave nine of ten right answers in other words to the learner's yes.
+const CRITICAL_FROM: f64 = 0.8;
+const CRITICAL_DENIAL_BELOW: f64 = 0.2;
+/// A point that would be said is not sure where its denial has this chance.
+const SAID_DENIAL_BELOW: f64 = 0.35;
+/// From this chance of *said* on, up to that at which it is said, a point is not sure.
+const UNSURE_FROM: f64 = 0.3;
+/// A point is denied from this chance on: as often as one denial in five told is none, which is why the answer's words
+/// are shown beside it.
+const DENIED_FROM: f64 = 0.6;
+/// The trained reader's likelihoods are taken for at least and at most this, so that one certainty cannot outweigh all.
+const CERTAIN: f64 = 0.002;
+
+/// Joins what both readers made of a card's points.
+pub(in crate::domain) fn join(points: &[KeyPoint], found: &[Finding], reading: &Reading) -> Vec<Joined> {
+    let read = &reading.points;
+    (0..points.len().min(found.len()).min(read.len())).map(|at| one(points[at].critical, &found[at], read, at)).collect()
+}
+
+fn one(critical: bool, found: &Finding, read: &[PointReading], at: usize) -> Joined {
+    let own = &read[at];
+    let others = || read.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, point)| point);
+    let claim = |point: &PointReading| overlap(own.evidence.as_ref(), point.evidence.as_ref()) * point.said.share();
+    let rival = others().map(claim).fold(0.0, f64::max);
+    let share = others().map(|point| point.said.share()).sum::<f64>() / others().count().max(1) as f64;
+    let inputs = inputs(own, found, rival, share);
+    let ground = Ground { said: chance(&SAID, &inputs), denied: chance(&DENIED, &inputs), rival, share };
+    let contradicted = ground.denied >= DENIED_FROM;
+    let spoken_against = found.contradicted || own.denied.share() >= CRITICAL_DENIAL_BELOW;
+    let is_clear = if critical { ground.said >= CRITICAL_FROM && !spoken_against } else { ground.said >= SAID_FROM };
+    let said = is_clear && ground.denied < SAID_DENIAL_BELOW;
+    let unsure = !contradicted && !said && ground.said >= UNSURE_FROM;
+    let evidence = match (said || contradicted || unsure, &found.evidence) {
+        (false, _) => None,
+        (true, Some(words)) if found.said == said && found.contradicted == contradicted => Some(words.clone()),
+        (true, _) => own.evidence.clone(),
+    };
+    Joined { said, contradicted, unsure, evidence, ground }
+}
+
+/// What a sum is over; `training/join.py` has the same list.
+fn inputs(read: &PointReading, found: &Finding, rival: f64, share: f64) -> Weights {
+    let yes = |is: bool| f64::from(u8::from(is));
+    let (said, denied) = (read.said.share(), read.denied.share());
+    let matched = yes(found.said);
+    [1.0, logit(said), logit(denied), matched, yes(found.contradicted), matched * denied, rival, share]
+}
+
+fn logit(share: f64) -> f64 {
+    let share = share.clamp(CERTAIN, 1.0 - CERTAIN);
+    (share / (1.0 - share)).ln()
+}
+
+fn chance(weights: &Weights, inputs: &Weights) -> f64 {
+    let sum: f64 = weights.iter().zip(inputs).map(|(weight, input)| weight * input).sum();
+    1.0 / (1.0 + (-sum).exp())
+}
+
+/// How much of the first stretch the second covers, 0 to 1.
+fn overlap(first: Option<&Range<usize>>, second: Option<&Range<usize>>) -> f64 {
+    let (Some(first), Some(second)) = (first, second) else { return 0.0 };
+    let both = first.end.min(second.end).saturating_sub(first.start.max(second.start));
+    both as f64 / first.len().max(1) as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::marking::reader::Score;
+
+    fn read(said: u16, denied: u16) -> PointReading {
+        PointReading { said: Score(said), denied: Score(denied), evidence: Some(0..10) }
+    }
+
+    fn joined(critical: bool, found: Finding, read: PointReading) -> Joined {
+        let point = KeyPoint::plain("The tank is vented".to_owned(), critical);
+        join(&[point], &[found], &Reading { points: vec![read] }).remove(0)
+    }
+
+    fn matched() -> Finding {
+        Finding { said: true, contradicted: false, evidence: Some(2..6) }
+    }
+
+    #[test]
+    fn what_both_find_is_said_with_the_matchers_words() {
+        let both = joined(true, matched(), read(980, 5));
+        assert!(both.said && !both.contradicted && !both.unsure);
+        assert_eq!(both.evidence, Some(2..6));
+    }
+
+    #[test]
+    fn other_words_are_said_where_the_trained_reader_alone_finds_them() {
+        let read = joined(false, Finding::default(), read(950, 5));
+        assert!(read.said && read.evidence == Some(0..10));
+    }
+
+    #[test]
+    fn a_critical_point_is_never_said_where_a_reader_speaks_against_it() {
+        for (found, read) in [
+            (matched(), read(700, 250)),
+            (Finding { said: false, contradicted: true, evidence: Some(0..4) }, read(960, 5)),
+            (matched(), read(20, 950)),
+        ] {
+            assert!(!joined(true, found, read).said);
+        }
+    }
+
+    #[test]
+    fn a_denial_is_told_though_the_right_words_stand_in_it() {
+        let denied = joined(false, matched(), read(10, 960));
+        assert!(denied.contradicted && !denied.said && !denied.unsure);
+        assert_eq!(denied.evidence, Some(0..10));
+    }
+
+    #[test]
+    fn in_between_it_is_not_sure() {
+        let between = joined(true, Finding::default(), read(500, 60));
+        assert!(between.unsure && !between.said && !between.contradicted && between.evidence.is_some());
+        let nothing = joined(true, Finding::default(), read(10, 10));
+        assert!(!nothing.unsure && nothing.evidence.is_none());
+    }
+}
