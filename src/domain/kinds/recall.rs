@@ -1,16 +1,22 @@
 //! Recall: key points to say, ticked as said or found in a typed answer.
 
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
-use crate::domain::answer::Given;
+use std::ops::Range;
+
+use serde::Serialize;
+
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
+use crate::domain::answer::{Form, Given};
 use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::common::{check_positions, counted};
+use crate::domain::marking::join::join;
+use crate::domain::marking::reader::PointReading;
 use crate::domain::marking::text::{self, Finding};
-use crate::domain::marking::{AnswerError, Detail, PointMark};
+use crate::domain::marking::{AnswerError, Joined, PointMark, Scores};
 use crate::domain::outcome::Outcome;
 
 pub(super) const FACTS: Facts =
-    Facts { word: "recall", answered_with: "`text` or `said`", first_seconds: 45.0, oral_seconds: 120.0 };
+    Facts { word: "recall", forms: &[Form::Text, Form::Said], first_seconds: 45.0, oral_seconds: 120.0 };
 
 /// A recall card's key points, one to nine.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,17 +25,16 @@ pub struct Recall {
     pub points: Vec<KeyPoint>,
 }
 
+/// What only the marking of a recall tells: key points found.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Told {
+    /// One for each of the card's points, in order.
+    pub points: Vec<PointMark>,
+}
+
 impl CardKind for Recall {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::Said(said) => mark_said(self, said, answer.in_time),
-            Given::Text(text) => Ok(mark_text(answer.ask, self, text, answer.in_time)),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -39,12 +44,6 @@ impl CardKind for Recall {
 
     fn expected(&self) -> Vec<KeyPoint> {
         self.points.clone()
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        let Detail::Recall { points } = detail else { return Vec::new() };
-        let points = self.points.iter().zip(points);
-        points.map(|(point, mark)| Weighed::there(&point.say, mark.said, point.critical)).collect()
     }
 
     fn texts(&self) -> Vec<&str> {
@@ -65,25 +64,75 @@ impl CardKind for Recall {
     }
 }
 
+impl Marks for Recall {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::Said(said) => mark_said(self, said, answer.in_time),
+            Given::Text(text) => Ok(mark_text(self, text, answer)),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, _: Outcome) -> Vec<Weighed> {
+        let points = self.points.iter().zip(&told.points);
+        points.map(|(point, mark)| Weighed::there(&point.say, mark.said, point.critical)).collect()
+    }
+}
+
 /// Marks points ticked by number, from 1.
-fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
+fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked<Told>, AnswerError> {
     check_positions(said, recall.points.len(), "point")?;
-    let mark = |at: usize| PointMark { said: said.contains(&(at + 1)), evidence: None, contradicted: false };
+    let mark = |at: usize| PointMark::ticked(said.contains(&(at + 1)));
     Ok(conclude(recall, (0..recall.points.len()).map(mark).collect(), in_time))
 }
 
-/// Marks a typed answer to the question `ask`.
-fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
-    let mark = |found: Finding| PointMark {
-        said: found.said,
-        evidence: found.evidence.and_then(|span| answer.get(span)).map(str::to_owned),
-        contradicted: found.contradicted,
+/// Marks a typed answer.
+fn mark_text(recall: &Recall, text: &str, answer: &Handed<'_>) -> Marked<Told> {
+    let found = text::find(answer.ask, &recall.points, text);
+    let words = |span: Option<Range<usize>>| span.and_then(|span| text.get(span)).map(str::to_owned);
+    let points = match answer.reading {
+        None => found.into_iter().map(|found| by_words(found, words)).collect(),
+        Some(reading) => {
+            let joined = join(&recall.points, &found, reading);
+            let read = found.iter().zip(&reading.points).zip(joined);
+            read.map(|((found, read), joined)| by_both(found, read, joined, words)).collect()
+        }
     };
-    let points = text::find(ask, &recall.points, answer).into_iter().map(mark).collect();
-    conclude(recall, points, in_time)
+    conclude(recall, points, answer.in_time)
 }
 
-fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked {
+fn by_words(found: Finding, words: impl Fn(Option<Range<usize>>) -> Option<String>) -> PointMark {
+    let (said, contradicted) = (found.said, found.contradicted);
+    PointMark { said, evidence: words(found.evidence), contradicted, unsure: false, scores: None }
+}
+
+fn by_both(
+    found: &Finding,
+    read: &PointReading,
+    joined: Joined,
+    words: impl Fn(Option<Range<usize>>) -> Option<String>,
+) -> PointMark {
+    let thousandths = |share: f64| (share * 1_000.0).round() as u16;
+    let scores = Scores {
+        said: thousandths(joined.ground.said),
+        denied: thousandths(joined.ground.denied),
+        read_said: read.said.0,
+        read_denied: read.denied.0,
+        matched: found.said,
+        opposed: found.contradicted,
+    };
+    PointMark {
+        said: joined.said,
+        evidence: words(joined.evidence),
+        contradicted: joined.contradicted,
+        unsure: joined.unsure,
+        scores: Some(scores),
+    }
+}
+
+fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked<Told> {
     let said = points.iter().filter(|p| p.said).count();
     let unsafe_miss = (0..points.len()).find(|at| recall.points[*at].critical && !points[*at].said);
     let outcome = match unsafe_miss {
@@ -91,7 +140,7 @@ fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked {
         None => Outcome::from_share(said as f64, points.len() as f64, in_time),
     };
     let reason = reason(&points, said, unsafe_miss);
-    (outcome, reason, Detail::Recall { points })
+    Marked { outcome, reason, told: Told { points } }
 }
 
 fn reason(points: &[PointMark], said: usize, unsafe_miss: Option<usize>) -> String {
@@ -109,6 +158,7 @@ fn reason(points: &[PointMark], said: usize, unsafe_miss: Option<usize>) -> Stri
         Some(at) if points[at].contradicted => {
             text += &format!("; the safety-critical point {} was contradicted", at + 1)
         }
+        Some(at) if points[at].unsure => text += &format!("; the safety-critical point {} is not sure", at + 1),
         Some(at) => text += &format!("; the safety-critical point {} was not said", at + 1),
         None if denied.len() == 1 => text += &format!("; the answer contradicts point {}", denied[0]),
         None if !denied.is_empty() => text += &format!("; the answer contradicts points {}", denied.join(", ")),

@@ -81,7 +81,10 @@ impl Reader {
         let tokens = Tokens::read(vocabulary)?;
         let network = Network::load(weights)?;
         if network.words().is_some_and(|words| words != tokens.count()) {
-            return Err(ReaderError::Vocabulary(format!("it has {} words, the weights have another number", tokens.count())));
+            return Err(ReaderError::Vocabulary(format!(
+                "it has {} words, the weights have another number",
+                tokens.count()
+            )));
         }
         Ok(Self { network, tokens })
     }
