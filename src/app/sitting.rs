@@ -9,7 +9,8 @@ use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::kinds::Detail;
+use crate::domain::marking::AnswerError;
 use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::store::KeptSitting;
@@ -327,10 +328,8 @@ impl AskedNow {
 
 /// The learner has corrected what the program read.
 fn corrected(marked: &Marked) -> bool {
-    let said = |detail: &Detail| match detail {
-        Detail::Recall { points } => Some(points.iter().map(|point| point.said).collect::<Vec<_>>()),
-        _ => None,
-    };
+    let said =
+        |detail: &Detail| detail.points().map(|points| points.iter().map(|point| point.said).collect::<Vec<_>>());
     marked.notch != Notch::None
         || marked.read.as_ref().is_some_and(|read| said(&read.detail) != said(&marked.marking.detail))
 }

@@ -6,30 +6,30 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value};
 
 use super::json;
-use crate::domain::answer::{Answer, Given, LinedUp, Pointed, Worked};
+use crate::domain::answer::{Answer, Form, Given, LinedUp, Pointed, Worked};
+use crate::domain::card::Kind;
 
-/// A form of an answer: the keys that it may have beside `seconds`, and what they give.
-struct Form {
+/// How a form of an answer is read: the keys that it may have beside `seconds`, and what they give.
+struct Read {
+    form: Form,
     keys: &'static [&'static str],
-    /// What kinds of card it answers, as a message says it.
-    says: &'static str,
     read: fn(&Map<String, Value>) -> Result<Given, String>,
 }
 
 /// The forms that can be marked. An answer is of the first one that has all of its keys.
-const FORMS: &[Form] = &[
-    Form { keys: &["text"], says: "`text` (recall, figure)", read: |object| Ok(Given::Text(words(object)?)) },
-    Form {
+const FORMS: &[Read] = &[
+    Read { form: Form::Text, keys: &["text"], read: |object| Ok(Given::Text(words(object)?)) },
+    Read {
+        form: Form::Worked,
         keys: &["text", "givens", "seed", "lines"],
-        says: "`text` with `givens` or `seed` (working)",
         read: |object| Ok(Given::Worked(worked(object)?)),
     },
-    Form { keys: &["said"], says: "`said` (recall)", read: |object| Ok(Given::Said(positions(object, "said")?)) },
-    Form { keys: &["links"], says: "`links` (why)", read: |object| Ok(Given::Links(positions(object, "links")?)) },
-    Form { keys: &["steps"], says: "`steps` (sequence)", read: |object| Ok(Given::Steps(keys(object, "steps")?)) },
-    Form { keys: &["open", "ways"], says: "`open` and `ways` (line-up)", read: lined_up },
-    Form { keys: &["at"], says: "`at` (point)", read: |object| Ok(Given::Pointed(Pointed::At(place(object)?))) },
-    Form { keys: &["part"], says: "`part` (point)", read: |object| Ok(Given::Pointed(Pointed::Part(part(object)?))) },
+    Read { form: Form::Said, keys: &["said"], read: |object| Ok(Given::Said(positions(object, "said")?)) },
+    Read { form: Form::Links, keys: &["links"], read: |object| Ok(Given::Links(positions(object, "links")?)) },
+    Read { form: Form::Steps, keys: &["steps"], read: |object| Ok(Given::Steps(keys(object, "steps")?)) },
+    Read { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up },
+    Read { form: Form::At, keys: &["at"], read: |object| Ok(Given::Pointed(Pointed::At(place(object)?))) },
+    Read { form: Form::Part, keys: &["part"], read: |object| Ok(Given::Pointed(Pointed::Part(part(object)?))) },
 ];
 
 /// Reads an answer: an object with one of the forms and, if wanted, `seconds`.
@@ -55,9 +55,14 @@ pub(super) fn read_answer(text: &str) -> Result<Answer, String> {
     }
 }
 
-/// The forms in words.
+/// The forms in words, each with the kinds of card that it answers.
 fn forms() -> String {
-    let says: Vec<&str> = FORMS.iter().map(|form| form.says).collect();
+    let says = |read: &Read| {
+        let takes = |kind: &Kind| kind.facts().forms.contains(&read.form);
+        let kinds: Vec<&str> = Kind::ALL.into_iter().filter(takes).map(Kind::word).collect();
+        format!("{} ({})", read.form.name(), kinds.join(", "))
+    };
+    let says: Vec<String> = FORMS.iter().map(says).collect();
     match says.as_slice() {
         [most @ .., last] => format!("{} or {last}", most.join(", ")),
         [] => String::new(),

@@ -7,16 +7,11 @@ use std::path::{Path, PathBuf};
 
 use bedplate::domain::card::Kind;
 
-/// Lines outside of every `kinds` folder that name a kind by a variant of `Body` or `Kind`:
-/// - `app/profile/demo.rs` 5: what the invented cadet gives to each kind, a learner's hand and none of the program's;
-/// - `app/profile/learner.rs` 1: the pace of a learner without cards is that of recall;
-/// - `ui/screens/card/remedy.rs` 1: the sheet of a sequence stays folded in its remedy.
-const BODIES: usize = 7;
+/// Lines outside of every `kinds` folder that name a kind by a variant of `Body`, `Kind` or `Detail`.
+const BODIES: usize = 0;
 
 /// The same by a variant of the view's `Stage`, which is asked, marked or a remedy for every kind.
 const STAGES: usize = 0;
-
-const KINDS: [&str; Kind::COUNT] = ["Recall", "Figure", "Why", "Sequence", "Lineup", "Working", "Point"];
 
 fn sources(folder: &Path, files: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).expect("a folder of sources can be read").flatten() {
@@ -38,7 +33,8 @@ fn names_a_kind(line: &str, types: &[&str]) -> bool {
         line.match_indices(name).any(|(at, _)| {
             let before = line[..at].chars().next_back();
             let after = line[at + name.len()..].strip_prefix("::");
-            !before.is_some_and(is_word) && after.is_some_and(|rest| KINDS.iter().any(|kind| rest.starts_with(kind)))
+            !before.is_some_and(is_word)
+                && after.is_some_and(|rest| Kind::ALL.iter().any(|kind| rest.starts_with(&format!("{kind:?}"))))
         })
     })
 }
@@ -78,7 +74,7 @@ fn hold(types: &[&str], ceiling: usize) {
 
 #[test]
 fn few_places_name_a_kind_of_card() {
-    hold(&["Body", "Kind"], BODIES);
+    hold(&["Body", "Kind", "Detail"], BODIES);
 }
 
 #[test]

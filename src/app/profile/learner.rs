@@ -75,7 +75,7 @@ impl Learner {
         for (_, card) in shelf.cards() {
             sum = (sum.0 + pace.seconds(card.kind()), sum.1 + 1.0);
         }
-        if sum.1 > 0.0 { sum.0 / sum.1 } else { pace.seconds(Kind::Recall) }
+        if sum.1 > 0.0 { sum.0 / sum.1 } else { pace.seconds(Kind::USUAL) }
     }
 
     /// Seconds answered on a study day.

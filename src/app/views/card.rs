@@ -140,6 +140,7 @@ fn remedy(learner: &Learner, deck: &Deck, laid: Laid<'_>, shown: usize) -> Remed
             words::number(misses as usize)
         ),
         shown: (shown + 1).min(parts.len()),
+        folded: kinds::of(card).is_folded(),
         parts,
     }
 }

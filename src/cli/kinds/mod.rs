@@ -1,15 +1,8 @@
-//! How each kind of card is asked, answered and told in the terminal: one file for a kind, and the one list of them.
-
-mod figure;
-mod lineup;
-mod point;
-mod recall;
-mod sequence;
-mod why;
-mod working;
+//! How each kind of card is asked, answered and told in the terminal: one file for a kind.
 
 use crate::app::program::command::Command;
 use crate::domain::answer::Given;
+use crate::domain::kinds::each_kind;
 use crate::present::kinds::working::WorkingAskedView;
 use crate::present::kinds::{AskedView, MarkedView};
 
@@ -67,31 +60,28 @@ pub(super) enum Chosen {
     Unread(String),
 }
 
-/// A card that is asked, by its kind.
-pub(super) fn asked(view: &AskedView) -> &dyn Asked {
-    match view {
-        AskedView::Recall(view) => view,
-        AskedView::Figure(view) => view,
-        AskedView::Why(view) => view,
-        AskedView::Sequence(view) => view,
-        AskedView::Lineup(view) => view,
-        AskedView::Working(view) => view,
-        AskedView::Point(view) => view,
-    }
+/// Declares the kinds' files, and finds how a card is asked and told.
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $name:ident($held:ty): $file:ident;)+) => {
+        $(mod $file;)+
+
+        /// A card that is asked, by its kind.
+        pub(super) fn asked(view: &AskedView) -> &dyn Asked {
+            match view {
+                $(AskedView::$name(view) => view,)+
+            }
+        }
+
+        /// A card whose answer is marked, by its kind.
+        pub(super) fn marked(view: &MarkedView) -> &dyn Marked {
+            match view {
+                $(MarkedView::$name(view) => view,)+
+            }
+        }
+    };
 }
 
-/// A card whose answer is marked, by its kind.
-pub(super) fn marked(view: &MarkedView) -> &dyn Marked {
-    match view {
-        MarkedView::Recall(view) => view,
-        MarkedView::Figure(view) => view,
-        MarkedView::Why(view) => view,
-        MarkedView::Sequence(view) => view,
-        MarkedView::Lineup(view) => view,
-        MarkedView::Working(view) => view,
-        MarkedView::Point(view) => view,
-    }
-}
+each_kind!(kinds);
 
 /// Parts of a line between spaces or commas.
 fn listed(line: &str) -> impl Iterator<Item = &str> {

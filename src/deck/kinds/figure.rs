@@ -7,7 +7,8 @@ use crate::deck::fields::{Context, Table, Text};
 use crate::domain::card::{Body, Figure};
 use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
 
-pub(crate) const KIND: DeckKind = DeckKind { word: "figure", one: "a figure card", keys: &["value", "within"], read };
+pub(crate) const KIND: DeckKind =
+    DeckKind { word: "figure", one: "a figure card", chapter: 2, keys: &["value", "within"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value_text = card.required_text(context, "value", "value = \"30 bar\"");

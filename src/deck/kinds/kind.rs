@@ -9,6 +9,8 @@ pub(crate) struct DeckKind {
     pub(crate) word: &'static str,
     /// One card of it in words, such as `a recall card`.
     pub(crate) one: &'static str,
+    /// Where its chapter stands among those of the manual, decks/FORMAT.md.
+    pub(crate) chapter: u8,
     /// The keys that only this kind has.
     pub(crate) keys: &'static [&'static str],
     /// Reads what only this kind has; `None` where it is not sound.

@@ -6,7 +6,8 @@ use crate::deck::fields::{Context, Table};
 use crate::domain::card::Body;
 use crate::domain::drawing::Pointing;
 
-pub(crate) const KIND: DeckKind = DeckKind { word: "point", one: "a point card", keys: &["drawing", "part"], read };
+pub(crate) const KIND: DeckKind =
+    DeckKind { word: "point", one: "a point card", chapter: 7, keys: &["drawing", "part"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let drawing = card.required_text(context, "drawing", "drawing = \"pictures/pump.svg\"");

@@ -8,7 +8,8 @@ use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
 use crate::domain::card::{Body, Why};
 
-pub(crate) const KIND: DeckKind = DeckKind { word: "why", one: "a why card", keys: &["links", "false_links"], read };
+pub(crate) const KIND: DeckKind =
+    DeckKind { word: "why", one: "a why card", chapter: 3, keys: &["links", "false_links"], read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value = card.required(context, "links", "links = [\"first cause\", \"next\", \"what was seen\"]");

@@ -5,15 +5,30 @@ pub(in crate::domain) mod common;
 mod data;
 pub(in crate::domain) mod text;
 
-pub use data::{
-    AnswerError, BreakMark, DemandMark, Detail, Leak, LineValue, Marking, PointMark, Slip, SlipKind, WorkMark,
-};
+pub use data::{AnswerError, PointMark, Slip, SlipKind};
 
-pub use crate::domain::kinds::longest_rising;
+use serde::Serialize;
 
 use crate::domain::answer::Answer;
 use crate::domain::card::Card;
-use crate::domain::kinds::Handed;
+use crate::domain::kinds::{Detail, Handed};
+use crate::domain::outcome::Outcome;
+
+/// A marked answer. Serialises to the JSON of `bedplate try`.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Marking {
+    /// The card's id in its deck.
+    pub card: String,
+    /// The kind's word.
+    pub kind: &'static str,
+    /// What it came to.
+    pub outcome: Outcome,
+    /// One sentence that says why.
+    pub reason: String,
+    /// What only this kind has.
+    #[serde(flatten)]
+    pub detail: Detail,
+}
 
 /// Marks an answer.
 ///
@@ -22,9 +37,14 @@ use crate::domain::kinds::Handed;
 /// names one twice.
 pub fn mark(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
     let in_time = matches!((card.seconds, answer.seconds), (Some(limit), Some(took)) if took <= limit);
-    let kind = card.body.as_kind();
-    let (outcome, reason, detail) = kind.mark(&Handed { given: &answer.given, ask: &card.ask, in_time })?;
-    Ok(Marking { card: card.key.card.clone(), kind: kind.facts().word, outcome, reason, detail })
+    let marked = card.body.mark(&Handed { given: &answer.given, ask: &card.ask, in_time })?;
+    Ok(Marking {
+        card: card.key.card.clone(),
+        kind: card.kind().word(),
+        outcome: marked.outcome,
+        reason: marked.reason,
+        detail: marked.told,
+    })
 }
 
 /// The rule of a card in one line: what makes which outcome, in the words of a learner, and within how many seconds a

@@ -102,6 +102,6 @@ pub fn nothing_said(question: &Question, lead: &Card, seconds: f64, recording: O
 
 /// A marking as the points that it rests on.
 fn marks_of(card: &Card, marking: &Marking) -> Vec<Mark> {
-    let weighed = card.body.as_kind().weigh(&marking.detail, marking.outcome);
+    let weighed = card.body.weigh(&marking.detail, marking.outcome);
     weighed.into_iter().map(|it| Mark { say: it.say, earned: it.earned, critical: it.critical }).collect()
 }

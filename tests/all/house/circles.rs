@@ -121,6 +121,18 @@ fn tests_comments_and_texts_are_no_uses() {
 }
 
 #[test]
+fn files_that_the_list_of_kinds_names_are_read() {
+    let list = "macro_rules! each_kind { ($make:ident) => { $make! { /// A.\n One(One): one; Two(Two): two; } }; }";
+    let room = "macro_rules! kinds { ($($name:ident($held:ty): $file:ident;)+) => { $(pub mod $file;)+ \
+                const ALL: [u8; 2] = [$($file::FACTS),+]; } } each_kind!(kinds); pub struct Shared;";
+    let first = "pub const FACTS: u8 = 1; fn f(_: super::two::Two) {}";
+    let second = "pub const FACTS: u8 = 2; pub struct Two; fn f(_: super::Shared) {}";
+    let files =
+        [("lib", "mod list; mod room;"), ("list", list), ("room/mod", room), ("room/one", first), ("room/two", second)];
+    assert_eq!(one(&files), ["room/mod", "room/one", "room/two"]);
+}
+
+#[test]
 fn a_way_that_does_not_come_back_is_no_circle() {
     let files = [
         ("lib", "mod a; mod b; mod c;"),

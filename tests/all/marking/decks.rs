@@ -5,7 +5,8 @@ use std::path::Path;
 
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
-use bedplate::domain::marking::{Detail, PointMark, mark};
+use bedplate::domain::kinds::{Detail, recall};
+use bedplate::domain::marking::{PointMark, mark};
 use bedplate::domain::outcome::Outcome;
 use serde::Deserialize;
 
@@ -62,7 +63,7 @@ pub(crate) fn asked(of: &RecallCard) -> Card {
 
 pub(crate) fn marked(card: &Card, text: &str) -> Vec<PointMark> {
     match mark(card, &Answer::of(Given::Text(text.to_owned()))).expect("a typed answer").detail {
-        Detail::Recall { points } => points,
+        Detail::Recall(recall::Told { points }) => points,
         other => panic!("{other:?}"),
     }
 }

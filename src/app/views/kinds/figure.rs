@@ -4,7 +4,8 @@ use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::Given;
 use crate::domain::card::{Card, Figure};
-use crate::domain::marking::{Detail, Slip};
+use crate::domain::kinds::Detail;
+use crate::domain::marking::Slip;
 use crate::domain::outcome::Outcome;
 use crate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
@@ -31,7 +32,7 @@ impl KindView for Figure {
             _ => String::new(),
         };
         let (error, slip): (Option<f64>, Option<&Slip>) = match &marked.marking.detail {
-            Detail::Figure { error, slip, .. } => (*error, slip.as_ref()),
+            Detail::Figure(told) => (told.error, told.slip.as_ref()),
             _ => (None, None),
         };
         let right = marked.marking.outcome >= Outcome::Answered;

@@ -6,7 +6,7 @@ use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
-use crate::domain::marking::Detail;
+use crate::domain::kinds::Detail;
 use crate::domain::piping::{DemandState, Examined, FloodSort, Network, NodeKind, Setting, Want, examine, prove};
 use crate::present::kinds::lineup::{
     DemandView, FloodedPipe, LineupAskedView, LineupCheckedView, RightSetting, SchematicView,
@@ -43,9 +43,9 @@ impl KindView for Network {
     }
 
     fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
-        let Detail::Lineup { demands, .. } = &marked.marking.detail else { return String::new() };
-        let met = demands.iter().filter(|demand| demand.met).count();
-        format!("{met} of {} met, ", words::count(demands.len(), "demand"))
+        let Detail::Lineup(told) = &marked.marking.detail else { return String::new() };
+        let met = told.demands.iter().filter(|demand| demand.met).count();
+        format!("{met} of {} met, ", words::count(told.demands.len(), "demand"))
     }
 
     fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {

@@ -1,16 +1,9 @@
 //! What a card's kind shows of it: one file for a kind, each with its [`KindView`], and the one list of them.
 
-mod figure;
-pub mod lineup;
-mod point;
-mod recall;
-mod sequence;
-mod why;
-mod working;
-
 use crate::app::sheet::{Marked, Sheet};
 use crate::domain::answer::Given;
 use crate::domain::card::{Body, Card};
+use crate::domain::kinds::each_kind;
 use crate::present::drawing::DrawingView;
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
@@ -76,6 +69,11 @@ pub(super) trait KindView {
         false
     }
 
+    /// Whether the head of its sheet is folded, and stays so in its remedy.
+    fn is_folded(&self) -> bool {
+        false
+    }
+
     /// The answer, for the page of the card.
     fn answer(&self, card: &Card) -> AnswerView;
 
@@ -85,18 +83,21 @@ pub(super) trait KindView {
     }
 }
 
-/// What the kind of a card shows.
-pub(super) fn of(card: &Card) -> &dyn KindView {
-    match &card.body {
-        Body::Recall(recall) => recall,
-        Body::Figure(figure) => figure,
-        Body::Why(why) => why,
-        Body::Sequence(procedure) => procedure,
-        Body::Lineup(network) => network,
-        Body::Working(working) => working,
-        Body::Point(pointing) => pointing,
-    }
+/// Declares the kinds' files, and finds what the kind of a card shows.
+macro_rules! views {
+    ($($(#[$doc:meta])* $name:ident($held:ty): $file:ident;)+) => {
+        $(pub mod $file;)+
+
+        /// What the kind of a card shows.
+        pub(super) fn of(card: &Card) -> &dyn KindView {
+            match &card.body {
+                $(Body::$name(held) => held,)+
+            }
+        }
+    };
 }
+
+each_kind!(views);
 
 /// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.
 pub fn blank(card: &Card) -> String {

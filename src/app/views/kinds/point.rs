@@ -7,7 +7,7 @@ use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::card::Card;
 use crate::domain::drawing::Pointing;
-use crate::domain::marking::Detail;
+use crate::domain::kinds::Detail;
 use crate::present::drawing::{DrawingState, DrawingView};
 use crate::present::kinds::point::{Choice, PointAskedView, PointMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
@@ -42,7 +42,7 @@ impl KindView for Pointing {
 
     fn marked(&self, laid: Laid<'_>, marked: &Marked) -> MarkedView {
         let (hit, part) = match &marked.marking.detail {
-            Detail::Point { hit, part } => (*hit, part.as_deref()),
+            Detail::Point(told) => (told.hit, told.part.as_deref()),
             _ => (false, None),
         };
         MarkedView::Point(PointMarkedView {

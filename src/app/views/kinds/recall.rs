@@ -4,7 +4,7 @@ use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid};
 use crate::domain::answer::Given;
 use crate::domain::card::{Card, KeyPoint, Recall};
-use crate::domain::marking::{Detail, PointMark};
+use crate::domain::marking::PointMark;
 use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::{AnswerPoint, AnswerView};
@@ -53,10 +53,7 @@ impl KindView for Recall {
 }
 
 fn marks(marked: &Marked) -> &[PointMark] {
-    match &marked.marking.detail {
-        Detail::Recall { points } => points,
-        _ => &[],
-    }
+    marked.marking.detail.points().unwrap_or_default()
 }
 
 /// The key points as rows; those that are missing without their words where these are not told.

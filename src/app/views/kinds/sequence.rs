@@ -4,7 +4,7 @@ use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
-use crate::domain::marking::Detail;
+use crate::domain::kinds::Detail;
 use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
 use crate::present::kinds::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,
@@ -30,15 +30,13 @@ impl KindView for Procedure {
     }
 
     fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
-        let Detail::Sequence { reaches_goal, breaks, traps, .. } = &marked.marking.detail else {
-            return String::new();
-        };
-        let goal = if *reaches_goal { "goal reached, " } else { "goal not reached, " };
-        let broken = match breaks.len() {
+        let Detail::Sequence(told) = &marked.marking.detail else { return String::new() };
+        let goal = if told.reaches_goal { "goal reached, " } else { "goal not reached, " };
+        let broken = match told.breaks.len() {
             0 => String::new(),
             n => format!("{} broken, ", words::count(n, "step")),
         };
-        let traps = match traps.len() {
+        let traps = match told.traps.len() {
             0 => String::new(),
             n => format!("{}, ", words::count(n, "trap")),
         };
@@ -49,6 +47,10 @@ impl KindView for Procedure {
         let order = right_order(self);
         let of = order.len();
         order.into_iter().enumerate().map(|(n, step)| part(format!("Step {} of {of}", n + 1), step)).collect()
+    }
+
+    fn is_folded(&self) -> bool {
+        true
     }
 
     fn answer(&self, _card: &Card) -> AnswerView {

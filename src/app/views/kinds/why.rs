@@ -4,7 +4,7 @@ use crate::app::sheet::{Marked, Sheet};
 use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
 use crate::domain::card::{Card, Why};
-use crate::domain::marking::{Detail, longest_rising};
+use crate::domain::kinds::{Detail, longest_rising};
 use crate::present::kinds::why::{GivenLink, LinkStanding, LinkView, WhyAskedView, WhyMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
@@ -28,12 +28,12 @@ impl KindView for Why {
     }
 
     fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
-        let Detail::Why { in_order, false_links } = &marked.marking.detail else { return String::new() };
-        let false_words = match false_links {
+        let Detail::Why(told) = &marked.marking.detail else { return String::new() };
+        let false_words = match told.false_links {
             0 => String::new(),
-            n => format!(", {} that {} nowhere", words::number(*n), if *n == 1 { "belongs" } else { "belong" }),
+            n => format!(", {} that {} nowhere", words::number(n), if n == 1 { "belongs" } else { "belong" }),
         };
-        format!("{in_order} of {} in order{false_words}, ", words::count(self.links.len(), "link"))
+        format!("{} of {} in order{false_words}, ", told.in_order, words::count(self.links.len(), "link"))
     }
 
     fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {

@@ -5,7 +5,9 @@ use crate::app::sheet::{AtWork, Desk, Marked, Sheet, Stage};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::{Given, Worked};
 use crate::domain::card::Card;
-use crate::domain::marking::{Detail, LineValue, Marking, WorkMark};
+use crate::domain::kinds::Detail;
+use crate::domain::kinds::working::{LineValue, WorkMark};
+use crate::domain::marking::Marking;
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::{Kind, Quantity, Unit, expression, pretty_unit};
 use crate::domain::working::{Working, text};
@@ -72,12 +74,12 @@ impl KindView for Working {
         };
         let mut parts = vec![part("The figures", desk.map(figures).unwrap_or_default())];
         for (n, line) in self.lines.iter().enumerate() {
-            let value = model.as_ref().and_then(|(lines, _)| lines.get(n));
+            let value = model.as_ref().and_then(|model| model.lines.get(n));
             let value = value.map(|l| format!(" = {}", unit_read(&l.value)));
             let text = format!("`{} = {}`{}", line.name, written(&line.is), value.unwrap_or_default());
             parts.push(part(format!("Line {} of {}", n + 1, self.lines.len()), text));
         }
-        let answer = model.map_or_else(|| written(&self.answer), |(_, expected)| right_answer(self, &expected));
+        let answer = model.map_or_else(|| written(&self.answer), |model| right_answer(self, &model.answer));
         parts.push(part("The answer", answer));
         parts
     }
@@ -174,9 +176,7 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, withheld: bool) -> W
         tries.iter_mut().for_each(|t| t.note.clear());
     }
     let (marks, method, expected) = match &marking.detail {
-        Detail::Working { worksheet, lines, expected, .. } => {
-            (worksheet.as_slice(), lines.as_slice(), expected.as_str())
-        }
+        Detail::Working(told) => (told.worksheet.as_slice(), told.lines.as_slice(), told.expected.as_str()),
         _ => (&[][..], &[][..], ""),
     };
     WorkingMarkedView {
@@ -224,8 +224,8 @@ fn marked_line(mark: &WorkMark, detail: &Detail, told: bool) -> MarkedLine {
 /// What the marking says, for reading. What a line should have come to is left out while a second try is open.
 fn said(text: &str, detail: &Detail, told: bool) -> String {
     let mut text = text.to_owned();
-    if let Detail::Working { lines, .. } = detail {
-        for line in lines {
+    if let Detail::Working(marked) = detail {
+        for line in &marked.lines {
             let value = format!("`{}` is {}.", line.name, line.value);
             let shown = if told { format!("`{}` is {}.", line.name, unit_read(&line.value)) } else { String::new() };
             text = text.replace(&value, &shown);
@@ -246,7 +246,7 @@ fn try_view(
     told: bool,
 ) -> TryView {
     let (slip, expected, worksheet) = match &marking.detail {
-        Detail::Working { slip, expected, worksheet, .. } => (slip.as_ref(), expected.as_str(), worksheet.as_slice()),
+        Detail::Working(told) => (told.slip.as_ref(), told.expected.as_str(), told.worksheet.as_slice()),
         _ => (None, "", &[][..]),
     };
     let given = unit_read(text);

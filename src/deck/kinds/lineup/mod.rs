@@ -15,7 +15,7 @@ use crate::domain::card::Body;
 use crate::domain::piping::Network;
 
 const KEYS: &[&str] = &["node", "pipe", "demand"];
-pub(crate) const KIND: DeckKind = DeckKind { word: "lineup", one: "a line-up card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

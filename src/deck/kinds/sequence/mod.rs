@@ -16,7 +16,7 @@ use crate::domain::plant::{Fact, Facts, MOST_FACTS, Procedure};
 const GOAL_SAMPLE: &str = "goal = [\"the fact to reach\"]";
 const KEYS: &[&str] = &["start", "goal", "fact", "step", "reflex", "strict"];
 
-pub(crate) const KIND: DeckKind = DeckKind { word: "sequence", one: "a sequence card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "sequence", one: "a sequence card", chapter: 4, keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

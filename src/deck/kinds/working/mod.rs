@@ -24,7 +24,7 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: DeckKind = DeckKind { word: "working", one: "a working card", keys: KEYS, read };
+pub(crate) const KIND: DeckKind = DeckKind { word: "working", one: "a working card", chapter: 5, keys: KEYS, read };
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

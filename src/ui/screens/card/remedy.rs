@@ -3,7 +3,6 @@
 use eframe::egui::{Align2, Rect, Ui, pos2, vec2};
 
 use crate::app::program::command::{Command, WatchCommand};
-use crate::domain::card::Kind;
 use crate::present::drawing::PartShown;
 use crate::present::stage::{RemedyPart, RemedyView};
 use crate::present::words;
@@ -16,7 +15,6 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// A card taken apart.
 pub(super) struct RemedyFace<'a> {
-    pub(super) kind: Kind,
     pub(super) view: &'a RemedyView,
     /// The part of its drawing that is the answer.
     pub(super) part: Option<&'a PartShown>,
@@ -25,8 +23,7 @@ pub(super) struct RemedyFace<'a> {
 
 impl CardFace for RemedyFace<'_> {
     fn layout(&self, ui: &Ui) -> Layout {
-        // The sheet of a sequence keeps its place from the question to the remedy.
-        Layout { folded: self.kind == Kind::Sequence, ..Layout::plain(ui) }
+        Layout { folded: self.view.folded, ..Layout::plain(ui) }
     }
 
     fn acts(&self, _moment: Moment) -> Vec<Act<CardAct>> {
