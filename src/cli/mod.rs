@@ -5,6 +5,7 @@ pub mod check;
 mod clock;
 mod export;
 mod face;
+mod form;
 mod forms;
 mod json;
 mod kinds;

@@ -37,8 +37,9 @@ pub enum Given {
     Pointed(Pointed),
 }
 
-/// A form in which an answer can be written down: what it gives, and the keys by which it gives that.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A form in which an answer can be written down: what it gives, and the keys by which it gives that, in
+/// the order in which messages name them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Form {
     /// Typed words, or a typed figure.
     Text,

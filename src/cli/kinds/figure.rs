@@ -1,9 +1,13 @@
 //! A figure in the terminal.
 
-use crate::cli::kinds::{Asked, Marked};
+use crate::cli::form::ReadForm;
+use crate::cli::kinds::kind::{Asked, Marked};
 use crate::cli::say::wrapped;
 use crate::domain::answer::Given;
 use crate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
+
+/// The form of its answer is that of typed words, which a recall has.
+pub(super) const FORMS: &[ReadForm] = &[];
 
 impl Asked for FigureAskedView {
     fn prompt(&self) -> String {

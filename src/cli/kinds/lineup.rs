@@ -1,16 +1,39 @@
 //! A line-up in the terminal: everything with what it is joined with, what can be turned with numbers, an answer read
 //! from numbers or names, the check told demand by demand.
 
+use std::collections::BTreeMap;
+
+use serde_json::{Map, Value};
+
 use crate::app::program::command::{CardCommand, Command};
-use crate::cli::kinds::{Asked, Chosen, Marked};
+use crate::cli::form::{self, ReadForm};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked};
 use crate::cli::say::{labelled, wrapped};
-use crate::domain::answer::{Given, LinedUp};
+use crate::domain::answer::{Form, Given, LinedUp};
 use crate::domain::piping::{NodeKind, Setting};
 use crate::present::kinds::lineup::{LineupAskedView, LineupCheckedView, SchematicView, kind_word, medium_name};
 use crate::present::words;
 
 const WANTED: &str = "Type what stands open, by number or by name, with commas between names, and the way of a three-way \
                       valve with “to”; all else is shut. “none” opens nothing.";
+
+/// The forms in which it is answered.
+pub(super) const FORMS: &[ReadForm] = &[ReadForm { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up }];
+
+/// Either of `open` and `ways` may be left out: what is not named is shut.
+fn lined_up(object: &Map<String, Value>) -> Result<Given, String> {
+    let wrong = || "`ways` must name a way for each three-way valve, such as {\"tcv\": \"cooler\"}".to_owned();
+    let open = if object.contains_key("open") { form::keys(object, "open")? } else { Vec::new() };
+    let ways = match object.get("ways") {
+        None => BTreeMap::new(),
+        Some(Value::Object(ways)) => {
+            let way = |(key, way): (&String, &Value)| Some((key.clone(), way.as_str()?.to_owned()));
+            ways.iter().map(|entry| way(entry).ok_or_else(wrong)).collect::<Result<_, _>>()?
+        }
+        Some(_) => return Err(wrong()),
+    };
+    Ok(Given::LinedUp(LinedUp { open, ways }))
+}
 
 impl Asked for LineupAskedView {
     fn lines(&self) -> Vec<String> {

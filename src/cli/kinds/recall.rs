@@ -1,10 +1,17 @@
 //! A recall in the terminal: the answer is typed, or said and then ticked by numbers.
 
 use crate::app::program::command::{CardCommand, Command};
-use crate::cli::kinds::{Asked, Chosen, Marked, numbers};
+use crate::cli::form::{self, ReadForm};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked, numbers};
 use crate::cli::say::{labelled, wrapped};
-use crate::domain::answer::Given;
+use crate::domain::answer::{Form, Given};
 use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
+
+/// The forms in which it is answered.
+pub(super) const FORMS: &[ReadForm] = &[
+    ReadForm { form: Form::Text, keys: &["text"], read: |object| Ok(Given::Text(form::words(object)?)) },
+    ReadForm { form: Form::Said, keys: &["said"], read: |object| Ok(Given::Said(form::positions(object, "said")?)) },
+];
 
 impl Asked for RecallAskedView {
     fn given(&self, line: &str) -> Result<Given, String> {

@@ -1,12 +1,17 @@
 //! A sequence in the terminal: the steps with numbers, a list read from numbers, a run told line by line.
 
 use crate::app::program::command::{CardCommand, Command};
-use crate::cli::kinds::{Asked, Chosen, Marked, listed};
+use crate::cli::form::{self, ReadForm};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked, listed};
 use crate::cli::say::{labelled, wrapped};
-use crate::domain::answer::Given;
+use crate::domain::answer::{Form, Given};
 use crate::present::kinds::sequence::{
     EffectView, FailureView, How, ReflexView, RunLine, SequenceAskedView, SequenceRunView, Severity,
 };
+
+/// The forms in which it is answered.
+pub(super) const FORMS: &[ReadForm] =
+    &[ReadForm { form: Form::Steps, keys: &["steps"], read: |object| Ok(Given::Steps(form::keys(object, "steps")?)) }];
 
 impl Asked for SequenceAskedView {
     fn lines(&self) -> Vec<String> {

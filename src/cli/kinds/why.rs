@@ -1,9 +1,17 @@
 //! A why in the terminal: links with numbers, an order read from numbers.
 
-use crate::cli::kinds::{Asked, Marked, numbers};
+use crate::cli::form::{self, ReadForm};
+use crate::cli::kinds::kind::{Asked, Marked, numbers};
 use crate::cli::say::labelled;
-use crate::domain::answer::Given;
+use crate::domain::answer::{Form, Given};
 use crate::present::kinds::why::{LinkStanding, WhyAskedView, WhyMarkedView};
+
+/// The forms in which it is answered.
+pub(super) const FORMS: &[ReadForm] = &[ReadForm {
+    form: Form::Links,
+    keys: &["links"],
+    read: |object| Ok(Given::Links(form::positions(object, "links")?)),
+}];
 
 impl Asked for WhyAskedView {
     fn lines(&self) -> Vec<String> {

@@ -1,15 +1,19 @@
 //! A working in the terminal: lines such as `A = pi * D^2 / 4` are worked out and echoed as they come, anything else is
 //! the answer. After the marking a second try, the model working, and fresh figures.
 
+use std::collections::BTreeMap;
 use std::io::{BufRead, Write};
+
+use serde_json::{Map, Value};
 
 use crate::app::program::Program;
 use crate::app::program::command::{CardCommand, Command, EditWorksheet, OralCommand};
 use crate::cli::face::{Face, Next, card_of};
-use crate::cli::kinds::{Asked, Chosen, Marked};
+use crate::cli::form::{self, ReadForm};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked};
 use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, printable, wrapped};
-use crate::domain::answer::{Given, Worked};
+use crate::domain::answer::{Form, Given, Worked};
 use crate::present::kinds::AskedView;
 use crate::present::kinds::working::{MarkedLine, Round, TryView, WorkingAskedView, WorkingMarkedView};
 use crate::present::stage::Stage;
@@ -18,6 +22,51 @@ use crate::present::{Tone, WatchCardView};
 
 const HELP: &str = "A line with `=` goes on the worksheet, such as `A = pi * D^2 / 4`; `= expression` needs no name. Anything else is the answer.\n\
     take takes the last value as the answer    list lists the lines    undo takes the last line away";
+
+/// The forms in which it is answered.
+pub(super) const FORMS: &[ReadForm] = &[ReadForm {
+    form: Form::Worked,
+    keys: &["text", "givens", "seed", "lines"],
+    read: |object| Ok(Given::Worked(worked(object)?)),
+}];
+
+/// What was worked out: the answer with its figures or their seed, and the worksheet's lines.
+fn worked(object: &Map<String, Value>) -> Result<Worked, String> {
+    if !object.contains_key("text") {
+        return Err("the answer has no `text`, such as \"4320 kW\"".to_owned());
+    }
+    let seed = match object.get("seed") {
+        None => None,
+        Some(seed) => Some(seed.as_u64().ok_or("`seed` must be a whole number from 0, such as 7")?),
+    };
+    let mut givens = BTreeMap::new();
+    match object.get("givens") {
+        None => {}
+        Some(Value::Object(figures)) => {
+            for (name, figure) in figures {
+                let text = match figure {
+                    Value::String(text) => text.clone(),
+                    Value::Number(number) => number.to_string(),
+                    _ => return Err(format!("the given `{name}` must be a text such as \"320 mm\"")),
+                };
+                givens.insert(name.clone(), text);
+            }
+        }
+        Some(_) => return Err("`givens` must be an object such as {\"bore\": \"320 mm\"}".to_owned()),
+    }
+    if seed.is_some() && object.contains_key("givens") {
+        return Err("the answer gives `givens` and `seed` at once; use one of them".to_owned());
+    }
+    let wrong = || "`lines` must be a list of lines such as [\"A = pi/4 * bore^2\"]".to_owned();
+    let lines = match object.get("lines") {
+        None => Vec::new(),
+        Some(Value::Array(lines)) => {
+            lines.iter().map(|line| line.as_str().map(str::to_owned).ok_or_else(wrong)).collect::<Result<_, _>>()?
+        }
+        Some(_) => return Err(wrong()),
+    };
+    Ok(Worked { seed, givens, text: form::words(object)?, lines, first: None })
+}
 
 impl Asked for WorkingAskedView {
     /// The figures are the program's to add.

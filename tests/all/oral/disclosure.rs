@@ -49,7 +49,8 @@ fn wrong(card: &Card) -> Given {
         Body::Working(_) => {
             Given::Worked(Worked { text: "1".to_owned(), lines: vec!["x = 1 + 1".to_owned()], ..Worked::default() })
         }
-        Body::Point(pointing) => {
+        body => {
+            let pointing = body.as_kind().pointing().expect("a drawing to point at");
             let other = pointing.drawing.parts.iter().find(|part| part.id != pointing.part).expect("another part");
             Given::Pointed(Pointed::Part(other.id.clone()))
         }
