@@ -182,7 +182,8 @@ pub struct Crate {
 impl Crate {
     /// Reads the crate whose root is `src/lib.rs`, from files by their paths.
     pub fn read(files: &BTreeMap<String, String>) -> Self {
-        let mut all = Self { listed: listed(files), ..Self::default() };
+        let mut all =
+            Self { listed: listed_kinds(files).into_iter().map(|kind| kind.file).collect(), ..Self::default() };
         all.load(files, Vec::new(), "src/lib.rs", "src");
         all
     }
@@ -288,15 +289,24 @@ impl Crate {
     }
 }
 
-/// The files that the list of kinds names, wherever it stands.
-fn listed(files: &BTreeMap<String, String>) -> Vec<String> {
+/// A kind of card as the list of kinds has it.
+pub struct ListedKind {
+    /// The name of its variants.
+    pub name: String,
+    /// The name of its files.
+    pub file: String,
+}
+
+/// The list of kinds, wherever it stands.
+pub fn listed_kinds(files: &BTreeMap<String, String>) -> Vec<ListedKind> {
     let mut found = Vec::new();
     for text in files.values().filter(|text| text.contains(LIST)) {
         let tokens = tokens(text);
         let list = tokens.windows(3).position(|at| at == ["macro_rules", "!", LIST]);
         let Some(list) = list.map(|at| &tokens[at + 3..closed(&tokens, at + 3)]) else { continue };
+        let names = list.windows(2).filter(|at| is_word(at[0]) && at[1] == "(").map(|at| at[0].to_owned());
         let named = list.windows(3).filter(|at| at[0] == ":" && is_word(at[1]) && at[2] == ";");
-        found.extend(named.map(|at| at[1].to_owned()));
+        found.extend(names.zip(named).map(|(name, at)| ListedKind { name, file: at[1].to_owned() }));
     }
     found
 }
