@@ -1,6 +1,7 @@
 //! What follows a miss: why the card was missed.
 
 use crate::domain::card::Card;
+use crate::domain::english;
 use crate::domain::marking::Marking;
 use crate::present::words;
 
@@ -16,7 +17,7 @@ pub fn why_missed(card: &Card, marking: &Marking) -> String {
         (None, []) => marking.reason.clone(),
         (None, all) => format!(
             "{} of {} not said, among them: {}",
-            words::capital(&words::number(all.len())),
+            english::capital(&words::number(all.len())),
             words::count(points.len(), "point"),
             asked[all[0]].say
         ),

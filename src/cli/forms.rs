@@ -8,7 +8,7 @@ use super::form::ReadForm;
 use super::json;
 use super::kinds;
 use crate::domain::answer::Answer;
-use crate::domain::card::Kind;
+use crate::domain::kinds::Kind;
 
 /// The forms that can be marked, in the order in which messages name them. An answer is of the first one that has all of
 /// its keys.

@@ -5,9 +5,10 @@ use std::collections::HashMap;
 
 use crate::app::profile::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
-use crate::domain::card::{Card, Kind};
+use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
+use crate::domain::kinds::Kind;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::{Model, Review};
 use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};

@@ -7,8 +7,8 @@ use crate::cli::form::ReadForm;
 use crate::cli::kinds::kind::{Asked, Marked};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::{Form, Given, Pointed};
+use crate::domain::english;
 use crate::present::kinds::point::{PointAskedView, PointMarkedView};
-use crate::present::words;
 
 /// The forms in which it is answered.
 pub(super) const FORMS: &[ReadForm] = &[
@@ -56,7 +56,7 @@ impl Marked for PointMarkedView {
         let mut lines = vec![wrapped(&self.reason, 0)];
         let target = self.drawing.drawing.parts.get(self.target).filter(|_| !self.hit);
         if let Some((name, look)) = target.and_then(|part| Some((&part.name, part.look.as_ref()?))) {
-            lines.push(wrapped(&format!("{}: {look}.", words::capital(name)), 0));
+            lines.push(wrapped(&format!("{}: {look}.", english::capital(name)), 0));
         }
         lines
     }

@@ -7,7 +7,8 @@ use std::io::{BufRead, Write};
 use serde_json::{Map, Value};
 
 use crate::app::program::Program;
-use crate::app::program::command::{CardCommand, Command, EditWorksheet, OralCommand};
+use crate::app::program::command::{CardCommand, Command, OralCommand};
+use crate::app::sheet::EditWorksheet;
 use crate::cli::face::{Face, Next, card_of};
 use crate::cli::form::{self, ReadForm};
 use crate::cli::kinds::kind::{Asked, Chosen, Marked};

@@ -4,7 +4,8 @@ use super::kind::DeckKind;
 use crate::deck::check::Found;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::domain::card::{Body, Figure};
+use crate::domain::kinds::Body;
+use crate::domain::kinds::figure::Figure;
 use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
 
 pub(crate) const KIND: DeckKind =

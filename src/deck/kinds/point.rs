@@ -3,8 +3,8 @@
 
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
-use crate::domain::card::Body;
 use crate::domain::drawing::Pointing;
+use crate::domain::kinds::Body;
 
 pub(crate) const KIND: DeckKind =
     DeckKind { word: "point", one: "a point card", chapter: 7, keys: &["drawing", "part"], read };

@@ -3,7 +3,8 @@
 use super::kind::DeckKind;
 use super::points;
 use crate::deck::fields::{Context, Table};
-use crate::domain::card::{Body, Recall};
+use crate::domain::kinds::Body;
+use crate::domain::kinds::recall::Recall;
 
 pub(crate) const KIND: DeckKind =
     DeckKind { word: "recall", one: "a recall card", chapter: 1, keys: &["points"], read };

@@ -6,7 +6,8 @@ use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
-use crate::domain::card::{Body, Why};
+use crate::domain::kinds::Body;
+use crate::domain::kinds::why::Why;
 
 pub(crate) const KIND: DeckKind =
     DeckKind { word: "why", one: "a why card", chapter: 3, keys: &["links", "false_links"], read };

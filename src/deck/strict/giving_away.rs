@@ -6,8 +6,9 @@ use std::collections::{HashMap, HashSet};
 use super::finding::{Finding, Sort};
 use crate::deck::folding::words;
 use crate::domain::answer::{Answer, Given};
-use crate::domain::card::{Card, KeyPoint};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
+use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::mark;
 
 pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {

@@ -4,10 +4,7 @@
 
 mod kind;
 
-pub use figure::Figure;
 pub use kind::{CardKind, Facts, Handed, Marked, Marks, Weighed, WhatIf};
-pub use recall::Recall;
-pub use why::{Why, longest_rising};
 
 use serde::Serialize;
 
@@ -17,6 +14,9 @@ use crate::domain::outcome::Outcome;
 use crate::domain::piping::Network;
 use crate::domain::plant::Procedure;
 use crate::domain::working::Working;
+use figure::Figure;
+use recall::Recall;
+use why::Why;
 
 /// The one list of kinds, in the order in which they are listed and numbered: a name, what a card of it holds, and what
 /// its file or folder is called in every room's `kinds`. `each_kind!(make)` hands it to the macro `make`, with which a

@@ -6,7 +6,9 @@
 use super::setup::Way;
 use super::sitting::{Answered, Asked, Mark, MarkedBy, Question};
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, KeyPoint, Recall};
+use crate::domain::card::Card;
+use crate::domain::key_point::KeyPoint;
+use crate::domain::kinds::recall::Recall;
 use crate::domain::marking::Marking;
 use crate::domain::outcome::Outcome;
 

@@ -5,8 +5,8 @@ use std::path::Path;
 
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card};
-use bedplate::domain::kinds::{Detail, recall};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::{Body, Detail, recall};
 use bedplate::domain::marking::mark;
 
 fn cards(name: &str) -> Vec<Card> {

@@ -4,8 +4,10 @@
 use std::path::Path;
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
-use bedplate::domain::kinds::{Detail, recall};
+use bedplate::domain::card::Card;
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, recall};
 use bedplate::domain::marking::{PointMark, mark};
 use bedplate::domain::outcome::Outcome;
 use serde::Deserialize;

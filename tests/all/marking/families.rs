@@ -3,8 +3,9 @@
 //! words which only come near are found out too.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Recall};
-use bedplate::domain::kinds::{Detail, recall};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, recall};
 use bedplate::domain::marking::mark;
 
 use crate::marking::kinds::{card, point};

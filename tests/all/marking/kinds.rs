@@ -1,9 +1,13 @@
 //! Markings of figures, whys and ticked points, as the deck format states them.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Figure, KeyPoint, Recall, Why};
+use bedplate::domain::card::Card;
 use bedplate::domain::ids::CardKey;
-use bedplate::domain::kinds::{Detail, figure, why};
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::figure::Figure;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::why::Why;
+use bedplate::domain::kinds::{Body, Detail, figure, why};
 use bedplate::domain::marking::{Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Fluent, Missed, Prompted};
 use bedplate::domain::quantity::{Quantity, Within};

@@ -2,8 +2,9 @@
 //! in a day are asked; and what is said of ratios.
 
 use bedplate::domain::answer::{Answer, Given, Worked};
-use bedplate::domain::card::{Body, Card, Figure, Kind};
-use bedplate::domain::kinds::{Detail, figure, working};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::figure::Figure;
+use bedplate::domain::kinds::{Body, Detail, Kind, figure, working};
 use bedplate::domain::marking::{Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Missed, Prompted};
 use bedplate::domain::quantity::{Quantity, Within};

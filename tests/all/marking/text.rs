@@ -1,8 +1,10 @@
 //! Typed answers to single points: abbreviations, spellings, numbers, denials, opposites, order, corrections.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
-use bedplate::domain::kinds::{Detail, recall};
+use bedplate::domain::card::Card;
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, recall};
 use bedplate::domain::marking::{PointMark, mark};
 use proptest::prelude::*;
 

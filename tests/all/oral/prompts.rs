@@ -3,8 +3,9 @@
 //! program.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Kind, Recall};
-use bedplate::domain::kinds::{Detail, recall};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, Kind, recall};
 use bedplate::domain::marking::mark;
 use bedplate::domain::oral::{Asked, Failing, Manner, Setup, Way, verdict};
 use bedplate::domain::plant::{Became, run};

@@ -7,9 +7,9 @@ use std::fs;
 use std::path::PathBuf;
 
 use bedplate::domain::answer::{Answer, Given, Pointed};
-use bedplate::domain::card::{Body, Card, Kind};
+use bedplate::domain::card::Card;
 use bedplate::domain::drawing::{Drawing, Pointing};
-use bedplate::domain::kinds::{Detail, point};
+use bedplate::domain::kinds::{Body, Detail, Kind, point};
 use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use bedplate::svg;

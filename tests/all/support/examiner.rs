@@ -3,9 +3,10 @@
 
 use bedplate::app::sitting::AskedNow;
 use bedplate::domain::answer::{Given, Pointed, Worked};
-use bedplate::domain::card::{Body, Card};
+use bedplate::domain::card::Card;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
+use bedplate::domain::kinds::Body;
 use bedplate::domain::oral::{
     Blueprint, Candidate, Draw, Length, Manner, Next, Question, Setup, Sitting, Turn, Way, next,
 };

@@ -6,8 +6,8 @@ use std::path::PathBuf;
 
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given, Worked};
-use bedplate::domain::card::{Body, Card};
-use bedplate::domain::kinds::{Detail, working};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::{Body, Detail, working};
 use bedplate::domain::marking::{Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::quantity::{Quantity, Unit};

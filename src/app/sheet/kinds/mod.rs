@@ -13,8 +13,9 @@ use kind::{OnSheet, Plain};
 use super::after::{AfterCheck, AfterRun};
 use super::answer_sheet::{AnswerSheet, Stage};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
+use crate::domain::kinds::Body;
 use crate::domain::marking::AnswerError;
 
 /// What a card's kind does on the sheet; most are answered once, and that is all.

@@ -4,7 +4,8 @@ use super::kind::OnSheet;
 use crate::app::sheet::answer_sheet::{AnswerSheet, Stage};
 use crate::domain::answer::{Answer, Given};
 use crate::domain::card::Card;
-use crate::domain::kinds::{Detail, Recall};
+use crate::domain::kinds::Detail;
+use crate::domain::kinds::recall::Recall;
 use crate::domain::marking::{AnswerError, Marking, mark};
 use crate::domain::outcome::Notch;
 

@@ -1,10 +1,11 @@
 //! A figure card as view data: the field's hint, then the figure beside the right one.
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, Figure};
+use crate::domain::card::Card;
 use crate::domain::kinds::Detail;
+use crate::domain::kinds::figure::Figure;
 use crate::domain::marking::Slip;
 use crate::domain::outcome::Outcome;
 use crate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
@@ -58,7 +59,7 @@ impl KindView for Figure {
         })
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         vec![part("The figure", self.value_text.clone())]
     }
 

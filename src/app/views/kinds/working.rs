@@ -1,10 +1,11 @@
 //! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
 use crate::app::jobs::worksheet::{Question, work_out};
-use crate::app::sheet::{AtWork, Desk, Marked, Sheet, Stage};
+use crate::app::sheet::{AnswerSheet, AtWork, Desk, Marked, Stage};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::{Given, Worked};
 use crate::domain::card::Card;
+use crate::domain::english;
 use crate::domain::kinds::Detail;
 use crate::domain::kinds::working::{LineValue, WorkMark};
 use crate::domain::marking::Marking;
@@ -21,7 +22,7 @@ use crate::present::worksheet::{ValueView, WorksheetPageView, WorksheetView, Wri
 use crate::present::{Tone, words};
 
 impl KindView for Working {
-    fn question(&self, card: &Card, sheet: &Sheet) -> String {
+    fn question(&self, card: &Card, sheet: &AnswerSheet) -> String {
         sheet.question(card).unwrap_or_else(|| self.blank(card))
     }
 
@@ -51,7 +52,7 @@ impl KindView for Working {
         MarkedView::Working(marked(self, work, first, laid.withheld))
     }
 
-    fn tally(&self, _marked: &Marked, sheet: &Sheet) -> String {
+    fn tally(&self, _marked: &Marked, sheet: &AnswerSheet) -> String {
         match sheet.work.as_ref().and_then(|work| work.second) {
             Some(second) if second >= Outcome::Answered => "right at the second try, ".to_owned(),
             Some(_) => "two tries, ".to_owned(),
@@ -60,12 +61,12 @@ impl KindView for Working {
     }
 
     /// A second try is not spoilt by it.
-    fn tells_reason(&self, first: &Marked, sheet: &Sheet) -> bool {
+    fn tells_reason(&self, first: &Marked, sheet: &AnswerSheet) -> bool {
         !sheet.work.as_ref().is_some_and(|work| work.may_try_again(first))
     }
 
     /// The figures, the method line by line with its values, the answer. Without a worksheet there are no values.
-    fn remedy(&self, card: &Card, sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, card: &Card, sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         let desk = sheet.and_then(|sheet| sheet.work.as_deref()).map(AtWork::front);
         let model = desk.and_then(|desk| desk.model(card));
         let figures = |desk: &Desk| {
@@ -169,7 +170,7 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, withheld: bool) -> W
         // Right or not; the slip, if it is known, is told in the debrief.
         let right = marking.outcome >= Outcome::Answered;
         let words = format!("{}: {}.", unit_read(&worked.text), if right { "right" } else { "not right" });
-        tries.iter_mut().for_each(|one| one.words = words::capital(&words));
+        tries.iter_mut().for_each(|one| one.words = english::capital(&words));
     }
     if practice.is_none() && work.first.is_none() {
         // What is wrong with a line stands under that line.
@@ -233,7 +234,7 @@ fn said(text: &str, detail: &Detail, told: bool) -> String {
     }
     match text.trim() {
         "" => "The slip is in this line.".to_owned(),
-        text => quoted(&words::sentence(text)),
+        text => quoted(&english::sentence(text)),
     }
 }
 
@@ -254,7 +255,7 @@ fn try_view(
     let words = match (right, slip) {
         (true, _) if told => format!("{which}{given}: right, {}.", closeness(working, expected)),
         (true, _) => format!("{which}{given}: right."),
-        (false, Some(slip)) => format!("{which}{given}. {}", words::sentence(&slip.tell)),
+        (false, Some(slip)) => format!("{which}{given}. {}", english::sentence(&slip.tell)),
         (false, None) => format!("{which}{given}: not right."),
     };
     let wrong = worksheet.iter().enumerate().find_map(|(n, mark)| match &mark.agrees {
@@ -268,7 +269,7 @@ fn try_view(
             (false, Outcome::Missed) => Tone::Bad,
             (false, _) => Tone::Weak,
         },
-        words: words::capital(&words),
+        words: english::capital(&words),
         note: wrong
             .map_or_else(String::new, |(n, tell)| format!("Line {}: {}", n + 1, said(tell, &marking.detail, told))),
     }

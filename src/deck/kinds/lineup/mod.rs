@@ -11,7 +11,7 @@ mod places;
 use self::places::Places;
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
-use crate::domain::card::Body;
+use crate::domain::kinds::Body;
 use crate::domain::piping::Network;
 
 const KEYS: &[&str] = &["node", "pipe", "demand"];

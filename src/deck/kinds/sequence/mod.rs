@@ -9,8 +9,8 @@ use self::places::{Names, Places};
 use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
-use crate::domain::card::Body;
 use crate::domain::ids::is_id;
+use crate::domain::kinds::Body;
 use crate::domain::plant::{Fact, Facts, MOST_FACTS, Procedure};
 
 const GOAL_SAMPLE: &str = "goal = [\"the fact to reach\"]";

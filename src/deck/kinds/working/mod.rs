@@ -12,7 +12,7 @@ use super::kind::DeckKind;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, table_of};
-use crate::domain::card::Body;
+use crate::domain::kinds::Body;
 use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 

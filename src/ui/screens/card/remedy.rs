@@ -3,6 +3,7 @@
 use eframe::egui::{Align2, Rect, Ui, pos2, vec2};
 
 use crate::app::program::command::{Command, WatchCommand};
+use crate::domain::english;
 use crate::present::drawing::PartShown;
 use crate::present::stage::{RemedyPart, RemedyView};
 use crate::present::words;
@@ -63,7 +64,7 @@ fn remedy_ui(ui: &mut Ui, intro: &str, parts: &[RemedyPart], shown: usize) {
     ui.add_space(S16);
     let left = parts.len().saturating_sub(shown);
     if left > 0 {
-        let words = format!("{} to come", words::capital(&words::count_in_words(left, "part")));
+        let words = format!("{} to come", english::capital(&words::count_in_words(left, "part")));
         label(ui, &words, Size::Label, Cut::Regular, p.ink_second);
     }
 }

@@ -8,6 +8,7 @@ use eframe::egui::{
 use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::drawing::Drawing;
+use crate::domain::english;
 use crate::present::drawing::{DrawingState, DrawingView};
 use crate::present::kinds::point::{PointAskedView, PointMarkedView};
 use crate::present::result::ResultView;
@@ -350,7 +351,7 @@ fn number(part: usize, parts: usize) -> String {
 }
 
 fn name(drawing: &Drawing, part: usize) -> String {
-    drawing.parts.get(part).map_or_else(String::new, |part| words::capital(&part.name))
+    drawing.parts.get(part).map_or_else(String::new, |part| english::capital(&part.name))
 }
 
 /// Before the answer: which part is chosen, without its name, and how to choose.

@@ -8,6 +8,7 @@ use eframe::egui::{
     WidgetInfo, WidgetType, accesskit, pos2, vec2,
 };
 
+use crate::domain::english;
 use crate::domain::piping::NodeKind;
 use crate::present::kinds::lineup::SchematicView;
 use crate::ui::keys::{self, Held};
@@ -143,7 +144,7 @@ fn valve_ui(ui: &mut Ui, shown: &Shown<'_>, laid: &Laid, node: usize, sight: &Si
     let open = (of.kind != NodeKind::ThreeWay).then(|| shown.set.open.get(node).copied().unwrap_or(false));
     let joined = format!(
         "{}. {}",
-        crate::present::words::capital(crate::present::kinds::lineup::kind_word(of.kind)),
+        english::capital(crate::present::kinds::lineup::kind_word(of.kind)),
         shown.schematic.joined(node)
     );
     ui.ctx().accesskit_node_builder(response.id, |a11y| {
