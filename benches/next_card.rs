@@ -1,8 +1,8 @@
 //! Making the order of a watch over 50,000 cards, against the bare SQL that finds what is due.
 
-use bedplate::domain::card::Kind;
 use bedplate::domain::day::{Instant, StudyDay};
 use bedplate::domain::ids::CardKey;
+use bedplate::domain::kinds::Kind;
 use bedplate::domain::memory::CardMemory;
 use bedplate::domain::memory::model::Model;
 use bedplate::domain::memory::order::{Candidate, order};

@@ -1,12 +1,13 @@
 //! What follows a miss: why the card was missed.
 
 use crate::domain::card::Card;
-use crate::domain::marking::{Detail, Marking};
+use crate::domain::english;
+use crate::domain::marking::Marking;
 use crate::present::words;
 
 /// Why a card was missed, in a sentence for the end of the watch.
 pub fn why_missed(card: &Card, marking: &Marking) -> String {
-    let (Detail::Recall { points }, Some(asked)) = (&marking.detail, card.key_points()) else {
+    let (Some(points), Some(asked)) = (marking.detail.points(), card.key_points()) else {
         return marking.reason.clone();
     };
     let missed: Vec<usize> = (0..points.len()).filter(|n| !points[*n].said).collect();
@@ -16,7 +17,7 @@ pub fn why_missed(card: &Card, marking: &Marking) -> String {
         (None, []) => marking.reason.clone(),
         (None, all) => format!(
             "{} of {} not said, among them: {}",
-            words::capital(&words::number(all.len())),
+            english::capital(&words::number(all.len())),
             words::count(points.len(), "point"),
             asked[all[0]].say
         ),

@@ -4,12 +4,13 @@
 
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
-use crate::app::sheet::{Marked, Session, Sheet, Stage};
+use crate::app::sheet::{AnswerSheet, Marked, Session, Stage};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
-use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::kinds::Detail;
+use crate::domain::marking::AnswerError;
 use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::store::KeptSitting;
@@ -43,7 +44,7 @@ pub struct AskedNow {
     /// The card that it is answered as.
     pub card: Card,
     /// The sheet with the answer.
-    pub sheet: Sheet,
+    pub sheet: AnswerSheet,
     /// Points (from 1) that a second person has ticked while the learner speaks.
     pub ticks: Vec<usize>,
     /// The second person's own outcome, where it differs from what the ticks come to.
@@ -90,7 +91,7 @@ impl AtOral {
             let since = asked.sheet.shown_at;
             asked.way = way;
             asked.card = card_for(way, &asked.question, &asked.lead);
-            asked.sheet = Sheet::of(&asked.card, Stage::Asked, since, seed, shuffle);
+            asked.sheet = AnswerSheet::of(&asked.card, Stage::Asked, since, seed, shuffle);
         }
     }
 
@@ -144,7 +145,7 @@ impl AtOral {
 /// What a watch and a sitting have in common: a card in play on its sheet.
 pub trait AtSheet {
     /// The card in play with its sheet; none where no card lies there, or where it has gone from the shelf.
-    fn in_play<'a>(&'a mut self, shelf: &'a Shelf) -> Option<(&'a Card, &'a mut Sheet)>;
+    fn in_play<'a>(&'a mut self, shelf: &'a Shelf) -> Option<(&'a Card, &'a mut AnswerSheet)>;
 
     /// Ticks a key point (from 1) as said, or takes the tick away.
     ///
@@ -157,7 +158,7 @@ pub trait AtSheet {
 }
 
 impl AtSheet for Session {
-    fn in_play<'a>(&'a mut self, shelf: &'a Shelf) -> Option<(&'a Card, &'a mut Sheet)> {
+    fn in_play<'a>(&'a mut self, shelf: &'a Shelf) -> Option<(&'a Card, &'a mut AnswerSheet)> {
         let sheet = self.sheet.as_mut()?;
         let (_, card) = shelf.card(&sheet.key)?;
         Some((card, sheet))
@@ -175,7 +176,7 @@ impl AtSheet for Session {
 }
 
 impl AtSheet for AtOral {
-    fn in_play<'a>(&'a mut self, _: &'a Shelf) -> Option<(&'a Card, &'a mut Sheet)> {
+    fn in_play<'a>(&'a mut self, _: &'a Shelf) -> Option<(&'a Card, &'a mut AnswerSheet)> {
         let asked = self.asked.as_mut()?;
         Some((&asked.card, &mut asked.sheet))
     }
@@ -226,7 +227,7 @@ impl AskedNow {
         shuffle: impl FnOnce(usize) -> Vec<usize>,
     ) -> Self {
         let card = card_for(way, &question, lead);
-        let sheet = Sheet::of(&card, Stage::Asked, now, seed, shuffle);
+        let sheet = AnswerSheet::of(&card, Stage::Asked, now, seed, shuffle);
         Self {
             question,
             way,
@@ -327,10 +328,8 @@ impl AskedNow {
 
 /// The learner has corrected what the program read.
 fn corrected(marked: &Marked) -> bool {
-    let said = |detail: &Detail| match detail {
-        Detail::Recall { points } => Some(points.iter().map(|point| point.said).collect::<Vec<_>>()),
-        _ => None,
-    };
+    let said =
+        |detail: &Detail| detail.points().map(|points| points.iter().map(|point| point.said).collect::<Vec<_>>());
     marked.notch != Notch::None
         || marked.read.as_ref().is_some_and(|read| said(&read.detail) != said(&marked.marking.detail))
 }

@@ -9,10 +9,11 @@ use crate::cli::face::{Face, Next, card_of};
 use crate::cli::kinds::{self, Asked, Chosen};
 use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, wrapped};
+use crate::domain::english;
 use crate::domain::outcome::Notch;
 use crate::present::result::ResultView;
 use crate::present::stage::{RemedyView, Stage};
-use crate::present::{View, WatchCardView, words};
+use crate::present::{View, WatchCardView};
 
 /// What may be said to any card.
 pub(super) const HELP: &str = "Type your answer, or press Enter alone to see the answer and tick what you said.\n\
@@ -21,7 +22,7 @@ pub(super) const HELP: &str = "Type your answer, or press Enter alone to see the
 impl<R: BufRead, W: Write> Face<R, W> {
     /// A card from where it stands until it is accepted, put away or left.
     pub(super) fn card(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
-        writeln!(self.out, "{} · {}", words::capital(card.kind.word()), card.place)?;
+        writeln!(self.out, "{} · {}", english::capital(card.kind.word()), card.place)?;
         writeln!(self.out, "{}", wrapped(&card.ask, 0))?;
         if let Some(caution) = &card.caution {
             writeln!(self.out, "{}", labelled("Caution:", caution, 9))?;

@@ -12,8 +12,8 @@ use super::out::{self, cannot};
 use super::say;
 use crate::deck::strict::{Finding, Sort, coverage, findings};
 use crate::deck::{Reading, read_deck};
-use crate::domain::card::Kind;
 use crate::domain::deck::Deck;
+use crate::domain::kinds::Kind;
 
 /// Checks these decks together, strictly, and prints a table by deck and then each finding, or JSON. Competences
 /// without cards are told where several decks are checked.

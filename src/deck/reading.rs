@@ -269,7 +269,7 @@ fn stranger(
 ) {
     let word: &str = key.get_ref();
     let site = context.site(key.span());
-    let mut known: Vec<&str> = kinds::KINDS.iter().map(|kind| kind.word).collect();
+    let mut known = kinds::words();
     let is_table = match value.get_ref() {
         DeValue::Table(_) => true,
         DeValue::Array(entries) => entries.iter().any(|entry| entry.get_ref().as_table().is_some()),

@@ -64,8 +64,10 @@ mod tests {
     use crate::deck::kinds::Draft;
     use crate::deck::source_text::SourceText;
     use crate::domain::answer::Given;
-    use crate::domain::card::{Card, KeyPoint, Recall};
+    use crate::domain::card::Card;
     use crate::domain::ids::CardKey;
+    use crate::domain::key_point::KeyPoint;
+    use crate::domain::kinds::recall::Recall;
     use crate::domain::sample::{Expected, Sample, SampleAnswer};
 
     /// A deck of one card with two samples that want its one point said; only the first says it.

@@ -37,6 +37,44 @@ pub enum Given {
     Pointed(Pointed),
 }
 
+/// A form in which an answer can be written down: what it gives, and the keys by which it gives that, in
+/// the order in which messages name them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Form {
+    /// Typed words, or a typed figure.
+    Text,
+    /// A typed figure with the figures that it was worked out from.
+    Worked,
+    /// Key points by number.
+    Said,
+    /// Links by position.
+    Links,
+    /// Steps by key.
+    Steps,
+    /// Valves as they are set.
+    LinedUp,
+    /// A place on a drawing.
+    At,
+    /// A part of a drawing.
+    Part,
+}
+
+impl Form {
+    /// The keys of the form, as a message names them.
+    pub fn name(self) -> &'static str {
+        match self {
+            Form::Text => "`text`",
+            Form::Worked => "`text` with `givens` or `seed`",
+            Form::Said => "`said`",
+            Form::Links => "`links`",
+            Form::Steps => "`steps`",
+            Form::LinedUp => "`open` and `ways`",
+            Form::At => "`at`",
+            Form::Part => "`part`",
+        }
+    }
+}
+
 /// How the learner set a line-up: all that is not named is shut.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct LinedUp {

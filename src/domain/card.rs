@@ -1,7 +1,8 @@
 //! Cards as plain data: what a deck holds once it has been read and found sound.
 
-pub use crate::domain::key_point::KeyPoint;
-pub use crate::domain::kinds::{Body, Figure, Kind, Recall, Why};
+use crate::domain::key_point::KeyPoint;
+use crate::domain::kinds::recall::Recall;
+use crate::domain::kinds::{Body, Kind};
 
 use crate::domain::answer::{Answer, Given};
 use crate::domain::ids::CardKey;

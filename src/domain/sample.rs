@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::domain::answer::Given;
-use crate::domain::marking::{Detail, Marking, PointMark, SlipKind};
+use crate::domain::marking::{Marking, PointMark, SlipKind};
 use crate::domain::outcome::Outcome;
 
 /// An answer to a card, with what its writer expects the marker to find in it.
@@ -84,10 +84,7 @@ impl Expected {
 impl Sample {
     /// All that a marking of its answer has otherwise than expected: points in the order of the sample, then the rest.
     pub fn differences(&self, marking: &Marking) -> Vec<Difference> {
-        let points: &[PointMark] = match &marking.detail {
-            Detail::Recall { points } => points,
-            _ => &[],
-        };
+        let points = marking.detail.points().unwrap_or_default();
         let mark = |point: usize| point.checked_sub(1).and_then(|at| points.get(at));
         let words = |is: bool, mark: &PointMark| is.then(|| mark.evidence.clone().unwrap_or_default());
         let not_said = self.expected.says.iter().filter(|point| !mark(**point).is_some_and(|mark| mark.said));
@@ -116,10 +113,7 @@ impl Sample {
 
     fn other_slip(&self, marking: &Marking) -> Option<Difference> {
         let expected = self.expected.slip?;
-        let found = match &marking.detail {
-            Detail::Figure { slip, .. } | Detail::Working { slip, .. } => slip.as_ref().map(|slip| slip.kind),
-            _ => None,
-        };
+        let found = marking.detail.slip().map(|slip| slip.kind);
         (found != Some(expected)).then_some(Difference::Slip { expected, found })
     }
 }

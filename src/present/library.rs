@@ -1,8 +1,8 @@
 //! The library as data to draw: decks, search hits, one deck, one card.
 
-use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
+use crate::domain::kinds::Kind;
 use crate::domain::outcome::Outcome;
 use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;

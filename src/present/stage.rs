@@ -32,6 +32,8 @@ pub struct RemedyView {
     pub parts: Vec<RemedyPart>,
     /// How many of them are uncovered, at least 1.
     pub shown: usize,
+    /// The head of the sheet is folded, as it was while the card was asked.
+    pub folded: bool,
 }
 
 /// One part of a remedy.

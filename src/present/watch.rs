@@ -1,8 +1,8 @@
 //! The watch as data to draw: its front page, a card at every stage, its end.
 
-use crate::domain::card::Kind;
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
+use crate::domain::kinds::Kind;
 use crate::domain::outcome::Outcome;
 use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;

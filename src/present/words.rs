@@ -4,7 +4,6 @@ use jiff::civil::{Date, Weekday};
 
 use crate::domain::day::{Instant, ShipOffset, StudyDay};
 use crate::domain::english::cardinal;
-pub use crate::domain::english::{capital, listed, sentence};
 use crate::domain::quantity::Within;
 
 const MONTHS: [&str; 12] = [

@@ -4,7 +4,6 @@ mod app;
 mod deck;
 mod house;
 mod jobs;
-mod kinds;
 mod marking;
 mod memory;
 mod oral;

@@ -2,9 +2,12 @@
 //!
 //! Whoever changes what these seeds draw changes every sitting that is broken off at that time; do it knowingly.
 
-use bedplate::domain::card::{After, Body, Card, KeyPoint, Probe, Recall};
+use bedplate::domain::card::{After, Card, Probe};
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::ids::CardKey;
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::Body;
+use bedplate::domain::kinds::recall::Recall;
 use bedplate::domain::oral::{
     Answered, Blueprint, Candidate, Draw, Length, Manner, Mark, MarkedBy, Next, Setup, Sitting, Turn, next,
 };

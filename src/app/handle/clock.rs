@@ -10,6 +10,7 @@ use crate::app::program::timekeeper::Standing;
 use crate::app::views;
 use crate::domain::clock::{Doubt, Look, MOST_BEHIND_MS, doubt};
 use crate::domain::day::Instant;
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::replay::replay_card;
@@ -135,7 +136,7 @@ impl App {
         self.session = None;
         self.clock_is_good(now);
         let were = if later.len() == 1 { "is" } else { "are" };
-        let answers = words::capital(&words::count_in_words(later.len(), "answer"));
+        let answers = english::capital(&words::count_in_words(later.len(), "answer"));
         self.say(Notice::done(format!("{answers} with a later date {were} taken back.")));
     }
 

@@ -2,9 +2,10 @@
 
 use crate::app::jobs::training::TrainingEvent;
 use crate::app::program::app::{App, Stage};
+use crate::domain::english;
 use crate::domain::memory::train::{TrainError, Trained};
 use crate::domain::settings::OwnMemory;
-use crate::present::{Notice, words};
+use crate::present::Notice;
 
 impl App {
     pub(super) fn train_memory(&mut self) {
@@ -26,7 +27,7 @@ impl App {
         match event {
             TrainingEvent::Failed(error) => self.say(match error {
                 TrainError::Stopped => Notice::done("It was stopped; nothing has changed."),
-                error => Notice::failed(words::sentence(&error.to_string())),
+                error => Notice::failed(english::sentence(&error.to_string())),
             }),
             TrainingEvent::Broken(fault) => self.tell_fault("Your own memory", "Have it learned again", &fault),
             TrainingEvent::NoBetter(trained) => {

@@ -5,6 +5,7 @@ use crate::app::program::app::App;
 use crate::domain::answer::cut_text;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::card::card_of;
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::present::{Notice, Tone, words};
 use crate::store::FaultReport;
@@ -83,11 +84,11 @@ impl App {
                 self.jobs.picture.forget();
                 let mut text = format!(
                     "{} with {} read again.",
-                    words::capital(&words::count_in_words(decks, "deck")),
+                    english::capital(&words::count_in_words(decks, "deck")),
                     words::count(cards, "card")
                 );
                 if errors > 0 {
-                    let found = words::capital(&words::count_in_words(errors, "error"));
+                    let found = english::capital(&words::count_in_words(errors, "error"));
                     let (stand, each) = if errors == 1 { ("was", "its") } else { ("were", "each") };
                     text += &format!(" {found} {stand} found; the deck’s page names {each} line.");
                 }

@@ -3,7 +3,7 @@
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::app::{App, Stage};
 use crate::app::program::route::Route;
-use crate::app::sheet::Sheet;
+use crate::app::sheet::AnswerSheet;
 use crate::app::sitting::AtSheet;
 use crate::domain::card::Card;
 use crate::domain::oral::{Disclosure, Place, disclosure};
@@ -34,7 +34,7 @@ impl App {
     }
 
     /// Does something to the card in play; none where there is none, or where its answer is being kept.
-    pub(super) fn with_sheet<R>(&mut self, run: impl FnOnce(&Card, &mut Sheet) -> R) -> Option<R> {
+    pub(super) fn with_sheet<R>(&mut self, run: impl FnOnce(&Card, &mut AnswerSheet) -> R) -> Option<R> {
         let (at_sheet, shelf) = self.at_sheet()?;
         let (card, sheet) = at_sheet.in_play(shelf)?;
         Some(run(card, sheet))

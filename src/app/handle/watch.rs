@@ -10,6 +10,7 @@ use crate::app::remedy::why_missed;
 use crate::app::sheet::{Session, Stage};
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
+use crate::domain::english;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::replay::replay_card;
@@ -288,7 +289,11 @@ fn passed_over(cards: usize) -> String {
     let them = if cards == 1 { "it waits" } else { "they wait" };
     format!(
         "{} passed over, since one must point at a drawing and its parts are not described in words; {them} for the window.",
-        words::capital(&format!("{} {}", words::count_in_words(cards, "card"), if cards == 1 { "is" } else { "are" }))
+        english::capital(&format!(
+            "{} {}",
+            words::count_in_words(cards, "card"),
+            if cards == 1 { "is" } else { "are" }
+        ))
     )
 }
 

@@ -11,9 +11,9 @@ use crate::app::profile::opening::{self, Failure};
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::setup::Setup;
 use crate::app::sitting::{AskedNow, candidates};
-use crate::domain::answer::{Given, Pointed, Worked};
+use crate::domain::answer::Given;
 use crate::domain::attempt::{Attempt, Evidence};
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::certificate::Certificate;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
@@ -177,26 +177,10 @@ impl Life<'_> {
         }
     }
 
-    /// What an answer of this outcome gives: the points said, or the figure or the part, right where all of it is known.
+    /// What an answer of this outcome gives, right where all of it is known.
     fn given(&mut self, asked: &AskedNow, outcome: Outcome) -> Given {
-        let points = match &asked.card.body {
-            Body::Recall(recall) => recall.points.len(),
-            Body::Working(working) => working.lines.len() + 1,
-            _ => 1,
-        };
-        let said = self.said(points, outcome);
-        let right = said.len() == points;
-        match &asked.card.body {
-            Body::Working(_) => {
-                let model =
-                    asked.sheet.work.as_ref().filter(|_| right).and_then(|work| work.front().model(&asked.card));
-                let text = model.map_or_else(|| "0".to_owned(), |(_, figure)| figure);
-                Given::Worked(Worked { text, ..Worked::default() })
-            }
-            Body::Point(pointing) if right => Given::Pointed(Pointed::Part(pointing.part.clone())),
-            Body::Point(_) => Given::Pointed(Pointed::At([0.0, 0.0])),
-            _ => Given::Said(said),
-        }
+        let said = self.said(asked.sheet.sample_parts(&asked.card), outcome);
+        asked.sheet.sample(&asked.card, said)
     }
 
     fn sitting(&mut self, number: u32, begins: Instant) {

@@ -5,9 +5,10 @@ use std::collections::HashMap;
 
 use crate::app::profile::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
-use crate::domain::card::{Card, Kind};
+use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
+use crate::domain::kinds::Kind;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::{Model, Review};
 use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
@@ -75,7 +76,7 @@ impl Learner {
         for (_, card) in shelf.cards() {
             sum = (sum.0 + pace.seconds(card.kind()), sum.1 + 1.0);
         }
-        if sum.1 > 0.0 { sum.0 / sum.1 } else { pace.seconds(Kind::Recall) }
+        if sum.1 > 0.0 { sum.0 / sum.1 } else { pace.seconds(Kind::USUAL) }
     }
 
     /// Seconds answered on a study day.

@@ -9,6 +9,7 @@ use crate::deck::{self, Reading};
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::drawing::Pointing;
+use crate::domain::english;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::present::words;
 
@@ -193,7 +194,7 @@ impl Shelf {
 fn notes(laid_out: &LaidOut) -> Vec<String> {
     let mut notes = Vec::new();
     if laid_out.mended > 0 {
-        let files = words::capital(&words::count_in_words(laid_out.mended, "file"));
+        let files = english::capital(&words::count_in_words(laid_out.mended, "file"));
         let (were, have) = if laid_out.mended == 1 { ("was", "has") } else { ("were", "have") };
         notes.push(format!(
             "{files} of the program’s own decks {were} damaged or missing and {have} been written again."

@@ -2,6 +2,7 @@
 
 use crate::app::profile::opening::Failure;
 use crate::domain::day::ShipOffset;
+use crate::domain::english;
 use crate::present::pages::TroubleKind;
 use crate::present::{TroubleView, words};
 use crate::store::OpenError;
@@ -44,7 +45,7 @@ impl Trouble {
             }
             _ => String::new(),
         };
-        let what = words::sentence(&failure.to_string());
+        let what = english::sentence(&failure.to_string());
         Self { view: TroubleView { kind, what, detail } }
     }
 }

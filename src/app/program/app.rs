@@ -18,8 +18,9 @@ use crate::app::sitting::AtOral;
 use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
+use crate::domain::english;
 use crate::domain::ids::CardKey;
-use crate::present::{Notice, ShellView, words};
+use crate::present::{Notice, ShellView};
 use crate::store::Store;
 
 /// The program.
@@ -188,7 +189,7 @@ impl App {
 
     /// Puts a failed request on the notice line.
     pub(in crate::app) fn fail(&mut self, error: &dyn std::error::Error) {
-        self.say(Notice::failed(words::sentence(&error.to_string())));
+        self.say(Notice::failed(english::sentence(&error.to_string())));
     }
 
     pub(in crate::app) fn open(&self) -> Option<&Open> {

@@ -4,7 +4,7 @@
 use std::mem::discriminant;
 
 use crate::app::program::route::Route;
-pub use crate::app::sheet::EditWorksheet;
+use crate::app::sheet::EditWorksheet;
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::certificate::Certificate;

@@ -9,6 +9,7 @@ use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
 use crate::domain::card::Card;
 use crate::domain::day::Instant;
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{Place, Way};
 use crate::present::oral::SoundView;
@@ -106,7 +107,7 @@ impl App {
         let decks = open.shelf.usable().count();
         let context = format!(
             "{}, {}",
-            words::capital(&words::count_in_words(decks, "deck")),
+            english::capital(&words::count_in_words(decks, "deck")),
             words::count(open.shelf.cards().count(), "card")
         );
         let view = views::library::library(&open.shelf, &self.setup.home, self.jobs.search.view(&open.shelf));
@@ -218,7 +219,7 @@ impl App {
             let open = settings.filter(|_| here.as_ref() == Some(&info.folder));
             ProfileRow {
                 open: open.is_some(),
-                learner: open.map_or(info.learner, |s| words::capital(words::named(&s.learner))),
+                learner: open.map_or(info.learner, |s| english::capital(words::named(&s.learner))),
                 certificate: open.map_or_else(String::new, |s| s.certificate.title().to_owned()),
                 last: match info.last_used {
                     _ if open.is_some() => "Open now".to_owned(),

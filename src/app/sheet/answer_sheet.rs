@@ -6,7 +6,7 @@ use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
-use crate::domain::marking::{Detail, Marking};
+use crate::domain::marking::Marking;
 use crate::domain::outcome::{Notch, Outcome};
 
 /// The longest time that counts for one answer, in seconds.
@@ -126,9 +126,7 @@ impl Marked {
 
     /// Numbers of the key points said and not said, for recall cards.
     pub fn points(&self) -> (Vec<usize>, Vec<usize>) {
-        match &self.marking.detail {
-            Detail::Recall { points } => (1..=points.len()).partition(|n| points[n - 1].said),
-            _ => (Vec::new(), Vec::new()),
-        }
+        let points = self.marking.detail.points().unwrap_or_default();
+        (1..=points.len()).partition(|n| points[n - 1].said)
     }
 }

@@ -3,10 +3,9 @@
 
 use super::edit::EditWorksheet;
 use crate::app::jobs::worksheet::Question;
-use crate::domain::answer::{Answer, Given, Worked};
-use crate::domain::card::Card;
+use crate::domain::answer::Worked;
 use crate::domain::day::Instant;
-use crate::domain::marking::{Detail, LineValue, Marking, mark};
+use crate::domain::marking::Marking;
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::{Quantity, Within};
 use crate::domain::settings::bounded_lines;
@@ -91,15 +90,6 @@ impl Desk {
     pub(super) fn write(&mut self, work: EditWorksheet) {
         self.lines = bounded_lines(work.lines);
         self.answer = bounded_lines(vec![work.answer]).concat();
-    }
-
-    /// The method with these figures: its lines with their values, and the right answer.
-    pub fn model(&self, card: &Card) -> Option<(Vec<LineValue>, String)> {
-        let worked = self.worked(Worked { text: "0".to_owned(), ..Worked::default() });
-        match mark(card, &Answer::of(Given::Worked(worked))).ok()?.detail {
-            Detail::Working { lines, expected, .. } => Some((lines, expected)),
-            _ => None,
-        }
     }
 }
 

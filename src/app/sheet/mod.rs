@@ -12,7 +12,3 @@ pub use answer_sheet::{AnswerSheet, Explaining, Marked, Stage};
 pub use desk::{AtWork, Desk, Practice};
 pub use edit::EditWorksheet;
 pub use watch::Session;
-
-// Paths and names of before, for views and for the sitting.
-pub use crate::domain::card::is_about_a_run;
-pub use answer_sheet::AnswerSheet as Sheet;

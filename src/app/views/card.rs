@@ -2,10 +2,10 @@
 
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
-use crate::app::sheet::{AnswerSheet as Sheet, Marked, Stage as SheetStage, is_about_a_run};
+use crate::app::sheet::{AnswerSheet, Marked, Stage as SheetStage};
 use crate::app::views::Pictured;
 use crate::app::views::kinds::{self, Laid};
-use crate::domain::card::Card;
+use crate::domain::card::{Card, is_about_a_run};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
 use crate::domain::ids::CardKey;
@@ -52,7 +52,7 @@ pub fn card(
     learner: &Learner,
     shelf: &Shelf,
     (deck, card): (&Deck, &Card),
-    sheet: &Sheet,
+    sheet: &AnswerSheet,
     context: CardContext,
     now: Instant,
 ) -> WatchCardView {
@@ -107,7 +107,7 @@ pub fn card(
 }
 
 /// The question is over on this sheet: nothing more is to be answered.
-fn is_answered(sheet: &Sheet) -> bool {
+fn is_answered(sheet: &AnswerSheet) -> bool {
     matches!(sheet.stage, SheetStage::Marked(_)) && !sheet.work.as_ref().is_some_and(|work| work.is_open(&sheet.stage))
 }
 
@@ -140,13 +140,14 @@ fn remedy(learner: &Learner, deck: &Deck, laid: Laid<'_>, shown: usize) -> Remed
             words::number(misses as usize)
         ),
         shown: (shown + 1).min(parts.len()),
+        folded: kinds::of(card).is_folded(),
         parts,
     }
 }
 
 fn result(
     learner: &Learner,
-    (card, sheet, marked): (&Card, &Sheet, &Marked),
+    (card, sheet, marked): (&Card, &AnswerSheet, &Marked),
     telling: Telling,
     now: Instant,
 ) -> ResultView {

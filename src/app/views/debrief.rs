@@ -7,6 +7,7 @@ use crate::app::views::oral::{asked_word, brief_function, came_to, ended_early, 
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::day::StudyDay;
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{
     Answered, Asked, Failing, MarkedBy, MissedPoint, Rules, Sitting, Turn, Verdict, debrief, is_of_reason,
@@ -172,7 +173,7 @@ fn headline(verdict: &Verdict, rules: Rules, early: bool) -> String {
         let parts: Vec<String> = below.iter().map(|(name, share)| format!("{share} in {name}")).collect();
         format!(
             "{overall} in all, but {}, where {} is needed",
-            words::listed(&parts),
+            english::listed(&parts),
             percent(rules.each_function, 0.0)
         )
     };
@@ -201,7 +202,7 @@ fn sentence(verdict: &Verdict, rules: Rules) -> String {
     let below = below(verdict, rules);
     if verdict.failings.contains(&Failing::Overall) && !below.is_empty() {
         let parts: Vec<String> = below.iter().map(|(name, share)| format!("{name} ({share})")).collect();
-        sentences.push(format!("Below the {line} that each function needs: {}.", words::listed(&parts)));
+        sentences.push(format!("Below the {line} that each function needs: {}.", english::listed(&parts)));
     }
     if sentences.is_empty() {
         let all = if verdict.functions.len() == 1 { "The function" } else { "Every function" };

@@ -5,6 +5,7 @@ use crate::app::profile::shelf::Shelf;
 use crate::app::sheet::Session;
 use crate::app::views::{front, kinds};
 use crate::domain::day::Instant;
+use crate::domain::english;
 use crate::domain::outcome::Outcome;
 use crate::present::watch::{OutcomeCount, SlippedRow, WatchEndView};
 use crate::present::{TitleBlock, words};
@@ -37,7 +38,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
         (_, 0) => "None was missed.".to_owned(),
         (n, _) => format!(
             "{} of {} known at the first time of asking; {} came back in the watch.",
-            words::capital(&words::number(at_once)),
+            english::capital(&words::number(at_once)),
             words::number(n),
             words::number(slipped.len())
         ),

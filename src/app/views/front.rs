@@ -6,6 +6,7 @@ use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::{Shelf, area_name};
 use crate::app::sheet::Session;
 use crate::domain::day::{Instant, StudyDay};
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::order::{Order, Reason};
 use crate::domain::memory::pace::Pace;
@@ -77,7 +78,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
                 "Made of",
                 &format!(
                     "{}, {}",
-                    words::capital(&words::count_in_words(names, "deck")),
+                    english::capital(&words::count_in_words(names, "deck")),
                     words::count_in_words(topics, "topic")
                 ),
                 "Minutes",
@@ -128,7 +129,7 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
                 (n, 0) => format!("{} back for recall.", all_come(n)),
                 (b, u) => format!(
                     "{} {} back for recall, {} {} not yet asked.",
-                    words::capital(&words::number(b)),
+                    english::capital(&words::number(b)),
                     if b == 1 { "comes" } else { "come" },
                     words::number(u),
                     if u == 1 { "is" } else { "are" }
@@ -137,7 +138,7 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
             if slipped > 0 {
                 text.push_str(&format!(
                     " {} missed last time and {} first.",
-                    words::capital(&format!(
+                    english::capital(&format!(
                         "{} {}",
                         words::number(slipped),
                         if slipped == 1 { "was" } else { "were" }
@@ -180,7 +181,7 @@ pub fn tomorrow(learner: &Learner, shelf: &Shelf, day: StudyDay) -> String {
 }
 
 fn back_words(n: usize) -> String {
-    format!("{} {} back", words::capital(&words::count_in_words(n, "card")), if n == 1 { "comes" } else { "come" })
+    format!("{} {} back", english::capital(&words::count_in_words(n, "card")), if n == 1 { "comes" } else { "come" })
 }
 
 fn minutes(keys: &[CardKey], shelf: &Shelf, pace: &Pace) -> u32 {
@@ -207,7 +208,7 @@ fn bar(keys: &[CardKey], shelf: &Shelf, weak: &[&str], state: FrontState) -> Bar
         .collect();
     if !rest.is_empty() {
         parts.push(BarPart {
-            label: format!("{} more topics", words::capital(&words::number(rest.len()))),
+            label: format!("{} more topics", english::capital(&words::number(rest.len()))),
             count: rest.iter().map(|r| r.1).sum(),
             weak: rest.iter().any(|r| is_weak(r.0)),
         });

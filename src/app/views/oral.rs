@@ -7,8 +7,8 @@ use crate::app::sitting::{AskedNow, AtOral, may_be_taken_up};
 use crate::app::views::card::{self, CardContext};
 use crate::app::views::kinds;
 use crate::deck::competences;
-use crate::domain::card::KeyPoint;
 use crate::domain::day::{Instant, StudyDay};
+use crate::domain::key_point::KeyPoint;
 use crate::domain::oral::{
     Answered, Asked, Blueprint, Length, MINUTES_A_LEAD, Manner, Question, Sitting, Turn, Verdict, allot, disclosure,
     function_of, notices, verdict,

@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
 use crate::domain::day::Instant;
+use crate::domain::english;
 use crate::present::pages::LicenceRow;
 use crate::present::{AboutView, FirstRunView, SettingsView, TitleBlock, words};
 
@@ -23,7 +24,7 @@ pub fn first_run(learner: &Learner, shelf: &Shelf, now: Instant) -> FirstRunView
             ["Profile", &on_this_computer(&learner.settings.learner), "Theme", theme(learner)],
             [
                 "Decks with the program",
-                &words::capital(&words::count_in_words(decks, "deck")),
+                &english::capital(&words::count_in_words(decks, "deck")),
                 "Program",
                 env!("CARGO_PKG_VERSION"),
             ],

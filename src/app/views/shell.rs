@@ -3,6 +3,7 @@
 use crate::app::profile::learner::Learner;
 use crate::app::program::route::Route;
 use crate::domain::day::Instant;
+use crate::domain::english;
 use crate::present::shell::{Place, RailView};
 use crate::present::words;
 
@@ -22,7 +23,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::Profiles => Some(Place::Profiles),
             Route::FirstRun | Route::StoreTrouble => None,
         },
-        learner: words::capital(words::named(&settings.learner)),
+        learner: english::capital(words::named(&settings.learner)),
         clock: words::time_of_day(now, settings.ship),
         offset: settings.ship.label(),
         oral: settings.oral.map(|day| words::oral_line(day, learner.day(now))),

@@ -1,6 +1,6 @@
 //! A figure in the terminal.
 
-use crate::cli::kinds::{Asked, Marked};
+use crate::cli::kinds::kind::{Asked, Marked};
 use crate::cli::say::wrapped;
 use crate::domain::answer::Given;
 use crate::present::kinds::figure::{FigureAskedView, FigureMarkedView};

@@ -2,7 +2,7 @@
 //! from numbers or names, the check told demand by demand.
 
 use crate::app::program::command::{CardCommand, Command};
-use crate::cli::kinds::{Asked, Chosen, Marked};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::{Given, LinedUp};
 use crate::domain::piping::{NodeKind, Setting};

@@ -1,104 +1,31 @@
-//! How each kind of card is asked, answered and told in the terminal: one file for a kind, and the one list of them.
+//! How each kind of card is asked, answered and told in the terminal: one file for a kind.
 
-mod figure;
-mod lineup;
-mod point;
-mod recall;
-mod sequence;
-mod why;
-mod working;
+mod kind;
 
-use crate::app::program::command::Command;
-use crate::domain::answer::Given;
-use crate::present::kinds::working::WorkingAskedView;
+pub(super) use kind::{Asked, Chosen, Marked};
+
+use crate::domain::kinds::each_kind;
 use crate::present::kinds::{AskedView, MarkedView};
 
-/// A card that is asked.
-pub(super) trait Asked {
-    /// What stands over the prompt.
-    fn lines(&self) -> Vec<String> {
-        Vec::new()
-    }
+/// Declares the kinds' files, and finds how a card is asked and told.
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $name:ident($held:ty): $file:ident;)+) => {
+        $(mod $file;)+
 
-    /// The prompt.
-    fn prompt(&self) -> String {
-        "> ".to_owned()
-    }
+        /// A card that is asked, by its kind.
+        pub(super) fn asked(view: &AskedView) -> &dyn Asked {
+            match view {
+                $(AskedView::$name(view) => view,)+
+            }
+        }
 
-    /// What a line gives.
-    ///
-    /// # Errors
-    /// Where it gives nothing that the card can be answered with: why, in a sentence.
-    fn given(&self, line: &str) -> Result<Given, String>;
-
-    /// The worksheet that it is worked on, line by line, in the place of one answer.
-    fn worksheet(&self) -> Option<&WorkingAskedView> {
-        None
-    }
+        /// A card whose answer is marked, by its kind.
+        pub(super) fn marked(view: &MarkedView) -> &dyn Marked {
+            match view {
+                $(MarkedView::$name(view) => view,)+
+            }
+        }
+    };
 }
 
-/// A card whose answer is marked.
-pub(super) trait Marked {
-    /// The marking.
-    fn lines(&self) -> Vec<String>;
-
-    /// What may be done with it besides accepting it: `m shows a model working`; empty where nothing.
-    fn choices(&self) -> &'static str {
-        ""
-    }
-
-    /// What a line chooses.
-    fn chosen(&self, _line: &str) -> Chosen {
-        Chosen::Nothing
-    }
-}
-
-/// What a line chooses at a marked card.
-pub(super) enum Chosen {
-    /// Nothing that is this kind's.
-    Nothing,
-    /// These are carried out, and the marking is shown again.
-    Run(Vec<Command>),
-    /// This is carried out, and another question comes first.
-    Ask(Command),
-    /// This is carried out, and the worksheet may be open again.
-    Work(Command),
-    /// The line could not be read: why.
-    Unread(String),
-}
-
-/// A card that is asked, by its kind.
-pub(super) fn asked(view: &AskedView) -> &dyn Asked {
-    match view {
-        AskedView::Recall(view) => view,
-        AskedView::Figure(view) => view,
-        AskedView::Why(view) => view,
-        AskedView::Sequence(view) => view,
-        AskedView::Lineup(view) => view,
-        AskedView::Working(view) => view,
-        AskedView::Point(view) => view,
-    }
-}
-
-/// A card whose answer is marked, by its kind.
-pub(super) fn marked(view: &MarkedView) -> &dyn Marked {
-    match view {
-        MarkedView::Recall(view) => view,
-        MarkedView::Figure(view) => view,
-        MarkedView::Why(view) => view,
-        MarkedView::Sequence(view) => view,
-        MarkedView::Lineup(view) => view,
-        MarkedView::Working(view) => view,
-        MarkedView::Point(view) => view,
-    }
-}
-
-/// Parts of a line between spaces or commas.
-fn listed(line: &str) -> impl Iterator<Item = &str> {
-    line.split(|c: char| c.is_whitespace() || c == ',').filter(|part| !part.is_empty())
-}
-
-/// Numbers between spaces or commas; `None` where something else stands there.
-fn numbers(line: &str) -> Option<Vec<usize>> {
-    listed(line).map(|part| part.parse().ok()).collect()
-}
+each_kind!(kinds);

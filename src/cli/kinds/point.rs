@@ -1,11 +1,11 @@
 //! A point in the terminal: nothing can be drawn there, so the parts are told by how they look, in an order of their
 //! own, and one is chosen by its number.
 
-use crate::cli::kinds::{Asked, Marked};
+use crate::cli::kinds::kind::{Asked, Marked};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::{Given, Pointed};
+use crate::domain::english;
 use crate::present::kinds::point::{PointAskedView, PointMarkedView};
-use crate::present::words;
 
 impl Asked for PointAskedView {
     fn lines(&self) -> Vec<String> {
@@ -33,7 +33,7 @@ impl Marked for PointMarkedView {
         let mut lines = vec![wrapped(&self.reason, 0)];
         let target = self.drawing.drawing.parts.get(self.target).filter(|_| !self.hit);
         if let Some((name, look)) = target.and_then(|part| Some((&part.name, part.look.as_ref()?))) {
-            lines.push(wrapped(&format!("{}: {look}.", words::capital(name)), 0));
+            lines.push(wrapped(&format!("{}: {look}.", english::capital(name)), 0));
         }
         lines
     }

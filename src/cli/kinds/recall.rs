@@ -1,7 +1,7 @@
 //! A recall in the terminal: the answer is typed, or said and then ticked by numbers.
 
 use crate::app::program::command::{CardCommand, Command};
-use crate::cli::kinds::{Asked, Chosen, Marked, numbers};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked, numbers};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::Given;
 use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};

@@ -1,9 +1,10 @@
 //! A sequence in the terminal: the steps with numbers, a list read from numbers, a run told line by line.
 
 use crate::app::program::command::{CardCommand, Command};
-use crate::cli::kinds::{Asked, Chosen, Marked, listed};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked, listed};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::answer::Given;
+use crate::domain::english;
 use crate::present::kinds::sequence::{
     EffectView, FailureView, How, ReflexView, RunLine, SequenceAskedView, SequenceRunView, Severity,
 };
@@ -78,7 +79,7 @@ fn steps(line: &str, view: &SequenceAskedView) -> Result<Vec<String>, String> {
 
 /// A run, as lines of text: every line with what it did, the break with its reason, what did not run.
 fn told(run: &SequenceRunView) -> Vec<String> {
-    let mut out = vec![crate::present::words::capital(&run.note())];
+    let mut out = vec![english::capital(&run.note())];
     out.extend(run.begun.iter().map(reflex));
     for (n, line) in run.lines.iter().enumerate() {
         out.push(labelled(&format!("  {}", n + 1), &format!("{}: {}", line.words, how(line)), 5));

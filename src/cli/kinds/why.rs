@@ -1,6 +1,6 @@
 //! A why in the terminal: links with numbers, an order read from numbers.
 
-use crate::cli::kinds::{Asked, Marked, numbers};
+use crate::cli::kinds::kind::{Asked, Marked, numbers};
 use crate::cli::say::labelled;
 use crate::domain::answer::Given;
 use crate::present::kinds::why::{LinkStanding, WhyAskedView, WhyMarkedView};

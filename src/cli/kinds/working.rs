@@ -4,9 +4,10 @@
 use std::io::{BufRead, Write};
 
 use crate::app::program::Program;
-use crate::app::program::command::{CardCommand, Command, EditWorksheet, OralCommand};
+use crate::app::program::command::{CardCommand, Command, OralCommand};
+use crate::app::sheet::EditWorksheet;
 use crate::cli::face::{Face, Next, card_of};
-use crate::cli::kinds::{Asked, Chosen, Marked};
+use crate::cli::kinds::kind::{Asked, Chosen, Marked};
 use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, printable, wrapped};
 use crate::domain::answer::{Given, Worked};

@@ -4,11 +4,20 @@ use super::kind::DeckKind;
 use crate::deck::check::Found;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::domain::card::{Body, Figure};
+use crate::domain::kinds::Body;
+use crate::domain::kinds::figure::Figure;
 use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "figure", one: "a figure card", keys: &["value", "within"], expects: &["slip"], read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "figure",
+    one: "a figure card",
+    chapter: 2,
+    keys: &["value", "within"],
+    expects: &["slip"],
+    // The form of its answer is that of typed words, which a recall has.
+    forms: &[],
+    read,
+};
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value_text = card.required_text(context, "value", "value = \"30 bar\"");

@@ -1,5 +1,6 @@
 //! A kind of card as deck files write it.
 
+use super::form::ReadForm;
 use crate::deck::fields::{Context, Table};
 use crate::domain::kinds::Body;
 
@@ -9,10 +10,14 @@ pub(crate) struct DeckKind {
     pub(crate) word: &'static str,
     /// One card of it in words, such as `a recall card`.
     pub(crate) one: &'static str,
+    /// Where its chapter stands among those of the manual, decks/FORMAT.md.
+    pub(crate) chapter: u8,
     /// The keys that only this kind has.
     pub(crate) keys: &'static [&'static str],
     /// What its samples may expect beside an outcome, by key.
     pub(crate) expects: &'static [&'static str],
+    /// The forms in which it is answered, but those that stand with another kind.
+    pub(crate) forms: &'static [ReadForm],
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }

@@ -1,29 +1,46 @@
-//! The kinds of card as deck files write them: one file for each kind. To add a kind, write its file with a
-//! `KIND` that reads it, and name it in [`KINDS`]; all that cards share is read by `common`.
+//! The kinds of card as deck files write them: one file for each kind, with a `KIND` that reads it; all that cards share
+//! is read by `common`.
 
 mod common;
-mod figure;
+mod form;
 mod kind;
-mod lineup;
 mod phrases;
-mod point;
 mod points;
-mod recall;
 mod samples;
-mod sequence;
-mod why;
-mod working;
 
 pub(crate) use common::{Draft, Placed, read};
+pub(crate) use form::ReadForm;
 pub(crate) use kind::DeckKind;
 
-use crate::domain::card::Kind;
+use crate::domain::kinds::{Kind, each_kind};
 
-/// Every kind of card; one that is missing here does not compile.
-pub(crate) const KINDS: [&DeckKind; Kind::COUNT] =
-    [&recall::KIND, &figure::KIND, &why::KIND, &sequence::KIND, &working::KIND, &lineup::KIND, &point::KIND];
+/// Declares the kinds' files, and lists what they read.
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $name:ident($held:ty): $file:ident;)+) => {
+        $(mod $file;)+
+
+        /// Every kind of card.
+        const KINDS: [&DeckKind; Kind::COUNT] = [$(&$file::KIND),+];
+    };
+}
+
+each_kind!(kinds);
 
 /// The kind of this word.
 pub(crate) fn of_word(word: &str) -> Option<&'static DeckKind> {
     KINDS.into_iter().find(|kind| kind.word == word)
+}
+
+/// The kinds' words, in the order of the manual.
+pub(crate) fn words() -> Vec<&'static str> {
+    let mut kinds = KINDS;
+    kinds.sort_by_key(|kind| kind.chapter);
+    kinds.map(|kind| kind.word).to_vec()
+}
+
+/// The forms in which cards of any kind are answered, in the order in which messages name them.
+pub(crate) fn forms() -> Vec<&'static ReadForm> {
+    let mut forms: Vec<&ReadForm> = KINDS.iter().flat_map(|kind| kind.forms).collect();
+    forms.sort_by_key(|read| read.form);
+    forms
 }

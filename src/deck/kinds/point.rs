@@ -1,13 +1,30 @@
 //! `[[point]]`: find the part on the drawing. Here are its keys alone; the drawing itself is read once for all cards
 //! that point at it, by `drawings`.
 
+use serde_json::{Map, Value};
+
+use super::form::ReadForm;
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
-use crate::domain::card::Body;
+use crate::domain::answer::{Form, Given, Pointed};
 use crate::domain::drawing::Pointing;
+use crate::domain::kinds::Body;
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "point", one: "a point card", keys: &["drawing", "part"], expects: &[], read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "point",
+    one: "a point card",
+    chapter: 7,
+    keys: &["drawing", "part"],
+    expects: &[],
+    forms: FORMS,
+    read,
+};
+
+/// The forms in which it is answered.
+const FORMS: &[ReadForm] = &[
+    ReadForm { form: Form::At, keys: &["at"], read: |object| Ok(Given::Pointed(Pointed::At(place(object)?))) },
+    ReadForm { form: Form::Part, keys: &["part"], read: |object| Ok(Given::Pointed(Pointed::Part(part(object)?))) },
+];
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let drawing = card.required_text(context, "drawing", "drawing = \"pictures/pump.svg\"");
@@ -18,4 +35,18 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
         part: part.value.to_owned(),
         drawing: Default::default(),
     }))
+}
+
+fn place(object: &Map<String, Value>) -> Result<[f64; 2], String> {
+    let wrong = || "`at` must be two numbers in the drawing's own units, such as [120, 45.5]".to_owned();
+    let Some(Value::Array(numbers)) = object.get("at") else { return Err(wrong()) };
+    let numbers: Option<Vec<f64>> = numbers.iter().map(Value::as_f64).collect();
+    numbers.and_then(|numbers| numbers.try_into().ok()).ok_or_else(wrong)
+}
+
+fn part(object: &Map<String, Value>) -> Result<String, String> {
+    match object.get("part") {
+        Some(Value::String(id)) => Ok(id.clone()),
+        _ => Err("`part` must be the id of a part of the drawing, such as \"qcv\"".to_owned()),
+    }
 }

@@ -4,7 +4,7 @@ use super::phrases::{self, Phrases};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
-use crate::domain::card::KeyPoint;
+use crate::domain::key_point::KeyPoint;
 
 /// The digits 1 to 9 tick the points.
 const MOST_POINTS: usize = 9;

@@ -2,14 +2,31 @@
 
 use std::collections::HashSet;
 
+use super::form::{self, ReadForm};
 use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
-use crate::domain::card::{Body, Why};
+use crate::domain::answer::{Form, Given};
+use crate::domain::kinds::Body;
+use crate::domain::kinds::why::Why;
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "why", one: "a why card", keys: &["links", "false_links"], expects: &[], read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "why",
+    one: "a why card",
+    chapter: 3,
+    keys: &["links", "false_links"],
+    expects: &[],
+    forms: FORMS,
+    read,
+};
+
+/// The forms in which it is answered.
+const FORMS: &[ReadForm] = &[ReadForm {
+    form: Form::Links,
+    keys: &["links"],
+    read: |object| Ok(Given::Links(form::positions(object, "links")?)),
+}];
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let value = card.required(context, "links", "links = [\"first cause\", \"next\", \"what was seen\"]");

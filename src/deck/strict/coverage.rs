@@ -5,8 +5,9 @@ use std::fmt::Write;
 
 use super::finding::{Finding, Sort};
 use crate::deck::competences;
-use crate::domain::card::{Card, Kind};
+use crate::domain::card::Card;
 use crate::domain::deck::{Deck, SourceKind};
+use crate::domain::kinds::Kind;
 
 /// The least number of cards for a competence of A-III/1, and for its two that are heard in every answer.
 const LEAST: usize = 15;

@@ -6,9 +6,10 @@ use std::collections::{HashMap, HashSet};
 use super::finding::{Finding, Sort};
 use crate::deck::folding::words;
 use crate::domain::answer::{Answer, Given};
-use crate::domain::card::{Card, KeyPoint};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
-use crate::domain::marking::{Detail, mark};
+use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::mark;
 
 pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
     let cards: Vec<&Card> = decks.iter().flat_map(|deck| &deck.cards).collect();
@@ -24,10 +25,9 @@ pub(super) fn check(decks: &[&Deck]) -> Vec<Finding> {
 /// Points (from 0) that a text makes.
 fn said(card: &Card, text: &str) -> Vec<usize> {
     let answer = Answer { given: Given::Text(text.to_owned()), seconds: None };
-    match mark(card, &answer).map(|marking| marking.detail) {
-        Ok(Detail::Recall { points }) => (0..points.len()).filter(|at| points[*at].said).collect(),
-        _ => Vec::new(),
-    }
+    let marking = mark(card, &answer).ok();
+    let points = marking.as_ref().and_then(|marking| marking.detail.points()).unwrap_or_default();
+    (0..points.len()).filter(|at| points[*at].said).collect()
 }
 
 fn by_itself(card: &Card, found: &mut Vec<Finding>) {

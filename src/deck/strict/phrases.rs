@@ -3,8 +3,9 @@
 
 use super::claims::{asks_for_a_name, is_a_name, is_claim};
 use super::finding::{Finding, Sort};
-use crate::domain::card::{Card, KeyPoint};
+use crate::domain::card::Card;
 use crate::domain::deck::Deck;
+use crate::domain::key_point::KeyPoint;
 
 /// The fewest refused phrases of a safety-critical point.
 const LEAST_REFUSED: usize = 2;

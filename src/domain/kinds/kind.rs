@@ -1,10 +1,10 @@
-//! What the program asks of a kind of card: [`CardKind`], which every kind answers in its own file. Nothing else in the
-//! domain asks which kind a card is of.
+//! What the program asks of a kind of card: [`CardKind`] and [`Marks`], which every kind answers in its own file. Nothing
+//! else in the domain asks which kind a card is of.
 
-use crate::domain::answer::Given;
+use crate::domain::answer::{Form, Given};
 use crate::domain::drawing::Pointing;
 use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
 
 /// What holds for every card of a kind.
@@ -12,8 +12,8 @@ use crate::domain::outcome::Outcome;
 pub struct Facts {
     /// The kind's word in markings, and for people.
     pub word: &'static str,
-    /// The forms of an answer that it takes, as a message names them.
-    pub answered_with: &'static str,
+    /// The forms of an answer that it takes, in the order in which a message names them.
+    pub forms: &'static [Form],
     /// Seconds that a card takes, reading and marking included, before anything is measured.
     pub first_seconds: f64,
     /// Seconds that an examiner gives where the card does not say how long a good answer takes.
@@ -31,8 +31,16 @@ pub struct Handed<'a> {
     pub in_time: bool,
 }
 
-/// What marking returns: outcome, reason, detail.
-pub type Marked = (Outcome, String, Detail);
+/// What marking returns.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marked<Told> {
+    /// What the answer came to.
+    pub outcome: Outcome,
+    /// One sentence that says why.
+    pub reason: String,
+    /// What only this kind's marking tells.
+    pub told: Told,
+}
 
 /// One thing that a full answer contains, with how much of it was there.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,27 +71,18 @@ pub trait CardKind {
     /// What holds for every card of the kind.
     fn facts(&self) -> &'static Facts;
 
-    /// Marks an answer.
-    ///
-    /// # Errors
-    /// Where it is of a form that the kind does not take, or names what the card does not have.
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError>;
-
     /// What makes which outcome, in the words of a learner. `fluent` follows the outcome of a full answer.
     fn rule(&self, fluent: &str) -> String;
 
     /// What a full answer holds, to be ticked by whoever heard it.
     fn expected(&self) -> Vec<KeyPoint>;
 
-    /// A marking as the points that it rests on; empty where it is of another kind.
-    fn weigh(&self, detail: &Detail, outcome: Outcome) -> Vec<Weighed>;
-
     /// Every "what if" that the card's model gives, in a fixed order.
     fn what_ifs(&self) -> Vec<WhatIf> {
         Vec::new()
     }
 
-    /// Those "what ifs" that ask for what was missed: a point of [`CardKind::weigh`], by its words.
+    /// Those "what ifs" that ask for what was missed: a point of [`Marks::weigh`], by its words.
     fn what_ifs_about(&self, _missed: &str) -> Vec<WhatIf> {
         Vec::new()
     }
@@ -148,10 +147,33 @@ pub trait CardKind {
     }
 }
 
+/// How a kind marks the answers to its cards.
+pub trait Marks {
+    /// What only its marking tells.
+    type Told;
+
+    /// Marks an answer.
+    ///
+    /// # Errors
+    /// Where it is of a form that the kind does not take, or names what the card does not have.
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Self::Told>, AnswerError>;
+
+    /// A marking as the points that it rests on.
+    fn weigh(&self, told: &Self::Told, outcome: Outcome) -> Vec<Weighed>;
+}
+
+impl<Told> Marked<Told> {
+    /// This marking with what it tells put so.
+    pub(super) fn telling<Other>(self, put: impl FnOnce(Told) -> Other) -> Marked<Other> {
+        Marked { outcome: self.outcome, reason: self.reason, told: put(self.told) }
+    }
+}
+
 impl Facts {
     /// An answer of a form that the kind does not take.
     pub(super) fn wrong_form(&self) -> AnswerError {
-        AnswerError { message: format!("a {} card is answered with {}", self.word, self.answered_with) }
+        let forms: Vec<&str> = self.forms.iter().map(|form| form.name()).collect();
+        AnswerError { message: format!("a {} card is answered with {}", self.word, forms.join(" or ")) }
     }
 }
 

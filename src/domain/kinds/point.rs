@@ -1,26 +1,30 @@
 //! Point: a part to find on a drawing. The foremost part under the point counts; a piece of the part that was asked for
 //! is right, and a larger part that holds it is not.
 
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
-use crate::domain::answer::{Given, Pointed};
+use serde::Serialize;
+
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
+use crate::domain::answer::{Form, Given, Pointed};
 use crate::domain::drawing::{Drawing, Pointing};
 use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
 
 pub(super) const FACTS: Facts =
-    Facts { word: "point", answered_with: "`at` or `part`", first_seconds: 15.0, oral_seconds: 40.0 };
+    Facts { word: "point", forms: &[Form::At, Form::Part], first_seconds: 15.0, oral_seconds: 40.0 };
+
+/// What only the marking of a pointing tells.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Told {
+    /// Whether it is the part that was asked for.
+    pub hit: bool,
+    /// The part that was pointed at, by id; none where there is none.
+    pub part: Option<String>,
+}
 
 impl CardKind for Pointing {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::Pointed(pointed) => mark(self, pointed, answer.in_time),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -29,11 +33,6 @@ impl CardKind for Pointing {
 
     fn expected(&self) -> Vec<KeyPoint> {
         vec![KeyPoint::plain(right_part(self).to_owned(), false)]
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        let Detail::Point { hit, .. } = detail else { return Vec::new() };
-        vec![Weighed::there(right_part(self), *hit, false)]
     }
 
     /// The part's name, how it looks, what it is a piece of.
@@ -64,6 +63,21 @@ impl CardKind for Pointing {
     }
 }
 
+impl Marks for Pointing {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::Pointed(pointed) => mark(self, pointed, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, _: Outcome) -> Vec<Weighed> {
+        vec![Weighed::there(right_part(self), told.hit, false)]
+    }
+}
+
 fn right_part(pointing: &Pointing) -> &str {
     pointing.name().unwrap_or("The right part")
 }
@@ -72,7 +86,7 @@ fn right_part(pointing: &Pointing) -> &str {
 ///
 /// # Errors
 /// Where the drawing has no part of the id that is given, or the point is no two numbers.
-fn mark(pointing: &Pointing, pointed: &Pointed, in_time: bool) -> Result<Marked, AnswerError> {
+fn mark(pointing: &Pointing, pointed: &Pointed, in_time: bool) -> Result<Marked<Told>, AnswerError> {
     let drawing = &pointing.drawing;
     let target = pointing.target().ok_or_else(|| {
         // A deck with such a card has an error, so that the card cannot be asked.
@@ -97,7 +111,7 @@ fn mark(pointing: &Pointing, pointed: &Pointed, in_time: bool) -> Result<Marked,
         (None, _) => format!("There is no part there; look for {}.", the(drawing, target)),
     };
     let part = part.map(|part| drawing.parts[part].id.clone());
-    Ok((outcome, reason, Detail::Point { hit, part }))
+    Ok(Marked { outcome, reason, told: Told { hit, part } })
 }
 
 /// Words that fit one thing and several.

@@ -1,16 +1,18 @@
 //! Recall: key points to say, ticked as said or found in a typed answer.
 
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
-use crate::domain::answer::Given;
+use serde::Serialize;
+
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
+use crate::domain::answer::{Form, Given};
 use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::common::{check_positions, counted};
 use crate::domain::marking::text::{self, Finding};
-use crate::domain::marking::{AnswerError, Detail, PointMark};
+use crate::domain::marking::{AnswerError, PointMark};
 use crate::domain::outcome::Outcome;
 
 pub(super) const FACTS: Facts =
-    Facts { word: "recall", answered_with: "`text` or `said`", first_seconds: 45.0, oral_seconds: 120.0 };
+    Facts { word: "recall", forms: &[Form::Text, Form::Said], first_seconds: 45.0, oral_seconds: 120.0 };
 
 /// A recall card's key points, one to nine.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,17 +21,16 @@ pub struct Recall {
     pub points: Vec<KeyPoint>,
 }
 
+/// What only the marking of a recall tells: key points found.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Told {
+    /// One for each of the card's points, in order.
+    pub points: Vec<PointMark>,
+}
+
 impl CardKind for Recall {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::Said(said) => mark_said(self, said, answer.in_time),
-            Given::Text(text) => Ok(mark_text(answer.ask, self, text, answer.in_time)),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -39,12 +40,6 @@ impl CardKind for Recall {
 
     fn expected(&self) -> Vec<KeyPoint> {
         self.points.clone()
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        let Detail::Recall { points } = detail else { return Vec::new() };
-        let points = self.points.iter().zip(points);
-        points.map(|(point, mark)| Weighed::there(&point.say, mark.said, point.critical)).collect()
     }
 
     fn texts(&self) -> Vec<&str> {
@@ -65,15 +60,32 @@ impl CardKind for Recall {
     }
 }
 
+impl Marks for Recall {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::Said(said) => mark_said(self, said, answer.in_time),
+            Given::Text(text) => Ok(mark_text(answer.ask, self, text, answer.in_time)),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, _: Outcome) -> Vec<Weighed> {
+        let points = self.points.iter().zip(&told.points);
+        points.map(|(point, mark)| Weighed::there(&point.say, mark.said, point.critical)).collect()
+    }
+}
+
 /// Marks points ticked by number, from 1.
-fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
+fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked<Told>, AnswerError> {
     check_positions(said, recall.points.len(), "point")?;
     let mark = |at: usize| PointMark { said: said.contains(&(at + 1)), evidence: None, contradicted: false };
     Ok(conclude(recall, (0..recall.points.len()).map(mark).collect(), in_time))
 }
 
 /// Marks a typed answer to the question `ask`.
-fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked {
+fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked<Told> {
     let mark = |found: Finding| PointMark {
         said: found.said,
         evidence: found.evidence.and_then(|span| answer.get(span)).map(str::to_owned),
@@ -83,7 +95,7 @@ fn mark_text(ask: &str, recall: &Recall, answer: &str, in_time: bool) -> Marked 
     conclude(recall, points, in_time)
 }
 
-fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked {
+fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked<Told> {
     let said = points.iter().filter(|p| p.said).count();
     let unsafe_miss = (0..points.len()).find(|at| recall.points[*at].critical && !points[*at].said);
     let outcome = match unsafe_miss {
@@ -91,7 +103,7 @@ fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked {
         None => Outcome::from_share(said as f64, points.len() as f64, in_time),
     };
     let reason = reason(&points, said, unsafe_miss);
-    (outcome, reason, Detail::Recall { points })
+    Marked { outcome, reason, told: Told { points } }
 }
 
 fn reason(points: &[PointMark], said: usize, unsafe_miss: Option<usize>) -> String {

@@ -1,15 +1,16 @@
 //! Why: causes to put in their order, and such as belong nowhere to refuse.
 
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
-use crate::domain::answer::Given;
+use serde::Serialize;
+
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
+use crate::domain::answer::{Form, Given};
 use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::AnswerError;
 use crate::domain::marking::common::{check_positions, counted};
-use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 
-pub(super) const FACTS: Facts =
-    Facts { word: "why", answered_with: "`links`", first_seconds: 50.0, oral_seconds: 120.0 };
+pub(super) const FACTS: Facts = Facts { word: "why", forms: &[Form::Links], first_seconds: 50.0, oral_seconds: 120.0 };
 
 /// Causes to put in order.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,16 +21,18 @@ pub struct Why {
     pub false_links: Vec<String>,
 }
 
+/// What only the marking of a why tells: links compared.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Told {
+    /// The most true links that stand in their right order.
+    pub in_order: usize,
+    /// How many false links were used.
+    pub false_links: usize,
+}
+
 impl CardKind for Why {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::Links(links) => mark(self, links, answer.in_time),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -38,12 +41,6 @@ impl CardKind for Why {
 
     fn expected(&self) -> Vec<KeyPoint> {
         self.links.iter().map(|link| KeyPoint::plain(link.clone(), false)).collect()
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        let Detail::Why { in_order, false_links } = detail else { return Vec::new() };
-        let earned = in_order.saturating_sub(*false_links) as f64 / self.links.len().max(1) as f64;
-        vec![Weighed { say: format!("In order: {}", self.links.join("; ")), earned, critical: false }]
     }
 
     fn texts(&self) -> Vec<&str> {
@@ -63,8 +60,24 @@ impl CardKind for Why {
     }
 }
 
+impl Marks for Why {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::Links(links) => mark(self, links, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, _: Outcome) -> Vec<Weighed> {
+        let earned = told.in_order.saturating_sub(told.false_links) as f64 / self.links.len().max(1) as f64;
+        vec![Weighed { say: format!("In order: {}", self.links.join("; ")), earned, critical: false }]
+    }
+}
+
 /// Marks links given by position from 1, in `links` then `false_links`.
-fn mark(why: &Why, given: &[usize], in_time: bool) -> Result<Marked, AnswerError> {
+fn mark(why: &Why, given: &[usize], in_time: bool) -> Result<Marked<Told>, AnswerError> {
     let count = why.links.len();
     check_positions(given, count + why.false_links.len(), "link")?;
     let right: Vec<usize> = given.iter().copied().filter(|p| *p <= count).collect();
@@ -72,7 +85,8 @@ fn mark(why: &Why, given: &[usize], in_time: bool) -> Result<Marked, AnswerError
     let in_order = longest_rising(&right).len();
     let evidence = in_order.saturating_sub(false_links);
     let outcome = Outcome::from_share(evidence as f64, count as f64, in_time);
-    Ok((outcome, reason(in_order, false_links, right.len(), count), Detail::Why { in_order, false_links }))
+    let reason = reason(in_order, false_links, right.len(), count);
+    Ok(Marked { outcome, reason, told: Told { in_order, false_links } })
 }
 
 fn reason(in_order: usize, false_links: usize, given: usize, count: usize) -> String {

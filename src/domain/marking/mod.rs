@@ -3,14 +3,12 @@
 
 pub(in crate::domain) mod common;
 mod data;
+mod marked;
 pub mod reader;
 pub mod text;
 
-pub use data::{
-    AnswerError, BreakMark, DemandMark, Detail, Leak, LineValue, Marking, PointMark, Slip, SlipKind, WorkMark,
-};
-
-pub use crate::domain::kinds::longest_rising;
+pub use data::{AnswerError, PointMark, Slip, SlipKind};
+pub use marked::Marking;
 
 use crate::domain::answer::Answer;
 use crate::domain::card::Card;
@@ -23,9 +21,14 @@ use crate::domain::kinds::Handed;
 /// names one twice.
 pub fn mark(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
     let in_time = matches!((card.seconds, answer.seconds), (Some(limit), Some(took)) if took <= limit);
-    let kind = card.body.as_kind();
-    let (outcome, reason, detail) = kind.mark(&Handed { given: &answer.given, ask: &card.ask, in_time })?;
-    Ok(Marking { card: card.key.card.clone(), kind: kind.facts().word, outcome, reason, detail })
+    let marked = card.body.mark(&Handed { given: &answer.given, ask: &card.ask, in_time })?;
+    Ok(Marking {
+        card: card.key.card.clone(),
+        kind: card.kind().word(),
+        outcome: marked.outcome,
+        reason: marked.reason,
+        detail: marked.told,
+    })
 }
 
 /// The rule of a card in one line: what makes which outcome, in the words of a learner, and within how many seconds a

@@ -7,7 +7,8 @@ use super::sitting::{Answered, Asked, Question, Sitting, Turn};
 use super::verdict::recovered;
 use super::what_if;
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, KeyPoint};
+use crate::domain::card::Card;
+use crate::domain::key_point::KeyPoint;
 use crate::domain::random::SplitMix64;
 
 /// The deepest follow-up.

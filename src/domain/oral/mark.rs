@@ -6,7 +6,9 @@
 use super::setup::Way;
 use super::sitting::{Answered, Asked, Mark, MarkedBy, Question};
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, KeyPoint, Recall};
+use crate::domain::card::Card;
+use crate::domain::key_point::KeyPoint;
+use crate::domain::kinds::recall::Recall;
 use crate::domain::marking::Marking;
 use crate::domain::outcome::Outcome;
 
@@ -103,6 +105,6 @@ pub fn nothing_said(question: &Question, lead: &Card, seconds: f64, recording: O
 
 /// A marking as the points that it rests on.
 fn marks_of(card: &Card, marking: &Marking) -> Vec<Mark> {
-    let weighed = card.body.as_kind().weigh(&marking.detail, marking.outcome);
+    let weighed = card.body.weigh(&marking.detail, marking.outcome);
     weighed.into_iter().map(|it| Mark { say: it.say, earned: it.earned, critical: it.critical }).collect()
 }

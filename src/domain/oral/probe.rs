@@ -1,7 +1,8 @@
 //! Probes: the deck's own; the plain "What else?" in a few fixed sentences; the reason, where the deck marks it. No
 //! question is ever made from a point's words.
 
-use crate::domain::card::{After, Card, KeyPoint, Probe};
+use crate::domain::card::{After, Card, Probe};
+use crate::domain::key_point::KeyPoint;
 
 /// A follow-up before it is placed in a sitting.
 #[derive(Debug, Clone, PartialEq)]

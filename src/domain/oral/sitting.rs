@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::setup::Setup;
 use crate::domain::answer::Given;
-use crate::domain::card::KeyPoint;
 use crate::domain::ids::CardKey;
+use crate::domain::key_point::KeyPoint;
 use crate::domain::outcome::Outcome;
 
 /// A sitting.

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use super::procedure::{Need, Procedure};
 use super::run::Run;
 use super::state::Became;
-use crate::domain::kinds::Why;
+use crate::domain::kinds::why::Why;
 
 /// A chain shorter than this, its end included, is no question.
 const SHORTEST: usize = 3;

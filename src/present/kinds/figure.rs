@@ -2,6 +2,12 @@
 
 use crate::present::tone::Tone;
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = FigureAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = FigureMarkedView;
+
 /// A field for a figure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FigureAskedView {

@@ -19,6 +19,12 @@ pub struct SchematicView {
     pub found: Setting,
 }
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = LineupAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = LineupCheckedView;
+
 /// A line-up that is asked.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct LineupAskedView {

@@ -2,6 +2,12 @@
 
 use crate::present::drawing::DrawingView;
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = PointAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = PointMarkedView;
+
 /// Before the answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PointAskedView {

@@ -1,5 +1,11 @@
 //! A recall card as data to draw: its key points with what was said of each.
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = RecallAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = RecallMarkedView;
+
 /// A recall that is asked: it shows nothing but its question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RecallAskedView;

@@ -5,6 +5,12 @@
 use crate::domain::plant::{Procedure, Proof};
 use crate::present::words;
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = SequenceAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = SequenceRunView;
+
 /// A sequence that is asked.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct SequenceAskedView {

@@ -1,5 +1,11 @@
 //! A why card as data to draw: links ashore, then the learner's order beside the right one.
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = WhyAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = WhyMarkedView;
+
 /// Links ashore, shuffled; some belong nowhere.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WhyAskedView {

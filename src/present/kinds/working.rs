@@ -3,6 +3,12 @@
 use crate::present::tone::Tone;
 use crate::present::worksheet::{ValueView, WorksheetView, joined, spoken_unit};
 
+/// What is shown while a card of this kind is asked.
+pub type Asked = WorkingAskedView;
+
+/// What is shown of a card of this kind once it is marked.
+pub type Marked = WorkingMarkedView;
+
 /// Before the answer, and while a second try or a practice with fresh figures is worked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WorkingAskedView {

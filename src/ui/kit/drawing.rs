@@ -12,8 +12,8 @@ use eframe::egui::{
 
 use crate::app::program::command::{CardCommand, Command};
 use crate::domain::drawing::Drawing;
+use crate::domain::english;
 use crate::present::drawing::{DrawingPlace, DrawingState, DrawingView, Drawn, PartMark, PartShown};
-use crate::present::words;
 use crate::ui::kit::picture::failed_ui;
 use crate::ui::kit::{Mark, lines, mark, paint_in};
 use crate::ui::theme::measure::{CORNER, DRAWING_HIGH, FOCUS, ITEM, LINE, RIM, S4, S8, S12, S16, S24};
@@ -260,7 +260,7 @@ pub fn part_shown(ui: &mut Ui, shown: &PartShown, local: &mut DrawingLocal) -> O
     if laid.response.is_some() {
         let color = theme::palette(ui).sea;
         local.mark(ui, &laid, shown.part, color, true);
-        let name = shown.drawing.drawing.parts.get(shown.part).map(|part| words::capital(&part.name));
+        let name = shown.drawing.drawing.parts.get(shown.part).map(|part| english::capital(&part.name));
         laid.flag(ui, shown.part, &name.unwrap_or_default(), Some(Mark::Tick), color, &mut Vec::new());
     }
     ui.add_space(FOCUS);

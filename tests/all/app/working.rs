@@ -8,9 +8,10 @@ use std::sync::atomic::{AtomicI64, Ordering};
 
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{CardCommand, Command, EditWorksheet, ProfileCommand, WatchCommand};
+use bedplate::app::program::command::{CardCommand, Command, ProfileCommand, WatchCommand};
 use bedplate::app::program::route::Route;
 use bedplate::app::program::setup::Setup;
+use bedplate::app::sheet::EditWorksheet;
 use bedplate::domain::answer::{Given, Worked};
 use bedplate::domain::attempt::Attempt;
 use bedplate::domain::certificate::Certificate;

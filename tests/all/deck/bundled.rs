@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use bedplate::deck::{Reading, Severity, read_deck};
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Kind};
+use bedplate::domain::kinds::{Body, Kind};
 use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use serde::Deserialize;

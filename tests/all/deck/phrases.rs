@@ -5,8 +5,9 @@ use std::path::Path;
 
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card};
-use bedplate::domain::marking::{Detail, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::{Body, Detail, recall};
+use bedplate::domain::marking::mark;
 
 fn cards(name: &str) -> Vec<Card> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/decks").join(name);
@@ -16,7 +17,7 @@ fn cards(name: &str) -> Vec<Card> {
 /// Whether a typed answer makes the point (from 0), and whether it contradicts it.
 fn typed(card: &Card, point: usize, text: &str) -> (bool, bool) {
     let marking = mark(card, &Answer::of(Given::Text(text.to_owned()))).expect("a typed answer to a recall card");
-    let Detail::Recall { points } = marking.detail else { panic!("a recall card") };
+    let Detail::Recall(recall::Told { points }) = marking.detail else { panic!("a recall card") };
     (points[point].said, points[point].contradicted)
 }
 

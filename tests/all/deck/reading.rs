@@ -3,9 +3,14 @@
 use std::fs;
 
 use bedplate::deck::read_deck;
-use bedplate::domain::card::{After, Body, Card, Figure, KeyPoint, Probe, Recall, Why};
+use bedplate::domain::card::{After, Card, Probe};
 use bedplate::domain::deck::{Deck, SourceKind};
 use bedplate::domain::ids::CardKey;
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::Body;
+use bedplate::domain::kinds::figure::Figure;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::why::Why;
 use bedplate::domain::quantity::{Quantity, Within};
 
 const DECK: &str = r#"

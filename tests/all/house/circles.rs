@@ -121,6 +121,18 @@ fn tests_comments_and_texts_are_no_uses() {
 }
 
 #[test]
+fn files_that_the_list_of_kinds_names_are_read() {
+    let list = "macro_rules! each_kind { ($make:ident) => { $make! { /// A.\n One(One): one; Two(Two): two; } }; }";
+    let room = "macro_rules! kinds { ($($name:ident($held:ty): $file:ident;)+) => { $(pub mod $file;)+ \
+                const ALL: [u8; 2] = [$($file::FACTS),+]; } } each_kind!(kinds); pub struct Shared;";
+    let first = "pub const FACTS: u8 = 1; fn f(_: super::two::Two) {}";
+    let second = "pub const FACTS: u8 = 2; pub struct Two; fn f(_: super::Shared) {}";
+    let files =
+        [("lib", "mod list; mod room;"), ("list", list), ("room/mod", room), ("room/one", first), ("room/two", second)];
+    assert_eq!(one(&files), ["room/mod", "room/one", "room/two"]);
+}
+
+#[test]
 fn a_way_that_does_not_come_back_is_no_circle() {
     let files = [
         ("lib", "mod a; mod b; mod c;"),
@@ -134,12 +146,13 @@ fn a_way_that_does_not_come_back_is_no_circle() {
 #[test]
 fn crates_are_told_from_modules_however_they_are_brought_in() {
     let files = [
-        ("lib", "mod a; mod b;"),
+        ("lib", "mod a; mod b; mod c;"),
         (
             "a",
             "use std::{fs, io::{self}}; use super::b; fn f() { fs::read(\"\"); io::empty(); b::f(); toml::from_str(); }",
         ),
         ("b", "use rusqlite::{self as db, Row}; pub fn f() { db::open(); Row::get(); u8::from(1); }"),
+        ("c", "use png::all::*; pub fn f() { zip::open(); }"),
     ];
     let files: BTreeMap<String, String> =
         files.iter().map(|(name, text)| (format!("src/{name}.rs"), (*text).to_owned())).collect();
@@ -158,6 +171,8 @@ fn crates_are_told_from_modules_however_they_are_brought_in() {
             "src/b.rs rusqlite::Row::get",
             "src/b.rs rusqlite::open",
             "src/b.rs u8::from",
+            "src/c.rs png::all",
+            "src/c.rs zip::open",
         ]
     );
 }

@@ -1,7 +1,9 @@
 //! The house rules, read from the sources: who may use what, that no files go round in a circle, how long a file may be,
-//! where colours and sizes may stand, and that every file says what it is.
+//! where colours and sizes may stand, that nothing outside of their files names a kind of card,
+//! and that every file says what it is.
 
 mod circles;
+mod kinds;
 mod rooms;
 mod source;
 mod uses;

@@ -3,6 +3,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+/// What stands, in the macro of a room, for each file that the list of kinds names.
+const LISTED: &str = "$file";
+
+/// The macro that is the list of kinds: `Recall(Recall): recall;` and so on.
+const LIST: &str = "each_kind";
+
 /// Words that begin an item, before its name.
 const ITEMS: &[&str] = &["fn", "struct", "enum", "trait", "const", "static", "type", "union"];
 
@@ -28,7 +34,7 @@ pub fn tokens(text: &str) -> Vec<&str> {
             // What a macro is given: no name of this file.
             let word = &rest[1..];
             length = 1 + word.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(word.len());
-            found.push("$");
+            found.push(if &rest[..length] == LISTED { LISTED } else { "$" });
         } else if rest.starts_with("::") {
             length = 2;
             found.push("::");
@@ -169,12 +175,15 @@ pub struct Module {
 #[derive(Debug, Default)]
 pub struct Crate {
     pub modules: Vec<Module>,
+    /// The names that the list of kinds has for files.
+    listed: Vec<String>,
 }
 
 impl Crate {
     /// Reads the crate whose root is `src/lib.rs`, from files by their paths.
     pub fn read(files: &BTreeMap<String, String>) -> Self {
-        let mut all = Self::default();
+        let mut all =
+            Self { listed: listed_kinds(files).into_iter().map(|kind| kind.file).collect(), ..Self::default() };
         all.load(files, Vec::new(), "src/lib.rs", "src");
         all
     }
@@ -182,6 +191,20 @@ impl Crate {
     fn load(&mut self, files: &BTreeMap<String, String>, path: Vec<String>, file: &str, folder: &str) -> usize {
         let tokens = without_tests(tokens(files.get(file).map_or("", String::as_str)));
         self.scan(files, path, file, folder, &tokens)
+    }
+
+    /// The module in a file of its own, if there is one of this name.
+    fn child(
+        &mut self,
+        files: &BTreeMap<String, String>,
+        path: Vec<String>,
+        folder: &str,
+        name: &str,
+    ) -> Option<usize> {
+        let inner = format!("{folder}/{name}");
+        let names = [format!("{inner}.rs"), format!("{inner}/mod.rs")];
+        let file = names.into_iter().find(|name| files.contains_key(name))?;
+        Some(self.load(files, path, &file, &inner))
     }
 
     fn scan(
@@ -208,12 +231,21 @@ impl Crate {
                         Some(child)
                     } else {
                         at += 3;
-                        let names = [format!("{inner}.rs"), format!("{inner}/mod.rs")];
-                        let file = names.into_iter().find(|name| files.contains_key(name));
-                        file.map(|file| self.load(files, path, &file, &inner))
+                        self.child(files, path, folder, name)
                     };
                     module.children.extend(child.map(|child| (name.to_owned(), child)));
                     continue;
+                }
+                ["mod", LISTED, ";", ..] => {
+                    at += 3;
+                    for name in self.listed.clone() {
+                        let path = path.iter().cloned().chain([name.clone()]).collect();
+                        module.children.extend(self.child(files, path, folder, &name).map(|child| (name, child)));
+                    }
+                    continue;
+                }
+                [LISTED, "::", name, ..] if is_word(name) => {
+                    module.paths.extend(self.listed.iter().map(|file| vec![file.clone(), name.to_owned()]));
                 }
                 ["use", next, ..] if is_word(next) || matches!(next, "::" | "{") => {
                     let is_public = at > 0 && matches!(tokens[at - 1], "pub" | ")");
@@ -255,6 +287,28 @@ impl Crate {
         self.modules[number] = module;
         number
     }
+}
+
+/// A kind of card as the list of kinds has it.
+pub struct ListedKind {
+    /// The name of its variants.
+    pub name: String,
+    /// The name of its files.
+    pub file: String,
+}
+
+/// The list of kinds, wherever it stands.
+pub fn listed_kinds(files: &BTreeMap<String, String>) -> Vec<ListedKind> {
+    let mut found = Vec::new();
+    for text in files.values().filter(|text| text.contains(LIST)) {
+        let tokens = tokens(text);
+        let list = tokens.windows(3).position(|at| at == ["macro_rules", "!", LIST]);
+        let Some(list) = list.map(|at| &tokens[at + 3..closed(&tokens, at + 3)]) else { continue };
+        let names = list.windows(2).filter(|at| is_word(at[0]) && at[1] == "(").map(|at| at[0].to_owned());
+        let named = list.windows(3).filter(|at| at[0] == ":" && is_word(at[1]) && at[2] == ";");
+        found.extend(names.zip(named).map(|(name, at)| ListedKind { name, file: at[1].to_owned() }));
+    }
+    found
 }
 
 /// Reads a tree of `use` from `at`; gives the index after it.

@@ -102,6 +102,10 @@ impl Crate {
         if let Some(child) = child {
             return self.within(*child, rest, seen);
         }
+        if !seen.insert((at, format!("*{first}"))) {
+            // The way to what is brought in whole is not looked for in what it brings in.
+            return None;
+        }
         let all = module.uses.iter().filter(|used| used.alias.is_none());
         all.filter_map(|used| match self.used(at, &used.path, &mut seen.clone())? {
             Place::Module(of) if seen.insert((of, format!("{first}*"))) => self.within(of, path, seen),

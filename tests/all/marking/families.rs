@@ -3,8 +3,10 @@
 //! words which only come near are found out too.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Recall};
-use bedplate::domain::marking::{Detail, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, recall};
+use bedplate::domain::marking::mark;
 
 use crate::marking::kinds::{card, point};
 
@@ -122,7 +124,7 @@ fn said(wanted: &str, given: &str) -> bool {
     let points = vec![point(&say, &[wanted], &[], false)];
     let asked = Card { ask: "What is it?".to_owned(), ..card(Body::Recall(Recall { points })) };
     let meets = |text: String| match mark(&asked, &Answer::of(Given::Text(text))).expect("a typed answer").detail {
-        Detail::Recall { points } => points[0].said,
+        Detail::Recall(recall::Told { points }) => points[0].said,
         other => panic!("{other:?}"),
     };
     // Terms of several words share some of them; they are tried alone.
@@ -178,7 +180,7 @@ fn do_is_diesel_oil_only_where_it_is_written_as_such() {
     ] {
         let points = vec![point("Change to diesel oil", &["diesel oil"], &[], false)];
         let asked = card(Body::Recall(Recall { points }));
-        let Detail::Recall { points } =
+        let Detail::Recall(recall::Told { points }) =
             mark(&asked, &Answer::of(Given::Text(given.to_owned()))).expect("a typed answer").detail
         else {
             panic!("a recall's marking")

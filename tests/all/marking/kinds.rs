@@ -1,9 +1,14 @@
 //! Markings of figures, whys and ticked points, as the deck format states them.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Figure, KeyPoint, Recall, Why};
+use bedplate::domain::card::Card;
 use bedplate::domain::ids::CardKey;
-use bedplate::domain::marking::{Detail, Marking, SlipKind, mark};
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::figure::Figure;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::why::Why;
+use bedplate::domain::kinds::{Body, Detail, figure, why};
+use bedplate::domain::marking::{Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Fluent, Missed, Prompted};
 use bedplate::domain::quantity::{Quantity, Within};
 use proptest::prelude::*;
@@ -39,7 +44,7 @@ fn answer(card: &Card, text: &str) -> Marking {
 
 fn figure_detail(marking: &Marking) -> (Option<f64>, Option<SlipKind>) {
     match &marking.detail {
-        Detail::Figure { error, slip, .. } => (*error, slip.as_ref().map(|s| s.kind)),
+        Detail::Figure(figure::Told { error, slip, .. }) => (*error, slip.as_ref().map(|s| s.kind)),
         other => panic!("{other:?}"),
     }
 }
@@ -418,7 +423,7 @@ fn whys_count_the_longest_right_run_less_false_links() {
     ] {
         let marking = mark(&why(links, 2), &Answer::of(Given::Links(given.to_vec()))).expect("links");
         assert_eq!(marking.outcome, outcome, "{given:?}: {marking:?}");
-        assert_eq!(marking.detail, Detail::Why { in_order, false_links }, "{given:?}");
+        assert_eq!(marking.detail, Detail::Why(why::Told { in_order, false_links }), "{given:?}");
     }
     for given in [&[0][..], &[7], &[1, 1]] {
         assert!(mark(&why(4, 2), &Answer::of(Given::Links(given.to_vec()))).is_err(), "{given:?}");

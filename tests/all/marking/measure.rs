@@ -5,8 +5,11 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
-use bedplate::domain::marking::{Detail, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, recall};
+use bedplate::domain::marking::mark;
 use serde::Deserialize;
 
 use crate::marking::kinds::card;
@@ -118,7 +121,7 @@ fn measure(set: &Set) -> Measured {
 
 fn compare(asked: &Card, labelled: &LabelledCard, answer: &LabelledAnswer, all: &mut Measured) {
     let marking = mark(asked, &Answer::of(Given::Text(answer.text.clone()))).expect("a typed answer");
-    let Detail::Recall { points } = marking.detail else { panic!("a recall's marking") };
+    let Detail::Recall(recall::Told { points }) = marking.detail else { panic!("a recall's marking") };
     for (at, found) in points.iter().enumerate() {
         let said = answer.said.contains(&(at + 1));
         let contradicted = answer.contradicted.contains(&(at + 1));

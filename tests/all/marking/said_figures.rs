@@ -2,8 +2,10 @@
 //! in a day are asked; and what is said of ratios.
 
 use bedplate::domain::answer::{Answer, Given, Worked};
-use bedplate::domain::card::{Body, Card, Figure, Kind};
-use bedplate::domain::marking::{Detail, Marking, SlipKind, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::figure::Figure;
+use bedplate::domain::kinds::{Body, Detail, Kind, figure, working};
+use bedplate::domain::marking::{Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Missed, Prompted};
 use bedplate::domain::quantity::{Quantity, Within};
 use bedplate::domain::working::draw;
@@ -24,7 +26,9 @@ fn answer(card: &Card, text: &str) -> Marking {
 
 fn slip(marking: &Marking) -> Option<SlipKind> {
     match &marking.detail {
-        Detail::Figure { slip, .. } | Detail::Working { slip, .. } => slip.as_ref().map(|slip| slip.kind),
+        Detail::Figure(figure::Told { slip, .. }) | Detail::Working(working::Told { slip, .. }) => {
+            slip.as_ref().map(|slip| slip.kind)
+        }
         other => panic!("{other:?}"),
     }
 }
@@ -164,7 +168,7 @@ fn bundled_questions_for_an_amount_take_the_amount() {
         let Some(unit) = expected else { continue };
         let given = |text: String| Worked { seed: Some(7), text, ..Worked::default() };
         let marking = mark(card, &Answer::of(Given::Worked(given("1 m4".to_owned())))).expect("marked");
-        let Detail::Working { expected, .. } = marking.detail else { panic!("{key}") };
+        let Detail::Working(working::Told { expected, .. }) = marking.detail else { panic!("{key}") };
         let number = expected.split(' ').next().expect("a number");
         let amount = mark(card, &Answer::of(Given::Worked(given(format!("{number} {unit}"))))).expect("marked");
         assert_eq!(amount.outcome, Answered, "{key}: {number} {unit}: {}", amount.reason);
@@ -196,7 +200,7 @@ fn a_ratio_above_one_is_a_number_though_the_answer_is_in_percent() {
     let card = credit::card(RATIO);
     let marking = worked(&card, &[("a", "8"), ("b", "2")], "300 %");
     assert_eq!(marking.outcome, Outcome::Answered);
-    let Detail::Working { lines, .. } = marking.detail else { panic!("a working") };
+    let Detail::Working(working::Told { lines, .. }) = marking.detail else { panic!("a working") };
     let lines: Vec<&str> = lines.iter().map(|line| line.value.as_str()).collect();
     assert_eq!(lines, ["4.000", "25.00 %", "300.0 %"]);
 }

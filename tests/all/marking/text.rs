@@ -1,8 +1,11 @@
 //! Typed answers to single points: abbreviations, spellings, numbers, denials, opposites, order, corrections.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, KeyPoint, Recall};
-use bedplate::domain::marking::{Detail, PointMark, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, recall};
+use bedplate::domain::marking::{PointMark, mark};
 use proptest::prelude::*;
 
 use crate::marking::kinds::{card, point};
@@ -18,7 +21,7 @@ pub(crate) const NOT_CONTRADICTED: &str = "not contradicted";
 fn marks(points: &[KeyPoint], text: &str) -> Vec<PointMark> {
     let asked = Card { ask: "What do you do?".to_owned(), ..card(Body::Recall(Recall { points: points.to_vec() })) };
     match mark(&asked, &Answer::of(Given::Text(text.to_owned()))).expect("a typed answer").detail {
-        Detail::Recall { points } => points,
+        Detail::Recall(recall::Told { points }) => points,
         other => panic!("{other:?}"),
     }
 }

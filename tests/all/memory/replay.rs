@@ -4,9 +4,9 @@ use std::collections::HashMap;
 
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::{Attempt, Evidence};
-use bedplate::domain::card::Kind;
 use bedplate::domain::day::{Instant, ShipOffset, StudyDay};
 use bedplate::domain::ids::{AttemptId, CardKey};
+use bedplate::domain::kinds::Kind;
 use bedplate::domain::memory::CardMemory;
 use bedplate::domain::memory::model::Model;
 use bedplate::domain::memory::order::{Candidate, Order, Reason, order};

@@ -8,8 +8,9 @@ use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
 use bedplate::app::program::command::{CardCommand, Command, OralCommand, WatchCommand};
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
-use bedplate::domain::card::{Body, Card, Kind};
+use bedplate::domain::card::Card;
 use bedplate::domain::ids::CardKey;
+use bedplate::domain::kinds::{Body, Kind};
 use bedplate::domain::oral::{Disclosure, Draw, Length, Manner, OralChoice, Place, Way, disclosure};
 use bedplate::domain::outcome::Notch;
 use bedplate::present::kinds::figure::FigureMarkedView;
@@ -49,7 +50,8 @@ fn wrong(card: &Card) -> Given {
         Body::Working(_) => {
             Given::Worked(Worked { text: "1".to_owned(), lines: vec!["x = 1 + 1".to_owned()], ..Worked::default() })
         }
-        Body::Point(pointing) => {
+        body => {
+            let pointing = body.as_kind().pointing().expect("a drawing to point at");
             let other = pointing.drawing.parts.iter().find(|part| part.id != pointing.part).expect("another part");
             Given::Pointed(Pointed::Part(other.id.clone()))
         }

@@ -1,9 +1,11 @@
 //! The examiner: shares, draws, follow-ups, what is never asked, and taking a sitting up again.
 
 use bedplate::app::sitting::AskedNow;
-use bedplate::domain::card::{After, Body, Card, Probe, Recall};
+use bedplate::domain::card::{After, Card, Probe};
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::ids::CardKey;
+use bedplate::domain::kinds::Body;
+use bedplate::domain::kinds::recall::Recall;
 use bedplate::domain::oral::{
     Asked, Blueprint, Candidate, Draw, Length, Manner, Next, Setup, Sitting, Turn, Way, allot, next, verdict,
 };
@@ -253,7 +255,7 @@ fn a_blueprint_that_cannot_be_used_says_why() {
 
 #[test]
 fn a_line_up_answered_in_full_is_followed_by_what_the_model_of_the_piping_says() {
-    let cards = crate::support::bundled::of_kind(bedplate::domain::card::Kind::Lineup);
+    let cards = crate::support::bundled::of_kind(bedplate::domain::kinds::Kind::Lineup);
     let cards: Vec<Card> = cards.into_iter().filter(|card| card.topic.starts_with("A-III/1.")).collect();
     let mut what_ifs = Vec::new();
     for card in &cards {

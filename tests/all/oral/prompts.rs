@@ -3,8 +3,10 @@
 //! program.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Kind, Recall};
-use bedplate::domain::marking::{Detail, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::recall::Recall;
+use bedplate::domain::kinds::{Body, Detail, Kind, recall};
+use bedplate::domain::marking::mark;
 use bedplate::domain::oral::{Asked, Failing, Manner, Setup, Way, verdict};
 use bedplate::domain::plant::{Became, run};
 use rand::rngs::StdRng;
@@ -175,7 +177,7 @@ fn the_reason_is_marked_by_points_of_its_own_on_many_cards() {
         let about = Card { body: Body::Recall(Recall { points: card.because_points.clone() }), ..card.clone() };
         let said = |text: &str| -> Vec<bool> {
             let marking = mark(&about, &Answer::of(Given::Text(text.to_owned()))).expect("a text");
-            let Detail::Recall { points } = marking.detail else { panic!("a recall") };
+            let Detail::Recall(recall::Told { points }) = marking.detail else { panic!("a recall") };
             points.iter().map(|point| point.said).collect()
         };
         for (at, point) in card.because_points.iter().enumerate() {

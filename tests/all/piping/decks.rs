@@ -3,7 +3,8 @@
 
 use bedplate::deck::{Severity, read_deck};
 use bedplate::domain::answer::{Answer, Given, LinedUp};
-use bedplate::domain::card::{Body, Card, Kind};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::{Body, Kind};
 use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::piping::{Network, examine, prove};

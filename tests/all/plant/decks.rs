@@ -2,7 +2,8 @@
 //! counts.
 
 use bedplate::domain::answer::{Answer, Given};
-use bedplate::domain::card::{Body, Card, Kind};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::{Body, Kind};
 use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::plant::{explain, prove, run};

@@ -7,9 +7,10 @@ use std::fs;
 use std::path::PathBuf;
 
 use bedplate::domain::answer::{Answer, Given, Pointed};
-use bedplate::domain::card::{Body, Card, Kind};
+use bedplate::domain::card::Card;
 use bedplate::domain::drawing::{Drawing, Pointing};
-use bedplate::domain::marking::{Detail, mark};
+use bedplate::domain::kinds::{Body, Detail, Kind, point};
+use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use bedplate::svg;
 
@@ -64,7 +65,7 @@ fn sheets() -> Vec<Sheet> {
 
 fn answered(card: &Card, pointed: Pointed) -> (bool, Option<String>, Outcome) {
     let marking = mark(card, &Answer::of(Given::Pointed(pointed))).expect("marked");
-    let Detail::Point { hit, part } = marking.detail else { panic!("{}", card.key) };
+    let Detail::Point(point::Told { hit, part }) = marking.detail else { panic!("{}", card.key) };
     (hit, part, marking.outcome)
 }
 

@@ -8,8 +8,9 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use bedplate::app::profile::bundled::lay_out;
 use bedplate::deck::read_deck;
 use bedplate::domain::attempt::{SetAside, Until};
-use bedplate::domain::card::{Card, Kind};
+use bedplate::domain::card::Card;
 use bedplate::domain::day::Instant;
+use bedplate::domain::kinds::Kind;
 use bedplate::store::{OpenOptions, Store};
 use tempfile::TempDir;
 

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::Path;
 
 use bedplate::deck::{Severity, read_deck};
-use bedplate::domain::card::{Card, KeyPoint};
+use bedplate::domain::card::Card;
 use bedplate::domain::deck::Deck;
+use bedplate::domain::key_point::KeyPoint;
 use bedplate::domain::oral::Candidate;
 
 /// A key point that only its own sentence makes.

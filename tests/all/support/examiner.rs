@@ -3,9 +3,10 @@
 
 use bedplate::app::sitting::AskedNow;
 use bedplate::domain::answer::{Given, Pointed, Worked};
-use bedplate::domain::card::{Body, Card};
+use bedplate::domain::card::Card;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
+use bedplate::domain::kinds::Body;
 use bedplate::domain::oral::{
     Blueprint, Candidate, Draw, Length, Manner, Next, Question, Setup, Sitting, Turn, Way, next,
 };
@@ -74,7 +75,7 @@ pub fn all_of(asked: &AskedNow) -> What {
         Body::Recall(recall) => What::Said((1..=recall.points.len()).collect()),
         Body::Working(_) => {
             let model = asked.sheet.work.as_ref().and_then(|work| work.front().model(&asked.card));
-            let (_, text) = model.expect("a method that works");
+            let text = model.expect("a method that works").answer;
             What::Given(Given::Worked(Worked { text, ..Worked::default() }))
         }
         Body::Point(pointing) => What::Given(Given::Pointed(Pointed::Part(pointing.part.clone()))),

@@ -5,8 +5,8 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use bedplate::deck::read_deck;
-use bedplate::domain::card::Body;
 use bedplate::domain::deck::Deck;
+use bedplate::domain::kinds::Body;
 use bedplate::domain::piping::{Demand, Medium, Network, Node, NodeKind, Pipe, Want};
 use toml::{Table, Value};
 

@@ -7,8 +7,9 @@ use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
 use bedplate::app::program::Program;
-use bedplate::app::program::command::{CardCommand, Command, EditWorksheet, LibraryCommand};
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand};
 use bedplate::app::program::route::Route;
+use bedplate::app::sheet::EditWorksheet;
 use bedplate::domain::answer::{Given, Pointed, Worked};
 use bedplate::domain::ids::DeckId;
 use bedplate::domain::settings::ThemeChoice;

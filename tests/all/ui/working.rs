@@ -1,8 +1,9 @@
 //! A working in the window: lines are typed and worked out, errors stand at their place, a value is taken over as the
 //! answer, handed in, tried again; the worksheet on its own page; and that all of it fits.
 
-use bedplate::app::program::command::{CardCommand, Command, EditWorksheet};
+use bedplate::app::program::command::{CardCommand, Command};
 use bedplate::app::program::route::Route;
+use bedplate::app::sheet::EditWorksheet;
 use bedplate::domain::answer::{Given, Worked};
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::present::kinds::MarkedView;

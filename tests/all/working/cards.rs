@@ -2,7 +2,7 @@
 
 use assert_cmd::Command;
 use bedplate::deck::read_deck;
-use bedplate::domain::card::Body;
+use bedplate::domain::kinds::Body;
 use bedplate::domain::quantity::Quantity;
 use bedplate::domain::working::{LineResult, Working, ask, draw, evaluate, text};
 use serde_json::{Value, json};

@@ -3,7 +3,9 @@
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given, Worked};
 use bedplate::domain::card::Card;
-use bedplate::domain::marking::{Detail, Marking, WorkMark, mark};
+use bedplate::domain::kinds::Detail;
+use bedplate::domain::kinds::working::{self, WorkMark};
+use bedplate::domain::marking::{Marking, mark};
 use bedplate::domain::outcome::Outcome::{self, Answered, Missed, Prompted};
 use std::fs;
 
@@ -63,7 +65,7 @@ fn tried(card: &Card, figures: &[(&str, &str)], lines: &[&str], text: &str) -> (
         first: None,
     };
     let marking = mark(card, &Answer::of(Given::Worked(worked))).expect("marked");
-    let Detail::Working { worksheet, .. } = marking.detail.clone() else { panic!("{marking:?}") };
+    let Detail::Working(working::Told { worksheet, .. }) = marking.detail.clone() else { panic!("{marking:?}") };
     (marking, worksheet)
 }
 

@@ -6,8 +6,9 @@ use std::path::PathBuf;
 
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given, Worked};
-use bedplate::domain::card::{Body, Card};
-use bedplate::domain::marking::{Detail, Marking, SlipKind, mark};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::{Body, Detail, working};
+use bedplate::domain::marking::{Marking, SlipKind, mark};
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::quantity::{Quantity, Unit};
 use bedplate::domain::working::{Method, Working, draw, text};
@@ -184,7 +185,7 @@ fn every_slip_is_told_when_it_is_made() {
                 let number = number.unwrap_or_else(|| panic!("{}, {seed}: slip {} has no value", card.key, at + 1));
                 let marking = marked(&card, &givens, written(number, &working.unit));
                 assert_eq!(marking.outcome, Outcome::Missed, "{}, {seed}: {}", card.key, marking.reason);
-                let Detail::Working { slip, .. } = &marking.detail else { panic!("{}", card.key) };
+                let Detail::Working(working::Told { slip, .. }) = &marking.detail else { panic!("{}", card.key) };
                 let slip = slip.as_ref().unwrap_or_else(|| panic!("{}, {seed}: slip {} not told", card.key, at + 1));
                 assert_eq!(slip.kind, SlipKind::Deck, "{}, {seed}: {}", card.key, slip.tell);
                 own[at] += u64::from(slip.tell == working.slips[at].tell);

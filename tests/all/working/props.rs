@@ -2,7 +2,8 @@
 
 use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given, Worked};
-use bedplate::domain::card::{Body, Card};
+use bedplate::domain::card::Card;
+use bedplate::domain::kinds::Body;
 use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use bedplate::domain::quantity::{Expression, Quantity, Scope, Unit, Value, known_units};

@@ -2,7 +2,7 @@
 
 use crate::app::program::app::App;
 use crate::domain::answer::LinedUp;
-use crate::domain::card::Body;
+use crate::domain::kinds::Body;
 use crate::domain::piping::{TooComplex, prove};
 use crate::present::kinds::lineup::RightSetting;
 

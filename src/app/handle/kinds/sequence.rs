@@ -1,7 +1,7 @@
 //! After the first run of a sequence: mend and run again, a right order, a question about what happened.
 
 use crate::app::program::app::App;
-use crate::domain::card::Body;
+use crate::domain::kinds::Body;
 use crate::domain::plant::prove;
 use crate::present::kinds::sequence::RightOrder;
 

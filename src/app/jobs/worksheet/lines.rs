@@ -1,9 +1,9 @@
 //! A worksheet worked out by the engine, and said as view data.
 
 use super::question::{LineReport, Question};
+use crate::domain::english;
 use crate::domain::quantity::{ExpressionError, Value, pretty_unit};
 use crate::domain::working::{DIGITS, evaluate};
-use crate::present::words;
 use crate::present::worksheet::{LineResult, ValueView, quoted, unit_signs};
 
 /// Digits of a value that is taken over as an answer that must be exact.
@@ -14,7 +14,7 @@ pub fn work_out(question: &Question) -> Vec<LineReport> {
     let results = evaluate(&question.givens, &question.lines, question.unit.as_deref());
     let digits = digits_for(question.within);
     let report = |(result, line): (crate::domain::working::LineResult, &String)| {
-        let note = result.note.map(|note| quoted(&words::sentence(&note))).unwrap_or_default();
+        let note = result.note.map(|note| quoted(&english::sentence(&note))).unwrap_or_default();
         let result = match (&result.error, &result.value) {
             (Some(error), _) => wrong(error, line),
             (None, Some(value)) => {
@@ -46,10 +46,10 @@ fn shown(value: &Value, number: String, unit: &str, wanted: Option<&str>, digits
 }
 
 fn wrong(error: &ExpressionError, line: &str) -> LineResult {
-    let mend = if error.mend.is_empty() { String::new() } else { format!(" {}", words::sentence(&error.mend)) };
+    let mend = if error.mend.is_empty() { String::new() } else { format!(" {}", english::sentence(&error.mend)) };
     let chars = |bytes: usize| line.get(..bytes).map_or_else(|| line.chars().count(), |before| before.chars().count());
     LineResult::Wrong {
-        words: quoted(&format!("{}{mend}", words::sentence(&error.message))),
+        words: quoted(&format!("{}{mend}", english::sentence(&error.message))),
         place: Some(chars(error.span.start)..chars(error.span.end)),
         follows: error.is_consequence(),
     }

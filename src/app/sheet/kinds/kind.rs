@@ -5,7 +5,7 @@ use crate::app::sheet::desk::AtWork;
 use crate::domain::answer::{Answer, Given};
 use crate::domain::card::Card;
 use crate::domain::day::Instant;
-use crate::domain::marking::{AnswerError, Detail, mark};
+use crate::domain::marking::{AnswerError, mark};
 use crate::domain::outcome::Notch;
 
 /// A kind on its sheet, asked through one card's own content.
@@ -32,6 +32,16 @@ pub trait OnSheet {
         Ok(())
     }
 
+    /// How many things an answer says, for a learner who is made up.
+    fn sample_parts(&self) -> usize {
+        1
+    }
+
+    /// What a made-up learner gives who has said these things, by number; right where all of them were.
+    fn sample(&self, _card: &Card, _sheet: &AnswerSheet, said: Vec<usize>) -> Given {
+        Given::Said(said)
+    }
+
     /// The first answer has been marked.
     fn marked(&self, _sheet: &mut AnswerSheet) {}
 }
@@ -49,7 +59,7 @@ impl AnswerSheet {
     pub(super) fn mark_first(&mut self, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
         let seconds = self.seconds(now);
         let marking = mark(card, &Answer { given: given.clone(), seconds: Some(seconds) })?;
-        let typed = matches!(given, Given::Text(_)) && matches!(marking.detail, Detail::Recall { .. });
+        let typed = matches!(given, Given::Text(_)) && marking.detail.points().is_some();
         let read = typed.then(|| marking.clone());
         self.stage = Stage::Marked(Box::new(Marked { given, seconds, marking, read, notch: Notch::None }));
         Ok(())

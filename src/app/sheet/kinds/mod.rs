@@ -3,6 +3,7 @@
 
 mod kind;
 mod lineup;
+mod point;
 mod recall;
 mod sequence;
 mod working;
@@ -12,16 +13,19 @@ use kind::{OnSheet, Plain};
 use super::after::{AfterCheck, AfterRun};
 use super::answer_sheet::{AnswerSheet, Stage};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
+use crate::domain::kinds::Body;
 use crate::domain::marking::AnswerError;
 
 /// What a card's kind does on the sheet; most are answered once, and that is all.
 fn on_sheet(body: &Body) -> &dyn OnSheet {
     match body {
+        Body::Recall(recall) => recall,
         Body::Sequence(procedure) => procedure,
         Body::Lineup(network) => network,
         Body::Working(working) => working,
+        Body::Point(pointing) => pointing,
         _ => &Plain,
     }
 }
@@ -46,6 +50,16 @@ impl AnswerSheet {
     /// The question of its card with the figures that are drawn on it; none where there are none.
     pub fn question(&self, card: &Card) -> Option<String> {
         on_sheet(&card.body).question(card, self)
+    }
+
+    /// How many things an answer to the card says, for a learner who is made up.
+    pub fn sample_parts(&self, card: &Card) -> usize {
+        on_sheet(&card.body).sample_parts()
+    }
+
+    /// What a made-up learner gives to the card who has said these things, by number.
+    pub fn sample(&self, card: &Card, said: Vec<usize>) -> Given {
+        on_sheet(&card.body).sample(card, self, said)
     }
 
     /// Takes in what was given: the first answer, or what may follow it.

@@ -3,8 +3,9 @@
 use super::kind::OnSheet;
 use crate::app::sheet::answer_sheet::{AnswerSheet, Explaining, Stage};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card, about_a_run};
+use crate::domain::card::{Card, about_a_run};
 use crate::domain::day::Instant;
+use crate::domain::kinds::Body;
 use crate::domain::plant::{Procedure, explain, run};
 
 impl OnSheet for Procedure {

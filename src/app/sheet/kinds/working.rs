@@ -5,12 +5,23 @@ use crate::app::sheet::answer_sheet::{AnswerSheet, Marked, Stage};
 use crate::app::sheet::desk::{AtWork, Desk, Practice};
 use crate::app::sheet::edit::EditWorksheet;
 use crate::domain::answer::{Answer, Given, Worked};
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
 use crate::domain::day::Instant;
+use crate::domain::kinds::working::LineValue;
+use crate::domain::kinds::{Body, Detail};
 use crate::domain::marking::{AnswerError, mark};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::settings::bounded_lines;
 use crate::domain::working::{Working, ask};
+
+/// A method worked through with the figures of a worksheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ModelWorking {
+    /// Its lines with their values.
+    pub lines: Vec<LineValue>,
+    /// The right answer.
+    pub answer: String,
+}
 
 impl OnSheet for Working {
     fn at_work(&self, seed: u64) -> Option<Box<AtWork>> {
@@ -26,6 +37,28 @@ impl OnSheet for Working {
             Given::Worked(worked) => sheet.hand_in(card, worked, now),
             given if matches!(sheet.stage, Stage::Asked) => sheet.mark_first(card, given, now),
             _ => Ok(()),
+        }
+    }
+
+    fn sample_parts(&self) -> usize {
+        self.lines.len() + 1
+    }
+
+    fn sample(&self, card: &Card, sheet: &AnswerSheet, said: Vec<usize>) -> Given {
+        let right = said.len() == self.sample_parts();
+        let model = sheet.work.as_ref().filter(|_| right).and_then(|work| work.front().model(card));
+        let text = model.map_or_else(|| "0".to_owned(), |model| model.answer);
+        Given::Worked(Worked { text, ..Worked::default() })
+    }
+}
+
+impl Desk {
+    /// The method with these figures.
+    pub fn model(&self, card: &Card) -> Option<ModelWorking> {
+        let worked = self.worked(Worked { text: "0".to_owned(), ..Worked::default() });
+        match mark(card, &Answer::of(Given::Worked(worked))).ok()?.detail {
+            Detail::Working(told) => Some(ModelWorking { lines: told.lines, answer: told.expected }),
+            _ => None,
         }
     }
 }

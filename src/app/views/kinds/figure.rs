@@ -1,10 +1,12 @@
 //! A figure card as view data: the field's hint, then the figure beside the right one.
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, Figure};
-use crate::domain::marking::{Detail, Slip};
+use crate::domain::card::Card;
+use crate::domain::kinds::Detail;
+use crate::domain::kinds::figure::Figure;
+use crate::domain::marking::Slip;
 use crate::domain::outcome::Outcome;
 use crate::present::kinds::figure::{FigureAskedView, FigureMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
@@ -31,7 +33,7 @@ impl KindView for Figure {
             _ => String::new(),
         };
         let (error, slip): (Option<f64>, Option<&Slip>) = match &marked.marking.detail {
-            Detail::Figure { error, slip, .. } => (*error, slip.as_ref()),
+            Detail::Figure(told) => (told.error, told.slip.as_ref()),
             _ => (None, None),
         };
         let right = marked.marking.outcome >= Outcome::Answered;
@@ -57,7 +59,7 @@ impl KindView for Figure {
         })
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         vec![part("The figure", self.value_text.clone())]
     }
 

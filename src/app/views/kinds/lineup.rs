@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
-use crate::domain::marking::Detail;
+use crate::domain::english;
+use crate::domain::kinds::Detail;
 use crate::domain::piping::{DemandState, Examined, FloodSort, Network, NodeKind, Setting, Want, examine, prove};
 use crate::present::kinds::lineup::{
     DemandView, FloodedPipe, LineupAskedView, LineupCheckedView, RightSetting, SchematicView,
@@ -42,13 +43,13 @@ impl KindView for Network {
         MarkedView::Lineup(checked(self, set, check, right, laid.withheld))
     }
 
-    fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
-        let Detail::Lineup { demands, .. } = &marked.marking.detail else { return String::new() };
-        let met = demands.iter().filter(|demand| demand.met).count();
-        format!("{met} of {} met, ", words::count(demands.len(), "demand"))
+    fn tally(&self, marked: &Marked, _sheet: &AnswerSheet) -> String {
+        let Detail::Lineup(told) = &marked.marking.detail else { return String::new() };
+        let met = told.demands.iter().filter(|demand| demand.met).count();
+        format!("{met} of {} met, ", words::count(told.demands.len(), "demand"))
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         remedy(self)
     }
 
@@ -102,7 +103,7 @@ fn reason(view: &SchematicView, set: &Setting, state: &DemandState, used: &[usiz
         let through = if needless.is_empty() { &turned } else { &needless };
         return match through.iter().map(|node| view.known(*node)).collect::<Vec<_>>().as_slice() {
             [] => "it flows, whatever is turned".to_owned(),
-            names => format!("it flows by {}", words::listed(names)),
+            names => format!("it flows by {}", english::listed(names)),
         };
     }
     let hindrance = |node: &usize| {
@@ -120,9 +121,9 @@ fn reason(view: &SchematicView, set: &Setting, state: &DemandState, used: &[usiz
         [] => "nothing that can be turned would do it".to_owned(),
         nodes if nodes.len() > 1 && all_shut(nodes) => {
             let names: Vec<String> = nodes.iter().map(|node| view.known(*node)).collect();
-            format!("{} are shut", words::listed(&names))
+            format!("{} are shut", english::listed(&names))
         }
-        nodes => words::listed(&nodes.iter().map(hindrance).collect::<Vec<_>>()),
+        nodes => english::listed(&nodes.iter().map(hindrance).collect::<Vec<_>>()),
     }
 }
 
@@ -156,7 +157,7 @@ pub fn remedy(network: &Network) -> Vec<RemedyPart> {
     for (label, nodes) in [("Always open", &proof.needed_open), ("Always shut", &proof.needed_shut)] {
         if !nodes.is_empty() {
             let names: Vec<String> = nodes.iter().map(|node| view.known(*node)).collect();
-            parts.push(part(label, words::listed(&names)));
+            parts.push(part(label, english::listed(&names)));
         }
     }
     if let Some(set) = &proof.least_open {

@@ -1,16 +1,9 @@
 //! What a card's kind shows of it: one file for a kind, each with its [`KindView`], and the one list of them.
 
-mod figure;
-pub mod lineup;
-mod point;
-mod recall;
-mod sequence;
-mod why;
-mod working;
-
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::domain::answer::Given;
-use crate::domain::card::{Body, Card};
+use crate::domain::card::Card;
+use crate::domain::kinds::{Body, each_kind};
 use crate::present::drawing::DrawingView;
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
@@ -24,7 +17,7 @@ pub(super) struct Laid<'a> {
     /// The card.
     pub(super) card: &'a Card,
     /// How far it has come.
-    pub(super) sheet: &'a Sheet,
+    pub(super) sheet: &'a AnswerSheet,
     /// Drawing of the card, as far as it is read.
     pub(super) drawing: Option<DrawingView>,
     /// The lines of a working, as far as they are worked out.
@@ -38,7 +31,7 @@ pub(super) struct Laid<'a> {
 /// What a kind of card shows.
 pub(super) trait KindView {
     /// The question as it is put, Markdown.
-    fn question(&self, card: &Card, _sheet: &Sheet) -> String {
+    fn question(&self, card: &Card, _sheet: &AnswerSheet) -> String {
         card.ask.clone()
     }
 
@@ -54,17 +47,17 @@ pub(super) trait KindView {
     fn marked(&self, laid: Laid<'_>, marked: &Marked) -> MarkedView;
 
     /// How much of it was right, before the time taken: `4 of 5 points, `; empty where the outcome says it all.
-    fn tally(&self, _marked: &Marked, _sheet: &Sheet) -> String {
+    fn tally(&self, _marked: &Marked, _sheet: &AnswerSheet) -> String {
         String::new()
     }
 
     /// Whether the card's reason may be told after this marking.
-    fn tells_reason(&self, _marked: &Marked, _sheet: &Sheet) -> bool {
+    fn tells_reason(&self, _marked: &Marked, _sheet: &AnswerSheet) -> bool {
         true
     }
 
     /// What a remedy uncovers of it one by one, before the reason and the sources.
-    fn remedy(&self, card: &Card, sheet: Option<&Sheet>) -> Vec<RemedyPart>;
+    fn remedy(&self, card: &Card, sheet: Option<&AnswerSheet>) -> Vec<RemedyPart>;
 
     /// What was set on the sheet, in words, for a debrief; none where it is none of this kind's.
     fn given(&self, _given: &Given) -> Option<String> {
@@ -73,6 +66,11 @@ pub(super) trait KindView {
 
     /// Whether it is answered in the column of a sitting, beside the conversation; the others take the whole sheet.
     fn is_narrow(&self) -> bool {
+        false
+    }
+
+    /// Whether the head of its sheet is folded, and stays so in its remedy.
+    fn is_folded(&self) -> bool {
         false
     }
 
@@ -85,18 +83,21 @@ pub(super) trait KindView {
     }
 }
 
-/// What the kind of a card shows.
-pub(super) fn of(card: &Card) -> &dyn KindView {
-    match &card.body {
-        Body::Recall(recall) => recall,
-        Body::Figure(figure) => figure,
-        Body::Why(why) => why,
-        Body::Sequence(procedure) => procedure,
-        Body::Lineup(network) => network,
-        Body::Working(working) => working,
-        Body::Point(pointing) => pointing,
-    }
+/// Declares the kinds' files, and finds what the kind of a card shows.
+macro_rules! views {
+    ($($(#[$doc:meta])* $name:ident($held:ty): $file:ident;)+) => {
+        $(pub mod $file;)+
+
+        /// What the kind of a card shows.
+        pub(super) fn of(card: &Card) -> &dyn KindView {
+            match &card.body {
+                $(Body::$name(held) => held,)+
+            }
+        }
+    };
 }
+
+each_kind!(views);
 
 /// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.
 pub fn blank(card: &Card) -> String {

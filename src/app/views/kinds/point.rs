@@ -2,18 +2,18 @@
 
 use std::sync::Arc;
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::card::Card;
 use crate::domain::drawing::Pointing;
-use crate::domain::marking::Detail;
+use crate::domain::english;
+use crate::domain::kinds::Detail;
 use crate::present::drawing::{DrawingState, DrawingView};
 use crate::present::kinds::point::{Choice, PointAskedView, PointMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
 use crate::present::stage::RemedyPart;
-use crate::present::words;
 
 impl KindView for Pointing {
     fn given(&self, given: &Given) -> Option<String> {
@@ -42,7 +42,7 @@ impl KindView for Pointing {
 
     fn marked(&self, laid: Laid<'_>, marked: &Marked) -> MarkedView {
         let (hit, part) = match &marked.marking.detail {
-            Detail::Point { hit, part } => (*hit, part.as_deref()),
+            Detail::Point(told) => (told.hit, told.part.as_deref()),
             _ => (false, None),
         };
         MarkedView::Point(PointMarkedView {
@@ -55,7 +55,7 @@ impl KindView for Pointing {
         })
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         let Some(target) = self.target().map(|target| &self.drawing.parts[target]) else { return Vec::new() };
         let whole = target.within.and_then(|whole| self.drawing.parts.get(whole));
         let said = [
@@ -63,18 +63,18 @@ impl KindView for Pointing {
             target.look.as_deref().map(|look| ("Where it is", look)),
             whole.map(|whole| ("It is a piece of", whole.name.as_str())),
         ];
-        said.into_iter().flatten().map(|(label, text)| part(label, words::capital(text))).collect()
+        said.into_iter().flatten().map(|(label, text)| part(label, english::capital(text))).collect()
     }
 
     fn answer(&self, _card: &Card) -> AnswerView {
         let Some(target) = self.target().map(|target| &self.drawing.parts[target]) else {
-            return AnswerView::Part { name: words::capital(&self.part), detail: String::new() };
+            return AnswerView::Part { name: english::capital(&self.part), detail: String::new() };
         };
         let whole = target.within.and_then(|whole| self.drawing.parts.get(whole));
         let whole = whole.map(|whole| format!("A piece of: {}.", whole.name));
-        let said = [target.look.as_deref().map(words::sentence), whole];
+        let said = [target.look.as_deref().map(english::sentence), whole];
         AnswerView::Part {
-            name: words::capital(&target.name),
+            name: english::capital(&target.name),
             detail: said.into_iter().flatten().collect::<Vec<_>>().join(" "),
         }
     }

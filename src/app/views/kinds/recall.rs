@@ -1,10 +1,12 @@
 //! A recall card as view data: its key points with what was said of each.
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid};
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, KeyPoint, Recall};
-use crate::domain::marking::{Detail, PointMark};
+use crate::domain::card::Card;
+use crate::domain::key_point::KeyPoint;
+use crate::domain::kinds::recall::Recall;
+use crate::domain::marking::PointMark;
 use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::{AnswerPoint, AnswerView};
@@ -28,7 +30,7 @@ impl KindView for Recall {
         MarkedView::Recall(RecallMarkedView { points: points(self, marks(marked), laid.missing_told), typed })
     }
 
-    fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
+    fn tally(&self, marked: &Marked, _sheet: &AnswerSheet) -> String {
         let points = marks(marked);
         let said = points.iter().filter(|p| p.said).count();
         let fatal = points.iter().zip(&self.points).any(|(mark, point)| !mark.said && point.critical);
@@ -36,7 +38,7 @@ impl KindView for Recall {
         format!("{said} of {}{critical}, ", words::count(points.len(), "point"))
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         let of = self.points.len();
         let part = |(n, point): (usize, &KeyPoint)| RemedyPart {
             label: format!("Point {} of {of}", n + 1),
@@ -53,10 +55,7 @@ impl KindView for Recall {
 }
 
 fn marks(marked: &Marked) -> &[PointMark] {
-    match &marked.marking.detail {
-        Detail::Recall { points } => points,
-        _ => &[],
-    }
+    marked.marking.detail.points().unwrap_or_default()
 }
 
 /// The key points as rows; those that are missing without their words where these are not told.

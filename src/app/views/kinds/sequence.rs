@@ -1,10 +1,10 @@
 //! A sequence as view data: the plant's answer to a learner's list, told line by line.
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
-use crate::domain::marking::Detail;
+use crate::domain::kinds::Detail;
 use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
 use crate::present::kinds::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,
@@ -29,26 +29,28 @@ impl KindView for Procedure {
         MarkedView::Sequence(ran(self, laid.sheet, laid.withheld))
     }
 
-    fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
-        let Detail::Sequence { reaches_goal, breaks, traps, .. } = &marked.marking.detail else {
-            return String::new();
-        };
-        let goal = if *reaches_goal { "goal reached, " } else { "goal not reached, " };
-        let broken = match breaks.len() {
+    fn tally(&self, marked: &Marked, _sheet: &AnswerSheet) -> String {
+        let Detail::Sequence(told) = &marked.marking.detail else { return String::new() };
+        let goal = if told.reaches_goal { "goal reached, " } else { "goal not reached, " };
+        let broken = match told.breaks.len() {
             0 => String::new(),
             n => format!("{} broken, ", words::count(n, "step")),
         };
-        let traps = match traps.len() {
+        let traps = match told.traps.len() {
             0 => String::new(),
             n => format!("{}, ", words::count(n, "trap")),
         };
         format!("{goal}{broken}{traps}")
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         let order = right_order(self);
         let of = order.len();
         order.into_iter().enumerate().map(|(n, step)| part(format!("Step {} of {of}", n + 1), step)).collect()
+    }
+
+    fn is_folded(&self) -> bool {
+        true
     }
 
     fn answer(&self, _card: &Card) -> AnswerView {
@@ -63,7 +65,7 @@ const STRIP: usize = 5;
 const STRIP_HOLDING: usize = 2;
 
 /// The steps ashore, in the sheet's random order, and the plant as it is found.
-fn asked(procedure: &Procedure, sheet: &Sheet) -> SequenceAskedView {
+fn asked(procedure: &Procedure, sheet: &AnswerSheet) -> SequenceAskedView {
     let (state, _) = begin(procedure);
     let holding = (0..procedure.facts.len()).filter(|f| state.facts.has(*f));
     let mut shown: Vec<usize> = holding.clone().take(STRIP_HOLDING).collect();
@@ -85,7 +87,7 @@ fn asked(procedure: &Procedure, sheet: &Sheet) -> SequenceAskedView {
 }
 
 /// A list that was run, with what the plant did at every line.
-fn ran(procedure: &Procedure, sheet: &Sheet, withheld: bool) -> SequenceRunView {
+fn ran(procedure: &Procedure, sheet: &AnswerSheet, withheld: bool) -> SequenceRunView {
     let list = sheet.list(procedure);
     let run = run(procedure, &list);
     let facts: Vec<usize> = (0..procedure.facts.len()).collect();

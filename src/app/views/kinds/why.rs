@@ -1,10 +1,11 @@
 //! A why card as view data: links ashore, then the learner's order beside the right one.
 
-use crate::app::sheet::{Marked, Sheet};
+use crate::app::sheet::{AnswerSheet, Marked};
 use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
-use crate::domain::card::{Card, Why};
-use crate::domain::marking::{Detail, longest_rising};
+use crate::domain::card::Card;
+use crate::domain::kinds::Detail;
+use crate::domain::kinds::why::{Why, longest_rising};
 use crate::present::kinds::why::{GivenLink, LinkStanding, LinkView, WhyAskedView, WhyMarkedView};
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
@@ -27,16 +28,16 @@ impl KindView for Why {
         MarkedView::Why(WhyMarkedView { given: given_links(self, marked), right })
     }
 
-    fn tally(&self, marked: &Marked, _sheet: &Sheet) -> String {
-        let Detail::Why { in_order, false_links } = &marked.marking.detail else { return String::new() };
-        let false_words = match false_links {
+    fn tally(&self, marked: &Marked, _sheet: &AnswerSheet) -> String {
+        let Detail::Why(told) = &marked.marking.detail else { return String::new() };
+        let false_words = match told.false_links {
             0 => String::new(),
-            n => format!(", {} that {} nowhere", words::number(*n), if *n == 1 { "belongs" } else { "belong" }),
+            n => format!(", {} that {} nowhere", words::number(n), if n == 1 { "belongs" } else { "belong" }),
         };
-        format!("{in_order} of {} in order{false_words}, ", words::count(self.links.len(), "link"))
+        format!("{} of {} in order{false_words}, ", told.in_order, words::count(self.links.len(), "link"))
     }
 
-    fn remedy(&self, _card: &Card, _sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, _card: &Card, _sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         let of = self.links.len();
         self.links.iter().enumerate().map(|(n, link)| part(format!("Link {} of {of}", n + 1), link.clone())).collect()
     }

@@ -1,11 +1,14 @@
 //! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
 use crate::app::jobs::worksheet::{Question, work_out};
-use crate::app::sheet::{AtWork, Desk, Marked, Sheet, Stage};
+use crate::app::sheet::{AnswerSheet, AtWork, Desk, Marked, Stage};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::{Given, Worked};
 use crate::domain::card::Card;
-use crate::domain::marking::{Detail, LineValue, Marking, WorkMark};
+use crate::domain::english;
+use crate::domain::kinds::Detail;
+use crate::domain::kinds::working::{LineValue, WorkMark};
+use crate::domain::marking::Marking;
 use crate::domain::outcome::Outcome;
 use crate::domain::quantity::{Kind, Quantity, Unit, expression, pretty_unit};
 use crate::domain::working::{Working, text};
@@ -19,7 +22,7 @@ use crate::present::worksheet::{ValueView, WorksheetPageView, WorksheetView, Wri
 use crate::present::{Tone, words};
 
 impl KindView for Working {
-    fn question(&self, card: &Card, sheet: &Sheet) -> String {
+    fn question(&self, card: &Card, sheet: &AnswerSheet) -> String {
         sheet.question(card).unwrap_or_else(|| self.blank(card))
     }
 
@@ -49,7 +52,7 @@ impl KindView for Working {
         MarkedView::Working(marked(self, work, first, laid.withheld))
     }
 
-    fn tally(&self, _marked: &Marked, sheet: &Sheet) -> String {
+    fn tally(&self, _marked: &Marked, sheet: &AnswerSheet) -> String {
         match sheet.work.as_ref().and_then(|work| work.second) {
             Some(second) if second >= Outcome::Answered => "right at the second try, ".to_owned(),
             Some(_) => "two tries, ".to_owned(),
@@ -58,12 +61,12 @@ impl KindView for Working {
     }
 
     /// A second try is not spoilt by it.
-    fn tells_reason(&self, first: &Marked, sheet: &Sheet) -> bool {
+    fn tells_reason(&self, first: &Marked, sheet: &AnswerSheet) -> bool {
         !sheet.work.as_ref().is_some_and(|work| work.may_try_again(first))
     }
 
     /// The figures, the method line by line with its values, the answer. Without a worksheet there are no values.
-    fn remedy(&self, card: &Card, sheet: Option<&Sheet>) -> Vec<RemedyPart> {
+    fn remedy(&self, card: &Card, sheet: Option<&AnswerSheet>) -> Vec<RemedyPart> {
         let desk = sheet.and_then(|sheet| sheet.work.as_deref()).map(AtWork::front);
         let model = desk.and_then(|desk| desk.model(card));
         let figures = |desk: &Desk| {
@@ -72,12 +75,12 @@ impl KindView for Working {
         };
         let mut parts = vec![part("The figures", desk.map(figures).unwrap_or_default())];
         for (n, line) in self.lines.iter().enumerate() {
-            let value = model.as_ref().and_then(|(lines, _)| lines.get(n));
+            let value = model.as_ref().and_then(|model| model.lines.get(n));
             let value = value.map(|l| format!(" = {}", unit_read(&l.value)));
             let text = format!("`{} = {}`{}", line.name, written(&line.is), value.unwrap_or_default());
             parts.push(part(format!("Line {} of {}", n + 1, self.lines.len()), text));
         }
-        let answer = model.map_or_else(|| written(&self.answer), |(_, expected)| right_answer(self, &expected));
+        let answer = model.map_or_else(|| written(&self.answer), |model| right_answer(self, &model.answer));
         parts.push(part("The answer", answer));
         parts
     }
@@ -167,16 +170,14 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, withheld: bool) -> W
         // Right or not; the slip, if it is known, is told in the debrief.
         let right = marking.outcome >= Outcome::Answered;
         let words = format!("{}: {}.", unit_read(&worked.text), if right { "right" } else { "not right" });
-        tries.iter_mut().for_each(|one| one.words = words::capital(&words));
+        tries.iter_mut().for_each(|one| one.words = english::capital(&words));
     }
     if practice.is_none() && work.first.is_none() {
         // What is wrong with a line stands under that line.
         tries.iter_mut().for_each(|t| t.note.clear());
     }
     let (marks, method, expected) = match &marking.detail {
-        Detail::Working { worksheet, lines, expected, .. } => {
-            (worksheet.as_slice(), lines.as_slice(), expected.as_str())
-        }
+        Detail::Working(told) => (told.worksheet.as_slice(), told.lines.as_slice(), told.expected.as_str()),
         _ => (&[][..], &[][..], ""),
     };
     WorkingMarkedView {
@@ -224,8 +225,8 @@ fn marked_line(mark: &WorkMark, detail: &Detail, told: bool) -> MarkedLine {
 /// What the marking says, for reading. What a line should have come to is left out while a second try is open.
 fn said(text: &str, detail: &Detail, told: bool) -> String {
     let mut text = text.to_owned();
-    if let Detail::Working { lines, .. } = detail {
-        for line in lines {
+    if let Detail::Working(marked) = detail {
+        for line in &marked.lines {
             let value = format!("`{}` is {}.", line.name, line.value);
             let shown = if told { format!("`{}` is {}.", line.name, unit_read(&line.value)) } else { String::new() };
             text = text.replace(&value, &shown);
@@ -233,7 +234,7 @@ fn said(text: &str, detail: &Detail, told: bool) -> String {
     }
     match text.trim() {
         "" => "The slip is in this line.".to_owned(),
-        text => quoted(&words::sentence(text)),
+        text => quoted(&english::sentence(text)),
     }
 }
 
@@ -246,7 +247,7 @@ fn try_view(
     told: bool,
 ) -> TryView {
     let (slip, expected, worksheet) = match &marking.detail {
-        Detail::Working { slip, expected, worksheet, .. } => (slip.as_ref(), expected.as_str(), worksheet.as_slice()),
+        Detail::Working(told) => (told.slip.as_ref(), told.expected.as_str(), told.worksheet.as_slice()),
         _ => (None, "", &[][..]),
     };
     let given = unit_read(text);
@@ -254,7 +255,7 @@ fn try_view(
     let words = match (right, slip) {
         (true, _) if told => format!("{which}{given}: right, {}.", closeness(working, expected)),
         (true, _) => format!("{which}{given}: right."),
-        (false, Some(slip)) => format!("{which}{given}. {}", words::sentence(&slip.tell)),
+        (false, Some(slip)) => format!("{which}{given}. {}", english::sentence(&slip.tell)),
         (false, None) => format!("{which}{given}: not right."),
     };
     let wrong = worksheet.iter().enumerate().find_map(|(n, mark)| match &mark.agrees {
@@ -268,7 +269,7 @@ fn try_view(
             (false, Outcome::Missed) => Tone::Bad,
             (false, _) => Tone::Weak,
         },
-        words: words::capital(&words),
+        words: english::capital(&words),
         note: wrong
             .map_or_else(String::new, |(n, tell)| format!("Line {}: {}", n + 1, said(tell, &marking.detail, told))),
     }

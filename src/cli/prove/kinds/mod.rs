@@ -6,7 +6,7 @@ mod sequence;
 
 pub(crate) use proof::{Proof, Proved};
 
-use crate::domain::card::Body;
+use crate::domain::kinds::Body;
 
 /// What can be proved; none for the kinds of which nothing can.
 pub(super) fn proof(body: &Body) -> Option<&dyn Proof> {

@@ -8,14 +8,25 @@ mod nodes;
 mod pipes;
 mod places;
 
+use std::collections::BTreeMap;
+
+use serde_json::{Map, Value};
+
 use self::places::Places;
+use super::form::{self, ReadForm};
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
-use crate::domain::card::Body;
+use crate::domain::answer::{Form, Given, LinedUp};
+use crate::domain::kinds::Body;
 use crate::domain::piping::Network;
 
 const KEYS: &[&str] = &["node", "pipe", "demand"];
-pub(crate) const KIND: DeckKind = DeckKind { word: "lineup", one: "a line-up card", keys: KEYS, expects: &[], read };
+
+pub(crate) const KIND: DeckKind =
+    DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, expects: &[], forms: FORMS, read };
+
+/// The forms in which it is answered.
+const FORMS: &[ReadForm] = &[ReadForm { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up }];
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();
@@ -35,4 +46,19 @@ fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     drawn::judge(context, &network, &places);
     judging::judge(context, &network, &places);
     Some(Body::Lineup(network))
+}
+
+/// Either of `open` and `ways` may be left out: what is not named is shut.
+fn lined_up(object: &Map<String, Value>) -> Result<Given, String> {
+    let wrong = || "`ways` must name a way for each three-way valve, such as {\"tcv\": \"cooler\"}".to_owned();
+    let open = if object.contains_key("open") { form::keys(object, "open")? } else { Vec::new() };
+    let ways = match object.get("ways") {
+        None => BTreeMap::new(),
+        Some(Value::Object(ways)) => {
+            let way = |(key, way): (&String, &Value)| Some((key.clone(), way.as_str()?.to_owned()));
+            ways.iter().map(|entry| way(entry).ok_or_else(wrong)).collect::<Result<_, _>>()?
+        }
+        Some(_) => return Err(wrong()),
+    };
+    Ok(Given::LinedUp(LinedUp { open, ways }))
 }

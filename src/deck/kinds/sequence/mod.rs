@@ -6,18 +6,31 @@ mod places;
 mod steps;
 
 use self::places::{Names, Places};
+use super::form::{self, ReadForm};
 use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
-use crate::domain::card::Body;
+use crate::domain::answer::{Form, Given};
 use crate::domain::ids::is_id;
+use crate::domain::kinds::Body;
 use crate::domain::plant::{Fact, Facts, MOST_FACTS, Procedure};
 
 const GOAL_SAMPLE: &str = "goal = [\"the fact to reach\"]";
 const KEYS: &[&str] = &["start", "goal", "fact", "step", "reflex", "strict"];
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "sequence", one: "a sequence card", keys: KEYS, expects: &["order"], read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "sequence",
+    one: "a sequence card",
+    chapter: 4,
+    keys: KEYS,
+    expects: &["order"],
+    forms: FORMS,
+    read,
+};
+
+/// The forms in which it is answered.
+const FORMS: &[ReadForm] =
+    &[ReadForm { form: Form::Steps, keys: &["steps"], read: |object| Ok(Given::Steps(form::keys(object, "steps")?)) }];
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

@@ -1,6 +1,7 @@
 //! `[[working]]`: work it out with fresh figures. Here the table is read into a working with the place of every part;
 //! `judging` then looks at its formulas.
 
+mod answered;
 mod givens;
 mod judging;
 mod places;
@@ -8,11 +9,13 @@ mod trying;
 
 use self::places::{Places, Written};
 use super::figure::not_a_quantity;
+use super::form::ReadForm;
 use super::kind::DeckKind;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, table_of};
-use crate::domain::card::Body;
+use crate::domain::answer::Form;
+use crate::domain::kinds::Body;
 use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
@@ -25,7 +28,11 @@ const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
 pub(crate) const KIND: DeckKind =
-    DeckKind { word: "working", one: "a working card", keys: KEYS, expects: &["slip"], read };
+    DeckKind { word: "working", one: "a working card", chapter: 5, keys: KEYS, expects: &["slip"], forms: FORMS, read };
+
+/// The forms in which it is answered.
+const FORMS: &[ReadForm] =
+    &[ReadForm { form: Form::Worked, keys: &["text", "givens", "seed", "lines"], read: answered::read }];
 
 fn read(context: &mut Context<'_>, card: Table<'_, '_>) -> Option<Body> {
     let errors_before = context.problems.errors();

@@ -1,19 +1,20 @@
 //! Marks a line-up: the valves as the learner set them, against what the network must do.
 
+use super::told::{DemandMark, Leak, Told};
 use crate::domain::answer::LinedUp;
 use crate::domain::english::in_words;
 use crate::domain::kinds::kind::Marked;
-use crate::domain::marking::{AnswerError, DemandMark, Detail, Leak};
+use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
 use crate::domain::piping::{DemandState, Examined, Network, NodeKind, Setting, Want, examine};
 
 /// Marks a setting.
-pub(super) fn mark(network: &Network, set: &LinedUp, in_time: bool) -> Result<Marked, AnswerError> {
+pub(super) fn mark(network: &Network, set: &LinedUp, in_time: bool) -> Result<Marked<Told>, AnswerError> {
     let setting = network.setting_of(set).map_err(|error| AnswerError { message: error.message })?;
     let examined = examine(network, &setting).map_err(|error| AnswerError { message: error.to_string() })?;
     let keys = |nodes: &[usize]| nodes.iter().map(|node| network.nodes[*node].key.clone()).collect::<Vec<_>>();
     let with_names = || network.demands.iter().zip(&examined.demands);
-    let detail = Detail::Lineup {
+    let told = Told {
         demands: with_names()
             .map(|(demand, state)| DemandMark {
                 name: demand.name.clone(),
@@ -29,7 +30,7 @@ pub(super) fn mark(network: &Network, set: &LinedUp, in_time: bool) -> Result<Ma
             })
             .collect(),
     };
-    Ok((outcome(network, &examined, in_time), reason(network, &setting, &examined), detail))
+    Ok(Marked { outcome: outcome(network, &examined, in_time), reason: reason(network, &setting, &examined), told })
 }
 
 /// A broken `never` is missed whatever else is right. Otherwise the evidence is the flows.

@@ -1,29 +1,25 @@
 //! Line-up: valves to set, against what the network must do.
 
 mod mark;
+mod told;
 mod what_if;
 
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed, WhatIf};
-use crate::domain::answer::Given;
+pub use told::{DemandMark, Leak, Told};
+
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed, WhatIf};
+use crate::domain::answer::{Form, Given};
 use crate::domain::key_point::KeyPoint;
+use crate::domain::marking::AnswerError;
 use crate::domain::marking::common::{at_least, least_for_prompted};
-use crate::domain::marking::{AnswerError, Detail};
 use crate::domain::outcome::Outcome;
 use crate::domain::piping::{Demand, Network, Want, prove};
 
 pub(super) const FACTS: Facts =
-    Facts { word: "line-up", answered_with: "`open` and `ways`", first_seconds: 90.0, oral_seconds: 240.0 };
+    Facts { word: "line-up", forms: &[Form::LinedUp], first_seconds: 90.0, oral_seconds: 240.0 };
 
 impl CardKind for Network {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::LinedUp(set) => mark::mark(self, set, answer.in_time),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -34,12 +30,6 @@ impl CardKind for Network {
 
     fn expected(&self) -> Vec<KeyPoint> {
         self.demands.iter().map(|demand| KeyPoint::plain(demand.name.clone(), !is_flow(demand))).collect()
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        let Detail::Lineup { demands, .. } = detail else { return Vec::new() };
-        let demands = self.demands.iter().zip(demands);
-        demands.map(|(demand, mark)| Weighed::there(&demand.name, mark.met, !is_flow(demand))).collect()
     }
 
     fn what_ifs(&self) -> Vec<WhatIf> {
@@ -65,6 +55,22 @@ impl CardKind for Network {
 
     fn is_critical(&self) -> bool {
         self.demands.iter().any(|demand| !is_flow(demand))
+    }
+}
+
+impl Marks for Network {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::LinedUp(set) => mark::mark(self, set, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, _: Outcome) -> Vec<Weighed> {
+        let demands = self.demands.iter().zip(&told.demands);
+        demands.map(|(demand, mark)| Weighed::there(&demand.name, mark.met, !is_flow(demand))).collect()
     }
 }
 

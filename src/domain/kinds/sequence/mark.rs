@@ -2,14 +2,15 @@
 
 use std::collections::HashSet;
 
+use super::told::{BreakMark, Told};
 use crate::domain::english::in_words;
 use crate::domain::kinds::kind::Marked;
-use crate::domain::marking::{AnswerError, BreakMark, Detail};
+use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
 use crate::domain::plant::{Break, Need, Procedure, Proof, Run, distance_of, prove, run};
 
 /// Marks steps given by key, in the order given.
-pub(super) fn mark(procedure: &Procedure, given: &[String], in_time: bool) -> Result<Marked, AnswerError> {
+pub(super) fn mark(procedure: &Procedure, given: &[String], in_time: bool) -> Result<Marked<Told>, AnswerError> {
     let list = positions(procedure, given)?;
     let proof = prove(procedure).map_err(|error| AnswerError { message: error.to_string() })?;
     let ran = run(procedure, &list);
@@ -24,7 +25,7 @@ pub(super) fn mark(procedure: &Procedure, given: &[String], in_time: bool) -> Re
         severity: broken.severity,
         tell: broken.tell.clone(),
     };
-    let detail = Detail::Sequence {
+    let told = Told {
         reaches_goal: ran.reaches_goal,
         breaks: ran.breaks().map(break_mark).collect(),
         traps: ran.traps().map(|(step, _)| key(step)).collect(),
@@ -34,7 +35,7 @@ pub(super) fn mark(procedure: &Procedure, given: &[String], in_time: bool) -> Re
         events: ran.firings().filter_map(|reflex| procedure.reflexes[reflex].tell.clone()).collect(),
         facts_after: ran.facts_after().iter().map(|fact| procedure.facts[fact].key.clone()).collect(),
     };
-    Ok((outcome, reason, detail))
+    Ok(Marked { outcome, reason, told })
 }
 
 fn positions(procedure: &Procedure, given: &[String]) -> Result<Vec<usize>, AnswerError> {

@@ -1,29 +1,25 @@
 //! Sequence: steps to put in an order that works, run on the plant.
 
 mod mark;
+mod told;
 mod weigh;
 mod what_if;
 
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed, WhatIf};
-use crate::domain::answer::Given;
+pub use told::{BreakMark, Told};
+
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed, WhatIf};
+use crate::domain::answer::{Form, Given};
 use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::{AnswerError, Detail};
+use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
 use crate::domain::plant::{Procedure, prove};
 
 pub(super) const FACTS: Facts =
-    Facts { word: "sequence", answered_with: "`steps`", first_seconds: 120.0, oral_seconds: 300.0 };
+    Facts { word: "sequence", forms: &[Form::Steps], first_seconds: 120.0, oral_seconds: 300.0 };
 
 impl CardKind for Procedure {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::Steps(steps) => mark::mark(self, steps, answer.in_time),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -37,10 +33,6 @@ impl CardKind for Procedure {
         let order = prove(self).ok().and_then(|proof| proof.one).unwrap_or_default();
         let steps = order.into_iter().map(|step| self.steps[step].say.clone());
         steps.chain(["In an order that works".to_owned()]).map(|say| KeyPoint::plain(say, false)).collect()
-    }
-
-    fn weigh(&self, detail: &Detail, _: Outcome) -> Vec<Weighed> {
-        weigh::weigh(self, detail)
     }
 
     fn what_ifs(&self) -> Vec<WhatIf> {
@@ -70,5 +62,20 @@ impl CardKind for Procedure {
 
     fn has_runs(&self) -> bool {
         true
+    }
+}
+
+impl Marks for Procedure {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::Steps(steps) => mark::mark(self, steps, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, _: Outcome) -> Vec<Weighed> {
+        weigh::weigh(self, told)
     }
 }

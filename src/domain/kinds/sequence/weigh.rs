@@ -1,12 +1,12 @@
 //! A marked run as the points that it rests on: needed steps, what was done too early, traps, and the goal.
 
+use super::told::Told;
 use crate::domain::kinds::kind::Weighed;
-use crate::domain::marking::Detail;
 use crate::domain::plant::{Procedure, Severity, prove};
 
 /// The points of a marked list of steps.
-pub(super) fn weigh(procedure: &Procedure, detail: &Detail) -> Vec<Weighed> {
-    let Detail::Sequence { reaches_goal, breaks, traps, left_out, .. } = detail else { return Vec::new() };
+pub(super) fn weigh(procedure: &Procedure, told: &Told) -> Vec<Weighed> {
+    let Told { reaches_goal, breaks, traps, left_out, .. } = told;
     let say = |key: &str| procedure.step_of(key).map_or("", |step| procedure.steps[step].say.as_str());
     let needed = prove(procedure).map(|proof| proof.needed).unwrap_or_default();
     let wrong = |step: usize| {

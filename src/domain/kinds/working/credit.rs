@@ -10,9 +10,10 @@
 
 use super::case::Case;
 use super::guess;
+use super::told::WorkMark;
 use crate::domain::english::capital as sentence;
 use crate::domain::kinds::figure::Verdict;
-use crate::domain::marking::{SlipKind, WorkMark};
+use crate::domain::marking::SlipKind;
 use crate::domain::quantity::Value;
 use crate::domain::working::{LineResult, MOST_WORKSHEET_LINES, Worked, evaluate, result_text};
 

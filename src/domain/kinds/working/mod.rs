@@ -11,33 +11,25 @@ mod case;
 mod credit;
 mod figures;
 mod guess;
+mod told;
+
+pub use told::{LineValue, Told, WorkMark};
 
 use super::figure::{Standing, Verdict};
-use super::kind::{CardKind, Facts, Handed, Marked, Weighed};
-use crate::domain::answer::{Given, Worked};
+use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
+use crate::domain::answer::{Form, Given, Worked};
 use crate::domain::key_point::KeyPoint;
-use crate::domain::marking::{AnswerError, Detail, LineValue, Slip, SlipKind};
+use crate::domain::marking::{AnswerError, Slip, SlipKind};
 use crate::domain::outcome::Outcome;
 use crate::domain::working::{Working, answer_text, line_text};
 use case::Case;
 
-pub(super) const FACTS: Facts = Facts {
-    word: "working",
-    answered_with: "`text` with `givens` or `seed`",
-    first_seconds: 240.0,
-    oral_seconds: 600.0,
-};
+pub(super) const FACTS: Facts =
+    Facts { word: "working", forms: &[Form::Worked], first_seconds: 240.0, oral_seconds: 600.0 };
 
 impl CardKind for Working {
     fn facts(&self) -> &'static Facts {
         &FACTS
-    }
-
-    fn mark(&self, answer: &Handed<'_>) -> Result<Marked, AnswerError> {
-        match answer.given {
-            Given::Worked(worked) => mark(self, worked, answer.in_time),
-            _ => Err(FACTS.wrong_form()),
-        }
     }
 
     fn rule(&self, fluent: &str) -> String {
@@ -50,11 +42,6 @@ impl CardKind for Working {
         let lines = self.lines.iter().map(|line| format!("{} = {}", line.name, line.is));
         let answer = format!("The right figure, in {}", self.unit);
         lines.chain([answer]).map(|say| KeyPoint::plain(say, false)).collect()
-    }
-
-    fn weigh(&self, detail: &Detail, outcome: Outcome) -> Vec<Weighed> {
-        let Detail::Working { expected, .. } = detail else { return Vec::new() };
-        vec![Weighed::by_outcome(expected, outcome)]
     }
 
     /// The figures, every line of the method, the answer.
@@ -71,8 +58,23 @@ impl CardKind for Working {
     }
 }
 
+impl Marks for Working {
+    type Told = Told;
+
+    fn mark(&self, answer: &Handed<'_>) -> Result<Marked<Told>, AnswerError> {
+        match answer.given {
+            Given::Worked(worked) => mark(self, worked, answer.in_time),
+            _ => Err(FACTS.wrong_form()),
+        }
+    }
+
+    fn weigh(&self, told: &Told, outcome: Outcome) -> Vec<Weighed> {
+        vec![Weighed::by_outcome(&told.expected, outcome)]
+    }
+}
+
 /// Marks a calculation.
-fn mark(working: &Working, worked: &Worked, in_time: bool) -> Result<Marked, AnswerError> {
+fn mark(working: &Working, worked: &Worked, in_time: bool) -> Result<Marked<Told>, AnswerError> {
     let case = Case::new(working, worked)?;
     let verdict = verdict_on(&case)?;
     let (worksheet, credit) = credit::judge(&case, &verdict, &worked.lines);
@@ -81,7 +83,7 @@ fn mark(working: &Working, worked: &Worked, in_time: bool) -> Result<Marked, Ans
         _ => (verdict.outcome(in_time), verdict.reason),
     };
     let lines = working.lines.iter().zip(&case.right.lines);
-    let detail = Detail::Working {
+    let told = Told {
         givens: case.givens(),
         lines: lines
             .map(|(line, value)| LineValue { name: line.name.clone(), value: line_text(working, &line.name, value) })
@@ -91,7 +93,7 @@ fn mark(working: &Working, worked: &Worked, in_time: bool) -> Result<Marked, Ans
         slip: verdict.slip,
         worksheet,
     };
-    Ok((outcome, reason, detail))
+    Ok(Marked { outcome, reason, told })
 }
 
 /// The verdict on the answer alone, with the slip that explains it best.

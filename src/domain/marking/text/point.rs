@@ -16,7 +16,7 @@ use super::thresholds::{
     REST_OPPOSED, REST_OWN_KIND, REST_VALUE, REST_WEIGHT, REST_WEIGHT_VALUE, SAY, SHARED, SIDE, WHOLE,
 };
 use super::token::Role;
-use crate::domain::card::KeyPoint;
+use crate::domain::key_point::KeyPoint;
 use crate::domain::quantity::Dimension;
 
 /// What was found of one point in an answer.

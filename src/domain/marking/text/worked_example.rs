@@ -12,7 +12,7 @@ use super::phrase::Phrase;
 use super::point::{find, threshold_for, weigh};
 use super::thresholds::{ACCEPT, FLOOR, SAY};
 use super::token::Role;
-use crate::domain::card::KeyPoint;
+use crate::domain::key_point::KeyPoint;
 
 const ASK: &str = "Oil comes out at the water outlet of the purifier. Why?";
 const ANSWER: &str = "The seal water is gone, or the gravity disc is too large.";

@@ -2,7 +2,8 @@
 
 use eframe::egui::{Align2, Rect, Ui, pos2, vec2};
 
-use crate::domain::card::Kind;
+use crate::domain::english;
+use crate::domain::kinds::Kind;
 use crate::present::{PictureView, words};
 use crate::ui::kit::{self, Mark, label_in, mark, paint, paint_in, rich};
 use crate::ui::theme::measure::{PROMPT, S8, S12, S16, S24};
@@ -42,7 +43,7 @@ pub(crate) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
         ui.add_space(S8);
     }
     let (_, row) = ui.allocate_space(vec2(ui.available_width(), theme::line_height(Size::Label)));
-    let word = paint_in(ui, row, Align2::LEFT_CENTER, &words::capital(kind.word()), Size::Label, Cut::Semi, p.ink);
+    let word = paint_in(ui, row, Align2::LEFT_CENTER, &english::capital(kind.word()), Size::Label, Cut::Semi, p.ink);
     let right = clock.map_or(row.right(), |seconds| {
         let text = match limit {
             Some(limit) => format!("{} of {}", words::clock(seconds), words::clock(limit)),

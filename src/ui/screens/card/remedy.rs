@@ -3,7 +3,7 @@
 use eframe::egui::{Align2, Rect, Ui, pos2, vec2};
 
 use crate::app::program::command::{Command, WatchCommand};
-use crate::domain::card::Kind;
+use crate::domain::english;
 use crate::present::drawing::PartShown;
 use crate::present::stage::{RemedyPart, RemedyView};
 use crate::present::words;
@@ -16,7 +16,6 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// A card taken apart.
 pub(super) struct RemedyFace<'a> {
-    pub(super) kind: Kind,
     pub(super) view: &'a RemedyView,
     /// The part of its drawing that is the answer.
     pub(super) part: Option<&'a PartShown>,
@@ -25,8 +24,7 @@ pub(super) struct RemedyFace<'a> {
 
 impl CardFace for RemedyFace<'_> {
     fn layout(&self, ui: &Ui) -> Layout {
-        // The sheet of a sequence keeps its place from the question to the remedy.
-        Layout { folded: self.kind == Kind::Sequence, ..Layout::plain(ui) }
+        Layout { folded: self.view.folded, ..Layout::plain(ui) }
     }
 
     fn acts(&self, _moment: Moment) -> Vec<Act<CardAct>> {
@@ -66,7 +64,7 @@ fn remedy_ui(ui: &mut Ui, intro: &str, parts: &[RemedyPart], shown: usize) {
     ui.add_space(S16);
     let left = parts.len().saturating_sub(shown);
     if left > 0 {
-        let words = format!("{} to come", words::capital(&words::count_in_words(left, "part")));
+        let words = format!("{} to come", english::capital(&words::count_in_words(left, "part")));
         label(ui, &words, Size::Label, Cut::Regular, p.ink_second);
     }
 }

@@ -3,6 +3,7 @@
 use eframe::egui::{Align2, Ui, pos2, vec2};
 
 use crate::app::program::command::Command;
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::present::library::{AnswerView, MethodView, Standing};
 use crate::present::{CardPageView, words};
@@ -182,7 +183,7 @@ fn story_ui(ui: &mut Ui, view: &CardPageView) {
         let (_, place) = ui.allocate_space(vec2(S24, theme::line_height(Size::Label)));
         let tone = theme::tone(ui, view.standing.tone());
         mark(ui.painter(), pos2(place.left() + S8, place.center().y), standing_mark(view.standing), tone);
-        let words = crate::present::words::capital(view.standing.word());
+        let words = english::capital(view.standing.word());
         let words = format!("{words}. {}", view.standing_detail);
         label_in(ui, READING, words.trim(), Size::Label, Cut::Regular, p.ink);
     });

@@ -4,6 +4,7 @@ use eframe::egui::{Rect, Ui, vec2};
 
 use crate::app::program::command::{Command, LibraryCommand};
 use crate::app::program::route::Route;
+use crate::domain::english;
 use crate::present::library::{CardRow, ProblemRow, Severity, SourceRow, Standing};
 use crate::present::{DeckView, Tone, words};
 use crate::ui::keys;
@@ -130,7 +131,7 @@ fn cards_ui(ui: &mut Ui, cards: &[CardRow], local: &DeckLocal) -> Option<Command
     for (index, card) in cards.iter().enumerate().take(last).skip(first) {
         let cells = cells(card, index == local.cursor, narrow);
         let said =
-            format!("{}, {}, {}, {}", card.ask, words::capital(card.kind.word()), card.standing.word(), card.next);
+            format!("{}, {}, {}, {}", card.ask, english::capital(card.kind.word()), card.standing.word(), card.next);
         let state = (true, index == local.cursor);
         if ui.push_id(index, |ui| row(ui, columns, &cells, LIST_ROW, state, &said)).inner.clicked() {
             command = Some(Command::Go(Route::Card(card.key.clone())));
@@ -161,7 +162,7 @@ fn cells(card: &CardRow, current: bool, narrow: bool) -> Vec<Cell> {
         return vec![ask, stands];
     }
     vec![
-        Cell::quiet(words::capital(card.kind.word())),
+        Cell::quiet(english::capital(card.kind.word())),
         ask,
         Cell::quiet(&card.heading),
         stands,

@@ -5,6 +5,7 @@ use eframe::egui::{Align2, Id, Rect, Ui, UiBuilder, pos2, vec2};
 use crate::app::program::command::{Command, ProfileCommand, SettingsCommand};
 use crate::domain::certificate::Certificate;
 use crate::domain::day::StudyDay;
+use crate::domain::english;
 use crate::present::first_run::CAUTION;
 use crate::present::{FirstRunView, words};
 use crate::ui::keys;
@@ -144,7 +145,7 @@ fn name_ui(ui: &mut Ui, name: &mut String) {
 
 /// `Thirty minutes is about 48 cards. Any of the three can be changed under Settings.`
 fn minutes_in_cards(minutes: u32, seconds_a_card: f64) -> String {
-    let said = words::capital(&words::count_in_words(minutes as usize, "minute"));
+    let said = english::capital(&words::count_in_words(minutes as usize, "minute"));
     format!("{said} is about {}. Any of the three can be changed under Settings.", cards_in(minutes, seconds_a_card))
 }
 

@@ -5,6 +5,7 @@ use eframe::egui::{Align2, CursorIcon, EventFilter, Id, Sense, Ui, WidgetInfo, W
 use crate::app::program::command::{Command, SettingsCommand};
 use crate::domain::certificate::Certificate;
 use crate::domain::day::ShipOffset;
+use crate::domain::english;
 use crate::domain::settings::ThemeChoice;
 use crate::present::{SettingsView, words};
 use crate::ui::keys::{self, Held, Hot};
@@ -76,7 +77,7 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     group(ui, "Minutes a day");
     let (minutes, chosen) = minutes_ui(ui, view.minutes, &mut local.minutes);
     command = chosen.map(|it| Command::Settings(SettingsCommand::SetMinutes(it))).or(command);
-    let said = words::capital(&words::count_in_words(minutes as usize, "minute"));
+    let said = english::capital(&words::count_in_words(minutes as usize, "minute"));
     let said = format!("{said}, about {}.", cards_in(minutes, view.seconds_a_card));
     label(ui, &said, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
     command

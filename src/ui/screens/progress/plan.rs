@@ -4,6 +4,7 @@ use eframe::egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec
 
 use crate::app::program::command::{Command, PlanCommand};
 use crate::app::program::route::Route;
+use crate::domain::english;
 use crate::present::competence::NOT_YET;
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
 use crate::present::words;
@@ -185,7 +186,7 @@ fn chart_ui(ui: &mut Ui, view: &PlanView, plan: &ReadyPlan, local: &mut PlanLoca
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
     ui.add_space(S4);
     let words = told.unwrap_or_else(|| {
-        let today = plan.today.as_ref().map(|today| format!("{}. ", words::capital(today))).unwrap_or_default();
+        let today = plan.today.as_ref().map(|today| format!("{}. ", english::capital(today))).unwrap_or_default();
         let band = if plan.range.is_some() { "Band: where the chance lies nine times in ten. " } else { "" };
         format!("{today}{band}← and → tell each day.")
     });

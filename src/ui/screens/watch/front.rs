@@ -4,6 +4,7 @@ use eframe::egui::{Align2, Rect, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{Command, LibraryCommand, WatchCommand};
 use crate::app::program::route::Route;
+use crate::domain::english;
 use crate::present::WatchFrontView;
 use crate::present::competence::asked_words;
 use crate::present::watch::{FrontState, WeakArea};
@@ -73,7 +74,7 @@ const NARROW: [Column; 3] = [Column::Share(1.0), Column::Figure(64.0), Column::F
 fn weak_ui(ui: &mut Ui, view: &WatchFrontView) {
     let title = match view.weak.len() {
         1 => "Weakest area".to_owned(),
-        n => format!("{} weakest areas", crate::present::words::capital(&crate::present::words::number(n))),
+        n => format!("{} weakest areas", english::capital(&crate::present::words::number(n))),
     };
     heading(ui, &title, Size::Head, Cut::Semi);
     let target = view.target_percent;

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Id, Ui};
 
-use crate::app::program::command::EditWorksheet;
+use crate::app::sheet::EditWorksheet;
 use crate::present::worksheet::{LineResult, ValueView, WorksheetView};
 use crate::ui::keys::{self, KeyLine};
 use crate::ui::kit;

@@ -16,10 +16,27 @@ use crate::ui::screens::card::typed::Typed;
 use crate::ui::theme::measure::{BLOCK_WIDE, PROMPT, READING, S8, S12, TABLE_ROW};
 use crate::ui::theme::{self, Cut, Size};
 
+/// Nothing but what is typed is kept of a draft.
+pub(super) type Local = ();
+
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(
+    view: &'a FigureAskedView,
+    typed: &'a mut Typed,
+    _local: &'a mut Local,
+) -> Box<dyn CardFace + 'a> {
+    Box::new(Asked { view, typed })
+}
+
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a FigureMarkedView, _local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Marked { view })
+}
+
 /// A figure that is asked.
-pub(super) struct Asked<'a> {
-    pub(super) view: &'a FigureAskedView,
-    pub(super) typed: &'a mut Typed,
+struct Asked<'a> {
+    view: &'a FigureAskedView,
+    typed: &'a mut Typed,
 }
 
 impl CardFace for Asked<'_> {
@@ -39,8 +56,8 @@ impl CardFace for Asked<'_> {
 }
 
 /// A figure that is marked.
-pub(super) struct Marked<'a> {
-    pub(super) view: &'a FigureMarkedView,
+struct Marked<'a> {
+    view: &'a FigureMarkedView,
 }
 
 impl CardFace for Marked<'_> {

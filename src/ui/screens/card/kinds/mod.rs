@@ -1,13 +1,6 @@
-//! The kinds of card on the sheet: one file or folder for a kind, each with its [`CardFace`], and the one list of them.
+//! The kinds of card on the sheet: one file or folder for a kind, each with its [`CardFace`].
 
-pub(crate) mod figure;
-mod lineup;
-mod point;
-pub(crate) mod recall;
-mod sequence;
-mod why;
-mod working;
-
+use crate::domain::kinds::each_kind;
 use crate::present::WatchCardView;
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::stage::Stage;
@@ -17,17 +10,34 @@ use crate::ui::screens::card::typed::Typed;
 
 pub(crate) use working::givens_ui;
 
-/// Drafts of every kind: what is typed, placed, set.
-#[derive(Default)]
-pub(crate) struct Drafts {
-    /// A typed answer: of a recall, of a figure.
-    pub(crate) typed: Typed,
-    why: why::WhyLocal,
-    sequence: sequence::SequenceLocal,
-    lineup: lineup::LineupLocal,
-    working: working::WorkingLocal,
-    point: point::PointLocal,
+/// Declares the kinds' files, keeps the `Local` of each, and finds the face of a card by `asked` and `marked`.
+macro_rules! faces {
+    ($($(#[$doc:meta])* $name:ident($held:ty): $file:ident;)+) => {
+        $(pub(crate) mod $file;)+
+
+        /// Drafts of every kind: what is typed, placed, set.
+        #[derive(Default)]
+        pub(crate) struct Drafts {
+            /// A typed answer: of a recall, of a figure.
+            pub(crate) typed: Typed,
+            $($file: $file::Local,)+
+        }
+
+        fn asked<'a>(view: &'a AskedView, drafts: &'a mut Drafts) -> Box<dyn CardFace + 'a> {
+            match view {
+                $(AskedView::$name(view) => $file::asked(view, &mut drafts.typed, &mut drafts.$file),)+
+            }
+        }
+
+        fn marked<'a>(view: &'a MarkedView, drafts: &'a mut Drafts) -> Box<dyn CardFace + 'a> {
+            match view {
+                $(MarkedView::$name(view) => $file::marked(view, &mut drafts.$file),)+
+            }
+        }
+    };
 }
+
+each_kind!(faces);
 
 impl Drafts {
     /// No drafts, and the field for an answer about to have the focus.
@@ -48,31 +58,7 @@ pub(super) fn face<'a>(card: &'a WatchCardView, drafts: &'a mut Drafts) -> Box<d
         Stage::Marked(it) => marked(&it.view, drafts),
         Stage::Remedy(view) => {
             let drawing = &mut drafts.point.drawing;
-            Box::new(RemedyFace { kind: card.kind, view, part: card.shown.as_ref(), drawing })
+            Box::new(RemedyFace { view, part: card.shown.as_ref(), drawing })
         }
-    }
-}
-
-fn asked<'a>(view: &'a AskedView, drafts: &'a mut Drafts) -> Box<dyn CardFace + 'a> {
-    match view {
-        AskedView::Recall(_) => Box::new(recall::Asked { typed: &mut drafts.typed }),
-        AskedView::Figure(view) => Box::new(figure::Asked { view, typed: &mut drafts.typed }),
-        AskedView::Why(view) => Box::new(why::Asked { view, local: &mut drafts.why }),
-        AskedView::Sequence(view) => Box::new(sequence::Asked { view, local: &mut drafts.sequence }),
-        AskedView::Lineup(view) => Box::new(lineup::Lineup::asked(view, &mut drafts.lineup)),
-        AskedView::Working(view) => Box::new(working::Asked { view, local: &mut drafts.working }),
-        AskedView::Point(view) => Box::new(point::Asked { view, local: &mut drafts.point }),
-    }
-}
-
-fn marked<'a>(view: &'a MarkedView, drafts: &'a mut Drafts) -> Box<dyn CardFace + 'a> {
-    match view {
-        MarkedView::Recall(view) => Box::new(recall::Marked { view }),
-        MarkedView::Figure(view) => Box::new(figure::Marked { view }),
-        MarkedView::Why(view) => Box::new(why::Marked { view }),
-        MarkedView::Sequence(run) => Box::new(sequence::Ran { run, local: &mut drafts.sequence }),
-        MarkedView::Lineup(view) => Box::new(lineup::Lineup::checked(view, &mut drafts.lineup)),
-        MarkedView::Working(view) => Box::new(working::Marked { view, local: &mut drafts.working }),
-        MarkedView::Point(view) => Box::new(point::Marked { view, local: &mut drafts.point }),
     }
 }

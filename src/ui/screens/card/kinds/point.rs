@@ -8,6 +8,7 @@ use eframe::egui::{
 use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::{Given, Pointed};
 use crate::domain::drawing::Drawing;
+use crate::domain::english;
 use crate::present::drawing::{DrawingState, DrawingView};
 use crate::present::kinds::point::{PointAskedView, PointMarkedView};
 use crate::present::result::ResultView;
@@ -17,27 +18,42 @@ use crate::ui::kit::{self, Act, Laid, Mark, Room, label, mark};
 use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace, Layout};
 use crate::ui::screens::card::outcome::{RESULT, RESULT_LINE, because_ui};
+use crate::ui::screens::card::typed::Typed;
 use crate::ui::theme::measure::{BESIDE, DRAWING_LEAST, DRAWING_LOW, S4, S8, S12, S16, S24, S40, UNDER};
 use crate::ui::theme::{self, Cut, Size};
 
 /// What is kept between frames.
 #[derive(Default)]
-pub(super) struct PointLocal {
+pub(super) struct Local {
     /// The part that was stepped to.
     chosen: Option<usize>,
     pub(super) drawing: kit::DrawingLocal,
 }
 
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(
+    view: &'a PointAskedView,
+    _typed: &'a mut Typed,
+    local: &'a mut Local,
+) -> Box<dyn CardFace + 'a> {
+    Box::new(Asked { view, local })
+}
+
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a PointMarkedView, local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Marked { view, local })
+}
+
 /// A point card that is asked.
-pub(super) struct Asked<'a> {
-    pub(super) view: &'a PointAskedView,
-    pub(super) local: &'a mut PointLocal,
+struct Asked<'a> {
+    view: &'a PointAskedView,
+    local: &'a mut Local,
 }
 
 /// A point card that is marked.
-pub(super) struct Marked<'a> {
-    pub(super) view: &'a PointMarkedView,
-    pub(super) local: &'a mut PointLocal,
+struct Marked<'a> {
+    view: &'a PointMarkedView,
+    local: &'a mut Local,
 }
 
 impl CardFace for Asked<'_> {
@@ -111,7 +127,7 @@ fn layout(ui: &Ui) -> Layout {
     Layout { folded: true, in_strip: true, one_line: is_low(ui.ctx()), ..Layout::plain(ui) }
 }
 
-impl PointLocal {
+impl Local {
     /// The parts are stepped through with the arrows, and by their focus.
     fn keys(&mut self, ui: &Ui, drawing: &Drawing) {
         let parts = drawing.parts.len();
@@ -148,7 +164,7 @@ fn point_ui(
     ui: &mut Ui,
     view: &DrawingView,
     after: Option<(&PointMarkedView, &ResultView)>,
-    local: &mut PointLocal,
+    local: &mut Local,
     used: f32,
 ) -> Option<Command> {
     let marked = after.map(|(marked, _)| marked);
@@ -220,7 +236,7 @@ fn pointer_ui(
     ui: &Ui,
     view: &DrawingView,
     laid: &Laid,
-    local: &mut PointLocal,
+    local: &mut Local,
     marked: Option<&PointMarkedView>,
 ) -> Option<Command> {
     let response = laid.response.as_ref()?;
@@ -250,7 +266,7 @@ fn is_flagged(marked: &PointMarkedView, part: usize) -> bool {
 }
 
 /// The parts for keys and for assistive technology, and the marks of those that are chosen, right and wrong.
-fn parts_ui(ui: &Ui, view: &DrawingView, laid: &Laid, local: &mut PointLocal, marked: Option<&PointMarkedView>) {
+fn parts_ui(ui: &Ui, view: &DrawingView, laid: &Laid, local: &mut Local, marked: Option<&PointMarkedView>) {
     let p = theme::palette(ui);
     for part in 0..view.drawing.parts.len() {
         node_ui(ui, view, laid, local, marked, part);
@@ -259,7 +275,7 @@ fn parts_ui(ui: &Ui, view: &DrawingView, laid: &Laid, local: &mut PointLocal, ma
     let flagged = marked.into_iter().flat_map(|marked| [Some(marked.target), marked.pointed]).flatten();
     let mut taken: Vec<Rect> = flagged.map(|part| laid.around(part)).collect();
     if let Some(marked) = marked {
-        let mut flag = |local: &mut PointLocal, part: usize, more: &str, shape: Mark, color: Color32| {
+        let mut flag = |local: &mut Local, part: usize, more: &str, shape: Mark, color: Color32| {
             local.drawing.mark(ui, laid, part, color, true);
             let words = format!("{}{more}", name(&view.drawing, part));
             laid.flag(ui, part, &words, Some(shape), color, &mut taken);
@@ -286,14 +302,7 @@ fn parts_ui(ui: &Ui, view: &DrawingView, laid: &Laid, local: &mut PointLocal, ma
 }
 
 /// A part as something that can have the focus. It takes no room from the pointer, which goes by outlines.
-fn node_ui(
-    ui: &Ui,
-    view: &DrawingView,
-    laid: &Laid,
-    local: &mut PointLocal,
-    marked: Option<&PointMarkedView>,
-    part: usize,
-) {
+fn node_ui(ui: &Ui, view: &DrawingView, laid: &Laid, local: &mut Local, marked: Option<&PointMarkedView>, part: usize) {
     let parts = &view.drawing.parts;
     let around = laid.around(part);
     let response = ui.interact(around, part_id(part), Sense::focusable_noninteractive());
@@ -342,11 +351,11 @@ fn number(part: usize, parts: usize) -> String {
 }
 
 fn name(drawing: &Drawing, part: usize) -> String {
-    drawing.parts.get(part).map_or_else(String::new, |part| words::capital(&part.name))
+    drawing.parts.get(part).map_or_else(String::new, |part| english::capital(&part.name))
 }
 
 /// Before the answer: which part is chosen, without its name, and how to choose.
-fn asked_ui(ui: &mut Ui, view: &DrawingView, local: &PointLocal) {
+fn asked_ui(ui: &mut Ui, view: &DrawingView, local: &Local) {
     let p = theme::palette(ui);
     let parts = view.drawing.parts.len();
     let chosen = local.chosen.map_or_else(|| words::count(parts, "part"), |part| number(part, parts));
@@ -360,7 +369,7 @@ fn asked_ui(ui: &mut Ui, view: &DrawingView, local: &PointLocal) {
 }
 
 /// After it: right or wrong in a word and a sentence, the reason, and which part is looked at.
-fn marked_ui(ui: &mut Ui, marked: &PointMarkedView, result: &ResultView, local: &PointLocal) {
+fn marked_ui(ui: &mut Ui, marked: &PointMarkedView, result: &ResultView, local: &Local) {
     let p = theme::palette(ui);
     let (word, shape, color) =
         if marked.hit { ("Found", Mark::Tick, p.sea) } else { ("Not found", Mark::Cross, p.red_lead) };

@@ -5,7 +5,7 @@ use eframe::egui::{Align2, CursorIcon, Id, Rect, Response, Sense, Ui, Vec2, Widg
 use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
 use crate::present::Tone;
-use crate::present::kinds::recall::{PointRow, RecallMarkedView};
+use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
 use crate::present::result::ResultView;
 use crate::ui::keys::{self, Held, KeyLine};
 use crate::ui::kit::{
@@ -18,9 +18,26 @@ use crate::ui::screens::card::typed::Typed;
 use crate::ui::theme::measure::{GIVEN_ROW, KEY_BOX, LINE, OPTION_ROW, POINT_ROW, PROMPT, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
+/// Nothing but what is typed is kept of a draft.
+pub(super) type Local = ();
+
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(
+    _view: &'a RecallAskedView,
+    typed: &'a mut Typed,
+    _local: &'a mut Local,
+) -> Box<dyn CardFace + 'a> {
+    Box::new(Asked { typed })
+}
+
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a RecallMarkedView, _local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Marked { view })
+}
+
 /// A recall that is asked: it is said aloud, or typed.
-pub(super) struct Asked<'a> {
-    pub(super) typed: &'a mut Typed,
+struct Asked<'a> {
+    typed: &'a mut Typed,
 }
 
 impl CardFace for Asked<'_> {
@@ -67,8 +84,8 @@ impl CardFace for Asked<'_> {
 }
 
 /// A recall that is marked: its points are ticked, or found in what was typed.
-pub(super) struct Marked<'a> {
-    pub(super) view: &'a RecallMarkedView,
+struct Marked<'a> {
+    view: &'a RecallMarkedView,
 }
 
 impl CardFace for Marked<'_> {

@@ -15,22 +15,33 @@ use crate::ui::kit::{self, Act, Mark, Room, dashed_slot, heading, mark, paint, r
 use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace};
 use crate::ui::screens::card::outcome::{ResultAt, result_ui};
+use crate::ui::screens::card::typed::Typed;
 use crate::ui::theme::measure::{CORNER, LINE, OPTION_ROW, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// What lies on the sheet so far, and where the cursor stands.
 #[derive(Default)]
-pub(crate) struct WhyLocal {
+pub(crate) struct Local {
     /// Positions (as `LinkView::position`) in the learner's order.
     placed: Vec<usize>,
     /// Counts through the links ashore, then those on the sheet.
     cursor: usize,
 }
 
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(view: &'a WhyAskedView, _typed: &'a mut Typed, local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Asked { view, local })
+}
+
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a WhyMarkedView, _local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Marked { view })
+}
+
 /// A why that is asked: links ashore, and the sheet.
-pub(super) struct Asked<'a> {
-    pub(super) view: &'a WhyAskedView,
-    pub(super) local: &'a mut WhyLocal,
+struct Asked<'a> {
+    view: &'a WhyAskedView,
+    local: &'a mut Local,
 }
 
 impl CardFace for Asked<'_> {
@@ -61,8 +72,8 @@ impl CardFace for Asked<'_> {
 }
 
 /// A why that is marked.
-pub(super) struct Marked<'a> {
-    pub(super) view: &'a WhyMarkedView,
+struct Marked<'a> {
+    view: &'a WhyMarkedView,
 }
 
 impl CardFace for Marked<'_> {
@@ -75,7 +86,7 @@ impl CardFace for Marked<'_> {
     }
 }
 
-impl WhyLocal {
+impl Local {
     fn ashore<'a>(&self, links: &'a [LinkView]) -> Vec<&'a LinkView> {
         links.iter().filter(|l| !self.placed.contains(&l.position)).collect()
     }
@@ -142,7 +153,7 @@ fn columns(ui: &mut Ui) -> (Rect, Rect, bool) {
 }
 
 /// The links ashore, and the sheet on which they are put.
-fn asked_ui(ui: &mut Ui, links: &[LinkView], local: &mut WhyLocal) {
+fn asked_ui(ui: &mut Ui, links: &[LinkView], local: &mut Local) {
     local.keys(ui, links);
     let (left, mut right, stacked) = columns(ui);
     let mut child = ui.new_child(UiBuilder::new().id_salt("ashore").max_rect(left));
@@ -189,7 +200,7 @@ impl DropArea {
 }
 
 /// A link was clicked, or dropped somewhere.
-fn touched(ui: &Ui, local: &mut WhyLocal, position: usize, response: &Response, sheet: &DropArea) {
+fn touched(ui: &Ui, local: &mut Local, position: usize, response: &Response, sheet: &DropArea) {
     let pointer = response.interact_pointer_pos();
     if response.clicked() {
         if local.placed.contains(&position) { local.lift(position) } else { local.place(position, usize::MAX) }
@@ -210,7 +221,7 @@ fn touched(ui: &Ui, local: &mut WhyLocal, position: usize, response: &Response, 
     }
 }
 
-fn ashore_ui(ui: &mut Ui, links: &[LinkView], local: &WhyLocal) -> Option<(usize, Response)> {
+fn ashore_ui(ui: &mut Ui, links: &[LinkView], local: &Local) -> Option<(usize, Response)> {
     column_head(ui, "Ashore", "some may belong nowhere");
     let mut hit = None;
     for (index, link) in local.ashore(links).into_iter().enumerate() {
@@ -223,7 +234,7 @@ fn ashore_ui(ui: &mut Ui, links: &[LinkView], local: &WhyLocal) -> Option<(usize
     hit
 }
 
-fn sheet_ui(ui: &mut Ui, links: &[LinkView], local: &WhyLocal) -> (Option<(usize, Response)>, Vec<Rect>) {
+fn sheet_ui(ui: &mut Ui, links: &[LinkView], local: &Local) -> (Option<(usize, Response)>, Vec<Rect>) {
     column_head(ui, "On the sheet", "from the first cause to what you saw");
     let ashore = links.len() - local.placed.len().min(links.len());
     let mut hit = None;

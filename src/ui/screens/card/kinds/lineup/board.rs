@@ -8,17 +8,18 @@ use eframe::egui::{
     WidgetInfo, WidgetType, accesskit, pos2, vec2,
 };
 
+use crate::domain::english;
 use crate::domain::piping::NodeKind;
 use crate::present::kinds::lineup::SchematicView;
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Room};
 use crate::ui::schematic::{Dir, Model, Paint, Sight, Text, lay};
-use crate::ui::screens::card::kinds::lineup::local::{Focus, Laid, Lined, LineupLocal, Shown};
+use crate::ui::screens::card::kinds::lineup::local::{Focus, Laid, Lined, Local, Shown};
 use crate::ui::theme::measure::{BOARD_LEAST, BOARD_TINY, CORNER, LINE, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// Draws the board; `used` is what stands above it.
-pub(super) fn board_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut LineupLocal, used: f32) {
+pub(super) fn board_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut Local, used: f32) {
     let shown = local.shown(lined);
     let tiny = kit::room(ui.ctx()) == Room::Tiny;
     let free = ui.clip_rect().height() - if tiny { 0.0 } else { used };
@@ -39,7 +40,7 @@ pub(super) fn board_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut LineupLocal, u
 }
 
 /// Lays the drawing out anew where it, or its place, is another one.
-fn lay_out(ui: &Ui, view: &Arc<SchematicView>, local: &mut LineupLocal, place: Vec2) {
+fn lay_out(ui: &Ui, view: &Arc<SchematicView>, local: &mut Local, place: Vec2) {
     let same = |laid: &Laid| laid.place == place && (Arc::ptr_eq(&laid.view, view) || laid.view == *view);
     if local.laid.as_ref().is_some_and(same) {
         return;
@@ -67,7 +68,7 @@ fn view_ui(
     place: Rect,
     lined: Lined<'_>,
     shown: &Shown<'_>,
-    local: &mut LineupLocal,
+    local: &mut Local,
     tiny: bool,
 ) -> Option<usize> {
     let laid = local.laid.take()?;
@@ -143,7 +144,7 @@ fn valve_ui(ui: &mut Ui, shown: &Shown<'_>, laid: &Laid, node: usize, sight: &Si
     let open = (of.kind != NodeKind::ThreeWay).then(|| shown.set.open.get(node).copied().unwrap_or(false));
     let joined = format!(
         "{}. {}",
-        crate::present::words::capital(crate::present::kinds::lineup::kind_word(of.kind)),
+        english::capital(crate::present::kinds::lineup::kind_word(of.kind)),
         shown.schematic.joined(node)
     );
     ui.ctx().accesskit_node_builder(response.id, |a11y| {
@@ -199,7 +200,7 @@ fn differences(painter: &Painter, ui: &Ui, shown: &Shown<'_>, laid: &Laid, sight
     }
 }
 
-fn move_by_mouse(ui: &Ui, ground: &Response, local: &mut LineupLocal, size: Vec2, place: Rect, tiny: bool) {
+fn move_by_mouse(ui: &Ui, ground: &Response, local: &mut Local, size: Vec2, place: Rect, tiny: bool) {
     if local.camera.sight(size, place).partial {
         if ground.dragged() {
             local.camera.pan(ground.drag_delta(), size, place);
@@ -221,7 +222,7 @@ fn move_by_mouse(ui: &Ui, ground: &Response, local: &mut LineupLocal, size: Vec2
     }
 }
 
-fn move_by_keys(ui: &Ui, lined: Lined<'_>, laid: &Laid, local: &mut LineupLocal, place: Rect) {
+fn move_by_keys(ui: &Ui, lined: Lined<'_>, laid: &Laid, local: &mut Local, place: Rect) {
     let size = laid.layout.size;
     // After the check these two move the outcome.
     let free = lined.checked.is_none() || local.is_mending();
@@ -260,7 +261,7 @@ fn beside(laid: &Laid, chosen: Option<usize>, dir: Dir) -> Option<usize> {
 }
 
 /// Over a drawing of which a part is seen: how the rest of it is reached.
-pub(super) fn partial_hint(local: &LineupLocal, place: Vec2) -> Option<&'static str> {
+pub(super) fn partial_hint(local: &Local, place: Vec2) -> Option<&'static str> {
     let laid = local.laid.as_ref()?;
     let place = Rect::from_min_size(pos2(0.0, 0.0), place);
     local.camera.sight(laid.layout.size, place).partial.then_some("Arrows move the drawing, 0 shows all")

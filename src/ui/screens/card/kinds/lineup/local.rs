@@ -11,7 +11,7 @@ use crate::ui::schematic::{Camera, Layout, Model};
 
 /// What is kept between frames.
 #[derive(Default)]
-pub(crate) struct LineupLocal {
+pub(crate) struct Local {
     /// How the learner has set it; none until something was turned.
     set: Option<Setting>,
     /// Whether the last check is being mended.
@@ -78,7 +78,7 @@ pub(super) struct Shown<'a> {
     pub(super) turns: bool,
 }
 
-impl LineupLocal {
+impl Local {
     /// Whether the outcome of a check may be seen: it is flooded, and nothing is being mended.
     pub(super) fn settled(&self, checked: &LineupCheckedView) -> bool {
         !self.mending && self.played == Some(checked.check)

@@ -18,27 +18,32 @@ use crate::ui::kit::{self, Act, Room};
 use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace, Foot, Layout};
 use crate::ui::screens::card::kinds::lineup::local::Lined;
+use crate::ui::screens::card::typed::Typed;
 use crate::ui::theme::measure::{S12, S16};
 
-pub(super) use local::LineupLocal;
+pub(super) use local::Local;
 
-/// A line-up that is asked, or that was checked.
-pub(super) struct Lineup<'a> {
-    lined: Lined<'a>,
-    local: &'a mut LineupLocal,
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(
+    view: &'a LineupAskedView,
+    _typed: &'a mut Typed,
+    local: &'a mut Local,
+) -> Box<dyn CardFace + 'a> {
+    Box::new(Lineup { lined: Lined { asked: view, checked: None }, local })
 }
 
-impl<'a> Lineup<'a> {
-    /// A line-up that is asked.
-    pub(super) fn asked(asked: &'a LineupAskedView, local: &'a mut LineupLocal) -> Self {
-        Self { lined: Lined { asked, checked: None }, local }
-    }
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a LineupCheckedView, local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Lineup { lined: Lined { asked: &view.asked, checked: Some(view) }, local })
+}
 
-    /// A line-up that was checked.
-    pub(super) fn checked(checked: &'a LineupCheckedView, local: &'a mut LineupLocal) -> Self {
-        Self { lined: Lined { asked: &checked.asked, checked: Some(checked) }, local }
-    }
+/// A line-up that is asked, or that was checked.
+struct Lineup<'a> {
+    lined: Lined<'a>,
+    local: &'a mut Local,
+}
 
+impl Lineup<'_> {
     /// Valves are set: before the check, and while it is mended.
     fn is_being_set(&self) -> bool {
         self.lined.checked.is_none() || self.local.mending

@@ -12,7 +12,7 @@ use crate::ui::schematic::{Legend, legend};
 use crate::ui::screens::card::face::Foot;
 use crate::ui::screens::card::kinds::lineup::board::partial_hint;
 use crate::ui::screens::card::kinds::lineup::demands::{self, Found};
-use crate::ui::screens::card::kinds::lineup::local::{Lined, LineupLocal};
+use crate::ui::screens::card::kinds::lineup::local::{Lined, Local};
 use crate::ui::screens::card::outcome::{outcome_at_ui, outcome_line_ui};
 use crate::ui::theme::measure::{
     DEMAND_ROW, FOOT_LEAST, FOOT_MOST, FOOT_STRIP, FRAME_INSET, READING, S4, S8, S12, S16, S24, S40,
@@ -36,17 +36,17 @@ fn found<'a>(lined: Lined<'a>, checked: Option<&'a LineupCheckedView>) -> Found<
 }
 
 /// The check whose findings are shown: once it is flooded, and while it is mended.
-fn told<'a>(lined: Lined<'a>, local: &LineupLocal) -> Option<&'a LineupCheckedView> {
+fn told<'a>(lined: Lined<'a>, local: &Local) -> Option<&'a LineupCheckedView> {
     lined.checked.filter(|c| local.is_mending() || local.settled(c))
 }
 
 /// A setting that works, where it stands in the place of the demands.
-fn right<'a>(lined: Lined<'a>, local: &LineupLocal) -> Option<&'a RightSetting> {
+fn right<'a>(lined: Lined<'a>, local: &Local) -> Option<&'a RightSetting> {
     lined.checked.and_then(|checked| local.right(checked))
 }
 
 /// Draws it where the sheet keeps a place for it. Returns the notch asked for.
-pub(super) fn foot_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut LineupLocal, place: &Foot<'_>) -> Option<Command> {
+pub(super) fn foot_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut Local, place: &Foot<'_>) -> Option<Command> {
     let head = Rect::from_min_size(place.strip.min, vec2(place.strip.width(), S24));
     let rows = place.strip.with_min_y(place.strip.top() + HEAD);
     let mut child = ui.new_child(UiBuilder::new().id_salt("line-up head").max_rect(head));
@@ -72,7 +72,7 @@ pub(super) fn foot_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut LineupLocal, pl
 }
 
 /// That there is more under the demands, with the key that brings it; returns its width.
-fn more_ui(ui: &Ui, left_center: eframe::egui::Pos2, at_top: bool, local: &mut LineupLocal) -> f32 {
+fn more_ui(ui: &Ui, left_center: eframe::egui::Pos2, at_top: bool, local: &mut Local) -> f32 {
     let (word, hot, page) = if at_top { ("More", keys::PAGE_DOWN, 1.0) } else { ("Back", keys::PAGE_UP, -1.0) };
     const WIDE: f32 = 116.0;
     let right = pos2(left_center.x + WIDE, left_center.y);
@@ -86,7 +86,7 @@ fn more_ui(ui: &Ui, left_center: eframe::egui::Pos2, at_top: bool, local: &mut L
 }
 
 /// Draws demands and legend in the text, where there is little room.
-pub(super) fn in_text_ui(ui: &mut Ui, lined: Lined<'_>, result: Option<&ResultView>, local: &LineupLocal) {
+pub(super) fn in_text_ui(ui: &mut Ui, lined: Lined<'_>, result: Option<&ResultView>, local: &Local) {
     ui.add_space(S8);
     legend_ui(ui, lined, local);
     ui.add_space(S8);
@@ -96,7 +96,7 @@ pub(super) fn in_text_ui(ui: &mut Ui, lined: Lined<'_>, result: Option<&ResultVi
 }
 
 /// What stands over the rows.
-fn head_ui(ui: &mut Ui, lined: Lined<'_>, local: &LineupLocal) {
+fn head_ui(ui: &mut Ui, lined: Lined<'_>, local: &Local) {
     let (title, note) = match (right(lined, local), told(lined, local)) {
         (Some(right), _) => ("One that works", right.note.clone()),
         (_, Some(_)) if local.is_mending() => (demands::NAME, "as last checked".to_owned()),
@@ -113,7 +113,7 @@ fn head_ui(ui: &mut Ui, lined: Lined<'_>, local: &LineupLocal) {
     });
 }
 
-fn rows_ui(ui: &mut Ui, lined: Lined<'_>, (result, source): (Option<&ResultView>, Option<&str>), local: &LineupLocal) {
+fn rows_ui(ui: &mut Ui, lined: Lined<'_>, (result, source): (Option<&ResultView>, Option<&str>), local: &Local) {
     match right(lined, local) {
         Some(right) => right_ui(ui, right),
         None => demands::rows_ui(ui, &found(lined, told(lined, local))),
@@ -152,13 +152,7 @@ fn after_ui(ui: &mut Ui, result: &ResultView, source: Option<&str>) {
 }
 
 /// Beside the demands: the legend and the outcome, one under the other where there is room for both.
-fn side_ui(
-    ui: &mut Ui,
-    lined: Lined<'_>,
-    result: Option<&ResultView>,
-    local: &LineupLocal,
-    both: bool,
-) -> Option<Command> {
+fn side_ui(ui: &mut Ui, lined: Lined<'_>, result: Option<&ResultView>, local: &Local, both: bool) -> Option<Command> {
     let result = result.filter(|_| lined.checked.is_some_and(|checked| local.settled(checked)));
     match result {
         Some(result) if both => {
@@ -178,7 +172,7 @@ fn side_ui(
 }
 
 /// What open, shut and flooded look like; that only a part of the drawing is seen.
-fn legend_ui(ui: &mut Ui, lined: Lined<'_>, local: &LineupLocal) {
+fn legend_ui(ui: &mut Ui, lined: Lined<'_>, local: &Local) {
     let p = theme::palette(ui);
     let (id, row) = ui.allocate_space(vec2(ui.available_width(), S24));
     let mut x = row.left();
@@ -217,7 +211,7 @@ fn legend_ui(ui: &mut Ui, lined: Lined<'_>, local: &LineupLocal) {
 }
 
 /// The check whose flood is on the drawing.
-fn flooded<'a>(lined: Lined<'a>, local: &LineupLocal) -> Option<&'a LineupCheckedView> {
+fn flooded<'a>(lined: Lined<'a>, local: &Local) -> Option<&'a LineupCheckedView> {
     lined.checked.filter(|checked| !local.is_mending() && local.right(checked).is_none())
 }
 

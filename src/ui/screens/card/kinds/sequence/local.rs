@@ -7,7 +7,7 @@ use crate::ui::screens::card::kinds::sequence::draft::Draft;
 
 /// What is kept between frames.
 #[derive(Default)]
-pub(crate) struct SequenceLocal {
+pub(crate) struct Local {
     pub(super) board: Board,
     /// The list of the last run is being mended.
     pub(super) mending: bool,
@@ -46,7 +46,7 @@ impl Board {
     }
 }
 
-impl SequenceLocal {
+impl Local {
     /// Whether the outcome of a run may be seen: it is played, and its list is not being mended.
     pub(super) fn settled(&self, run: &SequenceRunView) -> bool {
         !self.mending && self.played == Some(run.run)

@@ -18,20 +18,35 @@ use crate::ui::keys::{self, KeyLine};
 use crate::ui::kit::{self, Act, Room, panes};
 use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace, Layout};
+use crate::ui::screens::card::typed::Typed;
 use crate::ui::theme::measure::{FACTS, S8, S16, S40};
 
-pub(super) use local::SequenceLocal;
+pub(super) use local::Local;
+
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(
+    view: &'a SequenceAskedView,
+    _typed: &'a mut Typed,
+    local: &'a mut Local,
+) -> Box<dyn CardFace + 'a> {
+    Box::new(Asked { view, local })
+}
+
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a SequenceRunView, local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Ran { run: view, local })
+}
 
 /// A sequence that is asked.
-pub(super) struct Asked<'a> {
-    pub(super) view: &'a SequenceAskedView,
-    pub(super) local: &'a mut SequenceLocal,
+struct Asked<'a> {
+    view: &'a SequenceAskedView,
+    local: &'a mut Local,
 }
 
 /// A sequence that was run.
-pub(super) struct Ran<'a> {
-    pub(super) run: &'a SequenceRunView,
-    pub(super) local: &'a mut SequenceLocal,
+struct Ran<'a> {
+    run: &'a SequenceRunView,
+    local: &'a mut Local,
 }
 
 impl CardFace for Asked<'_> {
@@ -164,7 +179,7 @@ fn draw_closer(ui: &mut Ui) -> f32 {
 }
 
 /// What may be done while the list is made.
-fn arranging_acts(local: &SequenceLocal) -> Vec<Act<CardAct>> {
+fn arranging_acts(local: &Local) -> Vec<Act<CardAct>> {
     let draft = &local.board.draft;
     let placed = draft.placed().len();
     let run = CardAct::Own(Own::HandIn);
@@ -200,7 +215,7 @@ fn arranging_keys() -> Vec<KeyLine> {
 }
 
 /// Draws both lists while they are made; true where the key asks for the list to be run.
-fn arranging_ui(ui: &mut Ui, view: &SequenceAskedView, local: &mut SequenceLocal, used: f32) -> bool {
+fn arranging_ui(ui: &mut Ui, view: &SequenceAskedView, local: &mut Local, used: f32) -> bool {
     let by_key = keys::take(ui, keys::CTRL_ENTER);
     let width = ui.available_width();
     let used = used + kit::margins(ui.ctx());

@@ -13,7 +13,7 @@ use crate::present::kinds::sequence::{
 use crate::present::result::ResultView;
 use crate::ui::kit::{self, Mark, Panes, Room, Side, ZIGZAG, break_line, heading, label, label_in, mark, paint};
 use crate::ui::screens::card::kinds::sequence::facts;
-use crate::ui::screens::card::kinds::sequence::local::SequenceLocal;
+use crate::ui::screens::card::kinds::sequence::local::Local;
 use crate::ui::screens::card::outcome::because_ui;
 use crate::ui::theme::measure::{LINE, READING, RUN_ROW, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -25,12 +25,7 @@ const WORDS: f32 = S40 + S24;
 const RIGHT_ORDER: &str = "A right order";
 
 /// Draws the run as far as it is played.
-pub(super) fn run_ui(
-    ui: &mut Ui,
-    (run, result): (&SequenceRunView, &ResultView),
-    local: &mut SequenceLocal,
-    panes: &Panes,
-) {
+pub(super) fn run_ui(ui: &mut Ui, (run, result): (&SequenceRunView, &ResultView), local: &mut Local, panes: &Panes) {
     let right = run.right_order.as_ref().filter(|_| local.right_shown);
     let name = if right.is_some() { RIGHT_ORDER } else { facts::COLUMN };
     let beside = |ui: &mut Ui| {
@@ -65,7 +60,7 @@ fn head_ui(ui: &mut Ui, run: &SequenceRunView) {
     kit::list_rule(ui);
 }
 
-fn procedure_ui(ui: &mut Ui, (run, result): (&SequenceRunView, &ResultView), local: &SequenceLocal) {
+fn procedure_ui(ui: &mut Ui, (run, result): (&SequenceRunView, &ResultView), local: &Local) {
     kit::list(ui, "Procedure", run.lines.len());
     for reflex in &run.begun {
         reflex_ui(ui, reflex);

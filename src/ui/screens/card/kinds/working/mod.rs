@@ -16,6 +16,7 @@ use crate::ui::screens::card::face::{Canvas, CardFace, Layout};
 use crate::ui::screens::card::kinds::working::marked::New;
 use crate::ui::screens::card::outcome::result_ui;
 use crate::ui::screens::card::prompt::{Prompt, picture_ui, prompt_ui};
+use crate::ui::screens::card::typed::Typed;
 use crate::ui::screens::worksheet::lines::{self, WorksheetLocal};
 use crate::ui::screens::worksheet::worksheet_ui;
 use crate::ui::theme::measure::{BLOCK_WIDE, GIVEN_FOLDED, PROMPT, READING, S8, S12, S16, S24};
@@ -25,7 +26,7 @@ pub(crate) use givens::table_ui as givens_ui;
 
 /// Drafts on the card.
 #[derive(Default)]
-pub(super) struct WorkingLocal {
+pub(super) struct Local {
     sheet: WorksheetLocal,
     /// The model working is put away again.
     hidden: bool,
@@ -37,16 +38,30 @@ pub(super) struct WorkingLocal {
     new: Option<(New, u64)>,
 }
 
+/// The face of a card of this kind that is asked.
+pub(super) fn asked<'a>(
+    view: &'a WorkingAskedView,
+    _typed: &'a mut Typed,
+    local: &'a mut Local,
+) -> Box<dyn CardFace + 'a> {
+    Box::new(Asked { view, local })
+}
+
+/// The face of a card of this kind that is marked.
+pub(super) fn marked<'a>(view: &'a WorkingMarkedView, local: &'a mut Local) -> Box<dyn CardFace + 'a> {
+    Box::new(Marked { view, local })
+}
+
 /// A working that is worked on: asked, at its second try, or as practice.
-pub(super) struct Asked<'a> {
-    pub(super) view: &'a WorkingAskedView,
-    pub(super) local: &'a mut WorkingLocal,
+struct Asked<'a> {
+    view: &'a WorkingAskedView,
+    local: &'a mut Local,
 }
 
 /// A working that is marked.
-pub(super) struct Marked<'a> {
-    pub(super) view: &'a WorkingMarkedView,
-    pub(super) local: &'a mut WorkingLocal,
+struct Marked<'a> {
+    view: &'a WorkingMarkedView,
+    local: &'a mut Local,
 }
 
 impl CardFace for Asked<'_> {
@@ -75,7 +90,7 @@ impl CardFace for Asked<'_> {
     }
 
     fn body_ui(&mut self, ui: &mut Ui, canvas: &mut Canvas<'_>) -> Option<Command> {
-        let WorkingLocal { sheet, beside, .. } = &mut *self.local;
+        let Local { sheet, beside, .. } = &mut *self.local;
         card_ui(ui, canvas, &self.view.givens, beside, |ui| asked_ui(ui, self.view, sheet))
     }
 
@@ -118,7 +133,7 @@ impl CardFace for Marked<'_> {
     fn body_ui(&mut self, ui: &mut Ui, canvas: &mut Canvas<'_>) -> Option<Command> {
         let (result, at) = (canvas.result?, canvas.at);
         let shown = self.is_method_shown();
-        let WorkingLocal { beside, method_shown, new, .. } = &mut *self.local;
+        let Local { beside, method_shown, new, .. } = &mut *self.local;
         card_ui(ui, canvas, &self.view.givens, beside, |ui| {
             let new = what_came(ui, shown, method_shown, new);
             marked::marked_ui(ui, self.view, shown, new);
