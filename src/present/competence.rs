@@ -30,7 +30,16 @@ pub struct ChanceView {
     /// What it rests on, in a sentence.
     pub behind: String,
     /// The competences that lower it most: title and `9 points lower`.
-    pub costs: Vec<(String, String)>,
+    pub costs: Vec<CostRow>,
+}
+
+/// An area of study that lowers the chance of passing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CostRow {
+    /// Title of the competence.
+    pub area: String,
+    /// By how much, in words or figures.
+    pub cost: String,
 }
 
 /// What stands in place of a range while none may be said.

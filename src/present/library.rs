@@ -7,6 +7,7 @@ use crate::domain::outcome::Outcome;
 use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;
 use crate::present::kinds::working::GivenRow;
+use crate::present::labelled::Labelled;
 use crate::present::picture::PictureView;
 use crate::present::tone::Tone;
 
@@ -92,7 +93,7 @@ pub struct DeckView {
     /// Its title.
     pub title: String,
     /// Label and value: edition, publisher, licence, language, folder.
-    pub facts: Vec<(String, String)>,
+    pub facts: Vec<Labelled>,
     /// What it is about.
     pub about: Option<String>,
     /// Caution, shown with it.

@@ -7,7 +7,7 @@ use rand::seq::SliceRandom;
 use crate::app::program::app::App;
 use crate::app::program::keeping::{Changed, Keeping};
 use crate::app::remedy::why_missed;
-use crate::app::sheet::{Session, Stage};
+use crate::app::sheet::{Session, Slipped, Stage};
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::english;
@@ -204,9 +204,9 @@ impl App {
         if let Some(session) = &mut self.session {
             session.seconds += attempt.seconds;
             if let Some(why) = why_missed
-                && session.slips.iter().all(|(key, _)| *key != attempt.card)
+                && session.slips.iter().all(|slipped| slipped.card != attempt.card)
             {
-                session.slips.push((attempt.card.clone(), why));
+                session.slips.push(Slipped { card: attempt.card.clone(), why });
             }
             session.watch = std::mem::take(&mut session.watch).answered(attempt.final_outcome(), misses);
         }

@@ -209,7 +209,7 @@ fn after_the_oral_its_result_is_asked_once() {
     app.settle();
     let shell = app.view();
     let View::Plan(view) = &shell.view else { panic!("{:?}", shell.view) };
-    let PlanState::Upkeep(_, results) = &view.state else { panic!("{:?}", view.state) };
+    let PlanState::Upkeep { results, .. } = &view.state else { panic!("{:?}", view.state) };
     assert_eq!(results.len(), 1, "{results:?}");
     assert!(results[0].ends_with("not passed"), "{results:?}");
     drop(shell);
@@ -233,7 +233,7 @@ fn it_tells_how_well_it_knows_the_learner_and_learns_their_memory() {
     };
     let (own, before) = fits(&mut app);
     assert!(!own && before[0].bins.len() > 3 && !before[0].facts.is_empty());
-    let answers: usize = before[0].bins.iter().map(|bin| bin.2).sum();
+    let answers: usize = before[0].bins.iter().map(|bin| bin.count).sum();
     assert!(before[0].sentence.contains("answers"), "{}", before[0].sentence);
     app.handle(Command::Training(TrainingCommand::Begin));
     app.settle();
@@ -241,7 +241,7 @@ fn it_tells_how_well_it_knows_the_learner_and_learns_their_memory() {
     let told = app.view().notice.clone().expect("it says what came of it");
     assert!(own && told.text.contains("better"), "sixty days are enough to learn from: {told:?}");
     assert_ne!(before[0].bins, after[0].bins, "forecasts are those of the new memory");
-    assert_eq!(after[0].bins.iter().map(|bin| bin.2).sum::<usize>(), answers);
+    assert_eq!(after[0].bins.iter().map(|bin| bin.count).sum::<usize>(), answers);
     app.handle(Command::Training(TrainingCommand::Forget));
     app.settle();
     drop(app);

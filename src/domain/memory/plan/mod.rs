@@ -11,7 +11,7 @@ mod simulate;
 
 pub use choose::{Chosen, choose, simple_rule};
 pub use policy::{Pick, todays};
-pub use simulate::{Ability, Forecast, Habits, play, simulate, simulate_as};
+pub use simulate::{Ability, Forecast, Habits, Look, play, simulate, simulate_as};
 
 use serde::{Deserialize, Serialize};
 
