@@ -2,3 +2,4 @@
 
 pub mod ends;
 pub mod naming;
+pub mod words;
