@@ -33,9 +33,9 @@ pub(super) enum Next {
 
 /// What a line at the prompt of a card comes to.
 pub(super) enum Heard {
-    /// It is for whoever asked.
+    /// A line for whoever asked.
     Line(String),
-    /// It was a word of the terminal and is done with; the prompt may be shown again.
+    /// A word of the terminal that is done with; the prompt may be shown again.
     Done,
     /// The card's dialogue is over.
     Over(Next),

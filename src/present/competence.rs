@@ -71,7 +71,7 @@ pub fn range_words(low: f64, high: f64) -> String {
 /// A function.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Band {
-    /// Its title.
+    /// Title of the function.
     pub title: String,
     /// Competences of the function, the weakest first.
     pub rows: Vec<CompetenceRow>,
@@ -82,7 +82,7 @@ pub struct Band {
 pub struct CompetenceRow {
     /// Key of the competence.
     pub key: String,
-    /// Its title.
+    /// Title of the competence.
     pub title: String,
     /// Cards asked before.
     pub met: usize,

@@ -90,7 +90,7 @@ pub enum Severity {
 pub struct DeckView {
     /// Which deck.
     pub id: DeckId,
-    /// Its title.
+    /// Title of the deck.
     pub title: String,
     /// Label and value: edition, publisher, licence, language, folder.
     pub facts: Vec<Labelled>,
@@ -283,7 +283,7 @@ impl Standing {
         }
     }
 
-    /// Its tone.
+    /// Tone of the standing.
     pub fn tone(self) -> Tone {
         match self {
             Standing::Unseen | Standing::SetAside => Tone::Quiet,
@@ -304,7 +304,7 @@ impl Severity {
         }
     }
 
-    /// Its tone.
+    /// Tone of the severity.
     pub fn tone(self) -> Tone {
         match self {
             Severity::Error => Tone::Bad,

@@ -29,7 +29,7 @@ pub struct Progress {
 /// What was done in a week.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WeekRow {
-    /// Its last day, in words.
+    /// The week's last day, in words.
     pub ends: String,
     /// Answers given.
     pub answers: usize,

@@ -23,7 +23,7 @@ use crate::store::{FaultReport, KeptSitting};
 /// A learner.
 #[derive(Debug, Clone)]
 pub struct Learner {
-    /// Their choices.
+    /// The learner's choices.
     pub settings: Settings,
     /// What is known of each card.
     pub memory: HashMap<CardKey, CardMemory>,

@@ -55,7 +55,7 @@ pub struct ByLuck {
 pub struct Bin {
     /// Answers.
     pub count: usize,
-    /// Their mean forecast.
+    /// Mean forecast of these answers.
     pub forecast: f64,
     /// The share that was answered well.
     pub share: f64,

@@ -59,7 +59,7 @@ pub struct CompetenceStand {
 /// A heading of a competence.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeadingStand {
-    /// Its name.
+    /// Name of the heading.
     pub name: String,
     /// How its cards stand.
     pub stand: Stand,

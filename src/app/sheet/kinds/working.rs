@@ -17,7 +17,7 @@ use crate::domain::working::{Working, ask};
 /// A method worked through with the figures of a worksheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ModelWorking {
-    /// Its lines with their values.
+    /// The method's lines with their values.
     pub lines: Vec<LineValue>,
     /// The right answer.
     pub answer: String,

@@ -66,7 +66,7 @@ pub struct Trace {
     pub last_day: StudyDay,
     /// The last attempt was missed.
     pub missed: bool,
-    /// It was met for the first time on its last day.
+    /// Whether the card was met for the first time on its last day.
     pub new: bool,
 }
 

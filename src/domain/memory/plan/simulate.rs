@@ -99,8 +99,8 @@ pub fn simulate(
     play(cards, today, plan.exam, (left_today, budget), truth, habits, (seed, looks), policy)
 }
 
-/// The same for a learner of whom it is known how they answer each card: `abilities` are in the order of the cards. What
-/// comes of it is the memory model's forecast of recall, without their shift.
+/// Plays a plan for a learner of whom it is known how they answer each card: `abilities` are in the order of the cards.
+/// What comes of it is the memory model's forecast of recall, without their shift.
 #[expect(clippy::too_many_arguments, reason = "an experiment has this many conditions")]
 pub fn simulate_as(
     abilities: &[Ability],
@@ -120,7 +120,7 @@ pub fn simulate_as(
     played(learner, today, plan.exam, (left_today, budget), looks, policy)
 }
 
-/// The same for any policy: given cards, day and seconds left, the cards of the day in order.
+/// Plays any policy: given cards, day and seconds left, the cards of the day in order.
 #[expect(clippy::too_many_arguments, reason = "an experiment has this many conditions")]
 pub fn play(
     cards: &[PlanCard],
