@@ -300,28 +300,20 @@ fn passed_over(cards: usize) -> String {
 #[cfg(test)]
 mod tests {
     use std::path::PathBuf;
-    use std::sync::Arc;
 
     use super::*;
     use crate::app::program::Program;
     use crate::app::program::command::{CardCommand, Command, ProfileCommand};
     use crate::app::program::setup::Setup;
     use crate::domain::certificate::Certificate;
-    use crate::domain::day::Instant;
+
     use crate::present::View;
 
     /// A full disk must leave the answer on the sheet, say so, and let it be accepted again.
     #[test]
     fn an_answer_that_could_not_be_kept_stays_on_the_sheet() {
         let home = tempfile::tempdir().expect("a temporary folder");
-        let mut app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/a"),
-            learner: None,
-            ship: Default::default(),
-            clock: Arc::new(|| Instant(1_800_000_000_000)),
-            wake: Arc::new(|| {}),
-        });
+        let mut app = App::start(Setup::on(home.path()));
         app.settle();
         let first = Command::Profile(ProfileCommand::FinishFirstRun {
             certificate: Certificate::Watch,

@@ -19,20 +19,14 @@ use bedplate::present::plan::PlanState;
 use eframe::egui::Key;
 use egui_kittest::kittest::Queryable;
 
+use crate::support::home;
 use crate::support::window::on;
 use crate::ui::support::SIZES;
 
 const NOW: Instant = Instant(1_800_000_000_000);
 
 fn setup(home: &Path, now: Instant) -> Setup {
-    Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/a"),
-        learner: None,
-        ship: Default::default(),
-        clock: Arc::new(move || now),
-        wake: Arc::new(|| {}),
-    }
+    home::setup(home, "a", None, Arc::new(move || now))
 }
 
 /// A home with the demonstration in it, made once.
