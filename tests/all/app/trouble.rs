@@ -52,8 +52,7 @@ fn write_deck(home: &Path) {
 }
 
 fn start(home: &Path) -> App {
-    let app = home::settled(setup(home));
-    app
+    home::settled(setup(home))
 }
 
 fn run(app: &mut App, command: Command) {
