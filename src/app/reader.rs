@@ -92,7 +92,8 @@ fn whole(folder: &Path, name: &str) -> Result<Vec<u8>, NoReader> {
         Err(error) => return Err(NoReader::Unreadable { path, error }),
     };
     let digest: String = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-    let is_ours = DIGESTS.lines().filter_map(|line| line.split_once("  ")).any(|(of, file)| file == name && of == digest);
+    let is_ours =
+        DIGESTS.lines().filter_map(|line| line.split_once("  ")).any(|(of, file)| file == name && of == digest);
     if is_ours { Ok(bytes) } else { Err(NoReader::Damaged(path)) }
 }
 
@@ -107,7 +108,10 @@ mod tests {
         assert!(missing.contains("cannot be read") && missing.ends_with("by their words alone"), "{missing}");
         fs::write(empty.path().join(WEIGHTS), b"cut").expect("written");
         let damaged = load_from(empty.path()).err().map(|error| error.to_string()).unwrap_or_default();
-        assert!(damaged.contains("reader.onnx is damaged") && damaged.contains("install the program again"), "{damaged}");
+        assert!(
+            damaged.contains("reader.onnx is damaged") && damaged.contains("install the program again"),
+            "{damaged}"
+        );
     }
 
     #[test]

@@ -5,9 +5,8 @@ use std::io::{BufRead, Write};
 
 use crate::app::program::Program;
 use crate::app::program::command::{CardCommand, Command, OralCommand, WatchCommand};
-use crate::cli::face::{Face, Next, card_of};
+use crate::cli::face::{Face, Heard, Next, card_of};
 use crate::cli::kinds::{self, Asked, Chosen};
-use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::english;
 use crate::domain::outcome::Notch;
@@ -17,6 +16,10 @@ use crate::present::{View, WatchCardView};
 
 /// What may be said to any card.
 pub(super) const HELP: &str = "Type your answer, or press Enter alone to see the answer and tick what you said.\n\
+    stop leaves the watch    aside sets the card aside    fault: WORDS reports a fault in it    help shows this";
+
+/// What may be said once a card is marked.
+const HELP_MARKED: &str = "The line above says what may be chosen; Enter alone goes on.\n\
     stop leaves the watch    aside sets the card aside    fault: WORDS reports a fault in it    help shows this";
 
 impl<R: BufRead, W: Write> Face<R, W> {
@@ -31,7 +34,7 @@ impl<R: BufRead, W: Write> Face<R, W> {
             writeln!(self.out, "{}", wrapped(&picture.words(), 0))?;
         }
         match &card.stage {
-            Stage::Remedy(remedy) => self.remedy(remedy),
+            Stage::Remedy(remedy) => self.remedy(card, remedy),
             Stage::Asked(view) => {
                 let asked = kinds::asked(view);
                 let Some(sheet) = asked.worksheet() else {
@@ -48,16 +51,15 @@ impl<R: BufRead, W: Write> Face<R, W> {
         }
     }
 
-    fn remedy(&mut self, remedy: &RemedyView) -> std::io::Result<Next> {
+    fn remedy(&mut self, card: &WatchCardView, remedy: &RemedyView) -> std::io::Result<Next> {
         writeln!(self.out, "{}", wrapped(&remedy.intro, 0))?;
         for part in remedy.parts.iter().skip(remedy.shown.saturating_sub(1)) {
             writeln!(self.out, "{}: {}", part.label, part.text)?;
             loop {
-                let Some(line) = self.ask("Enter for the next: ")? else { return Ok(Next::Leave) };
-                match said(&line) {
-                    Said::Stop => return Ok(Next::Leave),
-                    Said::Help => writeln!(self.out, "{HELP}")?,
-                    _ => break,
+                match self.hear(card, "Enter for the next: ", HELP)? {
+                    Heard::Line(_) => break,
+                    Heard::Done => {}
+                    Heard::Over(next) => return Ok(next),
                 }
             }
             self.app.handle(Command::Watch(WatchCommand::RemedyOn));
@@ -67,29 +69,21 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
     fn answer(&mut self, card: &WatchCardView, asked: &dyn Asked) -> std::io::Result<Next> {
         loop {
-            let Some(line) = self.ask(&asked.prompt())? else { return Ok(Next::Leave) };
-            match said(&line) {
-                Said::Stop => return Ok(Next::Leave),
-                Said::End if card.in_oral => {
-                    if self.ends()? {
-                        return Ok(Next::End);
-                    }
+            let line = match self.hear(card, &asked.prompt(), HELP)? {
+                Heard::Line(line) => line,
+                Heard::Done => continue,
+                Heard::Over(next) => return Ok(next),
+            };
+            if line == "-" && card.in_oral {
+                self.app.handle(Command::Oral(OralCommand::NothingToSay));
+                return Ok(Next::Card);
+            }
+            match asked.given(&line) {
+                Ok(given) => {
+                    self.app.handle(Command::Card(CardCommand::Submit(given)));
+                    return self.marked(card);
                 }
-                Said::Answer if line == "-" && card.in_oral => {
-                    self.app.handle(Command::Oral(OralCommand::NothingToSay));
-                    return Ok(Next::Card);
-                }
-                Said::Aside | Said::Fault(_) if card.in_oral => writeln!(self.out, "Not in a sitting.")?,
-                Said::Help => writeln!(self.out, "{HELP}")?,
-                Said::Aside => return Ok(self.aside(card)),
-                Said::Fault(note) => self.fault(card, note)?,
-                _ => match asked.given(&line) {
-                    Ok(given) => {
-                        self.app.handle(Command::Card(CardCommand::Submit(given)));
-                        return self.marked(card);
-                    }
-                    Err(message) => writeln!(self.out, "{}", wrapped(&message, 0))?,
-                },
+                Err(message) => writeln!(self.out, "{}", wrapped(&message, 0))?,
             }
         }
     }
@@ -109,10 +103,12 @@ impl<R: BufRead, W: Write> Face<R, W> {
             self.lines(kind.lines())?;
             writeln!(self.out, "{}: {}", result.outcome.word(), result.detail)?;
             let choices = if result.withheld { "" } else { kind.choices() };
-            let Some(line) = self.ask(&choices_after(result, choices, now.in_oral))? else {
-                return Ok(Next::Leave);
+            let line = match self.hear(now, &choices_after(result, choices, now.in_oral), HELP_MARKED)? {
+                Heard::Line(line) => line,
+                Heard::Done => continue,
+                Heard::Over(next) => return Ok(next),
             };
-            if result.withheld && !line.is_empty() && ![Said::Stop, Said::End].contains(&said(&line)) {
+            if result.withheld && !line.is_empty() {
                 writeln!(self.out, "That is none of the choices. What would have been right is told in the debrief.")?;
                 continue;
             }
@@ -122,43 +118,34 @@ impl<R: BufRead, W: Write> Face<R, W> {
                     self.app.handle(command);
                     return Ok(Next::Card);
                 }
-                Chosen::Work(command) => {
-                    if self.work_again(card, command)? == Next::Leave {
-                        return Ok(Next::Leave);
-                    }
-                }
+                Chosen::Work(command) => match self.work_again(card, command)? {
+                    Next::Card => {}
+                    next => return Ok(next),
+                },
                 Chosen::Unread(message) => writeln!(self.out, "{message}")?,
                 Chosen::Nothing => {
-                    if let Some(next) = self.on_any(card, now.in_oral, result, &line)? {
-                        return Ok(next);
+                    if self.is_accepted(card, result, &line)? {
+                        return Ok(Next::Card);
                     }
                 }
             }
         }
     }
 
-    /// What a line means at any marked card; where to go on, once this card is over.
-    fn on_any(
-        &mut self,
-        card: &WatchCardView,
-        in_oral: bool,
-        result: &ResultView,
-        line: &str,
-    ) -> std::io::Result<Option<Next>> {
+    /// Does what a line means at any marked card; true once this card is over.
+    fn is_accepted(&mut self, card: &WatchCardView, result: &ResultView, line: &str) -> std::io::Result<bool> {
         match line {
             "" => {
                 if let Some(because) = &result.because {
                     writeln!(self.out, "{}", labelled("Because:", because, 9))?;
                 }
-                return Ok(self.accept(card)?.then_some(Next::Card));
+                return self.accept(card);
             }
             "+" => self.app.handle(Command::Card(CardCommand::SetNotch(Notch::Up))),
             "-" | "−" => self.app.handle(Command::Card(CardCommand::SetNotch(Notch::Down))),
-            _ if said(line) == Said::Stop => return Ok(Some(Next::Leave)),
-            _ if said(line) == Said::End && in_oral => return Ok(self.ends()?.then_some(Next::End)),
             _ => writeln!(self.out, "That is none of the choices.")?,
         }
-        Ok(None)
+        Ok(false)
     }
 
     /// Accepts the answer; true where the card is over, or another question comes first.
@@ -184,5 +171,5 @@ fn choices_after(result: &ResultView, choices: &str, in_oral: bool) -> String {
 
 /// A line that means the same at every card once it is marked.
 fn is_of_all_cards(line: &str) -> bool {
-    ["", "+", "-", "−"].contains(&line) || [Said::Stop, Said::End].contains(&said(line))
+    ["", "+", "-", "−"].contains(&line)
 }

@@ -6,6 +6,7 @@ use crate::app::program::Program;
 use crate::app::program::app::App;
 use crate::app::program::command::{Command, LibraryCommand};
 use crate::cli::line::{self, Line};
+use crate::cli::said::{Said, said};
 use crate::cli::say::wrapped;
 use crate::domain::attempt::Until;
 use crate::present::{View, WatchCardView};
@@ -28,6 +29,16 @@ pub(super) enum Next {
     Leave,
     /// The sitting is ended.
     End,
+}
+
+/// What a line at the prompt of a card comes to.
+pub(super) enum Heard {
+    /// A line for whoever asked.
+    Line(String),
+    /// A word of the terminal that is done with; the prompt may be shown again.
+    Done,
+    /// The card's dialogue is over.
+    Over(Next),
 }
 
 impl<R: BufRead, W: Write> Face<R, W> {
@@ -71,21 +82,39 @@ impl<R: BufRead, W: Write> Face<R, W> {
         }
     }
 
+    /// A line at a prompt of a card, where the words of the terminal mean the same whatever is asked. `help` is what is
+    /// shown of this prompt.
+    pub(super) fn hear(&mut self, card: &WatchCardView, prompt: &str, help: &str) -> std::io::Result<Heard> {
+        let Some(line) = self.ask(prompt)? else { return Ok(Heard::Over(Next::Leave)) };
+        match said(&line) {
+            Said::Stop => return Ok(Heard::Over(Next::Leave)),
+            Said::End if card.in_oral => {
+                return Ok(if self.ends()? { Heard::Over(Next::End) } else { Heard::Done });
+            }
+            Said::Aside | Said::Fault(_) if card.in_oral => writeln!(self.out, "Not in a sitting.")?,
+            Said::Aside => return Ok(Heard::Over(self.aside(card))),
+            Said::Fault(note) => self.fault(card, note)?,
+            Said::Help => writeln!(self.out, "{help}")?,
+            Said::End | Said::List | Said::Undo | Said::Take | Said::Answer => return Ok(Heard::Line(line)),
+        }
+        Ok(Heard::Done)
+    }
+
     /// Whether the sitting is to end here, as the learner says once more.
-    pub(super) fn ends(&mut self) -> std::io::Result<bool> {
+    fn ends(&mut self) -> std::io::Result<bool> {
         let words =
             "End the sitting here? It is marked by what was answered; today it can be taken up again. y ends it: ";
         Ok(self.ask(words)?.is_some_and(|line| line.eq_ignore_ascii_case("y")))
     }
 
     /// Sets the card aside.
-    pub(super) fn aside(&mut self, card: &WatchCardView) -> Next {
+    fn aside(&mut self, card: &WatchCardView) -> Next {
         self.app.handle(Command::Library(LibraryCommand::SetAside { card: card.key.clone(), until: Until::ForGood }));
         Next::Card
     }
 
     /// Reports a fault in the card.
-    pub(super) fn fault(&mut self, card: &WatchCardView, note: &str) -> std::io::Result<()> {
+    fn fault(&mut self, card: &WatchCardView, note: &str) -> std::io::Result<()> {
         self.app
             .handle(Command::Library(LibraryCommand::ReportFault { card: card.key.clone(), note: note.to_owned() }));
         self.notice()

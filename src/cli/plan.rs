@@ -11,6 +11,7 @@ use crate::app::program::route::Route;
 use crate::cli::oral::opened;
 use crate::cli::out::{self, cannot};
 use crate::present::View;
+use crate::present::competence::CostRow;
 use crate::present::plan::{ChancePoint, PlanState, ReadyPlan};
 
 /// Prints the plan.
@@ -29,8 +30,8 @@ pub fn run(dir: Option<PathBuf>, minutes: Option<u32>, is_json: bool) -> ExitCod
     let text = match &view.state {
         PlanState::Ready(plan) if is_json => json_text(view.minutes, view.recall_target, plan),
         PlanState::Ready(plan) => text(plan),
-        PlanState::Upkeep(sentence, _) if is_json => format!("{:#}\n", json!({ "plan": null, "why": sentence })),
-        PlanState::Upkeep(sentence, _) => format!("{sentence}\n"),
+        PlanState::Upkeep { sentence, .. } if is_json => format!("{:#}\n", json!({ "plan": null, "why": sentence })),
+        PlanState::Upkeep { sentence, .. } => format!("{sentence}\n"),
         PlanState::Over(day) => {
             format!("The oral was on {day}. Tell what came of it in the window, on the page Plan.\n")
         }
@@ -46,7 +47,7 @@ fn json_text(minutes: u32, target: f64, plan: &ReadyPlan) -> String {
             |on: &ChancePoint| json!({ "in_days": on.in_days, "low": on.low, "middle": on.middle, "high": on.high });
         plan.chance.iter().map(point).collect()
     });
-    let costs: Vec<_> = plan.costs.iter().map(|(name, cost)| json!({ "competence": name, "cost": cost })).collect();
+    let costs: Vec<_> = plan.costs.iter().map(|of| json!({ "competence": of.area, "cost": of.cost })).collect();
     let out = json!({
         "days": plan.days, "minutes_a_day": minutes, "made": plan.made, "short_of_time": plan.short,
         "chance": chance, "chance_missing": plan.range.is_none().then_some(&plan.when),
@@ -67,8 +68,8 @@ fn text(plan: &ReadyPlan) -> String {
     if let Some(short) = &plan.short {
         text += &format!("{short}\n");
     }
-    for (name, cost) in &plan.costs {
-        text += &format!("  {name} {cost}\n");
+    for CostRow { area, cost } in &plan.costs {
+        text += &format!("  {area} {cost}\n");
     }
     text += "Minutes of each day:\n";
     for week in plan.load.chunks(7) {

@@ -12,7 +12,7 @@ use crate::cli::out::{self, cannot};
 use crate::cli::profile;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::readiness::Chance;
-use crate::present::competence::{asked_words, figure, needs_words};
+use crate::present::competence::{CostRow, asked_words, figure, needs_words};
 use crate::present::words;
 
 /// Prints where the learner stands: today and on `on` (a date such as 2026-12-24), or on the day of their oral.
@@ -78,8 +78,8 @@ fn print(ready: &Ready, now: Instant, today: StudyDay, is_json: bool) -> ExitCod
         Some(range) => format!("Chance of passing: {range} {}. {}\n", said.when, said.behind),
         None => format!("Chance of passing: not yet. {} {}\n", said.when, said.behind),
     };
-    for (name, cost) in &said.costs {
-        text += &format!("  {name} {cost}\n");
+    for CostRow { area, cost } in &said.costs {
+        text += &format!("  {area} {cost}\n");
     }
     for band in &table.bands {
         text += &format!("\n{}\n", band.title);

@@ -67,7 +67,7 @@ pub enum Until {
     ForGood,
     /// Until this study day begins.
     Day(StudyDay),
-    /// It is back.
+    /// Back in the watch.
     Back,
 }
 

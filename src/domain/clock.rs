@@ -26,22 +26,22 @@ pub struct Look {
 /// Why the clock may be wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Doubt {
-    /// It stands before the last kept answer.
+    /// The clock stands before the last kept answer.
     Behind {
         /// When that was given.
         last: Instant,
     },
-    /// It stands long after the last kept answer.
+    /// The clock stands long after the last kept answer.
     Ahead {
         /// When that was given.
         last: Instant,
     },
-    /// It has moved otherwise than time while the program ran.
+    /// The clock has moved otherwise than time while the program ran.
     Leapt {
         /// Where it should stand.
         expected: Instant,
     },
-    /// It stands before this program was made.
+    /// The clock stands before this program was made.
     Early,
 }
 

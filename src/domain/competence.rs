@@ -18,7 +18,7 @@ pub struct Table {
     pub level: String,
     /// The certificate's regulation, `STCW III/1`.
     pub certificate: String,
-    /// Its functions.
+    /// Functions of the table.
     pub functions: Vec<Function>,
 }
 
@@ -29,7 +29,7 @@ pub struct Function {
     pub key: String,
     /// Our short title.
     pub title: String,
-    /// Its competences.
+    /// Competences of the function.
     pub competences: Vec<Competence>,
 }
 

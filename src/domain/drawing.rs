@@ -32,9 +32,9 @@ pub struct Drawing {
 /// A part that can be pointed at.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Part {
-    /// Its element id in the drawing.
+    /// Id of the part's element in the drawing.
     pub id: String,
-    /// Its name for people.
+    /// Name of the part for people.
     pub name: String,
     /// Where it lies and how it looks, without its name, for those who cannot see the drawing.
     pub look: Option<String>,
@@ -52,7 +52,7 @@ pub struct Shape {
     pub part: usize,
     /// What it covers.
     pub outlines: Outlines,
-    /// It is the inside of an outline with no colour in it, which gives way to what lies wholly inside of it.
+    /// Whether this is the inside of an outline with no colour in it, which gives way to what lies wholly inside of it.
     pub hollow: bool,
     /// The clips that cut it off.
     pub clips: Vec<usize>,
@@ -86,7 +86,7 @@ impl Pointing {
         self.drawing.part(&self.part)
     }
 
-    /// Its name for people.
+    /// Name of the part for people.
     pub fn name(&self) -> Option<&str> {
         Some(self.drawing.parts[self.target()?].name.as_str())
     }

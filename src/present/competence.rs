@@ -30,7 +30,16 @@ pub struct ChanceView {
     /// What it rests on, in a sentence.
     pub behind: String,
     /// The competences that lower it most: title and `9 points lower`.
-    pub costs: Vec<(String, String)>,
+    pub costs: Vec<CostRow>,
+}
+
+/// An area of study that lowers the chance of passing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CostRow {
+    /// Title of the competence.
+    pub area: String,
+    /// By how much, in words or figures.
+    pub cost: String,
 }
 
 /// What stands in place of a range while none may be said.
@@ -62,7 +71,7 @@ pub fn range_words(low: f64, high: f64) -> String {
 /// A function.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Band {
-    /// Its title.
+    /// Title of the function.
     pub title: String,
     /// Competences of the function, the weakest first.
     pub rows: Vec<CompetenceRow>,
@@ -73,7 +82,7 @@ pub struct Band {
 pub struct CompetenceRow {
     /// Key of the competence.
     pub key: String,
-    /// Its title.
+    /// Title of the competence.
     pub title: String,
     /// Cards asked before.
     pub met: usize,

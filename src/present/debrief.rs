@@ -3,6 +3,7 @@
 use crate::domain::ids::CardKey;
 use crate::domain::oral::{Mark, MissedPoint};
 use crate::present::block::TitleBlock;
+use crate::present::labelled::Labelled;
 use crate::present::tone::Tone;
 
 /// A sitting's debrief.
@@ -35,7 +36,7 @@ pub struct DebriefView {
     /// The conversation, question by question.
     pub turns: Vec<TurnView>,
     /// Facts for a report: label and value.
-    pub facts: Vec<(String, String)>,
+    pub facts: Vec<Labelled>,
     /// The title block.
     pub block: TitleBlock,
 }

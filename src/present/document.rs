@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use crate::present::labelled::Labelled;
+
 /// A document.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Document {
@@ -21,17 +23,31 @@ pub enum Block {
     /// A paragraph.
     Text(String),
     /// The first words in bold, the rest after them.
-    Lead(String, String),
+    Lead {
+        /// The first words.
+        lead: String,
+        /// The rest.
+        words: String,
+    },
     /// Label and value.
-    Facts(Vec<(String, String)>),
+    Facts(Vec<Labelled>),
     /// Lines, each with a sign.
-    List(Vec<(Sign, String)>),
+    List(Vec<ListLine>),
     /// A table.
     Table(Table),
     /// Marks against the pass mark.
     Bars(Vec<Bar>),
     /// A numbered question with what came of it.
     Entry(Entry),
+}
+
+/// A line of a list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ListLine {
+    /// The sign before it.
+    pub sign: Sign,
+    /// The words.
+    pub words: String,
 }
 
 /// A numbered question with what came of it.
@@ -46,7 +62,7 @@ pub struct Entry {
     /// The question.
     pub head: String,
     /// Labelled lines: `Answer` and the words.
-    pub lines: Vec<(String, String)>,
+    pub lines: Vec<Labelled>,
     /// Small words under it: marks, time, source; empty where there are none.
     pub small: String,
 }
@@ -160,9 +176,13 @@ fn block_in(out: &mut String, block: &Block) {
         Block::Heading(Level::Part, words) => writeln!(out, "## {words}"),
         Block::Heading(Level::Small, words) => writeln!(out, "### {words}"),
         Block::Text(words) => writeln!(out, "{words}"),
-        Block::Lead(lead, words) => writeln!(out, "**{lead}** {words}"),
-        Block::Facts(facts) => facts.iter().try_for_each(|(label, value)| writeln!(out, "- {label}: {value}")),
-        Block::List(lines) => lines.iter().try_for_each(|(sign, words)| writeln!(out, "- {}{words}", sign.word())),
+        Block::Lead { lead, words } => writeln!(out, "**{lead}** {words}"),
+        Block::Facts(facts) => {
+            facts.iter().try_for_each(|Labelled { label, words }| writeln!(out, "- {label}: {words}"))
+        }
+        Block::List(lines) => {
+            lines.iter().try_for_each(|ListLine { sign, words }| writeln!(out, "- {}{words}", sign.word()))
+        }
         Block::Table(table) => table_in(out, table),
         Block::Bars(bars) => table_in(out, &bars_table(bars)),
         Block::Entry(entry) => entry_in(out, entry),
@@ -173,7 +193,7 @@ fn entry_in(out: &mut String, entry: &Entry) -> std::fmt::Result {
     let level = if entry.is_part { "####" } else { "###" };
     writeln!(out, "{level} {}. {}\n", entry.number, entry.head)?;
     let flat = |words: &str| words.split_whitespace().collect::<Vec<_>>().join(" ");
-    entry.lines.iter().try_for_each(|(label, words)| writeln!(out, "- {label}: {}", flat(words)))?;
+    entry.lines.iter().try_for_each(|Labelled { label, words }| writeln!(out, "- {label}: {}", flat(words)))?;
     if entry.small.is_empty() { Ok(()) } else { writeln!(out, "- {}", entry.small) }
 }
 

@@ -1,5 +1,8 @@
 //! How well the program knows the learner, as data to draw.
 
+use crate::domain::readiness::Bin;
+use crate::present::labelled::Labelled;
+
 /// The page.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KnowingView {
@@ -22,10 +25,10 @@ pub struct FitView {
     pub title: String,
     /// In plain words.
     pub sentence: String,
-    /// Forecast, share, answers; in the order of forecasts. Bins without answers are left out.
-    pub bins: Vec<(f64, f64, usize)>,
+    /// In the order of forecasts. Bins without answers are left out.
+    pub bins: Vec<Bin>,
     /// Label and value.
-    pub facts: Vec<(String, String)>,
+    pub facts: Vec<Labelled>,
     /// The forecasts lie further off than luck explains; none with too few answers to say.
     pub off: Option<bool>,
 }

@@ -7,6 +7,7 @@ use crate::domain::outcome::Outcome;
 use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;
 use crate::present::kinds::working::GivenRow;
+use crate::present::labelled::Labelled;
 use crate::present::picture::PictureView;
 use crate::present::tone::Tone;
 
@@ -89,10 +90,10 @@ pub enum Severity {
 pub struct DeckView {
     /// Which deck.
     pub id: DeckId,
-    /// Its title.
+    /// Title of the deck.
     pub title: String,
     /// Label and value: edition, publisher, licence, language, folder.
-    pub facts: Vec<(String, String)>,
+    pub facts: Vec<Labelled>,
     /// What it is about.
     pub about: Option<String>,
     /// Caution, shown with it.
@@ -282,7 +283,7 @@ impl Standing {
         }
     }
 
-    /// Its tone.
+    /// Tone of the standing.
     pub fn tone(self) -> Tone {
         match self {
             Standing::Unseen | Standing::SetAside => Tone::Quiet,
@@ -303,7 +304,7 @@ impl Severity {
         }
     }
 
-    /// Its tone.
+    /// Tone of the severity.
     pub fn tone(self) -> Tone {
         match self {
             Severity::Error => Tone::Bad,

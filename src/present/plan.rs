@@ -2,6 +2,7 @@
 
 use crate::domain::day::StudyDay;
 use crate::present::block::TitleBlock;
+use crate::present::competence::CostRow;
 
 /// The plan's page.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,8 +26,13 @@ pub struct PlanView {
 pub enum PlanState {
     /// The oral is past, and what came of it has not been told: its date in words.
     Over(String),
-    /// No date: steady upkeep. A sentence of what that means, and what came of orals so far, a line each.
-    Upkeep(String, Vec<String>),
+    /// No date: steady upkeep.
+    Upkeep {
+        /// What that means, in sentences.
+        sentence: String,
+        /// What came of orals so far, a line each.
+        results: Vec<String>,
+    },
     /// Being worked out, 0 to 1.
     Working(f64),
     /// Stopped before it was worked out.
@@ -46,6 +52,15 @@ pub struct ChancePoint {
     pub middle: f64,
     /// The chance is more than this one time in twenty.
     pub high: f64,
+}
+
+/// A day that has its name along the axis.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tick {
+    /// Days from today.
+    pub in_days: u32,
+    /// `3 Apr`.
+    pub name: String,
 }
 
 /// A plan.
@@ -68,9 +83,9 @@ pub struct ReadyPlan {
     /// Minutes a day that are given.
     pub given: u32,
     /// Days from today with their names along the axis.
-    pub ticks: Vec<(u32, String)>,
-    /// The competences that lower it most: title and `−9`.
-    pub costs: Vec<(String, String)>,
+    pub ticks: Vec<Tick>,
+    /// The competences that lower it most, each with a cost such as `−9`.
+    pub costs: Vec<CostRow>,
     /// `40 minutes would make it 76–87 %.`
     pub more: String,
     /// Time is short: by how much, and what is left out.

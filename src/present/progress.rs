@@ -1,7 +1,8 @@
 //! A learner's progress as a document for a training officer.
 
 use crate::present::competence::{CompetenceView, NOT_YET, figure};
-use crate::present::document::{Block, Column, Document, Level, Sign, csv_line};
+use crate::present::document::{Block, Column, Document, Level, ListLine, Sign, csv_line};
+use crate::present::labelled::Labelled;
 use crate::present::oral::SittingRow;
 
 /// What the report says of itself at its foot.
@@ -16,13 +17,24 @@ pub struct Progress {
     /// `Officer in charge of an engineering watch, STCW III/1`.
     pub certificate: String,
     /// Label and value: period, hours, answers, the oral.
-    pub facts: Vec<(String, String)>,
+    pub facts: Vec<Labelled>,
     /// Weeks with their answers and hours, the oldest first.
-    pub weeks: Vec<(String, usize, f64)>,
+    pub weeks: Vec<WeekRow>,
     /// The competence table.
     pub table: CompetenceView,
     /// Sittings, the newest first.
     pub sittings: Vec<SittingRow>,
+}
+
+/// What was done in a week.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeekRow {
+    /// The week's last day, in words.
+    pub ends: String,
+    /// Answers given.
+    pub answers: usize,
+    /// Hours of answering.
+    pub hours: f64,
 }
 
 /// The report as a document.
@@ -34,8 +46,9 @@ pub fn document(progress: &Progress) -> Document {
             Some(range) => (range.clone(), format!("{}. {}", chance.when, chance.behind)),
             None => (NOT_YET.to_owned(), format!("{} {}", chance.when, chance.behind)),
         };
-        blocks.push(Block::Lead(lead, when));
-        let costs = chance.costs.iter().map(|(name, cost)| (Sign::Half, format!("{name}: {cost}")));
+        blocks.push(Block::Lead { lead, words: when });
+        let costs =
+            chance.costs.iter().map(|of| ListLine { sign: Sign::Half, words: format!("{}: {}", of.area, of.cost) });
         blocks.push(Block::List(costs.collect()));
     }
     blocks.push(Block::Heading(Level::Part, "Competences".to_owned()));
@@ -72,9 +85,10 @@ pub fn document(progress: &Progress) -> Document {
             Column::figure("hours", 1.0),
             Column::words("", 4.0),
         ],
-        progress.weeks.iter().map(|(week, answers, hours)| {
-            vec![week.clone(), answers.to_string(), format!("{hours:.1}"), String::new()]
-        }),
+        progress
+            .weeks
+            .iter()
+            .map(|week| vec![week.ends.clone(), week.answers.to_string(), format!("{:.1}", week.hours), String::new()]),
     ));
     blocks.push(Block::Heading(Level::Part, "Mock orals".to_owned()));
     if progress.sittings.is_empty() {

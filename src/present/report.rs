@@ -3,6 +3,7 @@
 use crate::domain::oral::Mark;
 use crate::present::debrief::{DebriefView, TurnKind, TurnView, mark_word, missed_words};
 use crate::present::document::{Bar, Block, Document, Entry, Level, Sign, csv_line};
+use crate::present::labelled::Labelled;
 use crate::present::tone::Tone;
 
 /// What a report says of itself at its foot.
@@ -14,7 +15,7 @@ const MOST_GIVEN: usize = 240;
 
 /// The debrief as a document: the verdict, the marks, then each question once.
 pub fn document(view: &DebriefView) -> Document {
-    let mut blocks = vec![Block::Lead(format!("{}.", view.headline), view.sentence.clone())];
+    let mut blocks = vec![Block::Lead { lead: format!("{}.", view.headline), words: view.sentence.clone() }];
     blocks.push(Block::Facts(view.facts.clone()));
     blocks.push(Block::Heading(Level::Part, "Marks".to_owned()));
     let bars = view.functions.iter().map(|row| Bar {
@@ -39,7 +40,7 @@ pub fn document(view: &DebriefView) -> Document {
 /// A question with what came of it: what was missed in full, what was said only as a count.
 fn entry(turn: &TurnView) -> Entry {
     let mut lines = Vec::new();
-    let mut line = |label: &str, words: String| lines.push((label.to_owned(), words));
+    let mut line = |label: &str, words: String| lines.push(Labelled::of(label, words));
     if !turn.came_to.is_empty() {
         line("Answer", clipped(&turn.given, MOST_GIVEN));
     }

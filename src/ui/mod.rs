@@ -12,6 +12,5 @@ pub mod strokes;
 pub mod theme;
 mod window;
 
-pub use crate::app::program::Program;
 pub use shell::Locals;
 pub use window::{Wake, Window, run};

@@ -4,9 +4,10 @@ use std::sync::{Arc, OnceLock};
 
 use eframe::egui::{self, Context, Ui};
 
+use crate::app::program::Program;
 use crate::ui::shell::{self, Locals};
 use crate::ui::strokes::Strokes;
-use crate::ui::{Program, theme};
+use crate::ui::theme;
 
 /// Lets background work wake the sleeping window, without knowing of a window.
 #[derive(Clone, Default)]

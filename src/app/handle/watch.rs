@@ -7,7 +7,7 @@ use rand::seq::SliceRandom;
 use crate::app::program::app::App;
 use crate::app::program::keeping::{Changed, Keeping};
 use crate::app::remedy::why_missed;
-use crate::app::sheet::{Session, Stage};
+use crate::app::sheet::{Session, Slipped, Stage};
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::english;
@@ -204,9 +204,9 @@ impl App {
         if let Some(session) = &mut self.session {
             session.seconds += attempt.seconds;
             if let Some(why) = why_missed
-                && session.slips.iter().all(|(key, _)| *key != attempt.card)
+                && session.slips.iter().all(|slipped| slipped.card != attempt.card)
             {
-                session.slips.push((attempt.card.clone(), why));
+                session.slips.push(Slipped { card: attempt.card.clone(), why });
             }
             session.watch = std::mem::take(&mut session.watch).answered(attempt.final_outcome(), misses);
         }
@@ -300,28 +300,20 @@ fn passed_over(cards: usize) -> String {
 #[cfg(test)]
 mod tests {
     use std::path::PathBuf;
-    use std::sync::Arc;
 
     use super::*;
     use crate::app::program::Program;
     use crate::app::program::command::{CardCommand, Command, ProfileCommand};
     use crate::app::program::setup::Setup;
     use crate::domain::certificate::Certificate;
-    use crate::domain::day::Instant;
+
     use crate::present::View;
 
     /// A full disk must leave the answer on the sheet, say so, and let it be accepted again.
     #[test]
     fn an_answer_that_could_not_be_kept_stays_on_the_sheet() {
         let home = tempfile::tempdir().expect("a temporary folder");
-        let mut app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/a"),
-            learner: None,
-            ship: Default::default(),
-            clock: Arc::new(|| Instant(1_800_000_000_000)),
-            wake: Arc::new(|| {}),
-        });
+        let mut app = App::start(Setup::on(home.path()));
         app.settle();
         let first = Command::Profile(ProfileCommand::FinishFirstRun {
             certificate: Certificate::Watch,

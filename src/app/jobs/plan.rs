@@ -129,7 +129,6 @@ impl PlanJob {
 
 #[cfg(test)]
 mod tests {
-    use std::sync::Arc;
 
     use super::*;
     use crate::app::program::Program;
@@ -145,14 +144,7 @@ mod tests {
     #[test]
     fn a_plan_that_breaks_off_says_so_on_its_page_and_is_worked_out_when_asked_again() {
         let home = tempfile::tempdir().expect("a temporary folder");
-        let mut app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/a"),
-            learner: None,
-            ship: Default::default(),
-            clock: Arc::new(|| Instant(1_800_000_000_000)),
-            wake: Arc::new(|| {}),
-        });
+        let mut app = App::start(Setup::on(home.path()));
         app.settle();
         let oral = Some(Instant(1_800_000_000_000).study_day(Default::default()).plus(10));
         app.handle(Command::Profile(ProfileCommand::FinishFirstRun {

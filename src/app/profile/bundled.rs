@@ -23,7 +23,7 @@ const FORSAKEN: Duration = Duration::from_secs(24 * 3_600);
 /// The decks as they lie in the home folder.
 #[derive(Debug, Default)]
 pub struct LaidOut {
-    /// Their folders, in order of name.
+    /// Folders of the decks, in order of name.
     pub folders: Vec<PathBuf>,
     /// So many files were gone, cut or changed, and have been written anew.
     pub mended: usize,

@@ -16,14 +16,14 @@ use crate::domain::memory::pace::Pace;
 use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
-use crate::domain::readiness::CardState;
+use crate::domain::readiness::{CardState, Recall};
 use crate::domain::settings::Settings;
 use crate::store::{FaultReport, KeptSitting};
 
 /// A learner.
 #[derive(Debug, Clone)]
 pub struct Learner {
-    /// Their choices.
+    /// The learner's choices.
     pub settings: Settings,
     /// What is known of each card.
     pub memory: HashMap<CardKey, CardMemory>,
@@ -47,8 +47,26 @@ pub struct Learner {
 pub struct Today {
     /// Which day.
     pub day: Option<StudyDay>,
-    /// Attempts, first to last: card, outcome, seconds.
-    pub attempts: Vec<(CardKey, Outcome, f64)>,
+    /// Attempts, first to last.
+    pub attempts: Vec<DoneToday>,
+}
+
+/// An attempt of the study day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DoneToday {
+    /// Which card.
+    pub card: CardKey,
+    /// What counted.
+    pub outcome: Outcome,
+    /// The time it took.
+    pub seconds: f64,
+}
+
+impl DoneToday {
+    /// What was done by an attempt.
+    pub fn of(attempt: &Attempt) -> Self {
+        Self { card: attempt.card.clone(), outcome: attempt.final_outcome(), seconds: attempt.seconds }
+    }
 }
 
 impl Learner {
@@ -81,7 +99,7 @@ impl Learner {
 
     /// Seconds answered on a study day.
     pub fn spent(&self, day: StudyDay) -> f64 {
-        if self.today.day == Some(day) { self.today.attempts.iter().map(|a| a.2).sum() } else { 0.0 }
+        if self.today.day == Some(day) { self.today.attempts.iter().map(|done| done.seconds).sum() } else { 0.0 }
     }
 
     /// The watch that is left for a study day within `budget` seconds.
@@ -175,7 +193,7 @@ impl Learner {
             competence: &card.topic,
             heading: area_name(card),
             weight: card.weight,
-            recall: self.recall(key, today).zip(self.recall(key, then)),
+            recall: self.recall(key, today).zip(self.recall(key, then)).map(|(today, on_day)| Recall { today, on_day }),
             missed: self.memory.get(key).is_some_and(|memory| memory.last == Outcome::Missed),
             is_card,
         };
@@ -214,7 +232,7 @@ impl Learner {
         if self.today.day != Some(day) {
             self.today = Today { day: Some(day), attempts: Vec::new() };
         }
-        self.today.attempts.push((attempt.card.clone(), attempt.final_outcome(), attempt.seconds));
+        self.today.attempts.push(DoneToday::of(attempt));
     }
 
     /// Takes an attempt out again that has been taken back: the reverse of [`Learner::take_in`]. `memory` is what the
@@ -224,8 +242,8 @@ impl Learner {
             Some(memory) => self.memory.insert(attempt.card.clone(), memory),
             None => self.memory.remove(&attempt.card),
         };
-        let done = (&attempt.card, attempt.final_outcome(), attempt.seconds);
-        if let Some(at) = self.today.attempts.iter().rposition(|a| (&a.0, a.1, a.2) == done) {
+        let taken = DoneToday::of(attempt);
+        if let Some(at) = self.today.attempts.iter().rposition(|done| *done == taken) {
             self.today.attempts.remove(at);
         }
         self.taken_back += 1;

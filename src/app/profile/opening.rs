@@ -4,7 +4,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::profile::learner::{Learner, Today};
+use crate::app::profile::learner::{DoneToday, Learner, Today};
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::setup::Setup;
 use crate::domain::day::{Instant, MS_PER_DAY};
@@ -171,7 +171,7 @@ fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreE
     let from = Instant(now.0.saturating_sub(2 * MS_PER_DAY));
     let attempts = store.attempts_between(from, Instant(i64::MAX)).wait()?;
     let of_today = attempts.into_iter().filter(|a| a.day() == day);
-    Ok(Today { day: Some(day), attempts: of_today.map(|a| (a.card.clone(), a.final_outcome(), a.seconds)).collect() })
+    Ok(Today { day: Some(day), attempts: of_today.map(|attempt| DoneToday::of(&attempt)).collect() })
 }
 
 /// Works every card's memory out anew from the attempts and keeps it as the cache.

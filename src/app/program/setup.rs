@@ -25,3 +25,18 @@ pub struct Setup {
     /// Called when background work has something.
     pub wake: Wake,
 }
+
+#[cfg(test)]
+impl Setup {
+    /// A learner without a name on a home of a test, at the usual time of tests.
+    pub(crate) fn on(home: &std::path::Path) -> Self {
+        Self {
+            home: home.to_owned(),
+            dir: home.join("profiles/a"),
+            learner: None,
+            ship: Default::default(),
+            clock: Arc::new(|| Instant(1_800_000_000_000)),
+            wake: Arc::new(|| {}),
+        }
+    }
+}

@@ -35,8 +35,8 @@ pub struct Desk {
 pub struct AtWork {
     /// The worksheet that counts.
     pub desk: Desk,
-    /// The first try, once a second one is marked: what was answered, and its marking.
-    pub first: Option<(String, Marking)>,
+    /// The first try, once a second one is marked.
+    pub first: Option<Tried>,
     /// What the second try alone came to.
     pub second: Option<Outcome>,
     /// A second try is being worked, since then.
@@ -52,8 +52,26 @@ pub struct AtWork {
 pub struct Practice {
     /// The worksheet with the fresh figures.
     pub desk: Desk,
-    /// What was handed in, and its marking.
-    pub marked: Option<(Worked, Marking)>,
+    /// What was handed in.
+    pub marked: Option<Practised>,
+}
+
+/// A try that is over.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tried {
+    /// What was answered.
+    pub text: String,
+    /// How it was marked.
+    pub marking: Marking,
+}
+
+/// Practice that was handed in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Practised {
+    /// What was worked out.
+    pub worked: Worked,
+    /// How it was marked.
+    pub marking: Marking,
 }
 
 impl Desk {

@@ -9,6 +9,6 @@ mod watch;
 
 pub use after::{AfterCheck, AfterRun};
 pub use answer_sheet::{AnswerSheet, Explaining, Marked, Stage};
-pub use desk::{AtWork, Desk, Practice};
+pub use desk::{AtWork, Desk, Practice, Practised, Tried};
 pub use edit::EditWorksheet;
-pub use watch::Session;
+pub use watch::{Session, Slipped};

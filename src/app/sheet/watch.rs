@@ -13,6 +13,15 @@ use crate::domain::memory::watch::{Turn, Watch};
 /// So many answers of a watch can be taken back, one after the other.
 const MOST_TAKEN_BACK: usize = 50;
 
+/// A card that slipped in a watch.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Slipped {
+    /// Which card.
+    pub card: CardKey,
+    /// Why, in a sentence.
+    pub why: String,
+}
+
 /// A watch with the card on its sheet.
 #[derive(Debug, Clone)]
 pub struct Session {
@@ -20,8 +29,8 @@ pub struct Session {
     pub watch: Watch,
     /// The card on the sheet; none at the end.
     pub sheet: Option<AnswerSheet>,
-    /// What slipped in it, in order, with the reason.
-    pub slips: Vec<(CardKey, String)>,
+    /// What slipped in it, in order.
+    pub slips: Vec<Slipped>,
     /// Seconds answered so far.
     pub seconds: f64,
     /// A working that was left unanswered, with the seconds that it took so far.

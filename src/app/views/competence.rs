@@ -8,9 +8,10 @@ use crate::app::profile::shelf::Shelf;
 use crate::deck::competences;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::oral::competence_marks;
-use crate::domain::readiness::{Chance, CompetenceStand, Outlook, table};
+use crate::domain::readiness::{Chance, CompetenceStand, HeadingStand, Outlook, table};
 use crate::present::competence::{
-    Band, ChanceView, CompetenceRow, CompetenceView, HeadingRow, OftenMissed, WeakCard, needs_words, range_words,
+    Band, ChanceView, CompetenceRow, CompetenceView, CostRow, HeadingRow, OftenMissed, WeakCard, needs_words,
+    range_words,
 };
 use crate::present::words;
 
@@ -109,7 +110,7 @@ pub fn chance(outlook: &Outlook, oral: Option<StudyDay>) -> ChanceView {
             .take(3)
             .map(|of| {
                 let points = (of.cost * 100.0).round() as usize;
-                (title(&of.competence), format!("{} lower", words::count(points, "point")))
+                CostRow { area: title(&of.competence), cost: format!("{} lower", words::count(points, "point")) }
             })
             .collect(),
     }
@@ -152,7 +153,12 @@ fn row(
         headings: stand
             .headings
             .into_iter()
-            .map(|(name, stand)| HeadingRow { name, recall: stand.today, asked: stand.met, cards: stand.required })
+            .map(|HeadingStand { name, stand }| HeadingRow {
+                name,
+                recall: stand.today,
+                asked: stand.met,
+                cards: stand.required,
+            })
             .collect(),
         weakest,
         trend,
@@ -165,9 +171,13 @@ fn missed_most(shelf: &Shelf, outlook: &Outlook, competence: &str) -> Vec<OftenM
     let mut found: Vec<OftenMissed> = Vec::new();
     for (_, card) in shelf.cards().filter(|(_, card)| card.topic == competence) {
         let (Some(asked), Some(points)) = (card.key_points(), outlook.missed.get(&card.key)) else { continue };
-        for (point, n) in points.iter().take(WEAKEST).filter(|(_, n)| *n > 1) {
-            if let Some(point) = point.checked_sub(1).and_then(|at| asked.get(at)) {
-                found.push(OftenMissed { say: words::plain(&point.say), ask: words::plain(&card.ask), times: *n });
+        for missed in points.iter().take(WEAKEST).filter(|missed| missed.times > 1) {
+            if let Some(point) = missed.point.checked_sub(1).and_then(|at| asked.get(at)) {
+                found.push(OftenMissed {
+                    say: words::plain(&point.say),
+                    ask: words::plain(&card.ask),
+                    times: missed.times,
+                });
             }
         }
     }

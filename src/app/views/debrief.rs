@@ -15,7 +15,7 @@ use crate::domain::oral::{
 use crate::present::debrief::{DebriefView, MarkRow, MissedRow, StudyRow, TurnKind, TurnView};
 use crate::present::oral::{draw_word, manner_word};
 use crate::present::words::plain;
-use crate::present::{TitleBlock, Tone, words};
+use crate::present::{Labelled, TitleBlock, Tone, words};
 use crate::store::KeptSitting;
 
 /// So many cards at most are studied at once after a sitting.
@@ -80,24 +80,24 @@ pub fn view(learner: &Learner, shelf: &Shelf, (number, kept): (usize, &KeptSitti
         study_cards,
         turns,
         facts: vec![
-            ("Candidate".to_owned(), words::named(&learner.settings.learner).to_owned()),
-            ("Certificate".to_owned(), certificate.clone()),
-            ("Date".to_owned(), words::full_date(day)),
-            (
-                "Sitting".to_owned(),
+            Labelled::of("Candidate", words::named(&learner.settings.learner).to_owned()),
+            Labelled::of("Certificate", certificate.clone()),
+            Labelled::of("Date", words::full_date(day)),
+            Labelled::of(
+                "Sitting",
                 format!("{number}, {}, {}", draw_word(sitting.setup.draw), manner_word(sitting.setup.manner))
                     + &early.map_or_else(String::new, |early| format!(", {early}")),
             ),
-            (
-                "Questions".to_owned(),
+            Labelled::of(
+                "Questions",
                 format!(
                     "{} and {}, {minutes}",
                     words::count(sitting.leads().count(), "lead question"),
                     words::count(answered.saturating_sub(sitting.leads().count()), "follow-up")
                 ),
             ),
-            ("Marked".to_owned(), marked.clone()),
-            ("Over the time".to_owned(), words::count(debrief.over_time, "answer")),
+            Labelled::of("Marked", marked.clone()),
+            Labelled::of("Over the time", words::count(debrief.over_time, "answer")),
         ],
         block: TitleBlock::of([
             ["For", words::named(&learner.settings.learner), "Sitting", &number.to_string()],

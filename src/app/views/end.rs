@@ -2,7 +2,7 @@
 
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
-use crate::app::sheet::Session;
+use crate::app::sheet::{Session, Slipped};
 use crate::app::views::{front, kinds};
 use crate::domain::day::Instant;
 use crate::domain::english;
@@ -21,7 +21,7 @@ pub fn end(learner: &Learner, shelf: &Shelf, session: &Session, can_take_back: b
     let slipped = session
         .slips
         .iter()
-        .filter_map(|(key, why)| {
+        .filter_map(|Slipped { card: key, why }| {
             let (_, card) = shelf.card(key)?;
             let due = learner.memory.get(key)?.due;
             Some(SlippedRow {

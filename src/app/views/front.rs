@@ -30,7 +30,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
     let states = learner.states(shelf, day, day);
     let below: Vec<(&str, Stand, f64)> = areas(&states)
         .into_iter()
-        .filter_map(|(_, name, stand)| stand.today.map(|recall| (name, stand, recall)))
+        .filter_map(|area| area.stand.today.map(|recall| (area.heading, area.stand, recall)))
         .filter(|(_, _, recall)| *recall < learner.model.target())
         .take(WEAK_AREAS)
         .collect();

@@ -4,7 +4,7 @@ use crate::app::jobs::job::{JobFault, OPEN_AGAIN};
 use crate::app::profile::learner::Learner;
 use crate::domain::readiness::{Calibration, Outlook};
 use crate::present::knowing::{FitView, KnowingView};
-use crate::present::words;
+use crate::present::{Labelled, words};
 
 /// With fewer answers a comparison says little.
 const FEW: usize = 50;
@@ -52,19 +52,19 @@ fn fit(title: &str, calibration: Option<&Calibration>) -> FitView {
             "Of {}, it predicted that {predicted:.0} in 100 would be recalled; {came:.0} in 100 were. {verdict}",
             words::count(c.count, "answer")
         ),
-        bins: c.bins.iter().filter(|bin| bin.count > 0).map(|bin| (bin.forecast, bin.share, bin.count)).collect(),
+        bins: c.bins.iter().copied().filter(|bin| bin.count > 0).collect(),
         facts: vec![
-            ("Mean distance from what came".to_owned(), figure(c.error)),
-            (
-                "A perfect forecaster’s, by luck".to_owned(),
-                format!("{:.3}, mostly under {:.3}", c.by_luck.0, c.by_luck.1),
+            Labelled::of("Mean distance from what came", figure(c.error)),
+            Labelled::of(
+                "A perfect forecaster’s, by luck",
+                format!("{:.3}, mostly under {:.3}", c.by_luck.mean, c.by_luck.most),
             ),
-            ("Brier score".to_owned(), figure(c.brier)),
-            (
-                "of it: reliability, resolution, uncertainty, within bins".to_owned(),
+            Labelled::of("Brier score", figure(c.brier)),
+            Labelled::of(
+                "of it: reliability, resolution, uncertainty, within bins",
                 format!("{:.3} − {:.3} + {:.3} + {:.3}", c.reliability, c.resolution, c.uncertainty, c.within),
             ),
-            ("Log loss".to_owned(), figure(c.log_loss)),
+            Labelled::of("Log loss", figure(c.log_loss)),
         ],
         off: (c.count >= FEW).then(|| c.is_off()),
     }

@@ -18,7 +18,7 @@ use crate::present::library::{
     CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView, Severity,
     SourceRow, Standing,
 };
-use crate::present::words;
+use crate::present::{Labelled, words};
 
 /// All decks.
 pub fn library(shelf: &Shelf, home: &Path, search: Option<SearchView>) -> LibraryView {
@@ -62,12 +62,12 @@ pub fn deck(learner: &Learner, shelved: &Shelved, now: Instant) -> DeckView {
     let day = learner.day(now);
     let mut facts = Vec::new();
     if let Some(deck) = deck {
-        facts.push(("Edition".to_owned(), deck.edition.to_string()));
-        facts.push(("Publisher".to_owned(), deck.publisher.clone()));
-        facts.push(("Licence".to_owned(), deck.licence.clone()));
-        facts.push(("Language".to_owned(), deck.language.clone()));
+        facts.push(Labelled::of("Edition", deck.edition.to_string()));
+        facts.push(Labelled::of("Publisher", deck.publisher.clone()));
+        facts.push(Labelled::of("Licence", deck.licence.clone()));
+        facts.push(Labelled::of("Language", deck.language.clone()));
     }
-    facts.push(("Folder".to_owned(), shelved.folder.display().to_string()));
+    facts.push(Labelled::of("Folder", shelved.folder.display().to_string()));
     DeckView {
         id: shelved.id(),
         title: deck.map_or_else(|| shelved.id().0, |d| d.title.clone()),

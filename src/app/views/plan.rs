@@ -7,8 +7,8 @@ use crate::deck::competences;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::memory::plan::WindowOrder;
 use crate::domain::readiness::{Chance, ChanceOnDay, MORE_MINUTES, Planned, Range};
-use crate::present::competence::{needs_words, range_words};
-use crate::present::plan::{ChancePoint, PlanState, PlanView, ReadyPlan};
+use crate::present::competence::{CostRow, needs_words, range_words};
+use crate::present::plan::{ChancePoint, PlanState, PlanView, ReadyPlan, Tick};
 use crate::present::{TitleBlock, words};
 
 /// So many of the dearest competences are named.
@@ -21,11 +21,12 @@ pub fn view(learner: &Learner, shelf: &Shelf, plan: &PlanJob, now: Instant) -> P
     let planned = plan.done();
     let state = match (settings.oral, planned) {
         (Some(oral), _) if oral < today => PlanState::Over(words::full_date(oral)),
-        (Some(oral), _) if oral == today => PlanState::Upkeep(
-            "The oral is today. What is kept fresh now will not change it much: rest, eat, and be early.".to_owned(),
-            Vec::new(),
-        ),
-        (None, _) => PlanState::Upkeep(upkeep(learner), results(learner)),
+        (Some(oral), _) if oral == today => PlanState::Upkeep {
+            sentence: "The oral is today. What is kept fresh now will not change it much: rest, eat, and be early."
+                .to_owned(),
+            results: Vec::new(),
+        },
+        (None, _) => PlanState::Upkeep { sentence: upkeep(learner), results: results(learner) },
         (Some(oral), Some(planned)) => PlanState::Ready(Box::new(ready(learner, planned, today, oral))),
         (Some(_), None) if plan.is_stopped() || plan.fault().is_some() => PlanState::Stopped,
         (Some(_), None) => PlanState::Working(plan.progress().unwrap_or(0.0)),
@@ -131,13 +132,16 @@ fn ready(learner: &Learner, planned: &Planned, today: StudyDay, oral: StudyDay) 
         today: range(planned.today).map(|range| format!("if you sat it today, {range}")),
         load: planned.load.iter().map(|seconds| seconds / 60.0).collect(),
         given: planned.minutes,
-        ticks: (0..days).step_by(step as usize).map(|n| (n, day_and_month(today.plus(n)))).collect(),
+        ticks: {
+            let tick = |in_days| Tick { in_days, name: day_and_month(today.plus(in_days)) };
+            (0..days).step_by(step as usize).map(tick).collect()
+        },
         costs: planned
             .costs
             .iter()
             .filter(|of| of.cost >= 0.005)
             .take(COSTS)
-            .map(|of| (title(&of.competence), format!("−{:.0}", of.cost * 100.0)))
+            .map(|of| CostRow { area: title(&of.competence), cost: format!("−{:.0}", of.cost * 100.0) })
             .collect(),
         more: match (&planned.more, planned.can_use_more) {
             (Some(more), _) => format!(

@@ -5,8 +5,8 @@ use crate::app::profile::shelf::Shelf;
 use crate::app::views;
 use crate::domain::day::Instant;
 use crate::domain::readiness::{Outlook, WEEKS};
-use crate::present::progress::Progress;
-use crate::present::words;
+use crate::present::progress::{Progress, WeekRow};
+use crate::present::{Labelled, words};
 
 /// What the report tells.
 pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instant) -> Progress {
@@ -15,23 +15,23 @@ pub fn progress(learner: &Learner, shelf: &Shelf, outlook: &Outlook, now: Instan
     let first = outlook.by_week.iter().position(|week| week.answers > 0).unwrap_or(WEEKS);
     let weeks = outlook.by_week.iter().enumerate().skip(first).map(|(at, week)| {
         let end = crate::domain::day::StudyDay(today.0 - 7 * (WEEKS - 1 - at) as i32);
-        (words::full_date(end), week.answers, week.seconds / 3_600.0)
+        WeekRow { ends: words::full_date(end), answers: week.answers, hours: week.seconds / 3_600.0 }
     });
     let front = views::oral::front(learner, shelf, today);
     let mut facts = vec![
-        ("Learner".to_owned(), words::named(&settings.learner).to_owned()),
-        ("Certificate aimed at".to_owned(), front.certificate.clone()),
-        ("Made on".to_owned(), words::full_date(today)),
-        ("Answers".to_owned(), words::figure(outlook.whole.answers)),
-        ("Hours of answering".to_owned(), format!("{:.1}", outlook.whole.seconds / 3_600.0)),
-        ("Mock orals over".to_owned(), front.rows.iter().filter(|row| row.over).count().to_string()),
+        Labelled::of("Learner", words::named(&settings.learner).to_owned()),
+        Labelled::of("Certificate aimed at", front.certificate.clone()),
+        Labelled::of("Made on", words::full_date(today)),
+        Labelled::of("Answers", words::figure(outlook.whole.answers)),
+        Labelled::of("Hours of answering", format!("{:.1}", outlook.whole.seconds / 3_600.0)),
+        Labelled::of("Mock orals over", front.rows.iter().filter(|row| row.over).count().to_string()),
     ];
     if let Some(oral) = settings.oral {
-        facts.push(("Day of the oral".to_owned(), words::full_date(oral)));
+        facts.push(Labelled::of("Day of the oral", words::full_date(oral)));
     }
     for result in &settings.results {
         let word = if result.passed { "passed" } else { "not passed" };
-        facts.push((format!("Oral on {}", words::full_date(result.day)), word.to_owned()));
+        facts.push(Labelled::of(format!("Oral on {}", words::full_date(result.day)), word));
     }
     Progress {
         learner: settings.learner.clone(),

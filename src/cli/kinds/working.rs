@@ -6,7 +6,7 @@ use std::io::{BufRead, Write};
 use crate::app::program::Program;
 use crate::app::program::command::{CardCommand, Command, OralCommand};
 use crate::app::sheet::EditWorksheet;
-use crate::cli::face::{Face, Next, card_of};
+use crate::cli::face::{Face, Heard, Next, card_of};
 use crate::cli::kinds::kind::{Asked, Chosen, Marked};
 use crate::cli::said::{Said, said};
 use crate::cli::say::{labelled, printable, wrapped};
@@ -159,24 +159,15 @@ impl<R: BufRead, W: Write> Face<R, W> {
             view.sheet.lines.iter().map(|l| l.text.clone()).filter(|l| !l.is_empty()).collect();
         self.list(&lines)?;
         loop {
-            let Some(typed) = self.ask(&format!("Line {} or the answer: ", lines.len() + 1))? else {
-                return Ok(Next::Leave);
+            let typed = match self.hear(card, &format!("Line {} or the answer: ", lines.len() + 1), HELP)? {
+                Heard::Line(line) => line,
+                Heard::Done => continue,
+                Heard::Over(next) => return Ok(next),
             };
             let answer = match said(&typed) {
-                Said::Stop => return Ok(Next::Leave),
-                Said::End if card.in_oral => {
-                    if self.ends()? {
-                        return Ok(Next::End);
-                    }
-                    continue;
-                }
                 Said::Answer if typed == "-" && card.in_oral => {
                     self.app.handle(Command::Oral(OralCommand::NothingToSay));
                     return Ok(Next::Card);
-                }
-                Said::Help => {
-                    writeln!(self.out, "{HELP}")?;
-                    continue;
                 }
                 Said::Answer if typed.is_empty() => {
                     writeln!(self.out, "{HELP}")?;
@@ -198,11 +189,6 @@ impl<R: BufRead, W: Write> Face<R, W> {
                         continue;
                     }
                 },
-                Said::Aside => return Ok(self.aside(card)),
-                Said::Fault(note) => {
-                    self.fault(card, note)?;
-                    continue;
-                }
                 Said::Answer if typed.contains('=') => {
                     let line = typed.strip_prefix('=').unwrap_or(&typed).trim().to_owned();
                     lines.push(line);

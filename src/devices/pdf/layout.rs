@@ -1,7 +1,8 @@
 //! A document laid out on pages: what is drawn, and where, in points from the upper left corner.
 
 use super::measure::{Face, Measure};
-use crate::present::document::{Bar, Block, Document, Entry, Level, Sign, Table};
+use crate::present::Labelled;
+use crate::present::document::{Bar, Block, Document, Entry, Level, ListLine, Sign, Table};
 
 /// A4.
 pub(super) const WIDE: f32 = 595.28;
@@ -145,7 +146,7 @@ impl Layout<'_> {
                 return;
             }
             Block::Text(words) => self.words(words, (Face::Sans, BODY), LEFT, width, Ink::Full),
-            Block::Lead(lead, words) => {
+            Block::Lead { lead, words } => {
                 self.words(lead, (Face::Semi, BODY + 1.0), LEFT, width, Ink::Full);
                 self.words(words, (Face::Sans, BODY), LEFT, width, Ink::Full);
             }
@@ -165,7 +166,7 @@ impl Layout<'_> {
         let width = WIDE - LEFT - x;
         let (head, line) = if entry.is_part { (Face::Sans, Ink::Pale) } else { (Face::Semi, Ink::Line) };
         let lines: f32 =
-            entry.lines.iter().map(|(_, words)| self.height(words, (Face::Sans, DENSE), width - LABEL)).sum();
+            entry.lines.iter().map(|line| self.height(&line.words, (Face::Sans, DENSE), width - LABEL)).sum();
         let small = if entry.small.is_empty() { 0.0 } else { self.height(&entry.small, (Face::Sans, FINE), width) };
         // A short entry stays on its page; of a long one, the beginning stands together.
         self.room((self.height(&entry.head, (head, DENSE), width) + lines + small + 5.0).min(90.0));
@@ -181,7 +182,7 @@ impl Layout<'_> {
             self.y = top;
         }
         self.words(&entry.head, (head, DENSE), x, width, Ink::Full);
-        for (label, words) in &entry.lines {
+        for Labelled { label, words } in &entry.lines {
             self.room(DENSE * LEADING);
             let (page, top) = (self.pages.len(), self.y);
             self.words(label, (Face::Sans, DENSE), x, LABEL, Ink::Second);
@@ -197,26 +198,27 @@ impl Layout<'_> {
         self.y += 3.0;
     }
 
-    fn facts(&mut self, facts: &[(String, String)]) {
+    fn facts(&mut self, facts: &[Labelled]) {
         let width = self.width();
-        let label = facts.iter().map(|(l, _)| self.measure.width(l, Face::Sans, BODY)).fold(0.0, f32::max).min(160.0);
+        let label =
+            facts.iter().map(|fact| self.measure.width(&fact.label, Face::Sans, BODY)).fold(0.0, f32::max).min(160.0);
         let x = LEFT + label + 14.0;
-        for (name, value) in facts {
-            self.room(self.height(value, (Face::Sans, BODY), width - label - 14.0));
+        for Labelled { label: name, words } in facts {
+            self.room(self.height(words, (Face::Sans, BODY), width - label - 14.0));
             let (top, page) = (self.y, self.pages.len());
             self.words(name, (Face::Sans, BODY), LEFT, label, Ink::Second);
             let after = self.y;
             if page == self.pages.len() {
                 self.y = top;
             }
-            self.words(value, (Face::Sans, BODY), x, width - label - 14.0, Ink::Full);
+            self.words(words, (Face::Sans, BODY), x, width - label - 14.0, Ink::Full);
             self.y = self.y.max(after);
         }
     }
 
-    fn list(&mut self, lines: &[(Sign, String)]) {
+    fn list(&mut self, lines: &[ListLine]) {
         let width = self.width() - 14.0;
-        for (sign, words) in lines {
+        for ListLine { sign, words } in lines {
             self.room(self.height(words, (Face::Sans, BODY), width).min(60.0));
             let y = self.y + BODY * 0.68;
             self.put(Op::Sign { x: LEFT + 4.0, y, sign: *sign });
@@ -318,7 +320,7 @@ mod tests {
             title: "A debrief of some length".to_owned(),
             foot: "This mark is of a trainer.".to_owned(),
             blocks: vec![
-                Block::Lead("No function passes.".to_owned(), sentence.clone()),
+                Block::Lead { lead: "No function passes.".to_owned(), words: sentence.clone() },
                 Block::Heading(Level::Part, "Missed".to_owned()),
                 Block::Table(Table { columns, rows: (0..30).map(row).collect() }),
                 Block::Entry(Entry {
@@ -326,11 +328,13 @@ mod tests {
                     is_part: true,
                     sign: Sign::Half,
                     head: format!("asked {sentence}"),
-                    lines: vec![("Answer".to_owned(), sentence.repeat(20))],
+                    lines: vec![Labelled::of("Answer", sentence.repeat(20))],
                     small: format!("source {sentence}"),
                 }),
-                Block::List((0..40).map(|n| (Sign::Half, format!("line-{n} {sentence}"))).collect()),
-                Block::Facts(vec![("Candidate".to_owned(), "R. Halloran".to_owned())]),
+                Block::List(
+                    (0..40).map(|n| ListLine { sign: Sign::Half, words: format!("line-{n} {sentence}") }).collect(),
+                ),
+                Block::Facts(vec![Labelled::of("Candidate", "R. Halloran")]),
                 Block::Text("x".repeat(400)),
             ],
         }

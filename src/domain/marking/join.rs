@@ -65,7 +65,9 @@ const CERTAIN: f64 = 0.002;
 /// Joins what both readers made of a card's points.
 pub(in crate::domain) fn join(points: &[KeyPoint], found: &[Finding], reading: &Reading) -> Vec<Joined> {
     let read = &reading.points;
-    (0..points.len().min(found.len()).min(read.len())).map(|at| one(points[at].critical, &found[at], read, at)).collect()
+    (0..points.len().min(found.len()).min(read.len()))
+        .map(|at| one(points[at].critical, &found[at], read, at))
+        .collect()
 }
 
 fn one(critical: bool, found: &Finding, read: &[PointReading], at: usize) -> Joined {

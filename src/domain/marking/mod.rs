@@ -15,7 +15,9 @@ pub use marked::Marking;
 
 use crate::domain::answer::{Answer, Given};
 use crate::domain::card::Card;
+use crate::domain::key_point::KeyPoint;
 use crate::domain::kinds::Handed;
+use reader::{Reader, Reading};
 
 /// The marker of answers: the matcher of words, with the trained reader beside it where there is one.
 #[derive(Clone, Copy, Default)]

@@ -60,7 +60,7 @@ impl Model {
         Ok(Self { fsrs, parameters: parameters.to_vec(), target: in_range(target) })
     }
 
-    /// The same model for another recall target.
+    /// A model of the same memory for another recall target.
     pub fn for_target(&self, target: f64) -> Self {
         Self { target: in_range(target), ..self.clone() }
     }
@@ -131,7 +131,7 @@ impl Model {
         self.recall_after(memory.stability, on.days_since(memory.last_day))
     }
 
-    /// The same, but a card whose last answer was missed is not remembered, whatever the model says of minutes later.
+    /// The chance of recall, but none for a card whose last answer was missed, whatever the model says of minutes later.
     pub fn known(&self, memory: &CardMemory, on: StudyDay) -> f64 {
         if memory.last == Outcome::Missed { 0.0 } else { self.recall(memory, on) }
     }

@@ -18,15 +18,15 @@ use crate::domain::outcome::Outcome;
 pub struct Candidate<'a> {
     /// Which card.
     pub key: &'a CardKey,
-    /// Its kind.
+    /// Kind of the card.
     pub kind: Kind,
-    /// Its competence key.
+    /// Competence key of the card.
     pub topic: &'a str,
     /// 1 to 3.
     pub weight: u8,
     /// What is known of it.
     pub memory: Option<&'a CardMemory>,
-    /// It belongs to the certificate aimed at.
+    /// Whether the card belongs to the certificate aimed at.
     pub wanted: bool,
 }
 

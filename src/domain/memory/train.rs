@@ -65,7 +65,7 @@ pub enum TrainError {
         /// So many there are.
         have: usize,
     },
-    /// It was stopped.
+    /// Training was stopped.
     #[error("it was stopped; nothing has changed")]
     Stopped,
     /// The trainer failed.

@@ -31,7 +31,7 @@ pub struct Coming {
     pub turn: Turn,
     /// Why it is in the watch.
     pub reason: Reason,
-    /// It has been missed in this watch and is back.
+    /// Whether the card has been missed in this watch and is back.
     pub returned: bool,
 }
 

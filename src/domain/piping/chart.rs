@@ -20,9 +20,9 @@ impl Price {
     pub(super) const FREE: Price = Price { no: Some(0), yes: Some(0) };
     /// True costs one.
     pub(super) const OF_YES: Price = Price { no: Some(0), yes: Some(1) };
-    /// It must be true, which costs nothing.
+    /// Must be true, which costs nothing.
     pub(super) const MUST: Price = Price { no: None, yes: Some(0) };
-    /// It must be false.
+    /// Must be false.
     pub(super) const MUST_NOT: Price = Price { no: Some(0), yes: None };
 }
 
@@ -31,7 +31,7 @@ impl Chart {
         Self { tests, top }
     }
 
-    /// It is never true.
+    /// Never true.
     pub(super) fn is_never(&self) -> bool {
         self.top == 0
     }

@@ -16,7 +16,7 @@ pub struct Examined {
 /// How a demand stands in a setting.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct DemandState {
-    /// It is met.
+    /// Whether the demand is met.
     pub met: bool,
     /// A flow that is met: its path, of fewest nodes, and of those the first in the order of the file.
     pub path: Option<Path>,
@@ -35,7 +35,7 @@ pub struct DemandState {
 pub struct Flood {
     /// The pipe, by position.
     pub pipe: usize,
-    /// It flows as the pipe is written, from its `from` to its `to`.
+    /// Whether flow goes as the pipe is written, from its `from` to its `to`.
     pub forward: bool,
     /// The demand that it belongs to, by position.
     pub demand: usize,

@@ -56,7 +56,7 @@ struct ToTurn {
 
 struct Variable {
     turn: Turn,
-    /// It stands so already.
+    /// Stands so already.
     is_standing: bool,
 }
 

@@ -21,11 +21,11 @@ pub struct Network {
 /// Something that pipes are tied to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
-    /// Its key in the deck.
+    /// Key of the node in the deck.
     pub key: String,
     /// What it is.
     pub kind: NodeKind,
-    /// Its name for people.
+    /// Name of the node for people.
     pub name: String,
     /// Column and row on the grid, where the deck gives them.
     pub at: Option<[i32; 2]>,
@@ -33,7 +33,7 @@ pub struct Node {
     pub medium: Option<Medium>,
     /// As found, for what can be shut: it is open.
     pub open: bool,
-    /// It stays as found and cannot be turned.
+    /// Stays as found and cannot be turned.
     pub fixed: bool,
     /// For a three-way valve: the two neighbours that it joins its common pipes with, one at a time.
     pub ways: Option<[usize; 2]>,
@@ -131,7 +131,7 @@ pub struct Pipe {
 /// Something the line-up must do, or must not.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Demand {
-    /// Its name for people.
+    /// Name of the demand for people.
     pub name: String,
     /// What is wanted.
     pub want: Want,
@@ -177,7 +177,7 @@ impl NodeKind {
         NodeKind::Junction,
     ];
 
-    /// Its word in deck files.
+    /// Word of the kind in deck files.
     pub fn word(self) -> &'static str {
         match self {
             NodeKind::Tank => "tank",
@@ -226,12 +226,12 @@ impl NodeKind {
         matches!(self, NodeKind::Tank | NodeKind::SeaChest | NodeKind::Overboard | NodeKind::Receiver)
     }
 
-    /// It can be shut.
+    /// Whether it can be shut.
     pub fn can_be_shut(self) -> bool {
         matches!(self, NodeKind::Valve | NodeKind::QuickClosing | NodeKind::ScrewDownNonReturn)
     }
 
-    /// It passes flow one way only: in by pipes to it, out by pipes from it.
+    /// Whether flow passes one way only: in by pipes to it, out by pipes from it.
     pub fn is_one_way(self) -> bool {
         matches!(self, NodeKind::NonReturn | NodeKind::ScrewDownNonReturn | NodeKind::Pump | NodeKind::Compressor)
     }
@@ -260,7 +260,7 @@ impl Medium {
         Medium::Waste,
     ];
 
-    /// Its word in deck files.
+    /// Word of the medium in deck files.
     pub fn word(self) -> &'static str {
         match self {
             Medium::SeaWater => "sea-water",

@@ -20,7 +20,7 @@ pub struct Path {
 pub struct Stretch {
     /// The pipe, by position.
     pub pipe: usize,
-    /// It flows as the pipe is written, from its `from` to its `to`.
+    /// Whether flow goes as the pipe is written, from its `from` to its `to`.
     pub forward: bool,
 }
 

@@ -32,9 +32,9 @@ pub struct Procedure {
 /// Something about the plant that is true or false.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fact {
-    /// Its key in the deck.
+    /// Key of the fact in the deck.
     pub key: String,
-    /// Its name for people.
+    /// Name of the fact for people.
     pub name: String,
 }
 
@@ -50,7 +50,7 @@ pub struct Need {
 /// Something the learner may do.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Step {
-    /// Its key in the deck.
+    /// Key of the step in the deck.
     pub key: String,
     /// The order in words.
     pub say: String,
@@ -62,7 +62,7 @@ pub struct Step {
     pub takes: Vec<usize>,
     /// What happens if it is done too early.
     pub faults: Vec<Fault>,
-    /// It is never part of a right answer.
+    /// Set where the step is never part of a right answer.
     pub trap: Option<Trap>,
 }
 

@@ -31,13 +31,13 @@ pub struct Feedback {
 /// Done, or why not.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Became {
-    /// It was done.
+    /// The step was done.
     Done,
     /// Needs were unmet; nothing was changed.
     Broken(Break),
-    /// It is a trap; nothing was changed.
+    /// The step is a trap; nothing was changed.
     Trapped(Severity),
-    /// It had been done before, or there is no such step; nothing was changed.
+    /// The step had been done before, or there is no such step; nothing was changed.
     Refused,
 }
 

@@ -37,8 +37,17 @@ pub struct Calibration {
     pub log_loss: f64,
     /// Expected calibration error: the mean distance of a bin's share from its forecast, by count.
     pub error: f64,
-    /// What a perfect forecaster with these forecasts scores in `error` by luck: the mean, and what 95 of 100 stay under.
-    pub by_luck: (f64, f64),
+    /// What a perfect forecaster with these forecasts scores in `error` by luck.
+    pub by_luck: ByLuck,
+}
+
+/// How far off a perfect forecaster is by luck.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ByLuck {
+    /// The mean.
+    pub mean: f64,
+    /// What 95 of 100 stay under.
+    pub most: f64,
 }
 
 /// One bin.
@@ -46,7 +55,7 @@ pub struct Calibration {
 pub struct Bin {
     /// Answers.
     pub count: usize,
-    /// Their mean forecast.
+    /// Mean forecast of these answers.
     pub forecast: f64,
     /// The share that was answered well.
     pub share: f64,
@@ -101,7 +110,7 @@ impl Calibration {
 
     /// The forecasts lie further off than luck explains (19 times in 20).
     pub fn is_off(&self) -> bool {
-        self.error > self.by_luck.1
+        self.error > self.by_luck.most
     }
 }
 
@@ -127,7 +136,7 @@ fn error_of(bins: &[Bin; BINS], n: f64) -> f64 {
     bins.iter().map(|bin| bin.count as f64 * (bin.forecast - bin.share).abs()).sum::<f64>() / n
 }
 
-fn by_luck(pairs: &[(f64, f64)]) -> (f64, f64) {
+fn by_luck(pairs: &[(f64, f64)]) -> ByLuck {
     let mut rng = StdRng::seed_from_u64(pairs.len() as u64);
     let mut drawn = pairs.to_vec();
     let mut errors: Vec<f64> = (0..DRAWS)
@@ -139,5 +148,5 @@ fn by_luck(pairs: &[(f64, f64)]) -> (f64, f64) {
         })
         .collect();
     errors.sort_by(f64::total_cmp);
-    (errors.iter().sum::<f64>() / DRAWS as f64, errors[DRAWS * 95 / 100])
+    ByLuck { mean: errors.iter().sum::<f64>() / DRAWS as f64, most: errors[DRAWS * 95 / 100] }
 }

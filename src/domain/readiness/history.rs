@@ -36,6 +36,15 @@ impl Answering {
     }
 }
 
+/// A key point that was missed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PointMisses {
+    /// Which point of its card, from 1.
+    pub point: usize,
+    /// How often.
+    pub times: u32,
+}
+
 /// A learner's answers, taken in one after the other in the order of time.
 #[derive(Debug, Clone, Default)]
 pub struct History {
@@ -118,10 +127,11 @@ impl History {
     }
 
     /// By card, points with how often they were missed, the most missed first.
-    pub(super) fn missed_most(&self) -> HashMap<CardKey, Vec<(usize, u32)>> {
+    pub(super) fn missed_most(&self) -> HashMap<CardKey, Vec<PointMisses>> {
         let missed = self.missed.iter().map(|(key, points)| {
-            let mut points: Vec<(usize, u32)> = points.iter().map(|(point, n)| (*point, *n)).collect();
-            points.sort_by_key(|(point, n)| (std::cmp::Reverse(*n), *point));
+            let of = |(point, times): (&usize, &u32)| PointMisses { point: *point, times: *times };
+            let mut points: Vec<PointMisses> = points.iter().map(of).collect();
+            points.sort_by_key(|missed| (std::cmp::Reverse(missed.times), missed.point));
             (key.clone(), points)
         });
         missed.collect()

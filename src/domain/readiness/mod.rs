@@ -25,14 +25,14 @@ mod range;
 mod table;
 
 pub use belief::Belief;
-pub use calibration::{BINS, Bin, Calibration};
+pub use calibration::{BINS, Bin, ByLuck, Calibration};
 pub use enough::{Chance, Coverage, LEAST_CARDS, LEAST_IN_FUNCTION, Needs, Range, WIDEST};
 pub use evidence::{Asked, Evidence, EvidenceReader, Firsts, LeadMark, Sat, Seen, Sitting};
 pub use exam::{Exam, Item, Part};
 pub use form::{chance_in_form, shifted};
-pub use history::{Answering, History, WEEKS};
+pub use history::{Answering, History, PointMisses, WEEKS};
 pub use outlook::{CompetenceCost, MENDED, Outlook, competence_costs};
 pub use planned::{ChanceOnDay, MORE_MINUTES, PlanQuestion, Planned};
 pub use pool::Pool;
 pub use range::{AreaCost, Possible, area_costs, chance_range, range_of};
-pub use table::{CardState, CompetenceStand, Stand, areas, stand, table};
+pub use table::{Area, CardState, CompetenceStand, HeadingStand, Recall, Stand, areas, stand, table};

@@ -6,7 +6,7 @@ use super::belief::Belief;
 use super::calibration::Calibration;
 use super::enough::Chance;
 use super::exam::Exam;
-use super::history::{Answering, History};
+use super::history::{Answering, History, PointMisses};
 use super::pool::Pool;
 use super::range::area_costs;
 use crate::domain::day::StudyDay;
@@ -48,8 +48,8 @@ pub struct Outlook {
     pub fits: [Option<Calibration>; 2],
     /// By competence: recall at the end of each of the last eight weeks, the oldest first; none before anything was met.
     pub trends: HashMap<String, Vec<Option<f64>>>,
-    /// By card, points (from 1) with how often they were missed, the most missed first.
-    pub missed: HashMap<CardKey, Vec<(usize, u32)>>,
+    /// By card, the points that were missed, the most missed first.
+    pub missed: HashMap<CardKey, Vec<PointMisses>>,
     /// Answers of each of the last eight weeks, the oldest first.
     pub by_week: Vec<Answering>,
     /// All answers.

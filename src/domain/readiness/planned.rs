@@ -15,7 +15,7 @@ use super::range::{Possible, range_of};
 use crate::domain::day::StudyDay;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::model::Model;
-use crate::domain::memory::plan::{Ability, Forecast, Habits, Plan, PlanCard, choose, simple_rule, simulate_as};
+use crate::domain::memory::plan::{Ability, Forecast, Habits, Look, Plan, PlanCard, choose, simple_rule, simulate_as};
 
 /// Days on the way at which the chance is looked at.
 const LOOKS: usize = 8;
@@ -130,11 +130,7 @@ impl PlanQuestion {
         for (part, places) in self.pool.exam.parts.iter().zip(&self.places) {
             places.iter().flatten().for_each(|at| functions[*at] = part.function);
         }
-        let ability = |function: usize| {
-            let (first, shift) = learner.in_watch(function);
-            Ability { first, shift }
-        };
-        let abilities: Vec<Ability> = functions.into_iter().map(ability).collect();
+        let abilities: Vec<Ability> = functions.into_iter().map(|function| learner.in_watch(function)).collect();
         let seconds = (budget.today, budget.a_day);
         let habits = Habits::default();
         simulate_as(&abilities, plan, &self.cards, self.today, seconds, &self.model, &habits, (SHOWN, LOOKS))
@@ -153,8 +149,8 @@ impl PlanQuestion {
         let mut days: Vec<(StudyDay, Vec<Possible>, Vec<f64>)> = Vec::new();
         for (n, learner) in history.belief(exam).possible(LEARNERS).iter().enumerate() {
             let course = self.course(plan, budget, learner);
-            let looks = course.on_the_way.into_iter().chain([(exam, course.recall)]);
-            for (at, (day, recall)) in looks.enumerate() {
+            let looks = course.on_the_way.into_iter().chain([Look { day: exam, recall: course.recall }]);
+            for (at, Look { day, recall }) in looks.enumerate() {
                 if days.len() <= at {
                     days.push((day, history.belief(day).possible(LEARNERS), Vec::new()));
                 }
@@ -199,7 +195,7 @@ impl PlanQuestion {
         let last = self.exam(&forecast.recall);
         let (course, on_day) = self.on_the_way(&plan, &last, history, &mut |share| tell(0.7 + 0.2 * share))?;
         let today = match forecast.on_the_way.first() {
-            Some((day, recall)) => history.chance(&self.exam(recall), *day),
+            Some(look) => history.chance(&self.exam(&look.recall), look.day),
             None => on_day,
         };
         let course = from_today(course, today);

@@ -4,6 +4,7 @@ use super::belief::{Belief, CERTAIN, Form};
 use super::enough::Range;
 use super::exam::{Exam, Item, Part};
 use super::form::{logistic, logit, normal_nodes, shifted};
+use crate::domain::memory::plan::Ability;
 
 /// The range holds the truth nine times in ten: this much lies below it and as much above.
 const TAIL: f64 = 0.05;
@@ -109,11 +110,10 @@ impl Belief {
 }
 
 impl Possible {
-    /// How this learner answers a function's card in a watch: the chance that it is answered well when first asked, and by
-    /// how much its recall lies off the forecast (logit).
-    pub fn in_watch(&self, function: usize) -> (f64, f64) {
+    /// How this learner answers a function's card in a watch.
+    pub fn in_watch(&self, function: usize) -> Ability {
         let function = function.min(self.memory.len() - 1);
-        (logistic(self.unseen[function]), self.memory[function])
+        Ability { first: logistic(self.unseen[function]), shift: self.memory[function] }
     }
 
     /// The chance of passing that this learner would have.

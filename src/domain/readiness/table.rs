@@ -13,12 +13,21 @@ pub struct CardState<'a> {
     pub heading: &'a str,
     /// Importance, 1 to 3.
     pub weight: u8,
-    /// The chance of recall today and on the day asked for, 0 to 1; none for a card never asked.
-    pub recall: Option<(f64, f64)>,
+    /// The chance of recall; none for a card never asked.
+    pub recall: Option<Recall>,
     /// Whether the card's last answer was missed.
     pub missed: bool,
     /// Whether this is a card of the decks; a question about a sequence's run is none, but its recall counts for the topic.
     pub is_card: bool,
+}
+
+/// The chance that a card is recalled, 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Recall {
+    /// Today.
+    pub today: f64,
+    /// On the day asked for.
+    pub on_day: f64,
 }
 
 /// How a group of cards stands.
@@ -44,7 +53,34 @@ pub struct CompetenceStand {
     /// All its cards.
     pub all: Stand,
     /// By heading, the weakest first; headings of which nothing was asked come last.
-    pub headings: Vec<(String, Stand)>,
+    pub headings: Vec<HeadingStand>,
+}
+
+/// A heading of a competence.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeadingStand {
+    /// Name of the heading.
+    pub name: String,
+    /// How its cards stand.
+    pub stand: Stand,
+}
+
+/// A heading of a competence by which something has been asked before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Area<'a> {
+    /// The competence's key.
+    pub competence: &'a str,
+    /// The heading.
+    pub heading: &'a str,
+    /// How its cards stand.
+    pub stand: Stand,
+}
+
+impl Stand {
+    /// What groups are put in order by, the weakest first: recall today; those of which nothing was asked come last.
+    fn rank(&self) -> f64 {
+        self.today.unwrap_or(f64::INFINITY)
+    }
 }
 
 /// The stand of each of these competences, in their order.
@@ -56,14 +92,14 @@ pub fn table(competences: &[&str], cards: &[CardState<'_>]) -> Vec<CompetenceSta
             let mut names: Vec<&str> = of.iter().map(|card| card.heading).collect();
             names.sort_unstable();
             names.dedup();
-            let mut headings: Vec<(String, Stand)> = names
+            let mut headings: Vec<HeadingStand> = names
                 .into_iter()
-                .map(|name| (name.to_owned(), stand(of.iter().copied().filter(|card| card.heading == name))))
+                .map(|name| HeadingStand {
+                    name: name.to_owned(),
+                    stand: stand(of.iter().copied().filter(|card| card.heading == name)),
+                })
                 .collect();
-            headings.sort_by(|a, b| {
-                let rank = |stand: &Stand| stand.today.unwrap_or(f64::INFINITY);
-                rank(&a.1).total_cmp(&rank(&b.1)).then_with(|| a.0.cmp(&b.0))
-            });
+            headings.sort_by(|a, b| a.stand.rank().total_cmp(&b.stand.rank()).then_with(|| a.name.cmp(&b.name)));
             CompetenceStand { competence: (*competence).to_owned(), all: stand(of.iter().copied()), headings }
         })
         .collect()
@@ -76,12 +112,12 @@ pub fn stand<'a, 'b: 'a>(cards: impl Iterator<Item = &'a CardState<'b>>) -> Stan
     for card in cards {
         stand.required += usize::from(card.is_card);
         stand.missed += usize::from(card.missed);
-        if let Some((now, then)) = card.recall {
+        if let Some(recall) = card.recall {
             let weight = f64::from(card.weight.max(1));
             stand.met += usize::from(card.is_card);
             weights += weight;
-            today += weight * now;
-            on_day += weight * then;
+            today += weight * recall.today;
+            on_day += weight * recall.on_day;
         }
     }
     if weights > 0.0 {
@@ -90,22 +126,21 @@ pub fn stand<'a, 'b: 'a>(cards: impl Iterator<Item = &'a CardState<'b>>) -> Stan
     stand
 }
 
-/// The areas of which something has been asked before, each a heading of a competence, the weakest first: competence,
-/// heading, how it stands.
-pub fn areas<'a>(cards: &'a [CardState<'a>]) -> Vec<(&'a str, &'a str, Stand)> {
+/// The areas of which something has been asked before, the weakest first.
+pub fn areas<'a>(cards: &'a [CardState<'a>]) -> Vec<Area<'a>> {
     let mut names: Vec<(&str, &str)> =
         cards.iter().filter(|card| card.recall.is_some()).map(|card| (card.competence, card.heading)).collect();
     names.sort_unstable();
     names.dedup();
-    let mut areas: Vec<(&str, &str, Stand)> = names
+    let mut areas: Vec<Area<'_>> = names
         .into_iter()
         .map(|(competence, heading)| {
             let of = cards.iter().filter(|card| (card.competence, card.heading) == (competence, heading));
-            (competence, heading, stand(of))
+            Area { competence, heading, stand: stand(of) }
         })
         .collect();
-    let rank = |stand: &Stand| stand.today.unwrap_or(f64::INFINITY);
-    areas.sort_by(|a, b| rank(&a.2).total_cmp(&rank(&b.2)).then_with(|| (a.1, a.0).cmp(&(b.1, b.0))));
+    let name = |area: &Area<'a>| (area.heading, area.competence);
+    areas.sort_by(|a, b| a.stand.rank().total_cmp(&b.stand.rank()).then_with(|| name(a).cmp(&name(b))));
     areas
 }
 
@@ -114,7 +149,14 @@ mod tests {
     use super::*;
 
     fn card<'a>(heading: &'a str, weight: u8, recall: Option<(f64, f64)>) -> CardState<'a> {
-        CardState { competence: "A-III/1.1.1", heading, weight, recall, missed: false, is_card: true }
+        CardState {
+            competence: "A-III/1.1.1",
+            heading,
+            weight,
+            recall: recall.map(|(today, on_day)| Recall { today, on_day }),
+            missed: false,
+            is_card: true,
+        }
     }
 
     #[test]
@@ -131,7 +173,7 @@ mod tests {
         // (3 * 0.9 + 0.5 + 2 * 0.4) / 6 and (3 * 0.6 + 0.2 + 2 * 0.4) / 6
         assert!((first.all.today.unwrap_or(0.0) - 4.0 / 6.0).abs() < 1e-12);
         assert!((first.all.on_day.unwrap_or(0.0) - 2.8 / 6.0).abs() < 1e-12);
-        let names: Vec<&str> = first.headings.iter().map(|(name, _)| name.as_str()).collect();
+        let names: Vec<&str> = first.headings.iter().map(|heading| heading.name.as_str()).collect();
         assert_eq!(names, ["Handover", "Rounds", "Logs"]);
         assert_eq!(table[1].all, Stand::default());
     }

@@ -49,9 +49,9 @@ impl Asks {
 /// A figure that is drawn on round steps.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Given {
-    /// Its name in formulas and, in braces, in the question.
+    /// Name of the figure in formulas and, in braces, in the question.
     pub name: String,
-    /// Its name for people, such as `Mean indicated pressure`.
+    /// Name of the figure for people, such as `Mean indicated pressure`.
     pub say: String,
     /// The least.
     pub from: Quantity,
@@ -64,9 +64,9 @@ pub struct Given {
 /// A line of the method.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// Its name, for the lines below it.
+    /// Name of the line, for the lines below it.
     pub name: String,
-    /// Its expression.
+    /// Expression of the line.
     pub is: String,
 }
 

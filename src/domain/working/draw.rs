@@ -153,7 +153,7 @@ impl Range {
         if rounded.is_finite() { rounded } else { number }
     }
 
-    /// The same in base units.
+    /// Number of the figure in base units.
     pub(crate) fn base_number(&self, steps: u64) -> f64 {
         let number = self.number(steps);
         self.unit.as_ref().map_or(f64::NAN, |unit| Value::in_unit(number, unit).base_number())

@@ -18,7 +18,7 @@ pub enum Part {
 /// What is wrong with a part.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Fault {
-    /// Its formula cannot be read or has no value.
+    /// The formula cannot be read or has no value.
     Formula(ExpressionError),
     /// What it gives is not of the answer's unit.
     Unit(QuantityError),
@@ -105,7 +105,7 @@ impl Method {
         self.work_on(&numbers, None)
     }
 
-    /// The same on the givens' numbers in base units, and with the value of one line (from 0) put in its place.
+    /// Works the method on the givens' numbers in base units, with the value of one line (from 0) put in its place.
     ///
     /// # Errors
     /// As [`Method::work`].

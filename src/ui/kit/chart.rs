@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, CornerRadius, Mesh, Rect, Shape, Stroke, Ui, pos2};
 
-use crate::present::plan::ChancePoint;
+use crate::present::plan::{ChancePoint, Tick};
 use crate::ui::kit::text::paint;
 use crate::ui::theme::measure::{FOCUS, LINE, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -18,7 +18,7 @@ pub struct Chart<'a> {
     /// A level line among the bars.
     pub level: f64,
     /// Days with their names.
-    pub ticks: &'a [(u32, String)],
+    pub ticks: &'a [Tick],
     /// Over the line, over the bars, at the last day.
     pub names: [&'a str; 3],
     /// The day that the cursor stands on.
@@ -87,10 +87,10 @@ pub fn chart(ui: &Ui, rect: Rect, chart: &Chart<'_>) {
     }
     let y = painter.round_to_pixel_center(bar_y(chart.level));
     painter.extend(Shape::dashed_line(&[pos2(left, y), pos2(right, y)], Stroke::new(LINE, p.bronze), S4, S4));
-    for (day, text) in chart.ticks {
-        let x = painter.round_to_pixel_center(x_of(*day as f32 + 0.5));
+    for tick in chart.ticks {
+        let x = painter.round_to_pixel_center(x_of(tick.in_days as f32 + 0.5));
         painter.vline(x, lower.bottom()..=lower.bottom() + S4, theme::line(ui));
-        name(pos2(x, lower.bottom() + S12), Align2::CENTER_CENTER, text, Cut::Mono, p.ink_second);
+        name(pos2(x, lower.bottom() + S12), Align2::CENTER_CENTER, &tick.name, Cut::Mono, p.ink_second);
     }
     // The day itself.
     let x = painter.round_to_pixel_center(right);

@@ -2,6 +2,7 @@
 
 use eframe::egui::{Align2, CornerRadius, Rect, Stroke, Ui, pos2, vec2};
 
+use crate::domain::readiness::Bin;
 use crate::ui::kit::text::paint;
 use crate::ui::theme::measure::{LINE, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -49,7 +50,7 @@ pub fn trend(ui: &Ui, rect: Rect, shares: &[Option<f64>]) {
 }
 
 /// Forecasts against what came: the diagonal is a perfect forecaster, a dot each bin with its count.
-pub fn reliability(ui: &Ui, rect: Rect, bins: &[(f64, f64, usize)]) {
+pub fn reliability(ui: &Ui, rect: Rect, bins: &[Bin]) {
     let p = theme::palette(ui);
     let painter = ui.painter();
     let inner = Rect::from_min_max(rect.min + vec2(S40, S8), rect.max - vec2(S8, S24 + S16));
@@ -73,9 +74,9 @@ pub fn reliability(ui: &Ui, rect: Rect, bins: &[(f64, f64, usize)]) {
     let under = pos2(inner.center().x, inner.bottom() + S24 + S8);
     paint(painter, under, Align2::CENTER_CENTER, "predicted, per cent", Size::Small, Cut::Regular, ink);
     painter.line_segment([at(0.0, 0.0), at(1.0, 1.0)], Stroke::new(LINE, p.line));
-    let points: Vec<_> = bins.iter().map(|(forecast, share, _)| at(*forecast, *share)).collect();
+    let points: Vec<_> = bins.iter().map(|bin| at(bin.forecast, bin.share)).collect();
     painter.line(points.clone(), Stroke::new(1.5, p.bronze));
-    for (point, (_, _, count)) in points.iter().zip(bins) {
+    for (point, bin) in points.iter().zip(bins) {
         painter.circle_filled(*point, S4, p.bronze);
         let right = point.x > inner.center().x;
         let (place, anchor) = if right {
@@ -83,7 +84,7 @@ pub fn reliability(ui: &Ui, rect: Rect, bins: &[(f64, f64, usize)]) {
         } else {
             (*point + vec2(S8, S8), Align2::LEFT_TOP)
         };
-        paint(painter, place, anchor, &count.to_string(), Size::Small, Cut::Mono, p.ink);
+        paint(painter, place, anchor, &bin.count.to_string(), Size::Small, Cut::Mono, p.ink);
     }
 }
 

@@ -10,13 +10,14 @@ use bedplate::app::program::command::{
     CardCommand, ClockCommand, Command, ProfileCommand, SettingsCommand, WatchCommand,
 };
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::Given;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::present::clock::ClockState;
 use bedplate::present::{ClockView, View};
 use bedplate::store::{OpenOptions, Store};
+
+use crate::support::home;
 use eframe::egui::Key;
 
 const HOUR_MS: i64 = 3_600_000;
@@ -41,16 +42,9 @@ impl Bench {
 
     fn at(home: tempfile::TempDir, now: i64) -> Self {
         let (clock, steady) = (Arc::new(AtomicI64::new(now)), Arc::new(AtomicI64::new(5_000)));
-        let (ticking, counting) = (Arc::clone(&clock), Arc::clone(&steady));
+        let (_ticking, counting) = (Arc::clone(&clock), Arc::clone(&steady));
         crate::support::bundled::share_in(home.path());
-        let app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/e-dunmore"),
-            learner: Some("E. Dunmore".into()),
-            ship: Default::default(),
-            clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
-            wake: Arc::new(|| {}),
-        });
+        let app = App::start(home::setup(home.path(), "e-dunmore", Some("E. Dunmore"), home::by_hand(&clock)));
         let mut app = app.with_steady(Arc::new(move || Instant(counting.load(Ordering::SeqCst))));
         app.settle();
         if matches!(app.view().view, View::FirstRun(_)) {

@@ -3,47 +3,33 @@
 
 use std::fs;
 use std::path::Path;
-use std::sync::Arc;
 
 use bedplate::app::profile::opening;
 use bedplate::app::profile::shelf::Shelf;
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{Command, LibraryCommand, ProfileCommand};
+use bedplate::app::program::command::{Command, LibraryCommand};
 use bedplate::app::program::route::Route;
 use bedplate::app::program::setup::Setup;
 use bedplate::app::views::front::front;
-use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::DeckId;
 use bedplate::present::library::Severity;
 use bedplate::present::{Tone, View};
 
 use crate::support::decks;
+use crate::support::home;
 
 const NOW: Instant = Instant(1_800_000_000_000);
 
 fn setup(home: &Path) -> Setup {
-    Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/e-dunmore"),
-        learner: Some("E. Dunmore".into()),
-        ship: Default::default(),
-        clock: Arc::new(|| NOW),
-        wake: Arc::new(|| {}),
-    }
+    home::setup(home, "e-dunmore", Some("E. Dunmore"), home::stopped(NOW))
 }
 
 /// The program behind its first questions.
 fn app(home: &Path) -> App {
-    let mut app = App::start(setup(home));
-    app.settle();
-    app.command(Command::Profile(ProfileCommand::FinishFirstRun {
-        certificate: Certificate::Watch,
-        oral: None,
-        minutes: 10,
-        watch: false,
-    }));
+    let mut app = home::settled(setup(home));
+    app.command(home::first_run(10, false));
     app.settle();
     app
 }

@@ -19,20 +19,14 @@ use bedplate::present::plan::PlanState;
 use eframe::egui::Key;
 use egui_kittest::kittest::Queryable;
 
+use crate::support::home;
 use crate::support::window::on;
 use crate::ui::support::SIZES;
 
 const NOW: Instant = Instant(1_800_000_000_000);
 
 fn setup(home: &Path, now: Instant) -> Setup {
-    Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/a"),
-        learner: None,
-        ship: Default::default(),
-        clock: Arc::new(move || now),
-        wake: Arc::new(|| {}),
-    }
+    home::setup(home, "a", None, Arc::new(move || now))
 }
 
 /// A home with the demonstration in it, made once.
@@ -209,7 +203,7 @@ fn after_the_oral_its_result_is_asked_once() {
     app.settle();
     let shell = app.view();
     let View::Plan(view) = &shell.view else { panic!("{:?}", shell.view) };
-    let PlanState::Upkeep(_, results) = &view.state else { panic!("{:?}", view.state) };
+    let PlanState::Upkeep { results, .. } = &view.state else { panic!("{:?}", view.state) };
     assert_eq!(results.len(), 1, "{results:?}");
     assert!(results[0].ends_with("not passed"), "{results:?}");
     drop(shell);
@@ -233,7 +227,7 @@ fn it_tells_how_well_it_knows_the_learner_and_learns_their_memory() {
     };
     let (own, before) = fits(&mut app);
     assert!(!own && before[0].bins.len() > 3 && !before[0].facts.is_empty());
-    let answers: usize = before[0].bins.iter().map(|bin| bin.2).sum();
+    let answers: usize = before[0].bins.iter().map(|bin| bin.count).sum();
     assert!(before[0].sentence.contains("answers"), "{}", before[0].sentence);
     app.handle(Command::Training(TrainingCommand::Begin));
     app.settle();
@@ -241,7 +235,7 @@ fn it_tells_how_well_it_knows_the_learner_and_learns_their_memory() {
     let told = app.view().notice.clone().expect("it says what came of it");
     assert!(own && told.text.contains("better"), "sixty days are enough to learn from: {told:?}");
     assert_ne!(before[0].bins, after[0].bins, "forecasts are those of the new memory");
-    assert_eq!(after[0].bins.iter().map(|bin| bin.2).sum::<usize>(), answers);
+    assert_eq!(after[0].bins.iter().map(|bin| bin.count).sum::<usize>(), answers);
     app.handle(Command::Training(TrainingCommand::Forget));
     app.settle();
     drop(app);

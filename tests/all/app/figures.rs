@@ -10,7 +10,6 @@ use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
 use bedplate::app::program::command::{CardCommand, Command, ProfileCommand, SettingsCommand, WatchCommand};
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
@@ -25,6 +24,7 @@ use bedplate::present::watch::WeakArea;
 use bedplate::present::{TitleBlock, View};
 
 use crate::support::decks;
+use crate::support::home;
 use crate::support::time::MORNING;
 
 const AREA: &str = "Flooding of the Marram Light";
@@ -41,17 +41,8 @@ impl Bench {
         let home = tempfile::tempdir().expect("a temporary folder");
         write_deck(home.path());
         let clock = Arc::new(AtomicI64::new(MORNING));
-        let ticking = Arc::clone(&clock);
         crate::support::bundled::share_in(home.path());
-        let mut app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/a"),
-            learner: Some("E. Dunmore".into()),
-            ship: Default::default(),
-            clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
-            wake: Arc::new(|| {}),
-        });
-        app.settle();
+        let app = home::settled(home::setup(home.path(), "a", Some("E. Dunmore"), home::by_hand(&clock)));
         let mut bench = Self { app, clock, home };
         let certificate = Certificate::Watch;
         bench.run(Command::Profile(ProfileCommand::FinishFirstRun {

@@ -4,6 +4,7 @@ pub mod clock;
 pub mod decks;
 pub mod demo;
 pub mod figures;
+pub mod jobs;
 pub mod laid_out;
 pub mod notices;
 pub mod pictures;

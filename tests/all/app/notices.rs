@@ -6,15 +6,12 @@ use std::time::Duration;
 
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{
-    CardCommand, Command, LibraryCommand, ProfileCommand, SettingsCommand, WatchCommand,
-};
-use bedplate::app::program::setup::Setup;
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, SettingsCommand, WatchCommand};
 use bedplate::domain::answer::Given;
-use bedplate::domain::certificate::Certificate;
-use bedplate::domain::day::Instant;
 use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::present::{Tone, View};
+
+use crate::support::home;
 
 struct Bench {
     app: App,
@@ -26,23 +23,9 @@ impl Bench {
     fn new() -> Self {
         let home = tempfile::tempdir().expect("a temporary folder");
         let clock = Arc::new(AtomicI64::new(1_800_000_000_000));
-        let ticking = Arc::clone(&clock);
         crate::support::bundled::share_in(home.path());
-        let mut app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/a"),
-            learner: None,
-            ship: Default::default(),
-            clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
-            wake: Arc::new(|| {}),
-        });
-        app.settle();
-        app.command(Command::Profile(ProfileCommand::FinishFirstRun {
-            certificate: Certificate::Watch,
-            oral: None,
-            minutes: 10,
-            watch: false,
-        }));
+        let mut app = home::settled(home::setup(home.path(), "a", None, home::by_hand(&clock)));
+        app.command(home::first_run(10, false));
         app.settle();
         app.tick();
         Self { app, clock, _home: home }

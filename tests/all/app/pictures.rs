@@ -7,10 +7,8 @@ use std::sync::Arc;
 
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, ProfileCommand, WatchCommand};
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, WatchCommand};
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
-use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::{CardKey, DeckId};
 use bedplate::present::{Image, PictureState, PictureView, View};
@@ -18,6 +16,7 @@ use image::{DynamicImage, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
 
 use crate::support::bundled::{set_aside_in, share_in};
 use crate::support::decks;
+use crate::support::home;
 use crate::support::time::MORNING;
 
 /// A program with one deck of one card, whose picture has this name and these bytes.
@@ -50,21 +49,9 @@ impl Bench {
         let file = deck.join("pictures").join(name);
         fs::write(&file, bytes).expect("written");
         share_in(home.path());
-        let mut app = App::start(Setup {
-            home: home.path().to_owned(),
-            dir: home.path().join("profiles/e-dunmore"),
-            learner: Some("E. Dunmore".into()),
-            ship: Default::default(),
-            clock: Arc::new(|| Instant(MORNING)),
-            wake: Arc::new(|| {}),
-        });
-        app.settle();
-        app.command(Command::Profile(ProfileCommand::FinishFirstRun {
-            certificate: Certificate::Watch,
-            oral: None,
-            minutes: 10,
-            watch: false,
-        }));
+        let mut app =
+            home::settled(home::setup(home.path(), "e-dunmore", Some("E. Dunmore"), home::stopped(Instant(MORNING))));
+        app.command(home::first_run(10, false));
         Self { app, file, home }
     }
 

@@ -7,12 +7,11 @@ use std::sync::atomic::{AtomicI64, Ordering};
 use bedplate::app::profile::opening;
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, ProfileCommand, WatchCommand};
+use bedplate::app::program::command::{CardCommand, Command, LibraryCommand, WatchCommand};
 use bedplate::app::program::route::Route;
 use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::Until;
-use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::memory::CardMemory;
@@ -24,6 +23,7 @@ use bedplate::present::stage::Stage;
 use bedplate::present::{ShellView, View, WatchCardView};
 
 use crate::support::decks;
+use crate::support::home;
 use crate::support::time::MORNING;
 
 const CARDS: [&str; 4] = ["vents", "drains", "sea-chest", "slops"];
@@ -35,15 +35,7 @@ struct Bench {
 }
 
 fn setup(home: &Path, clock: &Arc<AtomicI64>) -> Setup {
-    let ticking = Arc::clone(clock);
-    Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/e-dunmore"),
-        learner: Some("E. Dunmore".into()),
-        ship: Default::default(),
-        clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
-        wake: Arc::new(|| {}),
-    }
+    home::setup(home, "e-dunmore", Some("E. Dunmore"), home::by_hand(clock))
 }
 
 impl Bench {
@@ -53,15 +45,9 @@ impl Bench {
         write_deck(home.path());
         let clock = Arc::new(AtomicI64::new(MORNING));
         crate::support::bundled::share_in(home.path());
-        let mut app = App::start(setup(home.path(), &clock));
-        app.settle();
+        let app = home::settled(setup(home.path(), &clock));
         let mut bench = Self { app, clock, home };
-        bench.run(Command::Profile(ProfileCommand::FinishFirstRun {
-            certificate: Certificate::Watch,
-            oral: None,
-            minutes: 30,
-            watch: false,
-        }));
+        bench.run(home::first_run(30, false));
         bench.begin();
         bench
     }

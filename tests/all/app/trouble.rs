@@ -28,19 +28,13 @@ use bedplate::store::StoreError;
 
 use crate::store::full::SmallDisk;
 use crate::support::decks;
+use crate::support::home;
 use crate::support::time::MORNING;
 
 const CARDS: [&str; 5] = ["vents", "drains", "sea-chest", "slops", "bilge"];
 
 fn setup(home: &Path) -> Setup {
-    Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/e-dunmore"),
-        learner: Some("E. Dunmore".into()),
-        ship: Default::default(),
-        clock: Arc::new(|| Instant(MORNING)),
-        wake: Arc::new(|| {}),
-    }
+    home::setup(home, "e-dunmore", Some("E. Dunmore"), home::stopped(Instant(MORNING)))
 }
 
 fn file(home: &Path) -> PathBuf {
@@ -58,9 +52,7 @@ fn write_deck(home: &Path) {
 }
 
 fn start(home: &Path) -> App {
-    let mut app = App::start(setup(home));
-    app.settle();
-    app
+    home::settled(setup(home))
 }
 
 fn run(app: &mut App, command: Command) {

@@ -11,10 +11,8 @@ use bedplate::app::program::command::{
     CardCommand, Command, LibraryCommand, ProfileCommand, SettingsCommand, WatchCommand,
 };
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::{Given, LinedUp, Pointed, Worked};
 use bedplate::domain::attempt::Until;
-use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::kinds::Kind;
@@ -29,6 +27,7 @@ use bedplate::present::{ShellView, View, WatchCardView, WatchFrontView, words};
 
 use crate::support::bundled::{set_aside_in, share_in};
 use crate::support::decks;
+use crate::support::home;
 use crate::support::time::{DAY_MS, MORNING};
 
 /// A program on a home of its own, whose clock the test moves.
@@ -57,18 +56,8 @@ impl Bench {
     }
 
     fn start(home: &Path, clock: &Arc<AtomicI64>) -> App {
-        let ticking = Arc::clone(clock);
         share_in(home);
-        let mut app = App::start(Setup {
-            home: home.to_owned(),
-            dir: home.join("profiles/e-dunmore"),
-            learner: Some("E. Dunmore".into()),
-            ship: Default::default(),
-            clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
-            wake: Arc::new(|| {}),
-        });
-        app.settle();
-        app
+        home::settled(home::setup(home, "e-dunmore", Some("E. Dunmore"), home::by_hand(clock)))
     }
 
     /// Closes the program and starts it again.
@@ -107,12 +96,7 @@ impl Bench {
     }
 
     fn first_run(&mut self, watch: bool) {
-        let command = Command::Profile(ProfileCommand::FinishFirstRun {
-            certificate: Certificate::Watch,
-            oral: None,
-            minutes: 10,
-            watch,
-        });
+        let command = home::first_run(10, watch);
         self.run(command);
     }
 

@@ -8,13 +8,11 @@ use std::sync::atomic::{AtomicI64, Ordering};
 
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{CardCommand, Command, ProfileCommand, WatchCommand};
+use bedplate::app::program::command::{CardCommand, Command, WatchCommand};
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
 use bedplate::app::sheet::EditWorksheet;
 use bedplate::domain::answer::{Given, Worked};
 use bedplate::domain::attempt::Attempt;
-use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::outcome::Outcome;
 use bedplate::present::kinds::working::{Round, WorkingAskedView, WorkingMarkedView};
@@ -28,6 +26,7 @@ use bedplate::present::{Tone, View, WatchCardView};
 use bedplate::store::{OpenOptions, Store};
 
 use crate::support::bundled::{set_aside_in, share_in};
+use crate::support::home;
 use crate::support::time::MORNING;
 
 const OURS: &str = "sound-working";
@@ -52,29 +51,14 @@ impl Bench {
         set_aside_in(&home.path().join("profiles/e-dunmore"), Instant(MORNING));
         let clock = Arc::new(AtomicI64::new(MORNING));
         let mut bench = Self { app: Self::start(home.path(), &clock), clock, home };
-        bench.run(Command::Profile(ProfileCommand::FinishFirstRun {
-            certificate: Certificate::Watch,
-            oral: None,
-            minutes: 10,
-            watch: false,
-        }));
+        bench.run(home::first_run(10, false));
         bench.run(Command::Watch(WatchCommand::Stand { shorter: false }));
         bench
     }
 
     fn start(home: &Path, clock: &Arc<AtomicI64>) -> App {
-        let ticking = Arc::clone(clock);
         share_in(home);
-        let mut app = App::start(Setup {
-            home: home.to_owned(),
-            dir: home.join("profiles/e-dunmore"),
-            learner: Some("E. Dunmore".into()),
-            ship: Default::default(),
-            clock: Arc::new(move || Instant(ticking.load(Ordering::SeqCst))),
-            wake: Arc::new(|| {}),
-        });
-        app.settle();
-        app
+        home::settled(home::setup(home, "e-dunmore", Some("E. Dunmore"), home::by_hand(clock)))
     }
 
     fn restart(self) -> Self {

@@ -5,7 +5,6 @@ use std::fs;
 use bedplate::deck::read_deck;
 use bedplate::domain::card::{After, Card, Probe};
 use bedplate::domain::deck::{Deck, SourceKind};
-use bedplate::domain::ids::CardKey;
 use bedplate::domain::key_point::KeyPoint;
 use bedplate::domain::kinds::Body;
 use bedplate::domain::kinds::figure::Figure;
@@ -105,26 +104,11 @@ fn read(line_end: &str) -> Deck {
 }
 
 fn plain(id: &str, ask: &str, body: Body) -> Card {
-    Card {
-        key: CardKey::new("marram-light", id),
-        topic: "A-III/1.1.4".to_owned(),
-        heading: None,
-        ask: ask.to_owned(),
-        because: None,
-        because_points: Vec::new(),
-        caution: None,
-        sources: vec!["practice".to_owned()],
-        picture: None,
-        seconds: None,
-        weight: 2,
-        probes: Vec::new(),
-        samples: Vec::new(),
-        body,
-    }
+    crate::support::cards::card("marram-light", id, ask, body)
 }
 
 fn point(say: &str) -> KeyPoint {
-    KeyPoint { say: say.to_owned(), accept: Vec::new(), reject: Vec::new(), critical: false }
+    crate::support::cards::point(say, false)
 }
 
 fn quantity(number: f64, unit: &str) -> Quantity {

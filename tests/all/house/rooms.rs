@@ -48,6 +48,9 @@ const ROOMS: &[Room] = &[
 const CALLERS: &[(&str, &[&str])] = &[
     ("fsrs", &["src/domain/memory"]),
     // Water and steam: what lies outside the tables is bounded in one place.
+    ("rten", &["src/domain/marking/reader"]),
+    ("rten_tensor", &["src/domain/marking/reader"]),
+    ("rten_text", &["src/domain/marking/reader"]),
     ("seuif97", &["src/domain/quantity/steam"]),
     ("rust_stemmers", &["src/domain/marking"]),
     // How near two words are: typed answers, names of units, and "did you mean" of decks.

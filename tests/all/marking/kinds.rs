@@ -2,7 +2,6 @@
 
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::card::Card;
-use bedplate::domain::ids::CardKey;
 use bedplate::domain::key_point::KeyPoint;
 use bedplate::domain::kinds::figure::Figure;
 use bedplate::domain::kinds::recall::Recall;
@@ -14,22 +13,7 @@ use bedplate::domain::quantity::{Quantity, Within};
 use proptest::prelude::*;
 
 pub fn card(body: Body) -> Card {
-    Card {
-        key: CardKey::new("deck", "card"),
-        topic: "A-III/1.1.4".to_owned(),
-        heading: None,
-        ask: "?".to_owned(),
-        because: None,
-        because_points: Vec::new(),
-        caution: None,
-        sources: vec!["practice".to_owned()],
-        picture: None,
-        seconds: None,
-        weight: 2,
-        probes: Vec::new(),
-        samples: Vec::new(),
-        body,
-    }
+    crate::support::cards::card("deck", "card", "?", body)
 }
 
 fn figure(value: &str, within: &str) -> Card {

@@ -72,7 +72,7 @@ fn luck_is_told_from_error() {
         let mut lot = StdRng::seed_from_u64(n);
         let honest: Vec<Seen> = forecasts.iter().map(|f| Seen { forecast: *f, well: lot.random_bool(*f) }).collect();
         let c = Calibration::of(&honest).expect("answers");
-        assert!((c.by_luck.0 - mean).abs() < 0.005 && (c.by_luck.1 - high).abs() < 0.008, "{:?}", c.by_luck);
+        assert!((c.by_luck.mean - mean).abs() < 0.005 && (c.by_luck.most - high).abs() < 0.008, "{:?}", c.by_luck);
         assert!(!c.is_off(), "an honest forecaster is not blamed: {}", c.error);
         let boastful: Vec<Seen> =
             honest.iter().map(|s| Seen { forecast: (s.forecast + 1.0) / 2.0 + 0.05, ..*s }).collect();

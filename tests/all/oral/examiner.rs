@@ -12,7 +12,7 @@ use bedplate::domain::oral::{
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
-use crate::support::cards::{candidates, point};
+use crate::support::cards::{candidates, card, point};
 use crate::support::examiner::{What, all_of, answer, asked, mock, sit, some_of};
 
 /// Twelve cards for each competence of A-III/1, with two probes each.
@@ -27,27 +27,17 @@ fn cards() -> Vec<Card> {
                 ask: format!("{ask} ({id})"),
                 points: vec![point("Because of it", false)],
             };
+            let points = vec![
+                point("The first thing is there", n == 0),
+                point("The second is there", false),
+                point("Third", false),
+            ];
             cards.push(Card {
-                key: CardKey::new("stage", &id),
                 topic: share.competence.clone(),
-                heading: None,
-                ask: format!("Tell me about {id}."),
                 because: Some("It is so. And more.".to_owned()),
-                because_points: Vec::new(),
-                caution: None,
-                sources: vec!["practice".to_owned()],
-                picture: None,
                 seconds: Some(40.0),
-                weight: 2,
                 probes: vec![probe(After::All, "And then?"), probe(After::Missed(2), "What of the second?")],
-                samples: Vec::new(),
-                body: Body::Recall(Recall {
-                    points: vec![
-                        point("The first thing is there", n == 0),
-                        point("The second is there", false),
-                        point("Third", false),
-                    ],
-                }),
+                ..card("stage", &id, &format!("Tell me about {id}."), Recall { points }.into())
             });
         }
     }

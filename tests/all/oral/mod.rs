@@ -5,5 +5,6 @@ pub mod examiner;
 pub mod plays;
 pub mod prompts;
 pub mod report;
+pub mod seed;
 pub mod sitting;
 pub mod sound;

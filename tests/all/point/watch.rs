@@ -4,15 +4,12 @@
 use std::fs;
 use std::path::Path;
 use std::process::Command as Process;
-use std::sync::Arc;
 
 use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
-use bedplate::app::program::command::{CardCommand, Command, ProfileCommand};
+use bedplate::app::program::command::{CardCommand, Command};
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
 use bedplate::domain::answer::{Given, Pointed};
-use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::Instant;
 use bedplate::domain::ids::CardKey;
 use bedplate::present::View;
@@ -23,6 +20,7 @@ use bedplate::present::stage::Marked;
 use bedplate::present::stage::Stage;
 
 use crate::support::decks;
+use crate::support::home;
 use crate::support::terminal::Dialogue;
 use crate::support::time::MORNING;
 use crate::support::window::FUEL_LINE;
@@ -68,21 +66,8 @@ fn home(cards: &str) -> tempfile::TempDir {
 }
 
 fn start(home: &Path) -> App {
-    let mut app = App::start(Setup {
-        home: home.to_owned(),
-        dir: home.join("profiles/e-dunmore"),
-        learner: Some("E. Dunmore".into()),
-        ship: Default::default(),
-        clock: Arc::new(|| Instant(MORNING)),
-        wake: Arc::new(|| {}),
-    });
-    app.settle();
-    app.command(Command::Profile(ProfileCommand::FinishFirstRun {
-        certificate: Certificate::Watch,
-        oral: None,
-        minutes: 30,
-        watch: true,
-    }));
+    let mut app = home::settled(home::setup(home, "e-dunmore", Some("E. Dunmore"), home::stopped(Instant(MORNING))));
+    app.command(home::first_run(30, true));
     app.settle();
     app
 }

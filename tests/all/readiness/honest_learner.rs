@@ -335,11 +335,7 @@ impl Pupil {
         // As the plan's page does: every learner that is held possible plays the plan.
         let learners = Belief::of(history.evidence(), exam).possible(LEARNERS);
         let chances = learners.iter().map(|learner| {
-            let ability = |card: &TrueCard| {
-                let (first, shift) = learner.in_watch(card.function);
-                Ability { first, shift }
-            };
-            let abilities: Vec<Ability> = self.cards.iter().map(ability).collect();
+            let abilities: Vec<Ability> = self.cards.iter().map(|card| learner.in_watch(card.function)).collect();
             let habits = Habits::default();
             let course = simulate_as(&abilities, &self.plan, &cards, today, budget, &self.model, &habits, (2_026, 0));
             learner.chance(&self.exam(|at| Some(course.recall[at]).filter(|recall| *recall > 0.0)))

@@ -6,12 +6,34 @@ use std::path::Path;
 use bedplate::deck::{Severity, read_deck};
 use bedplate::domain::card::Card;
 use bedplate::domain::deck::Deck;
+use bedplate::domain::ids::CardKey;
 use bedplate::domain::key_point::KeyPoint;
+use bedplate::domain::kinds::Body;
 use bedplate::domain::oral::Candidate;
 
 /// A key point that only its own sentence makes.
 pub fn point(say: &str, critical: bool) -> KeyPoint {
     KeyPoint::plain(say.to_owned(), critical)
+}
+
+/// A card that has nothing but its question and what is asked.
+pub fn card(deck: &str, id: &str, ask: &str, body: Body) -> Card {
+    Card {
+        key: CardKey::new(deck, id),
+        topic: "A-III/1.1.4".to_owned(),
+        heading: None,
+        ask: ask.to_owned(),
+        because: None,
+        because_points: Vec::new(),
+        caution: None,
+        sources: vec!["practice".to_owned()],
+        picture: None,
+        seconds: None,
+        weight: 2,
+        probes: Vec::new(),
+        samples: Vec::new(),
+        body,
+    }
 }
 
 /// Writes a deck `stage` of these cards, in TOML, which may cite the source `practice`.

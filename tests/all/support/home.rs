@@ -2,6 +2,7 @@
 
 use std::path::Path;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, Ordering};
 
 use assert_cmd::Command as Process;
 use bedplate::app::program::Program;
@@ -17,18 +18,45 @@ use bedplate::present::{OralView, View};
 /// The usual time of tests.
 pub const NOW: Instant = Instant(1_800_000_000_000);
 
-/// The program on the profile `a` of a home, by a clock of the test's own.
-pub fn opened(home: &Path, clock: Clock) -> App {
-    let mut app = App::start(Setup {
+/// The program's setup on a home: a profile by its folder, what its learner is called, and the time.
+pub fn setup(home: &Path, profile: &str, learner: Option<&str>, clock: Clock) -> Setup {
+    Setup {
         home: home.to_owned(),
-        dir: home.join("profiles/a"),
-        learner: Some("R. Halloran".to_owned()),
+        dir: home.join("profiles").join(profile),
+        learner: learner.map(str::to_owned),
         ship: Default::default(),
         clock,
         wake: Arc::new(|| {}),
-    });
+    }
+}
+
+/// A clock that only the test moves.
+pub fn by_hand(clock: &Arc<AtomicI64>) -> Clock {
+    let clock = Arc::clone(clock);
+    Arc::new(move || Instant(clock.load(Ordering::SeqCst)))
+}
+
+/// A clock that stands.
+pub fn stopped(now: Instant) -> Clock {
+    Arc::new(move || now)
+}
+
+/// What a learner tells the program first who is to keep a watch and has no date of an oral.
+pub fn first_run(minutes: u32, watch: bool) -> Command {
+    let certificate = Certificate::Watch;
+    Command::Profile(ProfileCommand::FinishFirstRun { certificate, oral: None, minutes, watch })
+}
+
+/// The program as it stands once it has nothing more to do.
+pub fn settled(setup: Setup) -> App {
+    let mut app = App::start(setup);
     app.settle();
     app
+}
+
+/// The program on the profile `a` of a home, by a clock of the test's own.
+pub fn opened(home: &Path, clock: Clock) -> App {
+    settled(setup(home, "a", Some("R. Halloran"), clock))
 }
 
 /// The program at the usual time, past its first run.
@@ -38,15 +66,9 @@ pub fn started(home: &Path) -> App {
 
 /// The program with the clock at so many milliseconds, past its first run.
 pub fn started_at(home: &Path, now: i64) -> App {
-    let mut app = opened(home, Arc::new(move || Instant(now)));
+    let mut app = opened(home, stopped(Instant(now)));
     if matches!(app.view().view, View::FirstRun(_)) {
-        let first = Command::Profile(ProfileCommand::FinishFirstRun {
-            certificate: Certificate::Watch,
-            oral: None,
-            minutes: 30,
-            watch: false,
-        });
-        app.handle(first);
+        app.handle(first_run(30, false));
         app.settle();
     }
     app

@@ -2,3 +2,5 @@
 
 pub mod ends;
 pub mod naming;
+pub mod record;
+pub mod words;

@@ -23,6 +23,7 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 
+use crate::support::home;
 use crate::support::time::TODAY;
 use crate::support::window::{Manned, Ship, drawn, key, on};
 use crate::ui::support::SIZES;
@@ -72,12 +73,7 @@ fn the_first_run_is_answered_by_keys() {
 
 #[test]
 fn the_first_run_takes_a_name_and_begins_without_one() {
-    let first = Command::Profile(ProfileCommand::FinishFirstRun {
-        certificate: Certificate::Watch,
-        oral: None,
-        minutes: 30,
-        watch: true,
-    });
+    let first = home::first_run(30, true);
     let mut bench = first_run();
     bench.key(Key::Enter);
     assert_eq!(bench.commands(), std::slice::from_ref(&first), "one Enter is enough");
@@ -100,12 +96,7 @@ fn a_first_run_without_a_date_may_look_round_first() {
     assert_eq!(bench.commands(), [], "what is no date is not taken");
     assert!(bench.shows("Type it like"), "and the sheet says how to write one");
     bench.key(Key::Escape).key(Key::N).key(Key::L);
-    let told = Command::Profile(ProfileCommand::FinishFirstRun {
-        certificate: Certificate::Watch,
-        oral: None,
-        minutes: 30,
-        watch: false,
-    });
+    let told = home::first_run(30, false);
     assert_eq!(bench.commands(), [told]);
 }
 

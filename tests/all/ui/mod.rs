@@ -2,6 +2,7 @@
 
 pub mod flows;
 pub mod frames;
+pub mod keys;
 pub mod lineup;
 pub mod look;
 pub mod marked;

@@ -2,7 +2,7 @@
 
 use super::kind::OnSheet;
 use crate::app::sheet::answer_sheet::{AnswerSheet, Marked, Stage};
-use crate::app::sheet::desk::{AtWork, Desk, Practice};
+use crate::app::sheet::desk::{AtWork, Desk, Practice, Practised, Tried};
 use crate::app::sheet::edit::EditWorksheet;
 use crate::domain::answer::{Answer, Given, Worked};
 use crate::domain::card::Card;
@@ -17,7 +17,7 @@ use crate::domain::working::{Working, ask};
 /// A method worked through with the figures of a worksheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ModelWorking {
-    /// Its lines with their values.
+    /// The method's lines with their values.
     pub lines: Vec<LineValue>,
     /// The right answer.
     pub answer: String,
@@ -147,7 +147,7 @@ impl AnswerSheet {
         if let Some(practice) = &mut work.practice {
             let marking = marked(&worked, None)?;
             practice.desk.lines.clone_from(&worked.lines);
-            practice.marked = Some((worked, marking));
+            practice.marked = Some(Practised { worked, marking });
             return Ok(());
         }
         match &mut self.stage {
@@ -173,7 +173,7 @@ impl AnswerSheet {
                     first.as_mut(),
                     Marked { given, seconds, marking, read: None, notch: Notch::None },
                 );
-                work.first = Some((text, before.marking));
+                work.first = Some(Tried { text, marking: before.marking });
             }
             Stage::Remedy(_) => {}
         }

@@ -1,7 +1,7 @@
 //! A working as view data: the figures of a draw, the worksheet, what is to be said of each try, the method.
 
 use crate::app::jobs::worksheet::{Question, work_out};
-use crate::app::sheet::{AnswerSheet, AtWork, Desk, Marked, Stage};
+use crate::app::sheet::{AnswerSheet, AtWork, Desk, Marked, Stage, Tried};
 use crate::app::views::kinds::{KindView, Laid, part};
 use crate::domain::answer::{Given, Worked};
 use crate::domain::card::Card;
@@ -152,14 +152,14 @@ fn marked(working: &Working, work: &AtWork, first: &Marked, withheld: bool) -> W
     let none = Worked::default();
     let practice = work.practice.as_ref().and_then(|p| p.marked.as_ref());
     let (worked, marking) = match practice {
-        Some((worked, marking)) => (worked, marking),
+        Some(practised) => (&practised.worked, &practised.marking),
         None => (worked_in(first).unwrap_or(&none), &first.marking),
     };
     let told = !withheld;
     let may_try_again = told && work.may_try_again(first);
     let mut tries = Vec::new();
     match (&work.first, practice) {
-        (Some((text, before)), None) => {
+        (Some(Tried { text, marking: before }), None) => {
             let second = work.second.unwrap_or(marking.outcome);
             tries.push(try_view(working, ("First try, ", text), before, before.outcome, true));
             tries.push(try_view(working, ("Second try, ", &worked.text), marking, second, true));

@@ -50,7 +50,7 @@ fn ties(context: &mut Context<'_>, network: &Network, places: &Places) {
 pub(super) enum Tied {
     Well,
     Nowhere,
-    /// It passes one way, and pipes only leave it, or only come to it.
+    /// Passes one way, and pipes only leave it, or only come to it.
     OnOneSide {
         leaves: bool,
     },

@@ -36,7 +36,7 @@ pub(super) struct ReflexPlaces {
 /// The declared facts, by name.
 pub(super) struct Names<'t> {
     pub(super) keys: Vec<&'t str>,
-    /// They could not be read, so that nothing can be said of one that is not there.
+    /// Some could not be read, so that nothing can be said of one that is not there.
     pub(super) is_lacking: bool,
 }
 

@@ -4,6 +4,7 @@
 //! It reads what the matcher of words (`text`) does not: before and after, open and shut, must and need not, other words
 //! for the same. It is pure: bytes in, scores out, the same on every machine within [`Score::STEP`].
 
+mod error;
 mod network;
 mod sequence;
 mod tokens;
@@ -11,6 +12,7 @@ mod tokens;
 use std::ops::Range;
 
 use crate::domain::key_point::KeyPoint;
+pub use error::ReaderError;
 use network::Network;
 use sequence::{Sequence, stretches};
 use tokens::Tokens;
@@ -42,20 +44,6 @@ pub struct PointReading {
 /// A likelihood in thousandths, 0 to 1,000: rounded, so that processors which add in another order agree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Score(pub u16);
-
-/// Why there is no reader, or no reading.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum ReaderError {
-    /// The weights are cut, damaged or of another program.
-    #[error("the reader’s weights cannot be used: {0}")]
-    Weights(String),
-    /// The list of words does not fit the weights.
-    #[error("the reader’s list of words cannot be used: {0}")]
-    Vocabulary(String),
-    /// The network failed on an answer.
-    #[error("the reader broke off: {0}")]
-    Run(String),
-}
 
 impl Score {
     /// The step to which scores are rounded.

@@ -4,7 +4,7 @@ use rten::{Dimension, Model, ModelOptions, NodeId, op_registry};
 use rten_tensor::NdTensor;
 use rten_tensor::prelude::*;
 
-use super::ReaderError;
+use super::error::ReaderError;
 use super::sequence::Sequence;
 
 /// What a token that is not the answer's counts for where a point looks: as good as nothing.

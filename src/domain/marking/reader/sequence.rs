@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::ReaderError;
+use super::error::ReaderError;
 use super::tokens::{Token, Tokens};
 use crate::domain::key_point::KeyPoint;
 

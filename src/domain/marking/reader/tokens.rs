@@ -3,15 +3,15 @@
 use std::collections::HashMap;
 use std::ops::Range;
 
+use rten_text::Tokenizer;
 use rten_text::models::{WordPiece, WordPieceOptions};
 use rten_text::pre_tokenizers::Bert as Parted;
-use rten_text::Tokenizer;
 use rten_text::tokenizer::TokenizerOptions;
 
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use super::ReaderError;
+use super::error::ReaderError;
 
 /// A word in small letters, without accents and signs that are not seen; each sign of a script that is written without
 /// spaces stands alone.
@@ -84,7 +84,8 @@ impl Tokens {
         for word in text.split_whitespace() {
             let start = word.as_ptr() as usize - text.as_ptr() as usize;
             let smooth = smooth(word);
-            let read = self.tokenizer.encode(smooth.as_str(), None).map_err(|error| ReaderError::Run(error.to_string()))?;
+            let read =
+                self.tokenizer.encode(smooth.as_str(), None).map_err(|error| ReaderError::Run(error.to_string()))?;
             let ids = read.token_ids().iter().filter_map(|id| i32::try_from(*id).ok());
             tokens.extend(ids.map(|id| Token { id, word: start..start + word.len() }));
         }

@@ -11,7 +11,7 @@ mod simulate;
 
 pub use choose::{Chosen, choose, simple_rule};
 pub use policy::{Pick, todays};
-pub use simulate::{Ability, Forecast, Habits, play, simulate, simulate_as};
+pub use simulate::{Ability, Forecast, Habits, Look, play, simulate, simulate_as};
 
 use serde::{Deserialize, Serialize};
 
@@ -66,7 +66,7 @@ pub struct Trace {
     pub last_day: StudyDay,
     /// The last attempt was missed.
     pub missed: bool,
-    /// It was met for the first time on its last day.
+    /// Whether the card was met for the first time on its last day.
     pub new: bool,
 }
 

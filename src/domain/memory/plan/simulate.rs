@@ -57,8 +57,17 @@ pub struct Forecast {
     pub recall: Vec<f64>,
     /// Cards that were not met.
     pub unmet: usize,
-    /// On some days, recall of each card if the oral were then: `(day, recall)`.
-    pub on_the_way: Vec<(StudyDay, Vec<f64>)>,
+    /// Some of the days on the way.
+    pub on_the_way: Vec<Look>,
+}
+
+/// What is found on one day of a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Look {
+    /// The day.
+    pub day: StudyDay,
+    /// For each card, recall if the oral were then, 0 to 1.
+    pub recall: Vec<f64>,
 }
 
 impl Forecast {
@@ -90,8 +99,8 @@ pub fn simulate(
     play(cards, today, plan.exam, (left_today, budget), truth, habits, (seed, looks), policy)
 }
 
-/// The same for a learner of whom it is known how they answer each card: `abilities` are in the order of the cards. What
-/// comes of it is the memory model's forecast of recall, without their shift.
+/// Plays a plan for a learner of whom it is known how they answer each card: `abilities` are in the order of the cards.
+/// What comes of it is the memory model's forecast of recall, without their shift.
 #[expect(clippy::too_many_arguments, reason = "an experiment has this many conditions")]
 pub fn simulate_as(
     abilities: &[Ability],
@@ -111,7 +120,7 @@ pub fn simulate_as(
     played(learner, today, plan.exam, (left_today, budget), looks, policy)
 }
 
-/// The same for any policy: given cards, day and seconds left, the cards of the day in order.
+/// Plays any policy: given cards, day and seconds left, the cards of the day in order.
 #[expect(clippy::too_many_arguments, reason = "an experiment has this many conditions")]
 pub fn play(
     cards: &[PlanCard],
@@ -141,7 +150,7 @@ fn played(
     for n in 0..days {
         let day = today.plus(n);
         if (0..looks).any(|look| look as u32 * days / looks as u32 == n) {
-            forecast.on_the_way.push((day, learner.recall(day)));
+            forecast.on_the_way.push(Look { day, recall: learner.recall(day) });
         }
         let whole = if n == 0 { left_today } else { budget };
         let mut spent = 0.0;

@@ -52,7 +52,7 @@ fn content_ui(ui: &mut Ui, view: &DeckView, local: &DeckLocal) -> Option<Command
         rich(ui, about, READING, Size::Body, p.ink);
     }
     ui.add_space(S8);
-    let facts: Vec<String> = view.facts.iter().map(|(name, value)| format!("{name}: {value}")).collect();
+    let facts: Vec<String> = view.facts.iter().map(|fact| format!("{}: {}", fact.label, fact.words)).collect();
     label_in(ui, f32::INFINITY, &facts.join("  ·  "), Size::Label, Cut::Regular, p.ink_second);
     if let Some(caution) = &view.caution {
         ui.add_space(S12);

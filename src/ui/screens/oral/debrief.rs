@@ -167,8 +167,8 @@ fn content_ui(ui: &mut Ui, view: &DebriefView, all: bool) {
         }
     }
     ui.add_space(S16);
-    for (name, value) in &view.facts {
-        label(ui, &format!("{name}: {value}"), Size::Small, Cut::Regular, p.ink_second);
+    for fact in &view.facts {
+        label(ui, &format!("{}: {}", fact.label, fact.words), Size::Small, Cut::Regular, p.ink_second);
     }
 }
 

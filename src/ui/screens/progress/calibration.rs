@@ -4,8 +4,8 @@ use eframe::egui::{Sense, Ui, WidgetInfo, WidgetType, vec2};
 
 use crate::app::program::command::{Command, TrainingCommand};
 use crate::app::program::route::Route;
-use crate::present::KnowingView;
 use crate::present::knowing::FitView;
+use crate::present::{KnowingView, Labelled};
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label, label_in, mark};
 use crate::ui::theme::measure::{DIAGRAM, READING, S4, S8, S12, S16, S24, S40};
@@ -101,16 +101,17 @@ fn fit_ui(ui: &mut Ui, fit: &FitView) {
     }
     ui.add_space(S8);
     let (id, rect) = ui.allocate_space(vec2(DIAGRAM.min(ui.available_width()), DIAGRAM));
-    let rows = fit.bins.iter().map(|(forecast, share, count)| {
-        format!("predicted {:.0}, came {:.0} of {count}", forecast * 100.0, share * 100.0)
-    });
+    let rows = fit
+        .bins
+        .iter()
+        .map(|bin| format!("predicted {:.0}, came {:.0} of {}", bin.forecast * 100.0, bin.share * 100.0, bin.count));
     let said = format!("{}: {}", fit.title, rows.collect::<Vec<_>>().join("; "));
     let response = ui.interact(rect, id, Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
     kit::reliability(ui, rect, &fit.bins);
     ui.add_space(S12);
-    for (name, value) in &fit.facts {
+    for Labelled { label, words } in &fit.facts {
         let width = ui.available_width();
-        label_in(ui, width, &format!("{name}: {value}"), Size::Small, Cut::Regular, p.ink_second);
+        label_in(ui, width, &format!("{label}: {words}"), Size::Small, Cut::Regular, p.ink_second);
     }
 }

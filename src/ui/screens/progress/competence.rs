@@ -6,7 +6,9 @@ use eframe::egui::{
 
 use crate::app::program::command::{Command, ReportAs, ReportCommand, WatchCommand};
 use crate::app::program::route::Route;
-use crate::present::competence::{CompetenceRow, HeadingRow, NOT_YET, OftenMissed, WeakCard, asked_words, figure};
+use crate::present::competence::{
+    CompetenceRow, CostRow, HeadingRow, NOT_YET, OftenMissed, WeakCard, asked_words, figure,
+};
 use crate::present::{CompetenceView, Tone};
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Act, Mark, Room, Sheet, heading, label_in, lines, mark, paint, paint_in, ring_focus};
@@ -168,15 +170,15 @@ fn chance_ui(ui: &mut Ui, view: &CompetenceView, tiny: bool) {
             return;
         }
         heading(ui, "Weak areas that lower your chance most", Size::Label, Cut::Semi);
-        for (name, cost) in &chance.costs {
+        for CostRow { area, cost } in &chance.costs {
             let (id, rect) = ui.allocate_space(vec2(ui.available_width(), S24 + S4));
             let response = ui.interact(rect, id, Sense::hover());
-            response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, format!("{name} {cost}")));
+            response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, format!("{area} {cost}")));
             mark(ui.painter(), pos2(rect.left() + S4, rect.center().y), Mark::WedgeDown, p.amber);
             let right =
                 paint(ui.painter(), rect.right_center(), Align2::RIGHT_CENTER, cost, Size::Label, Cut::Mono, p.ink);
             let place = Rect::from_min_max(pos2(rect.left() + S16, rect.top()), pos2(right.left() - S8, rect.bottom()));
-            let galley = lines(ui, name, place.width(), 1, Size::Label, Cut::Regular, p.ink);
+            let galley = lines(ui, area, place.width(), 1, Size::Label, Cut::Regular, p.ink);
             ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), place).min, galley, p.ink);
             let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
             ui.painter().hline(rect.x_range(), y, theme::hairline(ui));

@@ -5,7 +5,7 @@ use eframe::egui::{Rect, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec
 use crate::app::program::command::{Command, PlanCommand};
 use crate::app::program::route::Route;
 use crate::domain::english;
-use crate::present::competence::NOT_YET;
+use crate::present::competence::{CostRow, NOT_YET};
 use crate::present::plan::{PlanState, PlanView, ReadyPlan};
 use crate::present::words;
 use crate::ui::keys;
@@ -54,7 +54,7 @@ fn acts(view: &PlanView) -> Vec<Act<Command>> {
             Act::other("Not this time", keys::letter('N'), Command::Plan(PlanCommand::RecordOralResult(Some(false)))),
             Act::other("It was put off", keys::letter('O'), Command::Plan(PlanCommand::RecordOralResult(None))),
         ],
-        PlanState::Upkeep(..) => vec![Act::primary("To the watch", keys::ENTER, Command::Go(Route::Watch))],
+        PlanState::Upkeep { .. } => vec![Act::primary("To the watch", keys::ENTER, Command::Go(Route::Watch))],
         PlanState::Working(_) => vec![Act::other("Stop", keys::letter('S'), Command::Plan(PlanCommand::Stop))],
         PlanState::Stopped => {
             vec![Act::primary("Work it out", keys::ENTER, Command::Plan(PlanCommand::TryMinutes(view.minutes)))]
@@ -110,7 +110,7 @@ fn main_ui(ui: &mut Ui, view: &PlanView, local: &mut PlanLocal) -> Option<Comman
             let words = "What came of it? It is asked once, and stays on this computer.";
             label_in(ui, READING, words, Size::Body, Cut::Regular, p.ink_second);
         }
-        PlanState::Upkeep(sentence, results) => {
+        PlanState::Upkeep { sentence, results } => {
             ui.add_space(S16);
             heading(ui, "Steady upkeep", size, Cut::Semi);
             ui.add_space(S8);
@@ -267,22 +267,22 @@ fn rule(ui: &mut Ui) {
     ui.add_space(S12);
 }
 
-fn costs_ui(ui: &mut Ui, costs: &[(String, String)]) {
+fn costs_ui(ui: &mut Ui, costs: &[CostRow]) {
     let p = theme::palette(ui);
     heading(ui, "Weak areas that lower your chance most", Size::Label, Cut::Semi);
     if costs.is_empty() {
         label(ui, "Nothing stands out.", Size::Label, Cut::Regular, p.ink_second);
     }
-    for (name, cost) in costs {
+    for CostRow { area, cost } in costs {
         let (id, rect) = ui.allocate_space(vec2(ui.available_width(), LIST_ROW));
         let response = ui.interact(rect, id, Sense::hover());
-        let said = format!("{name}: {cost} points");
+        let said = format!("{area}: {cost} points");
         response.widget_info(|| WidgetInfo::labeled(WidgetType::Label, true, &said));
         mark(ui.painter(), pos2(rect.left() + S8, rect.center().y), Mark::WedgeDown, p.amber);
         let right = pos2(rect.right(), rect.center().y);
         let figure =
             paint(ui.painter(), right, eframe::egui::Align2::RIGHT_CENTER, cost, Size::Label, Cut::Mono, p.ink);
-        let galley = lines(ui, name, figure.left() - rect.left() - S24 - S8, 1, Size::Label, Cut::Regular, p.ink);
+        let galley = lines(ui, area, figure.left() - rect.left() - S24 - S8, 1, Size::Label, Cut::Regular, p.ink);
         ui.painter().galley(pos2(rect.left() + S24, rect.center().y - galley.size().y / 2.0), galley, p.ink);
         let y = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
         ui.painter().hline(rect.x_range(), y, theme::hairline(ui));

@@ -6,7 +6,7 @@
 //! and longer answers in a learner's words. Where a deck or a rule of marking changes by intent, look at what is listed, then
 //! have the record written anew:
 //!
-//!     RECORD=1 cargo test --test all record::
+//!     RECORD=1 cargo test --test all terminal::record::
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;

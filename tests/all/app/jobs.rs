@@ -12,7 +12,6 @@ use bedplate::app::program::Program;
 use bedplate::app::program::app::App;
 use bedplate::app::program::command::{Command, ProfileCommand, TrainingCommand};
 use bedplate::app::program::route::Route;
-use bedplate::app::program::setup::Setup;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::{Instant, StudyDay};
 use bedplate::domain::ids::{AttemptId, CardKey};
@@ -20,6 +19,8 @@ use bedplate::domain::memory::CardMemory;
 use bedplate::present::plan::PlanState;
 use bedplate::present::{Tone, View};
 use bedplate::store::{OpenOptions, Store};
+
+use crate::support::home;
 
 /// Longer than any step of the work here takes, however busy the machine is.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -183,15 +184,7 @@ fn no_more_work_at_once_than_there_is_room_for() {
 }
 
 fn app(home: &tempfile::TempDir) -> App {
-    let mut app = App::start(Setup {
-        home: home.path().to_owned(),
-        dir: home.path().join("profiles/e-dunmore"),
-        learner: Some("E. Dunmore".into()),
-        ship: Default::default(),
-        clock: Arc::new(|| MORNING),
-        wake: Arc::new(|| {}),
-    });
-    app.settle();
+    let mut app = home::settled(home::setup(home.path(), "e-dunmore", Some("E. Dunmore"), Arc::new(|| MORNING)));
     let oral = Some(StudyDay(20_782 + 40));
     app.command(Command::Profile(ProfileCommand::FinishFirstRun {
         certificate: Certificate::Watch,

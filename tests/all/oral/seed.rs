@@ -4,37 +4,28 @@
 
 use bedplate::domain::card::{After, Card, Probe};
 use bedplate::domain::certificate::Certificate;
-use bedplate::domain::ids::CardKey;
-use bedplate::domain::key_point::KeyPoint;
-use bedplate::domain::kinds::Body;
 use bedplate::domain::kinds::recall::Recall;
 use bedplate::domain::oral::{
     Answered, Blueprint, Candidate, Draw, Length, Manner, Mark, MarkedBy, Next, Setup, Sitting, Turn, next,
 };
 use bedplate::domain::outcome::Outcome;
 
+use crate::support::cards;
+
 /// Four cards for each competence of A-III/1, each with a probe after a full answer and one after a missed point.
 fn shelf() -> Vec<Card> {
     let blueprint = Blueprint::standard(Certificate::Watch);
-    let point = |say: &str| KeyPoint { say: say.to_owned(), accept: Vec::new(), reject: Vec::new(), critical: false };
+    let point = |say: &str| cards::point(say, false);
     let card = |competence: &str, n: usize| {
         let id = format!("{}-{n}", competence.trim_start_matches("A-III/").replace('.', "-"));
         let probe = |after, ask: &str| Probe { after, ask: format!("{ask} ({id})"), points: vec![point("It rises")] };
+        let points = vec![point("One pump runs"), point("The other stands by")];
         Card {
-            key: CardKey::new("stage", &id),
             topic: competence.to_owned(),
-            heading: None,
-            ask: format!("Tell me about {id}."),
             because: Some("It is so.".to_owned()),
-            because_points: Vec::new(),
-            caution: None,
-            sources: vec!["practice".to_owned()],
-            picture: None,
             seconds: Some(40.0),
-            weight: 2,
             probes: vec![probe(After::All, "And then?"), probe(After::Missed(2), "What of the second?")],
-            samples: Vec::new(),
-            body: Body::Recall(Recall { points: vec![point("One pump runs"), point("The other stands by")] }),
+            ..cards::card("stage", &id, &format!("Tell me about {id}."), Recall { points }.into())
         }
     };
     blueprint.shares.iter().flat_map(|share| (0..4).map(move |n| card(&share.competence, n))).collect()
