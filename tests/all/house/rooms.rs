@@ -47,10 +47,11 @@ const ROOMS: &[Room] = &[
 /// Crates that are called in these places alone, whatever the room may use.
 const CALLERS: &[(&str, &[&str])] = &[
     ("fsrs", &["src/domain/memory"]),
-    // Water and steam: what lies outside the tables is bounded in one place.
+    // The trained reader's runtime.
     ("rten", &["src/domain/marking/reader"]),
     ("rten_tensor", &["src/domain/marking/reader"]),
     ("rten_text", &["src/domain/marking/reader"]),
+    // Water and steam: what lies outside the tables is bounded in one place.
     ("seuif97", &["src/domain/quantity/steam"]),
     ("rust_stemmers", &["src/domain/marking"]),
     // How near two words are: typed answers, names of units, and "did you mean" of decks.
