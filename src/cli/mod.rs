@@ -216,7 +216,9 @@ pub fn run() -> ExitCode {
             _ => cannot("check takes one deck; several are checked together with --strict"),
         },
         Some(Command::Coverage { decks }) => strict::print_coverage(&decks),
-        Some(Command::Try { deck, card, answer, plain, explain }) => try_card::run(&deck, &card, &answer, plain, explain),
+        Some(Command::Try { deck, card, answer, plain, explain }) => {
+            try_card::run(&deck, &card, &answer, plain, explain)
+        }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
         Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now }) => {

@@ -55,7 +55,8 @@ fn read(paths: &[PathBuf], marker: Marker<'_>) -> Result<Vec<Reading>, String> {
             folders.extend(inside);
         }
     }
-    let readings: Vec<(PathBuf, Reading)> = folders.into_iter().map(|f| (f.clone(), read_deck_by(&f, marker))).collect();
+    let readings: Vec<(PathBuf, Reading)> =
+        folders.into_iter().map(|f| (f.clone(), read_deck_by(&f, marker))).collect();
     match readings.iter().find(|(_, reading)| reading.deck.is_none()) {
         Some((folder, reading)) => Err(unreadable(folder, reading)),
         None => Ok(readings.into_iter().map(|(_, reading)| reading).collect()),

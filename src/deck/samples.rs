@@ -61,6 +61,7 @@ mod tests {
     use crate::domain::ids::CardKey;
     use crate::domain::key_point::KeyPoint;
     use crate::domain::kinds::recall::Recall;
+    use crate::domain::marking::Marker;
     use crate::domain::sample::{Expected, Sample, SampleAnswer};
 
     /// A deck of one card with two samples that want its one point said; only the first says it.

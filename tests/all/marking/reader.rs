@@ -13,7 +13,7 @@ use bedplate::domain::marking::reader::{PointReading, Reading, Score};
 use bedplate::domain::marking::{PointMark, mark_read};
 use serde::Deserialize;
 
-use crate::support::bundled::shelf;
+use crate::support::bundled;
 use crate::support::{cards, reader::marker};
 
 #[derive(Deserialize)]
@@ -66,7 +66,7 @@ fn judged_cards() -> HashMap<String, Card> {
         (it.id.clone(), cards::card("judged", &it.id, &it.ask, Recall { points }.into()))
     };
     let mut all: HashMap<String, Card> = lines("training/data/judge-cards.jsonl").into_iter().map(of).collect();
-    let bundled = shelf().iter().flat_map(|deck| &deck.cards).map(|card| (card.key.to_string(), card.clone()));
+    let bundled = bundled::cards().into_iter().map(|card| (card.key.to_string(), card));
     all.extend(bundled);
     all
 }
