@@ -29,7 +29,7 @@ pub use chart::{Chart, chart};
 pub use choice::{option, toggle};
 pub use drawing::{DrawingLocal, Laid, drawing, fitted, part_shown};
 pub use expression::{Expression, cursor_at_start, cursor_to_end, expression_field, expression_job};
-pub use field::{Field, field, field_height};
+pub use field::{Field, field, field_height, field_read};
 pub use gauge::{marks, reliability, time_bar, trend};
 pub use icon::{Icon, icon, logo};
 pub use list::{grip, item_ground, key_button, list, list_item};

@@ -6,6 +6,7 @@ pub mod decks;
 pub mod examiner;
 pub mod home;
 pub mod networks;
+pub mod reader;
 pub mod terminal;
 pub mod time;
 pub mod window;

@@ -8,9 +8,7 @@ use crate::present::Tone;
 use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
 use crate::present::result::ResultView;
 use crate::ui::keys::{self, Held, KeyLine};
-use crate::ui::kit::{
-    self, Act, Field, Mark, Room, field, heading, label_in, mark, number_box, paint, room, wedge_in_margin,
-};
+use crate::ui::kit::{self, Act, Field, Mark, Room, heading, label_in, mark, number_box, paint, room, wedge_in_margin};
 use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace};
 use crate::ui::screens::card::outcome::{ResultAt, because_ui, outcome_ui, result_ui};
@@ -41,7 +39,10 @@ struct Asked<'a> {
 }
 
 impl CardFace for Asked<'_> {
-    fn acts(&self, _moment: Moment) -> Vec<Act<CardAct>> {
+    fn acts(&self, moment: Moment) -> Vec<Act<CardAct>> {
+        if moment.reading {
+            return act::reading();
+        }
         let show = CardAct::Run(Command::Card(CardCommand::ShowPoints));
         if self.typed.is_empty() {
             vec![
@@ -60,14 +61,14 @@ impl CardFace for Asked<'_> {
         vec![KeyLine::of("CTRL ENTER", "Mark what is typed")]
     }
 
-    fn body_ui(&mut self, ui: &mut Ui, _canvas: &mut Canvas<'_>) -> Option<Command> {
+    fn body_ui(&mut self, ui: &mut Ui, canvas: &mut Canvas<'_>) -> Option<Command> {
         let p = theme::palette(ui);
         let words = "Say it aloud, then show the key points. Or type it, and the points are found in your words.";
         label_in(ui, PROMPT, words, Size::Label, Cut::Regular, p.ink_second);
         ui.add_space(S12);
         let rows = if room(ui.ctx()) == Room::Tiny { 3 } else { 6 };
         let spec = Field { hint: "Your answer", rows, ..Field::line(field_id(), "Your answer", PROMPT) };
-        field(ui, &spec, &mut self.typed.text);
+        self.typed.field_ui(ui, &spec, canvas.reading);
         None
     }
 
