@@ -23,14 +23,14 @@ pub fn unfound(clock: Clock) -> Setup {
     let home = home::resolve().unwrap_or_else(|_| PathBuf::from("no-home"));
     let dir = home::profiles_dir(&home);
     let wake: crate::store::Wake = Arc::new(|| {});
-    Setup { home, dir, learner: None, ship: local_time(&clock), clock, wake, reader: second_reader() }
+    Setup { home, dir, learner: None, ship: local_time(&clock), clock, wake, reader: None }
 }
 
 fn setup_at(home: PathBuf, dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     let wake: crate::store::Wake = Arc::new(|| {});
     if let Some(dir) = dir {
         let (learner, ship) = (given_name(), local_time(&clock));
-        return Ok(Setup { home, dir, learner, ship, clock, wake, reader: second_reader() });
+        return Ok(Setup { home, dir, learner, ship, clock, wake, reader: None });
     }
     let folder = match profiles::last(&home) {
         Some(folder) => Some(folder),
@@ -50,7 +50,7 @@ fn setup_at(home: PathBuf, dir: Option<PathBuf>, clock: Clock) -> Result<Setup, 
     // Which profile comes first at the next start is no reason to open none now.
     let _ = profiles::remember_last(&home, &folder);
     let dir = home::profile_dir(&home, &folder).unwrap_or_else(|| home::profiles_dir(&home).join(&folder));
-    Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake, reader: second_reader() })
+    Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake, reader: None })
 }
 
 /// Says on the error output what the store had to say of its own work, such as a backup that could not be made.
@@ -108,9 +108,9 @@ fn clock_from(text: &str) -> Result<Clock, String> {
     Ok(Arc::new(move || Instant(start.saturating_add(i64::try_from(began.elapsed().as_millis()).unwrap_or(i64::MAX)))))
 }
 
-/// The trained reader that lies beside the program.
-fn second_reader() -> Option<Load> {
-    Some(Arc::new(|| reader::load().map(Arc::new)))
+/// The trained reader that lies beside the program; none for a run with `--plain`.
+pub fn second_reader(plain: bool) -> Option<Load> {
+    (!plain).then(|| -> Load { Arc::new(|| reader::load().map(Arc::new)) })
 }
 
 /// The computer's own zone, as a first ship's time.
