@@ -94,6 +94,7 @@ impl App {
             CardCommand::Submit(given) => self.submit(given),
             CardCommand::Withdraw => self.withdraw(),
             CardCommand::Tick(point) => self.tick(point),
+            CardCommand::Settle { point, said } => self.settle_point(point, said),
             CardCommand::SetNotch(_) if !self.told().notch => {}
             CardCommand::SetNotch(notch) => self.set_notch(notch),
             CardCommand::Accept if self.in_oral() => self.accept_turn(),

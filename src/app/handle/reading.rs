@@ -49,7 +49,9 @@ impl App {
 
     /// Takes the answer that is being read back into the field.
     pub(super) fn withdraw(&mut self) {
-        self.with_sheet(|_, sheet| sheet.withdraw());
+        if self.with_sheet(|_, sheet| sheet.withdraw()) == Some(true) {
+            self.jobs.reading.cancel();
+        }
     }
 
     /// Marks the answer of this number, where it still stands on its sheet.

@@ -159,7 +159,7 @@ impl ReadingJob {
     }
 
     /// Gives up what is being read; the reader stays loaded.
-    pub(super) fn cancel(&mut self) {
+    pub(in crate::app) fn cancel(&mut self) {
         self.reading.cancel();
     }
 }

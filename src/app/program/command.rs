@@ -97,6 +97,13 @@ pub enum CardCommand {
     Withdraw,
     /// Tick a key point as said, or take the tick away. From 1.
     Tick(usize),
+    /// Say of a key point that is not sure whether it was said.
+    Settle {
+        /// From 1.
+        point: usize,
+        /// It was.
+        said: bool,
+    },
     /// Move the outcome by a notch.
     SetNotch(Notch),
     /// Accept the outcome: the attempt is kept and the next card comes.

@@ -82,9 +82,9 @@ impl AnswerSheet {
         }
     }
 
-    /// Takes the answer that is being read back: the question stands again.
-    pub fn withdraw(&mut self) {
-        self.handed = None;
+    /// Takes the answer that is being read back: the question stands again. Whether there was one.
+    pub fn withdraw(&mut self) -> bool {
+        self.handed.take().is_some()
     }
 
     /// What the answer that is being read would be marked as; none where none is.

@@ -1,5 +1,7 @@
 //! A recall card: say it and tick the points, or type it and have them found.
 
+mod not_sure;
+
 use eframe::egui::{Align2, CursorIcon, Id, Rect, Response, Sense, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{CardCommand, Command};
@@ -182,10 +184,11 @@ fn row_height(points: &[PointRow]) -> f32 {
     if points.len() > FEW { OPTION_ROW } else { POINT_ROW }
 }
 
-/// Not said, the rule, because, said.
+/// Not said, not sure, the rule, because, said.
 fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Command> {
     let of = points.len();
-    let (said, missed): (Vec<&PointRow>, Vec<&PointRow>) = points.iter().partition(|point| point.said);
+    let (said, rest): (Vec<&PointRow>, Vec<&PointRow>) = points.iter().partition(|point| point.said);
+    let missed: Vec<&PointRow> = rest.into_iter().filter(|point| !point.unsure).collect();
     let mut pressed = None;
     let keys = Some(("Correct a row", of));
     if !missed.is_empty() {
@@ -196,6 +199,7 @@ fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Co
             }
         }
     }
+    let settled = not_sure::not_sure_ui(ui, points, of);
     because_ui(ui, result);
     if !said.is_empty() {
         ui.add_space(S12);
@@ -210,7 +214,8 @@ fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Co
             }
         }
     }
-    pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)))
+    let ticked = pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)));
+    settled.or(ticked)
 }
 
 fn digit(ui: &Ui, points: &[PointRow]) -> Option<usize> {
