@@ -117,6 +117,7 @@ fn bedplate_window() {
             bedplate::domain::day::Instant(ms)
         }),
         wake: wake.callback(),
+        reader: None,
     });
     ui::run(Box::new(Once { app, pages: 0 }), &wake).expect("a window");
 }

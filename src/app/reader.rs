@@ -2,6 +2,7 @@
 //! old computer), so that faces with frames do it on a thread of its own.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::{env, fs, io};
 
 use sha2::{Digest, Sha256};
@@ -14,6 +15,9 @@ const WEIGHTS: &str = "reader.onnx";
 const WORDS: &str = "vocab.txt";
 /// Where the files lie on the computer that the program was built on.
 const BUILT_IN: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/assets/reader");
+
+/// How a program comes by the reader: [`load`], or another in tests.
+pub type Load = Arc<dyn Fn() -> Result<Arc<Reader>, NoReader> + Send + Sync>;
 
 /// Why answers are marked by the matcher of words alone.
 #[derive(Debug, thiserror::Error)]

@@ -11,6 +11,7 @@ use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::kinds::Detail;
 use crate::domain::marking::AnswerError;
+use crate::domain::marking::reader::Reading;
 use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::store::KeptSitting;
@@ -153,6 +154,15 @@ pub trait AtSheet {
     /// Where there is no such point.
     fn tick(&mut self, shelf: &Shelf, point: usize) -> Result<(), AnswerError>;
 
+    /// The number of the typed answer that is being read on its sheet.
+    fn awaits(&self) -> Option<u64>;
+
+    /// Marks that answer, with its reading where it has come.
+    ///
+    /// # Errors
+    /// Where the answer's form does not fit the card.
+    fn mark_handed(&mut self, shelf: &Shelf, reading: Option<&Reading>) -> Result<(), AnswerError>;
+
     /// Moves the outcome of the marked answer by a notch.
     fn set_notch(&mut self, shelf: &Shelf, notch: Notch);
 }
@@ -166,6 +176,14 @@ impl AtSheet for Session {
 
     fn tick(&mut self, shelf: &Shelf, point: usize) -> Result<(), AnswerError> {
         self.in_play(shelf).map_or(Ok(()), |(card, sheet)| sheet.tick(card, point))
+    }
+
+    fn awaits(&self) -> Option<u64> {
+        Some(self.sheet.as_ref()?.handed.as_ref()?.number)
+    }
+
+    fn mark_handed(&mut self, shelf: &Shelf, reading: Option<&Reading>) -> Result<(), AnswerError> {
+        self.in_play(shelf).map_or(Ok(()), |(card, sheet)| sheet.mark_handed(card, reading))
     }
 
     fn set_notch(&mut self, shelf: &Shelf, notch: Notch) {
@@ -183,6 +201,14 @@ impl AtSheet for AtOral {
 
     fn tick(&mut self, _: &Shelf, point: usize) -> Result<(), AnswerError> {
         self.asked.as_mut().map_or(Ok(()), |asked| asked.tick(point))
+    }
+
+    fn awaits(&self) -> Option<u64> {
+        Some(self.asked.as_ref()?.sheet.handed.as_ref()?.number)
+    }
+
+    fn mark_handed(&mut self, shelf: &Shelf, reading: Option<&Reading>) -> Result<(), AnswerError> {
+        self.in_play(shelf).map_or(Ok(()), |(card, sheet)| sheet.mark_handed(card, reading))
     }
 
     fn set_notch(&mut self, _: &Shelf, notch: Notch) {

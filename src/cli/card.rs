@@ -81,6 +81,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
             match asked.given(&line) {
                 Ok(given) => {
                     self.app.handle(Command::Card(CardCommand::Submit(given)));
+                    if card_of(&self.app.view().view).is_some_and(|card| card.reading) {
+                        self.app.settle();
+                    }
                     return self.marked(card);
                 }
                 Err(message) => writeln!(self.out, "{}", wrapped(&message, 0))?,

@@ -39,6 +39,9 @@ struct Arguments {
     /// Open the window on an invented learner with sixty days of study: R. Halloran, cadet on the Marram Light.
     #[arg(long)]
     demo: bool,
+    /// In this run typed answers are marked by their words alone, without the trained reader.
+    #[arg(long)]
+    plain: bool,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -113,6 +116,9 @@ enum Command {
         /// Stand it as if it were this time, such as 2026-11-25T08:00:00Z.
         #[arg(long)]
         now: Option<String>,
+        /// Mark typed answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
     },
     /// Sit a mock oral in the terminal. Works on a pipe too; each answer is kept before the next question.
     Oral {
@@ -143,6 +149,9 @@ enum Command {
         /// Sit it as if it were this time, such as 2026-11-25T08:00:00Z.
         #[arg(long)]
         now: Option<String>,
+        /// Mark typed answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
     },
     /// Where the learner stands: the competence table and the chance of passing.
     Ready {
@@ -208,8 +217,9 @@ enum What {
 pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     match arguments.command {
-        None => window::run(arguments.demo),
+        None => window::run(arguments.demo, arguments.plain),
         Some(_) if arguments.demo => cannot("--demo opens the window; commands take the demonstration by --profile"),
+        Some(_) if arguments.plain => cannot("--plain before a command is the window’s; write it behind the command"),
         Some(Command::Check { decks, json, strict: true, plain }) => strict::run(&decks, json, plain),
         Some(Command::Check { decks, json, strict: false, plain }) => match &decks[..] {
             [deck] => check::run(deck, json, plain),
@@ -220,10 +230,10 @@ pub fn run() -> ExitCode {
             try_card::run(&deck, &card, &answer, plain, explain)
         }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
-        Some(Command::Watch { profile, cards, now }) => watch::run(profile, cards, now.as_deref()),
-        Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now }) => {
+        Some(Command::Watch { profile, cards, now, plain }) => watch::run(profile, cards, now.as_deref(), plain),
+        Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now, plain }) => {
             let length = minutes.map_or(Length::Questions(questions), Length::Minutes);
-            oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, take_up, now })
+            oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, take_up, now, plain })
         }
         Some(Command::Ready { profile, on, json }) => ready::run(profile, on.as_deref(), json),
         Some(Command::Plan { profile, minutes, json }) => plan::run(profile, minutes, json),

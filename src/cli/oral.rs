@@ -38,6 +38,8 @@ pub struct Wish {
     pub take_up: bool,
     /// As if it were this time.
     pub now: Option<String>,
+    /// Without the trained reader.
+    pub plain: bool,
 }
 
 const CAUTION: &str = "This trains memory and reasoning only. Aboard, the ship's safety management system, the makers'\n\
@@ -47,7 +49,8 @@ const HELP: &str = "Type your answer. - says “I don’t know; next question”
 
 /// Sits an oral.
 pub fn run(wish: Wish) -> ExitCode {
-    let minded = |setup| clock::minded(App::start(setup), wish.now.is_some());
+    let reader = profile::second_reader(wish.plain);
+    let minded = |setup| clock::minded(App::start(Setup { reader, ..setup }), wish.now.is_some());
     let app = match profile::clock(wish.now.as_deref())
         .map_err(cannot)
         .and_then(|time| started(wish.profile.clone(), time, minded))

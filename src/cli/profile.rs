@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::app::program::setup::{Clock, Setup};
+use crate::app::reader::{self, Load};
 use crate::cli::say::printable;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::store::{StoreError, home, profiles};
@@ -22,13 +23,14 @@ pub fn unfound(clock: Clock) -> Setup {
     let home = home::resolve().unwrap_or_else(|_| PathBuf::from("no-home"));
     let dir = home::profiles_dir(&home);
     let wake: crate::store::Wake = Arc::new(|| {});
-    Setup { home, dir, learner: None, ship: local_time(&clock), clock, wake }
+    Setup { home, dir, learner: None, ship: local_time(&clock), clock, wake, reader: None }
 }
 
 fn setup_at(home: PathBuf, dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
     let wake: crate::store::Wake = Arc::new(|| {});
     if let Some(dir) = dir {
-        return Ok(Setup { home, dir, learner: given_name(), ship: local_time(&clock), clock, wake });
+        let (learner, ship) = (given_name(), local_time(&clock));
+        return Ok(Setup { home, dir, learner, ship, clock, wake, reader: None });
     }
     let folder = match profiles::last(&home) {
         Some(folder) => Some(folder),
@@ -48,7 +50,7 @@ fn setup_at(home: PathBuf, dir: Option<PathBuf>, clock: Clock) -> Result<Setup, 
     // Which profile comes first at the next start is no reason to open none now.
     let _ = profiles::remember_last(&home, &folder);
     let dir = home::profile_dir(&home, &folder).unwrap_or_else(|| home::profiles_dir(&home).join(&folder));
-    Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake })
+    Ok(Setup { home, dir, learner, ship: local_time(&clock), clock, wake, reader: None })
 }
 
 /// Says on the error output what the store had to say of its own work, such as a backup that could not be made.
@@ -104,6 +106,11 @@ fn clock_from(text: &str) -> Result<Clock, String> {
     let start = at.as_millisecond();
     let began = std::time::Instant::now();
     Ok(Arc::new(move || Instant(start.saturating_add(i64::try_from(began.elapsed().as_millis()).unwrap_or(i64::MAX)))))
+}
+
+/// The trained reader that lies beside the program; none for a run with `--plain`.
+pub fn second_reader(plain: bool) -> Option<Load> {
+    (!plain).then(|| -> Load { Arc::new(|| reader::load().map(Arc::new)) })
 }
 
 /// The computer's own zone, as a first ship's time.

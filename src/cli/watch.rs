@@ -8,6 +8,7 @@ use crate::app::program::Program;
 use crate::app::program::app::App;
 use crate::app::program::command::{Command, ProfileCommand, WatchCommand};
 use crate::app::program::route::Route;
+use crate::app::program::setup::Setup;
 use crate::cli::card::HELP;
 use crate::cli::face::{Face, Next};
 use crate::cli::out::{self, cannot};
@@ -17,14 +18,14 @@ use crate::present::first_run::CAUTION;
 use crate::present::watch::FrontState;
 use crate::present::{View, WatchEndView, WatchFrontView};
 
-/// Stands a watch of at most `cards` cards, at the time `now` where one is given.
-pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>) -> ExitCode {
+/// Stands a watch of at most `cards` cards, at the time `now` where one is given; `plain` is without the trained reader.
+pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>, plain: bool) -> ExitCode {
     let time = match profile::clock(now) {
         Ok(clock) => clock,
         Err(message) => return cannot(message),
     };
     let setup = match profile::setup(dir, time) {
-        Ok(setup) => setup,
+        Ok(setup) => Setup { reader: profile::second_reader(plain), ..setup },
         Err(error) => return cannot(error),
     };
     let mut app = clock::minded(App::start(setup), now.is_some());

@@ -12,8 +12,8 @@ use crate::cli::{clock, profile};
 use crate::devices::Devices;
 use crate::ui;
 
-/// Opens the window; where there is no display, says so in one line.
-pub fn run(demo: bool) -> ExitCode {
+/// Opens the window; where there is no display, says so in one line. `plain` is without the trained reader.
+pub fn run(demo: bool, plain: bool) -> ExitCode {
     if !has_display() {
         return cannot("there is no display for a window here; `bedplate watch` stands a watch in the terminal");
     }
@@ -22,14 +22,15 @@ pub fn run(demo: bool) -> ExitCode {
     let callback = wake.callback();
     let find: Find = Arc::new(move || {
         let setup = profile::setup(None, profile::system_clock())?;
-        let setup = Setup { wake: callback.clone(), ..setup };
+        let setup = Setup { wake: callback.clone(), reader: profile::second_reader(plain), ..setup };
         Ok(if demo { Setup { dir: demo::make(&setup)?, learner: None, ..setup } } else { setup })
     });
     let app = match find() {
         Ok(setup) => clock::minded(App::start(setup), false),
         // A full disk or a folder that may not be written: the window says so, as whoever starts it sees no other output.
         Err(failure) => {
-            let setup = Setup { wake: wake.callback(), ..profile::unfound(profile::system_clock()) };
+            let reader = profile::second_reader(plain);
+            let setup = Setup { wake: wake.callback(), reader, ..profile::unfound(profile::system_clock()) };
             App::in_trouble(setup, &failure, find)
         }
     }

@@ -29,6 +29,8 @@ pub struct Settings {
     pub scale_percent: u32,
     /// No motion, whatever the system says.
     pub still: bool,
+    /// Typed answers are read by the trained reader, beside the matcher of words.
+    pub second_reader: bool,
     /// Questions of the mock oral are read aloud.
     pub read_aloud: bool,
     /// Spoken answers of the mock oral are recorded.
@@ -134,6 +136,7 @@ impl Default for Settings {
             theme: ThemeChoice::default(),
             scale_percent: 100,
             still: false,
+            second_reader: true,
             read_aloud: false,
             record: false,
             keep_recordings_days: 14,

@@ -53,6 +53,8 @@ pub struct SettingsView {
     pub scale_percent: u32,
     /// No motion.
     pub still: bool,
+    /// Typed answers are read by the trained reader, too.
+    pub second_reader: bool,
     /// Days that recordings are kept.
     pub keep_recordings_days: u32,
 }

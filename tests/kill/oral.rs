@@ -26,7 +26,7 @@ fn kills_of_a_sitting_lose_nothing() {
         let place = (home.path(), profile.as_path());
         let is_question = |line: &str| line.contains("· question ");
         let (asked, _) =
-            killed(&["oral", "--questions", "60"], place, b"-\n", (after, 9_000), is_question, &mut random);
+            killed(&["oral", "--plain", "--questions", "60"], place, b"-\n", (after, 9_000), is_question, &mut random);
         gone_on += asked.saturating_sub(1);
     }
     assert!(gone_on > rounds / 2, "the kills must fall into running sittings: {gone_on} answers were gone on from");

@@ -29,7 +29,7 @@ fn kills_of_a_running_watch_lose_nothing() {
         let place = (home.path(), profile.as_path());
         let is_kept = |line: &str| line.contains("Kept.");
         let (kept, was_killed) =
-            killed(&["watch", "--now", &now], place, b"1\n\n", (after, 12_000), is_kept, &mut random);
+            killed(&["watch", "--plain", "--now", &now], place, b"1\n\n", (after, 12_000), is_kept, &mut random);
         given += usize::from(was_killed);
         moved_on += kept;
     }

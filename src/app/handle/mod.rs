@@ -7,6 +7,7 @@ mod library;
 pub(super) mod oral;
 mod places;
 mod plan;
+mod reading;
 pub(crate) mod report;
 mod settings;
 mod sheet;
@@ -91,7 +92,9 @@ impl App {
         match command {
             CardCommand::ShowPoints => self.submit(Given::Said(Vec::new())),
             CardCommand::Submit(given) => self.submit(given),
+            CardCommand::Withdraw => self.withdraw(),
             CardCommand::Tick(point) => self.tick(point),
+            CardCommand::Settle { point, said } => self.settle_point(point, said),
             CardCommand::SetNotch(_) if !self.told().notch => {}
             CardCommand::SetNotch(notch) => self.set_notch(notch),
             CardCommand::Accept if self.in_oral() => self.accept_turn(),
@@ -174,6 +177,7 @@ impl App {
             SettingsCommand::SetOral(oral) => self.change_settings(|s| s.oral = oral),
             SettingsCommand::SetCertificate(certificate) => self.change_settings(|s| s.certificate = certificate),
             SettingsCommand::SetLearner(name) => self.set_learner(name),
+            SettingsCommand::SetSecondReader(on) => self.change_settings(|s| s.second_reader = on),
             SettingsCommand::SetReadAloud(on) => self.change_settings(|s| s.read_aloud = on),
             SettingsCommand::SetRecord(on) => self.change_settings(|s| s.record = on),
             SettingsCommand::KeepRecordings(days) => self.change_settings(|s| s.keep_recordings_days = days),

@@ -118,6 +118,7 @@ impl App {
         {
             oral.lay(*question, lead, (now, seed), shuffled(seed));
             self.oral = Some(oral);
+            self.expect_typing();
             self.read_question(false);
         } else {
             self.end_oral(oral.id, false);

@@ -48,6 +48,16 @@ impl App {
         }
     }
 
+    /// Says of a key point (from 1) that was not sure whether it is said; in a sitting the examiner has asked already.
+    pub(super) fn settle_point(&mut self, point: usize, said: bool) {
+        if self.in_oral() {
+            return;
+        }
+        if let Some(Err(error)) = self.with_sheet(|card, sheet| sheet.settle(card, point, said)) {
+            self.fail(&error);
+        }
+    }
+
     /// Moves the outcome by a notch, where whoever marks may do so.
     pub(super) fn set_notch(&mut self, notch: Notch) {
         if let Some((at_sheet, shelf)) = self.at_sheet() {

@@ -75,6 +75,7 @@ impl App {
             return;
         }
         self.session = Some(Session::begin(watch));
+        self.expect_typing();
         self.lay_next();
     }
 
@@ -123,6 +124,12 @@ impl App {
         let cut = given.cut();
         if let Given::Worked(worked) = &given {
             self.remember(worked.lines.iter().cloned());
+        }
+        if self.have_read(&given, now) {
+            if cut {
+                self.say_cut("answer");
+            }
+            return;
         }
         let answer = self.with_sheet(|card, sheet| {
             let (card, sheet) = sheet.front_mut(card);

@@ -8,6 +8,7 @@ pub mod opening;
 pub mod outlook;
 pub mod picture;
 pub mod plan;
+pub mod reading;
 pub mod search;
 pub mod training;
 pub mod worksheet;
@@ -15,7 +16,9 @@ pub mod worksheet;
 use std::time::Duration;
 
 use crate::app::profile::opening::{Failure, Ready};
+use crate::app::reader::Load;
 use crate::domain::day::Instant;
+use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
 use crew::Crew;
 use decks::{DeckRead, DecksJob};
@@ -24,6 +27,7 @@ use opening::OpeningJob;
 use outlook::OutlookJob;
 use picture::PictureJob;
 use plan::PlanJob;
+use reading::{ReadingEvent, ReadingJob};
 use search::{SearchEvent, SearchJob};
 use training::{TrainingEvent, TrainingJob};
 use worksheet::{WorkOut, WorksheetJob};
@@ -43,6 +47,7 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) training: TrainingJob,
     pub(in crate::app) outlook: OutlookJob,
     pub(in crate::app) plan: PlanJob,
+    pub(in crate::app) reading: ReadingJob,
 }
 
 /// What has come of a job and is not merely shown.
@@ -61,6 +66,10 @@ pub(in crate::app) enum JobEvent {
     OutlookFailed(JobFault),
     /// The plan could not be worked out.
     PlanFailed(JobFault),
+    /// The answer of this number has been read; without a reading it is marked by its words alone.
+    Read(u64, Option<Reading>),
+    /// There is no trained reader: why.
+    NoReader(String),
 }
 
 /// What polling the jobs has brought.
@@ -82,6 +91,14 @@ impl Come {
         self.events.extend(event);
     }
 
+    fn read(&mut self, events: Vec<ReadingEvent>) {
+        self.changed |= !events.is_empty();
+        self.events.extend(events.into_iter().map(|event| match event {
+            ReadingEvent::Read(number, reading) => JobEvent::Read(number, reading),
+            ReadingEvent::NoReader(why) => JobEvent::NoReader(why),
+        }));
+    }
+
     fn searched(&mut self, events: Vec<SearchEvent>) {
         self.changed |= !events.is_empty();
         self.events.extend(events.into_iter().filter_map(|event| match event {
@@ -93,14 +110,15 @@ impl Come {
 }
 
 impl Jobs {
-    /// None begun; worksheets are worked out by `work_out`, and `wake` is called when there is something to take in.
-    pub(in crate::app) fn new(wake: Wake, work_out: WorkOut) -> Self {
+    /// None begun; worksheets are worked out by `work_out`, the trained reader is loaded by `load`, and `wake` is called
+    /// when there is something to take in.
+    pub(in crate::app) fn new(wake: Wake, work_out: WorkOut, load: Option<Load>) -> Self {
         let crew = Crew::new(wake);
         let (picture, worksheet) = (PictureJob::new(&crew), WorksheetJob::new(work_out, &crew));
-        Self::of(crew, picture, worksheet)
+        Self::of(crew, picture, worksheet, load)
     }
 
-    fn of(crew: Crew, picture: PictureJob, worksheet: WorksheetJob) -> Self {
+    fn of(crew: Crew, picture: PictureJob, worksheet: WorksheetJob, load: Option<Load>) -> Self {
         Self {
             opening: OpeningJob::new(&crew),
             decks: DecksJob::new(&crew),
@@ -110,6 +128,7 @@ impl Jobs {
             training: TrainingJob::new(&crew),
             outlook: OutlookJob::new(&crew),
             plan: PlanJob::new(&crew),
+            reading: ReadingJob::new(load, &crew),
             crew,
         }
     }
@@ -136,6 +155,7 @@ impl Jobs {
         let (training, trained) = self.training.poll(store, now);
         come.polled(training);
         come.event(trained.map(JobEvent::Trained));
+        come.read(self.reading.poll(now));
         come
     }
 
@@ -154,6 +174,7 @@ impl Jobs {
         come.event(self.outlook_failed(outlook));
         let plan = self.plan.wait();
         come.event(self.plan_failed(plan));
+        come.read(self.reading.wait(now));
         come.events
     }
 
@@ -169,7 +190,7 @@ impl Jobs {
 
     /// When something that is on its way will be given up.
     pub(in crate::app) fn until(&self, now: Instant) -> Option<Duration> {
-        [self.picture.until(now), self.worksheet.until(now)].into_iter().flatten().min()
+        [self.picture.until(now), self.worksheet.until(now), self.reading.until(now)].into_iter().flatten().min()
     }
 
     /// What failed begins anew when it is requested next.
@@ -185,6 +206,7 @@ impl Jobs {
         self.search.cancel();
         self.picture.forget();
         self.training.cancel();
+        self.reading.cancel();
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
         self.plan = PlanJob::new(&self.crew);
         self.crew.wait_for_all(LONGEST_CLOSING)

@@ -113,7 +113,7 @@ impl App {
 
     fn at(setup: Setup, stage: Stage) -> Self {
         Self {
-            jobs: Jobs::new(setup.wake.clone(), work_out),
+            jobs: Jobs::new(setup.wake.clone(), work_out, setup.reader.clone()),
             setup,
             stage,
             route: Route::Watch,

@@ -93,8 +93,17 @@ pub enum CardCommand {
     ShowPoints,
     /// Mark what was given: a typed answer, a figure, links in order.
     Submit(Given),
+    /// Take a typed answer that is being read back into the field.
+    Withdraw,
     /// Tick a key point as said, or take the tick away. From 1.
     Tick(usize),
+    /// Say of a key point that is not sure whether it was said.
+    Settle {
+        /// From 1.
+        point: usize,
+        /// It was.
+        said: bool,
+    },
     /// Move the outcome by a notch.
     SetNotch(Notch),
     /// Accept the outcome: the attempt is kept and the next card comes.
@@ -229,6 +238,8 @@ pub enum SettingsCommand {
     SetCertificate(Certificate),
     /// The learner's name.
     SetLearner(String),
+    /// Have typed answers read by the trained reader, beside the matcher of words.
+    SetSecondReader(bool),
     /// Read the questions of the mock oral aloud.
     SetReadAloud(bool),
     /// Record spoken answers of the mock oral.

@@ -65,7 +65,7 @@ impl App {
             let (jobs, store) = (&mut self.jobs, store_of(&self.stage));
             let events = jobs.wait(store, now);
             self.take_notices();
-            if events.is_empty() {
+            if events.is_empty() && !self.mark_unread() {
                 break;
             }
             for event in events {
@@ -103,6 +103,7 @@ impl App {
     pub(in crate::app) fn poll(&mut self) -> Option<Duration> {
         let now = self.now();
         let mut changed = self.poll_jobs(now);
+        changed |= self.mark_unread();
         changed |= self.poll_store();
         changed |= self.take_notices();
         changed |= self.poll_clock();
@@ -186,6 +187,8 @@ impl App {
             JobEvent::PlanFailed(fault) => {
                 self.tell_fault("The plan", OPEN_AGAIN, &fault);
             }
+            JobEvent::Read(number, reading) => self.take_reading(number, reading.as_ref()),
+            JobEvent::NoReader(why) => self.tell_no_reader(&why),
         }
     }
 

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use crate::app::reader::Load;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::store::Wake;
 
@@ -24,6 +25,8 @@ pub struct Setup {
     pub clock: Clock,
     /// Called when background work has something.
     pub wake: Wake,
+    /// How the trained reader of typed answers is loaded; none where they are marked by their words alone.
+    pub reader: Option<Load>,
 }
 
 #[cfg(test)]
@@ -37,6 +40,7 @@ impl Setup {
             ship: Default::default(),
             clock: Arc::new(|| Instant(1_800_000_000_000)),
             wake: Arc::new(|| {}),
+            reader: None,
         }
     }
 }

@@ -24,6 +24,8 @@ pub struct AnswerSheet {
     pub shuffled: Vec<usize>,
     /// How far it has come.
     pub stage: Stage,
+    /// A typed answer that is being read before it is marked: while there is one, the question takes no other.
+    pub handed: Option<HandedIn>,
     /// For a sequence: what follows its first run.
     pub sequence: AfterRun,
     /// For a line-up: what follows its first check.
@@ -32,6 +34,17 @@ pub struct AnswerSheet {
     pub explaining: Option<Explaining>,
     /// For a working: its figures, the learner's lines, its tries.
     pub work: Option<Box<AtWork>>,
+}
+
+/// A typed answer that was handed in and is being read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HandedIn {
+    /// The number under which its reading will come.
+    pub number: u64,
+    /// What was given.
+    pub given: Given,
+    /// Time taken until then.
+    pub seconds: f64,
 }
 
 /// A question about what happened in a run: a why of its own.
@@ -65,6 +78,8 @@ pub struct Marked {
     pub marking: Marking,
     /// What a typed answer was marked as, before the learner's ticks.
     pub read: Option<Marking>,
+    /// Points (from 1) of which it was not sure whether they are said, and the learner has said so.
+    pub settled: Vec<usize>,
     /// The learner's correction.
     pub notch: Notch,
 }
@@ -72,8 +87,9 @@ pub struct Marked {
 impl AnswerSheet {
     /// Seconds since it was laid on the sheet, while the clock runs; the time taken once it is marked.
     pub fn seconds(&self, now: Instant) -> f64 {
-        match &self.stage {
-            Stage::Marked(marked) => marked.seconds + self.again(now),
+        match (&self.stage, &self.handed) {
+            (Stage::Marked(marked), _) => marked.seconds + self.again(now),
+            (_, Some(handed)) => handed.seconds,
             _ => ((now.0 - self.shown_at.0) as f64 / 1_000.0).clamp(0.0, LONGEST_SECONDS),
         }
     }
@@ -87,7 +103,7 @@ impl AnswerSheet {
     /// Whether the clock runs: the question stands, or a second try is being worked.
     pub fn clock_runs(&self) -> bool {
         match (&self.stage, &self.work) {
-            (Stage::Asked, _) => true,
+            (Stage::Asked, _) => self.handed.is_none(),
             (Stage::Marked(_), Some(work)) => work.again.is_some() && work.practice.is_none(),
             _ => false,
         }
@@ -119,6 +135,11 @@ impl AnswerSheet {
 }
 
 impl Marked {
+    /// An answer as it is first marked.
+    pub(super) fn of(given: Given, seconds: f64, marking: Marking, read: Option<Marking>) -> Self {
+        Self { given, seconds, marking, read, settled: Vec::new(), notch: Notch::None }
+    }
+
     /// The outcome that will count.
     pub fn outcome(&self) -> Outcome {
         self.marking.outcome.notched(self.notch)

@@ -8,7 +8,7 @@ mod kinds;
 mod watch;
 
 pub use after::{AfterCheck, AfterRun};
-pub use answer_sheet::{AnswerSheet, Explaining, Marked, Stage};
+pub use answer_sheet::{AnswerSheet, Explaining, HandedIn, Marked, Stage};
 pub use desk::{AtWork, Desk, Practice, Practised, Tried};
 pub use edit::EditWorksheet;
 pub use watch::{Session, Slipped};

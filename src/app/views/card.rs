@@ -99,6 +99,7 @@ pub fn card(
         clock_runs: sheet.clock_runs() && !context.clock_stands,
         today: learner.day(now),
         in_oral,
+        reading: sheet.handed.is_some(),
         keeping: context.keeping,
         can_take_back: context.can_take_back,
         stage,

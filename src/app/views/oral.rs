@@ -198,6 +198,7 @@ fn ticked(asked: &AskedNow) -> Option<Vec<PointRow>> {
         text: point.say.clone(),
         said: asked.ticks.contains(&number),
         contradicted: false,
+        unsure: false,
         critical: point.critical,
         evidence: None,
     };

@@ -62,6 +62,7 @@ pub fn settings(learner: &Learner, shelf: &Shelf, now: Instant) -> SettingsView 
         theme: s.theme,
         scale_percent: s.scale_percent,
         still: s.still,
+        second_reader: s.second_reader,
         keep_recordings_days: s.keep_recordings_days,
     }
 }

@@ -18,10 +18,17 @@ impl Marked for RecallMarkedView {
     }
 
     fn choices(&self) -> &'static str {
-        if self.points.is_empty() { "" } else { "numbers tick or untick" }
+        match self.first_unsure() {
+            Some(_) => "y or n answers the first that is not sure; numbers tick or untick",
+            None if self.points.is_empty() => "",
+            None => "numbers tick or untick",
+        }
     }
 
     fn chosen(&self, line: &str) -> Chosen {
+        if let (Some(point), Some(said)) = (self.first_unsure(), yes_or_no(line)) {
+            return Chosen::Run(vec![Command::Card(CardCommand::Settle { point, said })]);
+        }
         let points = self.points.len();
         match numbers(line) {
             Some(numbers) if points > 0 && numbers.iter().all(|n| (1..=points).contains(n)) => {
@@ -32,11 +39,35 @@ impl Marked for RecallMarkedView {
     }
 }
 
+impl RecallMarkedView {
+    /// The number of the first point that is not sure.
+    fn first_unsure(&self) -> Option<usize> {
+        self.points.iter().find(|point| point.unsure).map(|point| point.number)
+    }
+}
+
+/// What a line answers to a question of yes or no.
+fn yes_or_no(line: &str) -> Option<bool> {
+    match line.to_ascii_lowercase().as_str() {
+        "y" | "yes" => Some(true),
+        "n" | "no" => Some(false),
+        _ => None,
+    }
+}
+
 fn point(point: &PointRow) -> Vec<String> {
-    let tick = if point.said { "x" } else { " " };
+    let tick = match (point.said, point.unsure) {
+        (true, _) => "x",
+        (false, true) => "?",
+        (false, false) => " ",
+    };
     let critical = if point.critical { " (safety-critical)" } else { "" };
     let head = labelled(&format!("  {} [{tick}]", point.number), &format!("{}{critical}", point.text), 8);
     let evidence = match (&point.evidence, point.contradicted) {
+        (words, _) if point.unsure => {
+            let words = words.as_ref().map(|words| format!(", in “{words}”")).unwrap_or_default();
+            Some(wrapped(&format!("not sure: did you say this{words}? y or n"), 8))
+        }
         (Some(words), true) => Some(wrapped(&format!("denied by “{words}”"), 8)),
         (Some(words), false) => Some(wrapped(&format!("found in “{words}”"), 8)),
         (None, true) => Some("        denied".to_owned()),

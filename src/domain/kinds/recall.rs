@@ -81,6 +81,19 @@ impl Marks for Recall {
     }
 }
 
+impl Recall {
+    /// Why its points, marked so, come to what they come to, in a sentence.
+    pub fn reason_of(&self, points: &[PointMark]) -> String {
+        let said = points.iter().filter(|p| p.said).count();
+        reason(points, said, self.unsafe_miss(points))
+    }
+
+    /// The first safety-critical point (from 0) that is not said.
+    fn unsafe_miss(&self, points: &[PointMark]) -> Option<usize> {
+        (0..points.len()).find(|at| self.points[*at].critical && !points[*at].said)
+    }
+}
+
 /// Marks points ticked by number, from 1.
 fn mark_said(recall: &Recall, said: &[usize], in_time: bool) -> Result<Marked<Told>, AnswerError> {
     check_positions(said, recall.points.len(), "point")?;
@@ -134,7 +147,7 @@ fn by_both(
 
 fn conclude(recall: &Recall, points: Vec<PointMark>, in_time: bool) -> Marked<Told> {
     let said = points.iter().filter(|p| p.said).count();
-    let unsafe_miss = (0..points.len()).find(|at| recall.points[*at].critical && !points[*at].said);
+    let unsafe_miss = recall.unsafe_miss(&points);
     let outcome = match unsafe_miss {
         Some(_) => Outcome::Missed,
         None => Outcome::from_share(said as f64, points.len() as f64, in_time),

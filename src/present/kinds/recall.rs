@@ -30,8 +30,10 @@ pub struct PointRow {
     pub said: bool,
     /// The answer denied it.
     pub contradicted: bool,
+    /// It is not sure whether the answer says it: the learner is asked. Until then it does not count.
+    pub unsure: bool,
     /// Missing it is unsafe.
     pub critical: bool,
-    /// The learner's own words that matched, or that denied it.
+    /// The learner's own words that matched, that denied it, or of which it is not sure.
     pub evidence: Option<String>,
 }

@@ -1,7 +1,8 @@
 //! Fields for typing.
 
 use eframe::egui::{
-    CornerRadius, Frame, Id, Margin, Response, Stroke, StrokeKind, TextEdit, Ui, Vec2, WidgetText, accesskit, vec2,
+    CornerRadius, Frame, Id, Margin, Response, Stroke, StrokeKind, TextBuffer, TextEdit, Ui, Vec2, WidgetText,
+    accesskit, vec2,
 };
 
 use crate::ui::keys::{self, Held};
@@ -42,6 +43,10 @@ pub fn field_height(ui: &Ui, rows: usize, mono: bool) -> f32 {
 
 /// Draws a field in the flow.
 pub fn field(ui: &mut Ui, spec: &Field<'_>, text: &mut String) -> Response {
+    edit_ui(ui, spec, text)
+}
+
+fn edit_ui(ui: &mut Ui, spec: &Field<'_>, text: &mut dyn TextBuffer) -> Response {
     let p = theme::palette(ui);
     let cut = if spec.mono { Cut::Mono } else { Cut::Regular };
     let font = theme::font(Size::Body, cut);
@@ -73,6 +78,16 @@ pub fn field(ui: &mut Ui, spec: &Field<'_>, text: &mut String) -> Response {
     }
     name_field(ui, spec);
     response
+}
+
+/// Draws a field whose text stands and cannot be changed now.
+pub fn field_read(ui: &mut Ui, spec: &Field<'_>, text: &str) {
+    if ui.memory(|m| m.has_focus(spec.id)) {
+        ui.memory_mut(|m| m.surrender_focus(spec.id));
+    }
+    let mut still = text;
+    // Text that is borrowed cannot be edited; without the focus there is no cursor in it.
+    ui.add_enabled_ui(false, |ui| edit_ui(ui, spec, &mut still));
 }
 
 fn scrolled(ui: &mut Ui, inner: eframe::egui::Rect, edit: TextEdit<'_>) -> Response {

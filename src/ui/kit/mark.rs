@@ -3,7 +3,8 @@
 use eframe::egui::epaint::PathShape;
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{
-    Align2, Color32, CornerRadius, Painter, Pos2, Rect, Response, Shape, Stroke, StrokeKind, Ui, Vec2, pos2, vec2,
+    Align2, Color32, CornerRadius, Galley, Painter, Pos2, Rect, Response, Shape, Stroke, StrokeKind, Ui, Vec2, pos2,
+    vec2,
 };
 
 use crate::ui::kit::text;
@@ -25,6 +26,8 @@ pub enum Mark {
     Circle,
     /// Contradicted, refused.
     Cross,
+    /// Not sure: somebody is asked.
+    Query,
     /// Safety-critical.
     WedgeRight,
     /// Weak, or a problem.
@@ -62,9 +65,22 @@ pub fn mark(painter: &Painter, center: Pos2, mark: Mark, color: Color32) {
                 painter.line_segment([center + a, center + b], stroke);
             }
         }
+        Mark::Query => {
+            text::paint(painter, center, Align2::CENTER_CENTER, "?", Size::Body, Cut::Semi, color);
+        }
         Mark::WedgeRight => triangle([vec2(-6.0, -7.0), vec2(6.0, 0.0), vec2(-6.0, 7.0)]),
         Mark::WedgeDown => triangle([vec2(-5.0, -4.0), vec2(5.0, -4.0), vec2(0.0, 4.5)]),
         Mark::WedgeUp => triangle([vec2(-7.0, 6.0), vec2(0.0, -6.0), vec2(7.0, 6.0)]),
+    }
+}
+
+/// The dotted line under words that means *not sure*, for words painted at a place.
+pub fn dotted_under(ui: &Ui, at: Pos2, words: &Galley, color: Color32) {
+    for row in &words.rows {
+        let rect = row.rect().translate(at.to_vec2());
+        let y = ui.painter().round_to_pixel_center(rect.bottom());
+        let ends = [pos2(rect.left(), y), pos2(rect.right(), y)];
+        ui.painter().extend(Shape::dotted_line(&ends, color, S4, LINE));
     }
 }
 

@@ -8,6 +8,7 @@ pub mod jobs;
 pub mod laid_out;
 pub mod notices;
 pub mod pictures;
+pub mod reading;
 pub mod take_back;
 pub mod trouble;
 pub mod watch;

@@ -156,6 +156,7 @@ fn settings_set_aside_faults_and_memory_come_back() {
         theme: ThemeChoice::Night,
         scale_percent: 150,
         still: true,
+        second_reader: false,
         read_aloud: true,
         record: true,
         keep_recordings_days: 21,

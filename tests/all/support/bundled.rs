@@ -99,6 +99,7 @@ fn set_aside_at(profile: &Path, now: Instant) {
         ship: Default::default(),
         clock: Arc::new(move || now),
         wake: Arc::new(|| {}),
+        reader: None,
     };
     let ready = opening::open(&setup, now).expect("a new profile");
     ready.indexing.wait().expect("found by the search");

@@ -27,6 +27,7 @@ pub fn setup(home: &Path, profile: &str, learner: Option<&str>, clock: Clock) ->
         ship: Default::default(),
         clock,
         wake: Arc::new(|| {}),
+        reader: None,
     }
 }
 

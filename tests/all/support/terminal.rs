@@ -40,7 +40,7 @@ impl Dialogue {
     /// On a home, by the learner `cadet`.
     pub fn in_home(home: TempDir) -> Self {
         let mut child = Command::new(env!("CARGO_BIN_EXE_bedplate"))
-            .args(["watch", "--now", "2026-11-25T08:00:00Z", "--profile"])
+            .args(["watch", "--plain", "--now", "2026-11-25T08:00:00Z", "--profile"])
             .arg(home.path().join("profiles/cadet"))
             .env("BEDPLATE_HOME", home.path())
             .stdin(Stdio::piped())

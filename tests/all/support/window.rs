@@ -15,6 +15,7 @@ use bedplate::app::program::app::App;
 use bedplate::app::program::command::{CardCommand, Command, ProfileCommand, SettingsCommand, WatchCommand};
 use bedplate::app::program::route::Route;
 use bedplate::app::program::setup::Setup;
+use bedplate::app::reader::Load;
 use bedplate::domain::answer::Given;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::{Instant, ShipOffset};
@@ -97,6 +98,7 @@ fn setup(home: &Path, learner: Option<&str>, clock: Arc<AtomicI64>) -> Setup {
         ship: ShipOffset::from_minutes(180).unwrap_or_default(),
         clock: Arc::new(move || Instant(clock.load(Ordering::SeqCst))),
         wake: Arc::new(|| {}),
+        reader: None,
     }
 }
 
@@ -227,7 +229,14 @@ impl Ship {
         let home = new_home();
         copy(&model().join("profiles"), &home.path().join("profiles"));
         change(home.path());
-        Self::start(home)
+        Self::start(home, None)
+    }
+
+    /// The same where typed answers are read by a trained reader that is loaded so.
+    pub fn reading(load: Load) -> Self {
+        let home = new_home();
+        copy(&model().join("profiles"), &home.path().join("profiles"));
+        Self::start(home, Some(load))
     }
 
     /// Another program on the same home, as by a second start.
@@ -239,12 +248,12 @@ impl Ship {
 
     /// A new learner's, before the first run.
     pub fn unmanned() -> Self {
-        Self::start(new_home())
+        Self::start(new_home(), None)
     }
 
-    fn start(home: TempDir) -> Self {
+    fn start(home: TempDir, reader: Option<Load>) -> Self {
         let clock = Arc::new(AtomicI64::new(EVENING));
-        let mut app = App::start(setup(home.path(), None, Arc::clone(&clock)));
+        let mut app = App::start(Setup { reader, ..setup(home.path(), None, Arc::clone(&clock)) });
         app.settle();
         Self { app: Rc::new(RefCell::new(app)), clock, home }
     }

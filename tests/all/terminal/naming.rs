@@ -44,6 +44,7 @@ fn the_name_of_the_first_page_is_kept_and_a_named_profile_brings_its_own() {
             ship: bedplate::domain::day::ShipOffset::from_minutes(180).expect("an offset"),
             clock: std::sync::Arc::new(|| Instant(1_800_000_000_000)),
             wake: std::sync::Arc::new(|| {}),
+            reader: None,
         });
         app.settle();
         app

@@ -221,6 +221,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Show key points",
         "Accept",
         "Mark it",
+        "Reading…",
         "Mark the order",
         "Mark this part",
         "Next part",

@@ -11,6 +11,7 @@ pub mod oral;
 pub mod pictures;
 pub mod pipes;
 pub mod point;
+pub mod reading;
 pub mod sequence;
 pub mod sitting;
 pub mod strain;

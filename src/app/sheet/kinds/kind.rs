@@ -5,8 +5,8 @@ use crate::app::sheet::desk::AtWork;
 use crate::domain::answer::{Answer, Given};
 use crate::domain::card::Card;
 use crate::domain::day::Instant;
-use crate::domain::marking::{AnswerError, mark};
-use crate::domain::outcome::Notch;
+use crate::domain::marking::reader::Reading;
+use crate::domain::marking::{AnswerError, mark_read};
 
 /// A kind on its sheet, asked through one card's own content.
 pub trait OnSheet {
@@ -26,7 +26,8 @@ pub trait OnSheet {
     /// Where it does not fit the card.
     fn submit(&self, sheet: &mut AnswerSheet, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
         if matches!(sheet.stage, Stage::Asked) {
-            sheet.mark_first(card, given, now)?;
+            let seconds = sheet.seconds(now);
+            sheet.mark_first(card, given, seconds, None)?;
             self.marked(sheet);
         }
         Ok(())
@@ -52,16 +53,21 @@ pub(super) struct Plain;
 impl OnSheet for Plain {}
 
 impl AnswerSheet {
-    /// Marks the first answer.
+    /// Marks the first answer, given after so many seconds, with what the trained reader has made of its words.
     ///
     /// # Errors
     /// Where it does not fit the card.
-    pub(super) fn mark_first(&mut self, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
-        let seconds = self.seconds(now);
-        let marking = mark(card, &Answer { given: given.clone(), seconds: Some(seconds) })?;
+    pub(super) fn mark_first(
+        &mut self,
+        card: &Card,
+        given: Given,
+        seconds: f64,
+        reading: Option<&Reading>,
+    ) -> Result<(), AnswerError> {
+        let marking = mark_read(card, &Answer { given: given.clone(), seconds: Some(seconds) }, reading)?;
         let typed = matches!(given, Given::Text(_)) && marking.detail.points().is_some();
         let read = typed.then(|| marking.clone());
-        self.stage = Stage::Marked(Box::new(Marked { given, seconds, marking, read, notch: Notch::None }));
+        self.stage = Stage::Marked(Box::new(Marked::of(given, seconds, marking, read)));
         Ok(())
     }
 }

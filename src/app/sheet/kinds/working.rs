@@ -10,7 +10,7 @@ use crate::domain::day::Instant;
 use crate::domain::kinds::working::LineValue;
 use crate::domain::kinds::{Body, Detail};
 use crate::domain::marking::{AnswerError, mark};
-use crate::domain::outcome::{Notch, Outcome};
+use crate::domain::outcome::Outcome;
 use crate::domain::settings::bounded_lines;
 use crate::domain::working::{Working, ask};
 
@@ -34,8 +34,11 @@ impl OnSheet for Working {
 
     fn submit(&self, sheet: &mut AnswerSheet, card: &Card, given: Given, now: Instant) -> Result<(), AnswerError> {
         match given {
-            Given::Worked(worked) => sheet.hand_in(card, worked, now),
-            given if matches!(sheet.stage, Stage::Asked) => sheet.mark_first(card, given, now),
+            Given::Worked(worked) => sheet.hand_in_work(card, worked, now),
+            given if matches!(sheet.stage, Stage::Asked) => {
+                let seconds = sheet.seconds(now);
+                sheet.mark_first(card, given, seconds, None)
+            }
             _ => Ok(()),
         }
     }
@@ -138,7 +141,7 @@ impl AnswerSheet {
     ///
     /// # Errors
     /// Where the answer cannot be read.
-    fn hand_in(&mut self, card: &Card, worked: Worked, now: Instant) -> Result<(), AnswerError> {
+    fn hand_in_work(&mut self, card: &Card, worked: Worked, now: Instant) -> Result<(), AnswerError> {
         let seconds = self.seconds(now);
         let Some(work) = self.work.as_deref_mut().filter(|w| w.is_open(&self.stage)) else { return Ok(()) };
         let text = bounded_lines(vec![worked.text]).concat();
@@ -155,8 +158,7 @@ impl AnswerSheet {
                 let marking = marked(&worked, Some(seconds))?;
                 work.desk.lines.clone_from(&worked.lines);
                 let given = Given::Worked(worked);
-                let first = Marked { given, seconds, marking, read: None, notch: Notch::None };
-                self.stage = Stage::Marked(Box::new(first));
+                self.stage = Stage::Marked(Box::new(Marked::of(given, seconds, marking, None)));
             }
             Stage::Marked(first) => {
                 let mut marking = marked(&worked, None)?;
@@ -169,10 +171,7 @@ impl AnswerSheet {
                     _ => String::new(),
                 };
                 let given = Given::Worked(Worked { first: Some(text.clone()), ..worked });
-                let before = std::mem::replace(
-                    first.as_mut(),
-                    Marked { given, seconds, marking, read: None, notch: Notch::None },
-                );
+                let before = std::mem::replace(first.as_mut(), Marked::of(given, seconds, marking, None));
                 work.first = Some(Tried { text, marking: before.marking });
             }
             Stage::Remedy(_) => {}

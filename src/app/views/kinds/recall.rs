@@ -33,8 +33,12 @@ impl KindView for Recall {
     fn tally(&self, marked: &Marked, _sheet: &AnswerSheet) -> String {
         let points = marks(marked);
         let said = points.iter().filter(|p| p.said).count();
-        let fatal = points.iter().zip(&self.points).any(|(mark, point)| !mark.said && point.critical);
-        let critical = if fatal { ", a critical one missing" } else { "" };
+        let fatal = || points.iter().zip(&self.points).filter(|(mark, point)| !mark.said && point.critical);
+        let critical = match fatal().next() {
+            None => "",
+            Some(_) if fatal().all(|(mark, _)| mark.unsure) => ", a critical one not sure",
+            Some(_) => ", a critical one missing",
+        };
         format!("{said} of {}{critical}, ", words::count(points.len(), "point"))
     }
 
@@ -69,8 +73,9 @@ fn points(recall: &Recall, marks: &[PointMark], missing_told: bool) -> Vec<Point
             text: if told { point.say.clone() } else { not_told(mark.contradicted).to_owned() },
             said: mark.said,
             contradicted: mark.contradicted,
+            unsure: mark.unsure && told,
             critical: point.critical && told,
-            evidence: mark.evidence.clone(),
+            evidence: mark.evidence.clone().filter(|_| told || !mark.unsure),
         }
     };
     recall.points.iter().enumerate().map(row).collect()

@@ -3,10 +3,8 @@
 use std::collections::HashMap;
 use std::ops::Range;
 
-use rten_text::Tokenizer;
-use rten_text::models::{WordPiece, WordPieceOptions};
-use rten_text::pre_tokenizers::Bert as Parted;
-use rten_text::tokenizer::TokenizerOptions;
+use rten_text::models::{Model, WordPiece, WordPieceOptions};
+use rten_text::pre_tokenizers::{Bert as Parted, PreTokenizer};
 
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -29,7 +27,9 @@ fn smooth(word: &str) -> String {
 
 /// The list of words and pieces, ready to use.
 pub(super) struct Tokens {
-    tokenizer: Tokenizer,
+    // The two by themselves: wrapped up by the library they cannot go from thread to thread.
+    parted: Parted,
+    pieces: WordPiece,
     count: usize,
     /// Stands before all.
     pub(super) first: i32,
@@ -66,8 +66,7 @@ impl Tokens {
         let (first, end, count) = (sign("[CLS]")?, sign("[SEP]")?, numbers.len());
         let pieces = WordPiece::from_vocab(numbers, WordPieceOptions::default());
         // Without the library's own smoothing of letters: with it, a word in three pieces breaks it off (0.27.0).
-        let tokenizer = Tokenizer::new(pieces, TokenizerOptions::default()).with_pre_tokenizer(Box::new(Parted::new()));
-        Ok(Self { tokenizer, count, first, end })
+        Ok(Self { parted: Parted::new(), pieces, count, first, end })
     }
 
     /// How many words and pieces the list has.
@@ -84,10 +83,12 @@ impl Tokens {
         for word in text.split_whitespace() {
             let start = word.as_ptr() as usize - text.as_ptr() as usize;
             let smooth = smooth(word);
-            let read =
-                self.tokenizer.encode(smooth.as_str(), None).map_err(|error| ReaderError::Run(error.to_string()))?;
-            let ids = read.token_ids().iter().filter_map(|id| i32::try_from(*id).ok());
-            tokens.extend(ids.map(|id| Token { id, word: start..start + word.len() }));
+            let refused = |error: &dyn std::fmt::Display| ReaderError::Run(error.to_string());
+            for part in self.parted.pre_tokenize(&smooth).map_err(|error| refused(&error))? {
+                let ids = self.pieces.encode(part).map_err(|error| refused(&error))?;
+                let ids = ids.into_iter().filter_map(|id| i32::try_from(id).ok());
+                tokens.extend(ids.map(|id| Token { id, word: start..start + word.len() }));
+            }
         }
         Ok(tokens)
     }

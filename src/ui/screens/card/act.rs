@@ -63,6 +63,8 @@ impl CardAct {
 pub(crate) struct Moment {
     /// An answer is being kept: nothing can be accepted until it is.
     pub(crate) keeping: bool,
+    /// The answer that was typed is being read.
+    pub(crate) reading: bool,
     /// The window is very small: what has its key needs no place of its own.
     pub(crate) tiny: bool,
 }
@@ -71,6 +73,18 @@ pub(crate) struct Moment {
 pub(crate) fn accept(moment: Moment) -> Act<CardAct> {
     Act::primary("Accept", keys::SPACE, CardAct::Run(Command::Card(CardCommand::Accept))).when(!moment.keeping)
 }
+
+/// While a typed answer is being read: it can be taken back into the field.
+pub(crate) fn reading() -> Vec<Act<CardAct>> {
+    let run = |command| CardAct::Run(Command::Card(command));
+    vec![
+        Act::primary(READING, keys::CTRL_ENTER, run(CardCommand::Withdraw)).when(false),
+        Act::other("Back to the field", keys::ESC, run(CardCommand::Withdraw)),
+    ]
+}
+
+/// What stands in the place of the action while a typed answer is being read.
+pub(crate) const READING: &str = "Reading…";
 
 /// Sets the card aside, or reports a fault in it.
 pub(crate) fn aside() -> [Act<CardAct>; 2] {

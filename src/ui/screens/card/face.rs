@@ -90,6 +90,8 @@ impl Layout {
 pub(crate) struct Canvas<'a> {
     /// What stands over the answer.
     pub(crate) prompt: Prompt<'a>,
+    /// The answer that was typed is being read: nothing is typed meanwhile.
+    pub(crate) reading: bool,
     /// What is kept of its picture.
     pub(crate) picture: &'a mut kit::PictureLocal,
     /// What the answer comes to, once it is marked.

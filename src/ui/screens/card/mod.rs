@@ -1,6 +1,6 @@
 //! A card of the watch, from the question to the outcome that is accepted: the sheet on which a card of any kind lies.
 
-mod act;
+pub(crate) mod act;
 pub(crate) mod aside;
 mod face;
 pub(crate) mod kinds;
@@ -99,7 +99,8 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         }
         let prompt = prompt_of(ui, view, result.is_some());
         let marked = view.stage.result();
-        let mut canvas = Canvas { prompt, picture: &mut local.picture, result: marked, at: local.result_at, top };
+        let (picture, reading, at) = (&mut local.picture, view.reading, local.result_at);
+        let mut canvas = Canvas { prompt, reading, picture, result: marked, at, top };
         if !layout.own_question {
             prompt_ui(ui, &canvas.prompt, canvas.picture);
             if local.revealed && kit::room(ui.ctx()) == kit::Room::Tiny {
@@ -140,7 +141,7 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         Some(CardAct::Aside(act)) => local.aside.run(&act, &view.key, view.today),
         None => None,
     };
-    local.escapes = face.takes_escape();
+    local.escapes = face.takes_escape() || view.reading;
     done.or(taken_back).or(command)
 }
 
@@ -163,9 +164,9 @@ fn offered(
     let mut acts = if aside.open() {
         aside.acts().into_iter().map(|act| act.map(CardAct::Aside)).collect()
     } else {
-        face.acts(Moment { keeping: view.keeping, tiny })
+        face.acts(Moment { keeping: view.keeping, reading: view.reading, tiny })
     };
-    if view.can_take_back && view.stage.is_asked() && !aside.open() {
+    if view.can_take_back && view.stage.is_asked() && !view.reading && !aside.open() {
         if tiny {
             // Its key does the same without a place of its own.
             taken_back = keys::take(ui, keys::TAKE_BACK).then_some(Command::Watch(WatchCommand::TakeBack));

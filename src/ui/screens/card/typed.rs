@@ -2,6 +2,8 @@
 
 use eframe::egui::{Response, Ui};
 
+use crate::ui::kit::{Field, field, field_read};
+
 /// A typed answer before it is handed in.
 #[derive(Default)]
 pub(crate) struct Typed {
@@ -11,6 +13,8 @@ pub(crate) struct Typed {
     wants_focus: bool,
     /// In which pass the field was last drawn.
     field_pass: u64,
+    /// What is typed was being read when it was last drawn.
+    was_read: bool,
 }
 
 impl Typed {
@@ -22,6 +26,21 @@ impl Typed {
     /// Whether nothing is typed.
     pub(crate) fn is_empty(&self) -> bool {
         self.text.trim().is_empty()
+    }
+
+    /// Draws the field. While what is typed is being read nothing can be typed; afterwards, where the answer was taken
+    /// back, it has the focus again.
+    pub(crate) fn field_ui(&mut self, ui: &mut Ui, spec: &Field<'_>, reading: bool) -> Option<Response> {
+        let was_read = std::mem::replace(&mut self.was_read, reading);
+        if reading {
+            field_read(ui, spec, &self.text);
+            return None;
+        }
+        let response = field(ui, spec, &mut self.text);
+        if was_read {
+            response.request_focus();
+        }
+        Some(response)
     }
 
     /// Gives the field the focus once: when a new question stands, and when it comes back from behind another sheet. Who

@@ -11,6 +11,7 @@ use crate::present::OralView;
 use crate::present::stage::Stage;
 use crate::ui::keys::{self, KeyLine};
 use crate::ui::kit::{self, Act, Room, Sheet, label_in};
+use crate::ui::screens::card::act::READING;
 use crate::ui::screens::card::{self, CardLocal, watch_card_ui};
 use crate::ui::screens::oral::clocks::{clocks_line_ui, clocks_ui};
 use crate::ui::screens::oral::kinds;
@@ -27,12 +28,14 @@ pub struct OralLocal {
     thread: ThreadLocal,
     /// The learner is asked whether the sitting is to end.
     ending: bool,
+    /// A typed answer is being read: Escape takes it back.
+    reading: bool,
 }
 
 impl OralLocal {
     /// Escape closes what is open on the card, or the question about the end, first.
     pub fn takes_escape(&self) -> bool {
-        self.ending || self.card.takes_escape()
+        self.ending || self.reading || self.card.takes_escape()
     }
 
     /// On another page the picture is not drawn any more, and nobody is asked about the end.
@@ -53,6 +56,7 @@ pub fn oral_ui(ui: &mut Ui, view: &OralView, local: &mut OralLocal) -> Option<Co
     if view.paused {
         return paused_ui(ui, view, local);
     }
+    local.reading = view.card.reading;
     let by_key = way_keys(ui, view);
     let command = if view.wide { wide_ui(ui, view, local) } else { sheet_ui(ui, view, local) };
     by_key.or(command)
@@ -63,7 +67,7 @@ fn asked(view: &OralView) -> bool {
 }
 
 fn way_keys(ui: &Ui, view: &OralView) -> Option<Command> {
-    if !asked(view) {
+    if !asked(view) || view.card.reading {
         return None;
     }
     [(keys::SPEAK, Way::Speak), (keys::WRITE, Way::Write), (keys::SECOND, Way::Second)]
@@ -192,6 +196,13 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
             acts.push(Act::other("Write a note", keys::letter('W'), OralAct::Note));
         }
         return acts;
+    }
+    if view.card.reading {
+        let back = || run(Command::Card(CardCommand::Withdraw));
+        return vec![
+            Act::primary(READING, keys::CTRL_ENTER, back()).when(false),
+            Act::other("Back to the field", keys::ESC, back()),
+        ];
     }
     let typed = !local.drafts.typed.is_empty();
     let hand_in = match &view.card.stage {

@@ -8,7 +8,7 @@ use crate::present::OralView;
 use crate::present::kinds::recall::{RecallAskedView, RecallMarkedView};
 use crate::present::result::ResultView;
 use crate::ui::keys::{self, Hot};
-use crate::ui::kit::{Field, Mark, field, field_height, label_in, mark};
+use crate::ui::kit::{Field, Mark, field_height, label_in, mark};
 use crate::ui::screens::card::kinds::recall;
 use crate::ui::screens::card::outcome::ResultAt;
 use crate::ui::screens::card::typed::Typed;
@@ -37,7 +37,7 @@ impl Spoken for RecallAskedView {
 
     fn answer_ui(&self, ui: &mut Ui, view: &OralView, typed: &mut Typed, free: f32) -> Option<Command> {
         if view.way == Way::Write {
-            typed_ui(ui, typed, free);
+            typed_ui(ui, typed, view.card.reading, free);
             return None;
         }
         sound_ui(ui, view);
@@ -62,15 +62,16 @@ impl Heard for RecallMarkedView {
 }
 
 /// The field, with as many rows as there is room for.
-fn typed_ui(ui: &mut Ui, typed: &mut Typed, free: f32) {
+fn typed_ui(ui: &mut Ui, typed: &mut Typed, reading: bool, free: f32) {
     let mut rows = ROWS.0;
     while rows < ROWS.1 && field_height(ui, rows + 1, false) <= free {
         rows += 1;
     }
     let width = ui.available_width();
     let spec = Field { hint: "Your answer", rows, ..Field::line(recall::field_id(), "Your answer", width) };
-    let response = field(ui, &spec, &mut typed.text);
-    typed.take_field(ui, &response);
+    if let Some(response) = typed.field_ui(ui, &spec, reading) {
+        typed.take_field(ui, &response);
+    }
 }
 
 /// What the voice and the microphone do while an answer is spoken.

@@ -1,5 +1,7 @@
 //! A recall card: say it and tick the points, or type it and have them found.
 
+mod not_sure;
+
 use eframe::egui::{Align2, CursorIcon, Id, Rect, Response, Sense, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{CardCommand, Command};
@@ -8,9 +10,7 @@ use crate::present::Tone;
 use crate::present::kinds::recall::{PointRow, RecallAskedView, RecallMarkedView};
 use crate::present::result::ResultView;
 use crate::ui::keys::{self, Held, KeyLine};
-use crate::ui::kit::{
-    self, Act, Field, Mark, Room, field, heading, label_in, mark, number_box, paint, room, wedge_in_margin,
-};
+use crate::ui::kit::{self, Act, Field, Mark, Room, heading, label_in, mark, number_box, paint, room, wedge_in_margin};
 use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace};
 use crate::ui::screens::card::outcome::{ResultAt, because_ui, outcome_ui, result_ui};
@@ -41,7 +41,10 @@ struct Asked<'a> {
 }
 
 impl CardFace for Asked<'_> {
-    fn acts(&self, _moment: Moment) -> Vec<Act<CardAct>> {
+    fn acts(&self, moment: Moment) -> Vec<Act<CardAct>> {
+        if moment.reading {
+            return act::reading();
+        }
         let show = CardAct::Run(Command::Card(CardCommand::ShowPoints));
         if self.typed.is_empty() {
             vec![
@@ -60,14 +63,14 @@ impl CardFace for Asked<'_> {
         vec![KeyLine::of("CTRL ENTER", "Mark what is typed")]
     }
 
-    fn body_ui(&mut self, ui: &mut Ui, _canvas: &mut Canvas<'_>) -> Option<Command> {
+    fn body_ui(&mut self, ui: &mut Ui, canvas: &mut Canvas<'_>) -> Option<Command> {
         let p = theme::palette(ui);
         let words = "Say it aloud, then show the key points. Or type it, and the points are found in your words.";
         label_in(ui, PROMPT, words, Size::Label, Cut::Regular, p.ink_second);
         ui.add_space(S12);
         let rows = if room(ui.ctx()) == Room::Tiny { 3 } else { 6 };
         let spec = Field { hint: "Your answer", rows, ..Field::line(field_id(), "Your answer", PROMPT) };
-        field(ui, &spec, &mut self.typed.text);
+        self.typed.field_ui(ui, &spec, canvas.reading);
         None
     }
 
@@ -181,10 +184,11 @@ fn row_height(points: &[PointRow]) -> f32 {
     if points.len() > FEW { OPTION_ROW } else { POINT_ROW }
 }
 
-/// Not said, the rule, because, said.
+/// Not said, not sure, the rule, because, said.
 fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Command> {
     let of = points.len();
-    let (said, missed): (Vec<&PointRow>, Vec<&PointRow>) = points.iter().partition(|point| point.said);
+    let (said, rest): (Vec<&PointRow>, Vec<&PointRow>) = points.iter().partition(|point| point.said);
+    let missed: Vec<&PointRow> = rest.into_iter().filter(|point| !point.unsure).collect();
     let mut pressed = None;
     let keys = Some(("Correct a row", of));
     if !missed.is_empty() {
@@ -195,6 +199,7 @@ fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Co
             }
         }
     }
+    let settled = not_sure::not_sure_ui(ui, points, of);
     because_ui(ui, result);
     if !said.is_empty() {
         ui.add_space(S12);
@@ -209,7 +214,8 @@ fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Co
             }
         }
     }
-    pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)))
+    let ticked = pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)));
+    settled.or(ticked)
 }
 
 fn digit(ui: &Ui, points: &[PointRow]) -> Option<usize> {
