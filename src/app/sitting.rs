@@ -4,15 +4,17 @@
 
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
-use crate::app::sheet::{AnswerSheet, Marked, Session, Stage};
+use crate::app::sheet::{AnswerSheet, HandedIn, Marked, Session, Stage};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
 use crate::domain::kinds::Detail;
-use crate::domain::marking::AnswerError;
 use crate::domain::marking::reader::Reading;
-use crate::domain::oral::{Blueprint, Candidate, Place, Question, Reply, Turn, Way, answered, card_for, nothing_said};
+use crate::domain::marking::{AnswerError, Marking, PointMark};
+use crate::domain::oral::{
+    Blueprint, Candidate, Place, Question, Reply, Turn, Way, again, answered, card_for, nothing_said,
+};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::store::KeptSitting;
 
@@ -54,6 +56,19 @@ pub struct AskedNow {
     pub note: String,
     /// The recording of the answer, as a file's name.
     pub recording: Option<String>,
+    /// The examiner has asked for the typed answer once more, in other words.
+    pub again: Option<Again>,
+}
+
+/// What was typed before the examiner asked for it once more.
+#[derive(Debug, Clone)]
+pub struct Again {
+    /// What the examiner asked for.
+    pub ask: String,
+    /// The answer.
+    first: String,
+    /// Its reading.
+    reading: Option<Reading>,
 }
 
 impl AtOral {
@@ -207,8 +222,8 @@ impl AtSheet for AtOral {
         Some(self.asked.as_ref()?.sheet.handed.as_ref()?.number)
     }
 
-    fn mark_handed(&mut self, shelf: &Shelf, reading: Option<&Reading>) -> Result<(), AnswerError> {
-        self.in_play(shelf).map_or(Ok(()), |(card, sheet)| sheet.mark_handed(card, reading))
+    fn mark_handed(&mut self, _: &Shelf, reading: Option<&Reading>) -> Result<(), AnswerError> {
+        self.asked.as_mut().map_or(Ok(()), |asked| asked.mark_handed(reading))
     }
 
     fn set_notch(&mut self, _: &Shelf, notch: Notch) {
@@ -264,7 +279,63 @@ impl AskedNow {
             own: None,
             note: String::new(),
             recording: None,
+            again: None,
         }
+    }
+
+    /// The question's id on the sheet: the answer that is asked for once more has a draft of its own.
+    pub fn id_on_sheet(&self) -> String {
+        let again = if self.again.is_some() { "#again" } else { "" };
+        format!("{}{again}", self.question.id)
+    }
+
+    /// What the examiner has asked for since the question: the typed answer once more, while it stands unanswered.
+    pub fn asks_again(&self) -> Option<&str> {
+        let stands = self.way == Way::Write && matches!(self.sheet.stage, Stage::Asked);
+        self.again.as_ref().filter(|_| stands).map(|again| again.ask.as_str())
+    }
+
+    /// What is typed together with what was typed before: both are one answer.
+    pub fn joined(&self, text: String) -> String {
+        match &self.again {
+            Some(again) if self.way == Way::Write => format!("{}\n{text}", again.first),
+            _ => text,
+        }
+    }
+
+    /// Marks the typed answer that was being read. Where it is not sure of a point the examiner asks once before: the
+    /// question then stands again, and what was typed is kept beside it.
+    fn mark_handed(&mut self, reading: Option<&Reading>) -> Result<(), AnswerError> {
+        let first = match &self.sheet.handed {
+            Some(HandedIn { given: Given::Text(text), .. }) if self.again.is_none() && self.way == Way::Write => {
+                text.clone()
+            }
+            _ => return self.sheet.mark_handed(&self.card, reading),
+        };
+        // What cannot be marked is told below.
+        let would_be = self.sheet.would_be(&self.card, reading).ok().flatten();
+        let Some(unsure) = would_be.as_ref().and_then(|marking| first_unsure(&self.card, marking)) else {
+            return self.sheet.mark_handed(&self.card, reading);
+        };
+        self.again = Some(Again { ask: again(unsure.evidence.as_deref()), first, reading: reading.cloned() });
+        self.sheet.withdraw();
+        Ok(())
+    }
+
+    /// The learner has nothing to add to what was typed: it is marked as it stands. Whether there was such an answer.
+    ///
+    /// # Errors
+    /// Where the answer's form does not fit the card.
+    pub fn leave_it(&mut self, now: Instant) -> Result<bool, AnswerError> {
+        if self.asks_again().is_none() {
+            return Ok(false);
+        }
+        let Some(Again { first, reading, .. }) = self.again.clone() else { return Ok(false) };
+        self.sheet.withdraw();
+        // Marked at once: no reading of a number is awaited.
+        self.sheet.hand_in(0, Given::Text(first), now);
+        self.sheet.mark_handed(&self.card, reading.as_ref())?;
+        Ok(true)
     }
 
     /// The answer is said: its points are shown, with those that a second person has ticked.
@@ -350,6 +421,14 @@ impl AskedNow {
         let answer = nothing_said(&self.question, &self.lead, self.sheet.seconds(now), recording);
         Turn { question: self.as_asked(), answer: Some(answer) }
     }
+}
+
+/// The first point that is not sure, a safety-critical one before the others.
+fn first_unsure<'a>(card: &Card, marking: &'a Marking) -> Option<&'a PointMark> {
+    let marks = marking.detail.points()?;
+    let asked = card.key_points()?;
+    let unsure = || marks.iter().zip(asked).filter(|(mark, _)| mark.unsure);
+    unsure().find(|(_, point)| point.critical).or_else(|| unsure().next()).map(|(mark, _)| mark)
 }
 
 /// The learner has corrected what the program read.

@@ -174,7 +174,10 @@ impl<R: BufRead, W: Write> Face<R, W> {
         let limit = crate::present::words::duration(f64::from(oral.answer.of));
         writeln!(self.out, "\n{} · {} · {limit}", oral.asked, oral.number)?;
         if !oral.lead_in.is_empty() {
-            writeln!(self.out, "{}", oral.lead_in)?;
+            writeln!(self.out, "{}", wrapped(&oral.lead_in, 0))?;
+        }
+        if oral.again {
+            writeln!(self.out, "Both answers are marked as one; - leaves it at that.")?;
         }
         self.card(&oral.card)
     }

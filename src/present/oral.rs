@@ -76,8 +76,10 @@ pub struct OralView {
     pub asked: String,
     /// `question 3 of 8`.
     pub number: String,
-    /// What the examiner says first; empty where nothing.
+    /// What the examiner says first, or asks for once more; empty where nothing.
     pub lead_in: String,
+    /// The typed answer is asked for once more, in other words.
+    pub again: bool,
     /// The clock of this answer.
     pub answer: ClockView,
     /// The clock of the sitting, whose length is an estimate where it counts questions.

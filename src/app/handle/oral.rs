@@ -199,6 +199,12 @@ impl App {
     pub(super) fn run_dry(&mut self) {
         self.fall_silent();
         let (now, recording) = (self.now(), self.recorded());
+        let asked = self.oral.as_mut().filter(|_| self.keeping.turn.is_none()).and_then(|oral| oral.asked.as_mut());
+        match asked.map(|asked| asked.leave_it(now)) {
+            Some(Ok(true)) => return,
+            Some(Err(error)) => return self.fail(&error),
+            _ => {}
+        }
         let turn = self.oral.as_ref().and_then(|oral| Some(oral.asked.as_ref()?.ran_dry(oral.clock(now), recording)));
         if let Some(turn) = turn {
             self.keep_turn(turn);

@@ -121,6 +121,11 @@ impl App {
 
     pub(super) fn submit(&mut self, mut given: Given) {
         let now = self.now();
+        if let Given::Text(text) = &mut given
+            && let Some(asked) = self.oral.as_ref().filter(|_| self.in_oral()).and_then(|oral| oral.asked.as_ref())
+        {
+            *text = asked.joined(std::mem::take(text));
+        }
         let cut = given.cut();
         if let Given::Worked(worked) = &given {
             self.remember(worked.lines.iter().cloned());

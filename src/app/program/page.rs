@@ -177,7 +177,7 @@ impl App {
             keeping: self.keeping.turn.is_some(),
             can_take_back: false,
             place: oral.place(learner)?,
-            question: Some(asked.question.id.clone()),
+            question: Some(asked.id_on_sheet()),
             clock_stands: !oral.clock_runs(),
             outcome: asked.outcome().filter(|_| asked.way == Way::Second),
         };

@@ -28,6 +28,7 @@ pub use examiner::{Ended, Next, next};
 pub use leads::{LeadResult, lead_results};
 pub use mark::{Reply, answered, card_for, nothing_said};
 pub use notices::{Ruling, notices};
+pub use probe::again;
 pub use setup::{Draw, Manner, OralChoice, Setup, Way};
 pub use sitting::{Answered, Asked, Mark, MarkedBy, Question, Sitting, Turn};
 pub use verdict::{CompetenceMark, Failing, FunctionMark, Verdict, competence_marks, verdict};

@@ -75,6 +75,25 @@ pub(super) fn what_else(number: usize, lacking: Lacking, points: Vec<KeyPoint>, 
     Drafted { id: format!("else-{number}"), lead_in: lead_in.to_owned(), ask: ask.to_owned(), points }
 }
 
+/// So many characters of the learner's words are said back.
+const SAID_BACK: usize = 90;
+
+/// What the examiner asks for, once, where it is not sure what a typed answer says: the learner's own words are said back,
+/// so that nothing is given away.
+pub fn again(words: Option<&str>) -> String {
+    let Some(words) = words.map(str::trim).filter(|words| !words.is_empty()) else {
+        return "Say that again, in other words.".to_owned();
+    };
+    let mut said: String = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    if said.chars().count() > SAID_BACK {
+        said = said.chars().take(SAID_BACK).collect();
+        // Not in the middle of a word, where there is more than one.
+        said.truncate(said.rfind(' ').unwrap_or(said.len()));
+        said.push('…');
+    }
+    format!("Say that again, in other words: “{said}”")
+}
+
 /// What the id of a question about the reason ends with.
 pub(super) const REASON: &str = "reason";
 
@@ -86,4 +105,18 @@ pub(super) fn reason(card: &Card) -> Option<Drafted> {
         ask: "And the reason behind it?".to_owned(),
         points: card.because_points.clone(),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::again;
+
+    #[test]
+    fn the_learners_own_words_are_said_back_and_not_too_many_of_them() {
+        assert_eq!(again(Some(" open the\n drain ")), "Say that again, in other words: “open the drain”");
+        assert_eq!(again(None), "Say that again, in other words.");
+        let long = again(Some(&"word ".repeat(60)));
+        assert!(long.ends_with("word…”") && long.chars().count() < 130, "{long}");
+        assert!(again(Some(&"ü".repeat(200))).ends_with("ü…”"));
+    }
 }

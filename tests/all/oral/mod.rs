@@ -4,6 +4,7 @@ pub mod disclosure;
 pub mod examiner;
 pub mod plays;
 pub mod prompts;
+pub mod reading;
 pub mod report;
 pub mod seed;
 pub mod sitting;

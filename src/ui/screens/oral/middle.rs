@@ -42,7 +42,8 @@ pub(super) fn middle_ui(
         ui.add_space(S12);
     }
     if !view.lead_in.is_empty() {
-        label_in(ui, PROMPT, &view.lead_in, Size::Label, Cut::Regular, p.ink_second);
+        let (cut, ink) = if view.again { (Cut::Semi, p.ink) } else { (Cut::Regular, p.ink_second) };
+        label_in(ui, PROMPT, &view.lead_in, Size::Label, cut, ink);
         ui.add_space(S4);
     }
     let gap = if room == Room::Full { S16 } else { S8 };

@@ -217,7 +217,8 @@ fn acts(view: &OralView, local: &CardLocal) -> Vec<Act<OralAct>> {
         _ => vec![Act::primary("Finish the answer", keys::ENTER, run(Command::Oral(OralCommand::FinishSpeaking)))],
     };
     // What is typed is not thrown away by one stroke: it is handed in, or taken out of the field first.
-    let dry = Act::other("I don’t know", keys::letter('K'), run(Command::Oral(OralCommand::NothingToSay)));
+    let dry = if view.again { "Leave it at that" } else { "I don’t know" };
+    let dry = Act::other(dry, keys::letter('K'), run(Command::Oral(OralCommand::NothingToSay)));
     acts.push(dry.when(view.way != Way::Write || !typed));
     acts.push(Act::other("Pause", keys::letter('P'), run(Command::Oral(OralCommand::Pause(true)))));
     if view.way != Way::Write || view.sound.aloud {

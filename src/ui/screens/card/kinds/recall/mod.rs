@@ -1,8 +1,11 @@
 //! A recall card: say it and tick the points, or type it and have them found.
 
 mod not_sure;
+mod rows;
 
 use eframe::egui::{Align2, CursorIcon, Id, Rect, Response, Sense, Ui, Vec2, WidgetInfo, WidgetType, pos2, vec2};
+
+use rows::{WORDS, head_ui, row_height};
 
 use crate::app::program::command::{CardCommand, Command};
 use crate::domain::answer::Given;
@@ -15,7 +18,7 @@ use crate::ui::screens::card::act::{self, CardAct, Moment, Own};
 use crate::ui::screens::card::face::{Canvas, CardFace};
 use crate::ui::screens::card::outcome::{ResultAt, because_ui, outcome_ui, result_ui};
 use crate::ui::screens::card::typed::Typed;
-use crate::ui::theme::measure::{GIVEN_ROW, KEY_BOX, LINE, OPTION_ROW, POINT_ROW, PROMPT, S4, S8, S12, S16, S24, S40};
+use crate::ui::theme::measure::{GIVEN_ROW, POINT_ROW, PROMPT, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
 /// Nothing but what is typed is kept of a draft.
@@ -161,13 +164,9 @@ fn typed_ui(ui: &mut Ui, typed: Option<&str>) {
     }
 }
 
-/// Up to so many points have rows of the full height.
-const FEW: usize = 4;
 /// Up to so many points are said in rows of their own.
 const SOME: usize = 6;
 
-/// From a row's left edge to its words, past the number and the mark.
-const WORDS: f32 = S40 + S24 + S8;
 /// Kept free at a row's right: for its state in a word, for that with `safety-critical` before it, and in a tiny window,
 /// where one stands under the other.
 const STATE: f32 = 112.0;
@@ -179,10 +178,6 @@ const BEFORE_STATE: f32 = 114.0;
 const CRITICAL: f32 = 2.5 * S40;
 /// The share of a low row's words that is the point's; the rest is the learner's own words.
 const POINT_SHARE: f32 = 0.54;
-
-fn row_height(points: &[PointRow]) -> f32 {
-    if points.len() > FEW { OPTION_ROW } else { POINT_ROW }
-}
 
 /// Not said, not sure, the rule, because, said.
 fn sorted_ui(ui: &mut Ui, points: &[PointRow], result: &ResultView) -> Option<Command> {
@@ -232,34 +227,6 @@ pub(crate) fn points_ui(ui: &mut Ui, points: &[PointRow], words: &str) -> Option
         }
     }
     pressed.or_else(|| digit(ui, points)).map(|it| Command::Card(CardCommand::Tick(it)))
-}
-
-/// The head of a list of points: its name and a note at the left, at the right what the digits do.
-fn head_ui(ui: &mut Ui, name: &str, note: &str, keys: Option<(&str, usize)>) {
-    let p = theme::palette(ui);
-    let row = Rect::from_min_size(ui.cursor().min, vec2(ui.available_width(), S24 + S4));
-    if let Some((words, count)) = keys {
-        let y = row.center().y;
-        let word = |right: f32, text: &str| {
-            let at = pos2(right, y);
-            paint(ui.painter(), at, Align2::RIGHT_CENTER, text, Size::Label, Cut::Regular, p.ink_second).left()
-        };
-        let mut right = kit::key_box(ui, pos2(row.right() - KEY_BOX, y), &count.to_string(), p.ink, p.line).left();
-        if count > 1 {
-            right = word(right - S4, "to") - S4;
-            right = kit::key_box(ui, pos2(right - KEY_BOX, y), "1", p.ink, p.line).left();
-        }
-        word(right - S8, words);
-    }
-    ui.horizontal(|ui| {
-        ui.set_height(S24 + S4);
-        heading(ui, name, Size::Label, Cut::Semi);
-        ui.add_space(S8);
-        kit::label(ui, note, Size::Label, Cut::Regular, p.ink_second);
-    });
-    let y = ui.painter().round_to_pixel_center(ui.cursor().top());
-    ui.painter().hline(row.x_range(), y, theme::hairline(ui));
-    ui.add_space(LINE);
 }
 
 /// A point as a widget that is ticked and unticked: its place, and the response under its name.

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align, Layout, Rect, Response, Ui, UiBuilder, accesskit, pos2, vec2};
 
-use super::{WORDS, head_ui, row_height};
+use super::rows::{WORDS, head_ui, row_height};
 use crate::app::program::command::{CardCommand, Command};
 use crate::present::kinds::recall::PointRow;
 use crate::ui::keys::{self, Hot};
