@@ -11,13 +11,17 @@ use unicode_normalization::char::is_combining_mark;
 
 use super::error::ReaderError;
 
-/// A word in small letters, without accents and signs that are not seen; each sign of a script that is written without
-/// spaces stands alone.
+/// A word in small letters, without accents and signs that are not seen; each stop, quotation mark or dash outside of ASCII
+/// stands alone, and each sign of a script that is written without spaces.
 fn smooth(word: &str) -> String {
     let seen = word.chars().filter(|c| !c.is_control() && *c != '\u{fffd}');
     let mut smooth = String::with_capacity(word.len());
     for c in seen.flat_map(char::to_lowercase).nfd().filter(|c| !is_combining_mark(*c)) {
         match c {
+            '\u{2010}'..='\u{2027}' | '\u{2030}'..='\u{205e}' | '\u{3001}'..='\u{3003}' | '\u{3008}'..='\u{3011}' => {
+                smooth.extend([' ', c, ' ']);
+            }
+            '¡' | '§' | '«' | '¶' | '·' | '»' | '¿' => smooth.extend([' ', c, ' ']),
             '\u{3400}'..='\u{9fff}' | '\u{f900}'..='\u{faff}' => smooth.extend([' ', c, ' ']),
             c => smooth.push(c),
         }
