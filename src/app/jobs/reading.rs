@@ -18,7 +18,7 @@ const MOST_AT_ONCE: usize = 2;
 
 const WARM: Task<Arc<Kept>, Option<String>> =
     Task { thread: Some("reader"), stack: None, limit: None, work: |kept, _| kept.get().err() };
-const READ: Task<(Arc<Kept>, ToRead), Result<Reading, Option<String>>> =
+const READ: Task<(Arc<Kept>, ToRead), Come> =
     Task { thread: Some("reading"), stack: None, limit: Some(LONGEST), work: read };
 
 /// The reader once it is loaded, or why there is none, in a sentence.
@@ -45,8 +45,11 @@ pub struct ToRead {
     pub text: String,
 }
 
-/// The reading, or nothing of it and, where there is no reader at all, why.
-fn read((kept, what): (Arc<Kept>, ToRead), _: &Control) -> Result<Reading, Option<String>> {
+/// A reading, or nothing of it and, where there is no reader at all, why.
+type Come = Result<Reading, Option<String>>;
+
+/// Reads, once the reader is loaded.
+fn read((kept, what): (Arc<Kept>, ToRead), _: &Control) -> Come {
     let reader = kept.get().map_err(Some)?;
     reader.read(&what.ask, &what.points, &what.text).map_err(|_| None)
 }
@@ -64,7 +67,7 @@ pub(super) enum ReadingEvent {
 pub struct ReadingJob {
     kept: Option<Arc<Kept>>,
     warming: Job<(), Arc<Kept>, Option<String>>,
-    reading: Job<u64, (Arc<Kept>, ToRead), Result<Reading, Option<String>>>,
+    reading: Job<u64, (Arc<Kept>, ToRead), Come>,
     /// The number of the last answer.
     number: u64,
     /// It has been asked to load, and that there is no reader has been said.

@@ -16,7 +16,7 @@ use crate::ui::support::SIZES;
 
 /// Of the second point, which is safety-critical, it is not sure.
 const FIRST: &str = "Switch off the consumers one after another.";
-const SECOND: &str = "Isolate circuits one by one, the essential ones last, with leave from the bridge.";
+const SECOND: &str = "I isolate circuits one by one, the essential ones last and with leave from the bridge.";
 const ASKED: &str = "Say that again, in other words: “Switch off the consumers one after another.”";
 
 fn standing(ship: &Ship) -> OralView {
