@@ -9,13 +9,14 @@ use std::process::ExitCode;
 use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
 use serde_json::json;
 
+use super::marker::CommandReader;
 use super::out;
-use crate::deck::{Problem, Reading, Severity, read_deck, visible, visible_line};
+use crate::deck::{Problem, Reading, Severity, read_deck_by, visible, visible_line};
 
 /// Reads the deck in the folder `deck` (its `deck.toml` may be named as well) and prints what is wrong with it,
-/// as text or as JSON.
-pub fn run(deck: &Path, json: bool) -> ExitCode {
-    let reading = read_deck(&folder_of(deck));
+/// as text or as JSON. Samples are marked by the trained reader too, unless `plain`.
+pub fn run(deck: &Path, json: bool, plain: bool) -> ExitCode {
+    let reading = read_deck_by(&folder_of(deck), CommandReader::load(plain).marker());
     let text = if json {
         json_text(&reading)
     } else if reading.readable {

@@ -9,6 +9,7 @@ mod forms;
 mod json;
 mod kinds;
 mod line;
+mod marker;
 mod oral;
 mod out;
 mod plan;
@@ -63,6 +64,9 @@ enum Command {
         /// warnings, advice and findings.
         #[arg(long)]
         strict: bool,
+        /// Mark sample answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
     },
     /// Print what decks cover, competence by kind of card, as Markdown.
     Coverage {
@@ -82,6 +86,12 @@ enum Command {
         /// carry "seconds".
         #[arg(long)]
         answer: String,
+        /// Mark by the words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+        /// Print for people what the readers found of each point and how the rule went, instead of JSON.
+        #[arg(long)]
+        explain: bool,
     },
     /// Prove a sequence or a line-up: does it work, in how many orders or settings, and what is needed.
     ///
@@ -210,13 +220,15 @@ pub fn run() -> ExitCode {
         None => window::run(arguments.demo, arguments.plain),
         Some(_) if arguments.demo => cannot("--demo opens the window; commands take the demonstration by --profile"),
         Some(_) if arguments.plain => cannot("--plain before a command is the window’s; write it behind the command"),
-        Some(Command::Check { decks, json, strict: true }) => strict::run(&decks, json),
-        Some(Command::Check { decks, json, strict: false }) => match &decks[..] {
-            [deck] => check::run(deck, json),
+        Some(Command::Check { decks, json, strict: true, plain }) => strict::run(&decks, json, plain),
+        Some(Command::Check { decks, json, strict: false, plain }) => match &decks[..] {
+            [deck] => check::run(deck, json, plain),
             _ => cannot("check takes one deck; several are checked together with --strict"),
         },
         Some(Command::Coverage { decks }) => strict::print_coverage(&decks),
-        Some(Command::Try { deck, card, answer }) => try_card::run(&deck, &card, &answer),
+        Some(Command::Try { deck, card, answer, plain, explain }) => {
+            try_card::run(&deck, &card, &answer, plain, explain)
+        }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now, plain }) => watch::run(profile, cards, now.as_deref(), plain),
         Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now, plain }) => {

@@ -47,3 +47,9 @@ pub(super) fn cannot(message: impl std::fmt::Display) -> ExitCode {
     let _ = writeln!(std::io::stderr(), "bedplate: {}", printable(&message.to_string()));
     ExitCode::from(CANNOT)
 }
+
+/// Says on standard error what is otherwise than wished, and goes on.
+pub(super) fn told(message: &str) {
+    // Where nobody listens the work is done all the same.
+    let _ = writeln!(std::io::stderr(), "bedplate: {}", printable(message));
+}

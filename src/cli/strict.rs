@@ -8,17 +8,19 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
+use super::marker::CommandReader;
 use super::out::{self, cannot};
 use super::say;
 use crate::deck::strict::{Finding, Sort, coverage, findings};
-use crate::deck::{Reading, read_deck};
+use crate::deck::{Reading, read_deck_by};
 use crate::domain::deck::Deck;
 use crate::domain::kinds::Kind;
+use crate::domain::marking::Marker;
 
 /// Checks these decks together, strictly, and prints a table by deck and then each finding, or JSON. Competences
 /// without cards are told where several decks are checked.
-pub fn run(paths: &[PathBuf], is_json: bool) -> ExitCode {
-    let readings = match read(paths) {
+pub fn run(paths: &[PathBuf], is_json: bool, plain: bool) -> ExitCode {
+    let readings = match read(paths, CommandReader::load(plain).marker()) {
         Ok(readings) => readings,
         Err(why) => return cannot(why),
     };
@@ -31,7 +33,7 @@ pub fn run(paths: &[PathBuf], is_json: bool) -> ExitCode {
 
 /// Prints what these decks cover, as Markdown.
 pub fn print_coverage(paths: &[PathBuf]) -> ExitCode {
-    match read(paths) {
+    match read(paths, Marker::default()) {
         Ok(readings) => out::ended(out::all(coverage(&decks(&readings)).markdown().as_bytes()), ExitCode::SUCCESS),
         Err(why) => cannot(why),
     }
@@ -41,7 +43,7 @@ fn decks(readings: &[Reading]) -> Vec<&Deck> {
     readings.iter().filter_map(|reading| reading.deck.as_ref()).collect()
 }
 
-fn read(paths: &[PathBuf]) -> Result<Vec<Reading>, String> {
+fn read(paths: &[PathBuf], marker: Marker<'_>) -> Result<Vec<Reading>, String> {
     let mut folders = Vec::new();
     for path in paths {
         let inside =
@@ -53,7 +55,8 @@ fn read(paths: &[PathBuf]) -> Result<Vec<Reading>, String> {
             folders.extend(inside);
         }
     }
-    let readings: Vec<(PathBuf, Reading)> = folders.into_iter().map(|f| (f.clone(), read_deck(&f))).collect();
+    let readings: Vec<(PathBuf, Reading)> =
+        folders.into_iter().map(|f| (f.clone(), read_deck_by(&f, marker))).collect();
     match readings.iter().find(|(_, reading)| reading.deck.is_none()) {
         Some((folder, reading)) => Err(unreadable(folder, reading)),
         None => Ok(readings.into_iter().map(|(_, reading)| reading).collect()),

@@ -1,36 +1,119 @@
-//! `bedplate try DECK CARD --answer JSON`: marks an answer to a card and prints the marking as JSON.
+//! `bedplate try DECK CARD --answer JSON`: marks an answer to a card and prints the marking as JSON, or in words how it
+//! came about.
 //!
 //! Exit codes: 0 marked, whatever the outcome; 2 an error of the call, told on standard error.
 
+use std::ops::Range;
 use std::path::Path;
 use std::process::ExitCode;
 
 use super::forms::read_answer;
+use super::marker::CommandReader;
 use super::out::{self, cannot};
 use crate::deck::{Reading, Severity, read_deck_to_ask};
 use crate::domain::card::Card;
-use crate::domain::marking::mark;
+use crate::domain::marking::text::find;
+use crate::domain::marking::{Marker, PointMark, rule_in_words, to_read};
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
-/// marking as one JSON object.
-pub fn run(deck: &Path, card: &str, answer: &str) -> ExitCode {
+/// marking as one JSON object; where `explain`, in words how it came about. Typed words are read by the trained reader
+/// too, unless `plain`.
+pub fn run(deck: &Path, card: &str, answer: &str, plain: bool, explain: bool) -> ExitCode {
     // What is wrong with the answer is told before a deck is read.
-    match read_answer(answer).and_then(|_| printed(&read_deck_to_ask(deck), card, answer)) {
+    let printed = read_answer(answer).and_then(|given| {
+        let reading = read_deck_to_ask(deck);
+        // The reader is loaded only for an answer that it can read.
+        let has_words = to_read(find_card(&reading, card)?, &given.given).is_some();
+        let reader = CommandReader::load(plain || !has_words);
+        if explain {
+            return explained(&reading, card, answer, reader.marker());
+        }
+        printed_by(&reading, card, answer, reader.marker())
+    });
+    match printed {
         Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
         Err(message) => cannot(message),
     }
 }
 
-/// The marking of `answer` (JSON) to a card of a deck that was read, as it is printed.
+/// The marking of `answer` (JSON) to a card of a deck that was read, by its words alone, as it is printed.
+///
+/// # Errors
+/// Those of [`printed_by`].
+pub fn printed(reading: &Reading, card: &str, answer: &str) -> Result<String, String> {
+    printed_by(reading, card, answer, Marker::default())
+}
+
+/// The marking of `answer` (JSON) to a card of a deck that was read, by `marker`, as it is printed.
 ///
 /// # Errors
 /// With a message, where the answer cannot be read or there is no such card, or the two do not go together.
-pub fn printed(reading: &Reading, card: &str, answer: &str) -> Result<String, String> {
+pub fn printed_by(reading: &Reading, card: &str, answer: &str, marker: Marker<'_>) -> Result<String, String> {
     let answer = read_answer(answer)?;
     let card = find_card(reading, card)?;
-    let marking = mark(card, &answer).map_err(|error| error.message)?;
+    let marking = marker.mark(card, &answer).map_err(|error| error.message)?;
     let text = serde_json::to_string_pretty(&marking);
     text.map(|text| text + "\n").map_err(|error| format!("the marking cannot be written as JSON: {error}"))
+}
+
+/// How the marking of `answer` (JSON) came about, in words: for each point the phrases that stand for it, what each reader
+/// found where, and the rule's sums. Answers that are not typed words have their reason alone.
+///
+/// # Errors
+/// Those of [`printed_by`].
+pub fn explained(reading: &Reading, card: &str, answer: &str, marker: Marker<'_>) -> Result<String, String> {
+    let answer = read_answer(answer)?;
+    let card = find_card(reading, card)?;
+    let marking = marker.mark(card, &answer).map_err(|error| error.message)?;
+    let mut text = format!("{}: {}. {}\n", card.key, marking.outcome.word(), marking.reason);
+    let Some((points, words)) = to_read(card, &answer.given) else { return Ok(text) };
+    let found = find(&card.ask, points, words);
+    let read = marker.read(card, &answer.given);
+    let place = |span: Option<&Range<usize>>| {
+        span.and_then(|span| words.get(span.clone())).map_or_else(String::new, |words| format!(" in “{words}”"))
+    };
+    for (at, (point, mark)) in points.iter().zip(marking.detail.points().unwrap_or_default()).enumerate() {
+        let critical = if point.critical { ", safety-critical" } else { "" };
+        text += &format!("\n{}. {}{critical}: {}\n", at + 1, point.say, came_to(mark));
+        text += &format!("   phrases: {}\n", point.accept.join("; "));
+        if !point.reject.is_empty() {
+            text += &format!("   refused: {}\n", point.reject.join("; "));
+        }
+        let matched = &found[at];
+        let by_words = match (matched.said, matched.contradicted) {
+            (_, true) => "contradicted",
+            (true, false) => "said",
+            (false, false) => "not found",
+        };
+        text += &format!("   matcher of words: {by_words}{}\n", place(matched.evidence.as_ref()));
+        if let (Some(read), Some(scores)) = (&read, mark.scores) {
+            let read = &read.points[at];
+            text += &format!(
+                "   trained reader: said {:.3}, denied {:.3}; looked{}\n",
+                read.said.share(),
+                read.denied.share(),
+                place(read.evidence.as_ref())
+            );
+            text += &format!("   both, by the rule: said {}, denied {}\n", chance(scores.said), chance(scores.denied));
+        }
+    }
+    if let Some(read) = &read {
+        text += &format!("\n{}", rule_in_words(points, &found, read));
+    }
+    Ok(text)
+}
+
+fn came_to(mark: &PointMark) -> &'static str {
+    match (mark.said, mark.contradicted, mark.unsure) {
+        (true, _, _) => "said",
+        (_, true, _) => "denied",
+        (_, _, true) => "not sure",
+        _ => "not said",
+    }
+}
+
+fn chance(thousandths: u16) -> String {
+    format!("{:.3}", f64::from(thousandths) / 1_000.0)
 }
 
 /// The card of this id, or of this key (`deck-id/card-id`).

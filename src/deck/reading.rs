@@ -22,6 +22,7 @@ use super::syntax::{self, Piece};
 use super::whole;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
+use crate::domain::marking::Marker;
 
 /// A deck may have this many cards.
 pub(crate) const MOST_CARDS: usize = 20_000;
@@ -54,15 +55,20 @@ enum Purpose {
     AskVouched,
 }
 
-/// Reads the deck in the folder `path` and finds all that is wrong with it.
+/// Reads the deck in the folder `path` and finds all that is wrong with it; its samples are marked by words alone.
 pub fn read_deck(path: &Path) -> Reading {
-    read(path, Purpose::Check, None)
+    read_deck_by(path, Marker::default())
+}
+
+/// Reads the deck in the folder `path` and finds all that is wrong with it; its samples are marked by `marker`.
+pub fn read_deck_by(path: &Path, marker: Marker<'_>) -> Reading {
+    read(path, Purpose::Check, None, marker)
 }
 
 /// Reads the deck in the folder `path` to ask its cards: what is wrong with its samples, which concerns its writer alone,
 /// is not looked for.
 pub fn read_deck_to_ask(path: &Path) -> Reading {
-    read(path, Purpose::Ask, None)
+    read(path, Purpose::Ask, None, Marker::default())
 }
 
 /// Reads the deck in the folder `path` within a time for all its drawings, from which what was used is taken: cards whose
@@ -70,7 +76,7 @@ pub fn read_deck_to_ask(path: &Path) -> Reading {
 /// with [`read_deck_to_ask`].
 pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
     let begun = Instant::now();
-    let reading = read(path, Purpose::Ask, Some(*time));
+    let reading = read(path, Purpose::Ask, Some(*time), Marker::default());
     // Only drawings take long; a deck without them uses none of it.
     if reading.has_drawings() {
         *time = time.saturating_sub(begun.elapsed());
@@ -87,10 +93,10 @@ impl Reading {
 /// Reads a deck that came with the program, which its tests have found to be without fault: what is costly to try is not
 /// tried again at every start.
 pub fn read_vouched_deck(path: &Path) -> Reading {
-    read(path, Purpose::AskVouched, None)
+    read(path, Purpose::AskVouched, None, Marker::default())
 }
 
-fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>) -> Reading {
+fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>, marker: Marker<'_>) -> Reading {
     let listing = match files::list(path) {
         Ok(listing) => listing,
         Err(no_deck) => return unreadable(&no_deck),
@@ -107,7 +113,7 @@ fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>) -> R
         let last = listing.entries.len().saturating_sub(1);
         draft.problems.report(checks::file::too_many(Site::top(last), "files in the deck", MOST_FILES));
     }
-    whole::check(&mut draft, path);
+    whole::check(&mut draft, path, marker);
     draft.into_reading()
 }
 

@@ -5,20 +5,19 @@ use std::time::{Duration, Instant};
 use super::check::{Found, Site};
 use super::checks;
 use super::draft::DeckDraft;
-use crate::domain::answer::Answer;
 use crate::domain::card::Card;
-use crate::domain::marking::{AnswerError, Marking, mark};
+use crate::domain::marking::Marker;
 use crate::domain::sample::Sample;
 
 /// All samples of a deck may take this long to mark together; a deck that needs more is a mistake or an attack.
 const LONGEST: Duration = Duration::from_secs(120);
 
 /// Marks every sample of a card that can be asked. The drawings must have been read.
-pub(crate) fn check(deck: &mut DeckDraft) {
-    check_within(deck, LONGEST);
+pub(crate) fn check(deck: &mut DeckDraft, marker: Marker<'_>) {
+    check_within(deck, marker, LONGEST);
 }
 
-fn check_within(deck: &mut DeckDraft, longest: Duration) {
+fn check_within(deck: &mut DeckDraft, marker: Marker<'_>, longest: Duration) {
     let begun = Instant::now();
     for draft in &deck.drafts {
         // A card that points at a drawing has it only where both are sound.
@@ -29,7 +28,7 @@ fn check_within(deck: &mut DeckDraft, longest: Duration) {
                 deck.problems.report(checks::file::too_slow_samples(*site, longest));
                 return;
             }
-            if let Some(found) = fault(card, sample, *site) {
+            if let Some(found) = fault(card, sample, *site, marker) {
                 deck.problems.report(found);
             }
         }
@@ -37,21 +36,15 @@ fn check_within(deck: &mut DeckDraft, longest: Duration) {
 }
 
 /// What is wrong with a sample; none where the marker makes of it what it expects.
-fn fault(card: &Card, sample: &Sample, site: Site) -> Option<Found> {
+fn fault(card: &Card, sample: &Sample, site: Site, marker: Marker<'_>) -> Option<Found> {
     let Some(answer) = card.answer_of(sample) else { return Some(checks::sample::sample_answer_no_order(site)) };
-    match marked(card, &answer) {
+    match marker.mark(card, &answer) {
         Err(error) => Some(checks::sample::sample_answer(site, &error.message)),
         Ok(marking) => {
             let differences = sample.differences(&marking);
             (!differences.is_empty()).then(|| checks::sample::sample_differs(site, &differences))
         }
     }
-}
-
-/// The marking of a sample's answer by the marker that learners meet. Whatever reads answers for learners is called here
-/// too, and nowhere else for samples.
-fn marked(card: &Card, answer: &Answer) -> Result<Marking, AnswerError> {
-    mark(card, answer)
 }
 
 #[cfg(test)]
@@ -68,6 +61,7 @@ mod tests {
     use crate::domain::ids::CardKey;
     use crate::domain::key_point::KeyPoint;
     use crate::domain::kinds::recall::Recall;
+    use crate::domain::marking::Marker;
     use crate::domain::sample::{Expected, Sample, SampleAnswer};
 
     /// A deck of one card with two samples that want its one point said; only the first says it.
@@ -114,7 +108,7 @@ mod tests {
     fn samples_that_take_too_long_are_told_once_and_marked_no_further() {
         let codes = |time: Duration| -> Vec<&'static str> {
             let mut deck = deck();
-            check_within(&mut deck, time);
+            check_within(&mut deck, Marker::default(), time);
             deck.problems.into_problems(&deck.texts).iter().map(|problem| problem.code).collect()
         };
         assert_eq!(codes(Duration::ZERO), ["too-many"]);

@@ -18,13 +18,14 @@ use super::source_text::SourceText;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::ids::{CardKey, DeckId};
+use crate::domain::marking::Marker;
 
-/// Runs every check that needs the whole deck.
-pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
+/// Runs every check that needs the whole deck; samples are marked by `marker`.
+pub(crate) fn check(deck: &mut DeckDraft, folder: &Path, marker: Marker<'_>) {
     drawings::check(deck, folder);
     if !deck.problems.only_to_ask {
         // Before cards are left out for what is wrong elsewhere in the deck.
-        samples::check(deck);
+        samples::check(deck, marker);
     }
     ids(deck);
     asks(deck);

@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use std::time::Duration;
 
 use sha2::{Digest, Sha256};
@@ -182,13 +183,17 @@ fn set_aside(path: &Path, to: &Path) -> io::Result<()> {
     }
 }
 
-fn digest() -> String {
-    let mut hash = Sha256::new();
-    for (name, bytes) in FILES {
-        hash.update((name.len() as u64).to_le_bytes());
-        hash.update(name.as_bytes());
-        hash.update((bytes.len() as u64).to_le_bytes());
-        hash.update(bytes);
-    }
-    hash.finalize().iter().take(8).map(|b| format!("{b:02x}")).collect()
+/// Of all that the binary carries, worked out once.
+fn digest() -> &'static str {
+    static DIGEST: OnceLock<String> = OnceLock::new();
+    DIGEST.get_or_init(|| {
+        let mut hash = Sha256::new();
+        for (name, bytes) in FILES {
+            hash.update((name.len() as u64).to_le_bytes());
+            hash.update(name.as_bytes());
+            hash.update((bytes.len() as u64).to_le_bytes());
+            hash.update(bytes);
+        }
+        hash.finalize().iter().take(8).map(|b| format!("{b:02x}")).collect()
+    })
 }

@@ -1,7 +1,9 @@
 //! The decks at hand: those that come with the program and those in the home folder.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
+use std::ffi::OsString;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use crate::app::profile::bundled::{self, LaidOut};
@@ -41,7 +43,7 @@ pub struct Shelved {
     /// Whether the deck came with the program.
     pub bundled: bool,
     /// What reading it gave.
-    pub reading: Reading,
+    pub reading: Arc<Reading>,
     /// Another deck of the same id stands before it, so that this one is not used.
     pub shadowed: bool,
 }
@@ -86,13 +88,13 @@ impl Shelf {
         let own_folder = home.join(OWN_DECKS);
         let mut decks = Vec::new();
         for folder in bundled::deck_folders(&own_folder) {
-            let reading = read(&folder);
+            let reading = Arc::new(read(&folder));
             decks.push(Shelved { folder, bundled: false, reading, shadowed: false });
         }
         let laid_out = bundled::lay_out(home)?;
         let notes = notes(&laid_out);
         for folder in laid_out.folders {
-            let reading = deck::read_vouched_deck(&folder);
+            let reading = read_bundled(&folder);
             decks.push(Shelved { folder, bundled: true, reading, shadowed: false });
         }
         let trouble = unreadable(&own_folder);
@@ -108,7 +110,7 @@ impl Shelf {
     pub fn complete(&mut self, folder: &Path, reading: Reading) {
         let mut decks = std::mem::take(&mut self.decks);
         if let Some(shelved) = decks.iter_mut().find(|shelved| shelved.folder == folder) {
-            shelved.reading = reading;
+            shelved.reading = Arc::new(reading);
         }
         let Self { notes, own_folder, trouble, .. } = std::mem::take(self);
         *self = Self { notes, own_folder, trouble, ..Self::of(decks) };
@@ -188,6 +190,23 @@ impl Shelf {
     pub fn deck(&self, id: &DeckId) -> Option<&Shelved> {
         self.decks.iter().find(|d| d.id() == *id && !d.shadowed)
     }
+}
+
+/// Reads a deck of the program that has just been laid out. Wherever it lies its files are those of the binary, so it is
+/// read once while the program runs; only what was read whole and without fault is kept.
+fn read_bundled(folder: &Path) -> Arc<Reading> {
+    static READ: Mutex<BTreeMap<OsString, Arc<Reading>>> = Mutex::new(BTreeMap::new());
+    let read = || READ.lock().unwrap_or_else(PoisonError::into_inner);
+    let name = folder.file_name().unwrap_or_default();
+    let kept = read().get(name).cloned();
+    kept.unwrap_or_else(|| {
+        let reading = Arc::new(deck::read_vouched_deck(folder));
+        let is_sound = reading.problems.iter().all(|problem| problem.severity != deck::Severity::Error);
+        if reading.readable && is_sound && reading.put_off == 0 {
+            read().insert(name.to_owned(), Arc::clone(&reading));
+        }
+        reading
+    })
 }
 
 /// What was found of the decks that come with the program.

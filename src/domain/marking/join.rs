@@ -70,6 +70,24 @@ pub(in crate::domain) fn join(points: &[KeyPoint], found: &[Finding], reading: &
         .collect()
 }
 
+/// The rule in words, with its thresholds and with what it went by for each point.
+pub fn rule_in_words(points: &[KeyPoint], found: &[Finding], reading: &Reading) -> String {
+    let mut text = format!(
+        "The rule: denied from {DENIED_FROM:.2}; said from {SAID_FROM:.2} with a denial below {SAID_DENIAL_BELOW:.2}; a \
+         safety-critical point from {CRITICAL_FROM:.2}, and only where no reader speaks against it; not sure from \
+         {UNSURE_FROM:.2}.\n"
+    );
+    for (at, joined) in join(points, found, reading).iter().enumerate() {
+        let Ground { said, denied, rival, share } = joined.ground;
+        text += &format!(
+            "Point {}: said {said:.3}, denied {denied:.3}; another point claims its words to {rival:.2}, of the rest of \
+             the card {share:.2} was found.\n",
+            at + 1
+        );
+    }
+    text
+}
+
 fn one(critical: bool, found: &Finding, read: &[PointReading], at: usize) -> Joined {
     let own = &read[at];
     let others = || read.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, point)| point);

@@ -10,7 +10,7 @@ pub mod reader;
 pub mod text;
 
 pub use data::{AnswerError, PointMark, Scores, Slip, SlipKind};
-pub use join::{Ground, Joined};
+pub use join::{Ground, Joined, rule_in_words};
 pub use marked::Marking;
 
 use crate::domain::answer::{Answer, Given};

@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 
 use bedplate::app::profile::shelf::Shelf;
 
+use crate::support::bundled;
+
 fn folder(home: &Path) -> PathBuf {
     let mut layings = fs::read_dir(home.join("bundled")).expect("they are laid out");
     let found = layings.find_map(|entry| {
@@ -67,13 +69,23 @@ fn what_was_emptied_cut_changed_or_removed_is_mended_at_the_next_start() {
 fn a_deck_whose_files_were_all_emptied_can_be_studied_again() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let cards = Shelf::read(home.path()).expect("laid out").cards().count();
-    for (path, _) in all(&folder(home.path())) {
+    let folder = folder(home.path());
+    let sound = all(&folder);
+    for (path, _) in &sound {
         fs::write(path, b"").expect("emptied");
     }
+    // A deck of the program is read once while it runs, so the files themselves are looked at too.
     assert_eq!(Shelf::read(home.path()).expect("mended").cards().count(), cards);
-    fs::remove_dir_all(folder(home.path())).expect("removed");
+    assert_eq!(all(&folder), sound, "byte for byte");
+    fs::remove_dir_all(&folder).expect("removed");
     fs::create_dir_all(home.path().join("bundled")).expect("a folder");
     assert_eq!(Shelf::read(home.path()).expect("laid out again").cards().count(), cards);
+    assert_eq!(all(&folder), sound, "byte for byte");
+    // They are what the sources have.
+    for (path, bytes) in &sound {
+        let name = path.strip_prefix(&folder).expect("inside");
+        assert!(fs::read(bundled::folder().join(name)).is_ok_and(|source| source == *bytes), "{}", name.display());
+    }
 }
 
 #[test]

@@ -2,14 +2,15 @@
 //! written from the rules, not from the decks.
 
 use std::collections::HashSet;
-use std::path::PathBuf;
 
-use bedplate::deck::{Reading, Severity, read_deck};
+use bedplate::deck::Severity;
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::kinds::{Body, Kind};
 use bedplate::domain::marking::mark;
 use bedplate::domain::outcome::Outcome;
 use serde::Deserialize;
+
+use crate::support::bundled;
 
 const DECKS: [&str; 2] = ["auxiliary-power", "air-fuel-lubrication"];
 
@@ -26,10 +27,6 @@ struct Row {
     confirmed: String,
 }
 
-fn read(deck: &str) -> Reading {
-    read_deck(&PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("decks").join(deck))
-}
-
 fn table(text: &str) -> Vec<Row> {
     toml::from_str::<Table>(text).expect("the table is TOML").figure
 }
@@ -37,10 +34,10 @@ fn table(text: &str) -> Vec<Row> {
 #[test]
 fn the_decks_are_sound_and_large_enough() {
     for name in DECKS {
-        let reading = read(name);
+        let reading = bundled::reading(name);
         let serious: Vec<_> = reading.problems.iter().filter(|p| p.severity != Severity::Advice).collect();
         assert!(serious.is_empty(), "{name}: {serious:?}");
-        let deck = reading.deck.expect("a deck");
+        let deck = reading.deck.as_ref().expect("a deck");
         let count = |kind| deck.cards.iter().filter(|c| c.kind() == kind).count();
         assert!(deck.cards.len() >= 60, "{name}");
         assert!(count(Kind::Figure) >= 20 && count(Kind::Why) >= 10, "{name}");
@@ -86,7 +83,7 @@ fn figures_agree_with_the_rules() {
 #[test]
 fn every_recall_card_can_be_answered_in_its_own_words() {
     for name in DECKS {
-        let deck = read(name).deck.expect("a deck");
+        let deck = bundled::deck(name);
         for card in &deck.cards {
             let Body::Recall(recall) = &card.body else { continue };
             let text: String = recall.points.iter().map(|p| format!("{}. ", p.say.trim_end_matches('.'))).collect();

@@ -1,10 +1,12 @@
 //! What a publisher checks: planted faults are found, and decks/COVERAGE.md is what the program makes of the decks.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use assert_cmd::Command;
 use bedplate::deck::read_deck;
 use bedplate::deck::strict::{Sort, coverage, findings};
+
+use crate::support::bundled;
 
 fn planted(cards: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
@@ -142,16 +144,7 @@ fn the_command_prints_a_table_and_says_by_its_code_whether_there_is_something() 
 
 #[test]
 fn the_coverage_report_is_true() {
-    let decks = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("decks");
-    let mut folders: Vec<PathBuf> = std::fs::read_dir(&decks)
-        .unwrap()
-        .flatten()
-        .map(|e| e.path())
-        .filter(|p| p.join("deck.toml").is_file())
-        .collect();
-    folders.sort();
-    let read: Vec<_> = folders.iter().filter_map(|folder| read_deck(folder).deck).collect();
-    let made = coverage(&read.iter().collect::<Vec<_>>()).markdown();
-    let kept = std::fs::read_to_string(decks.join("COVERAGE.md")).unwrap_or_default();
+    let made = coverage(&bundled::decks().collect::<Vec<_>>()).markdown();
+    let kept = std::fs::read_to_string(bundled::folder().join("COVERAGE.md")).unwrap_or_default();
     assert_eq!(kept, made, "make it anew: cargo run -- coverage decks > decks/COVERAGE.md");
 }

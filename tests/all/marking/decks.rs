@@ -13,6 +13,7 @@ use bedplate::domain::outcome::Outcome;
 use serde::Deserialize;
 
 use crate::marking::kinds::card;
+use crate::support::bundled;
 
 #[derive(Deserialize)]
 struct Cards {
@@ -185,10 +186,7 @@ fn answers_to_other_cards_make_few_points() {
 #[test]
 fn every_figure_and_why_of_the_bundled_decks_is_right_by_its_own_value() {
     let (mut figures, mut wrong) = (0, Vec::new());
-    for deck in
-        std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("decks")).expect("the decks folder").flatten()
-    {
-        let Some(deck) = bedplate::deck::read_deck(&deck.path()).deck else { continue };
+    for deck in bundled::decks() {
         for card in &deck.cards {
             let outcome = |given| mark(card, &Answer::of(given)).map(|m| m.outcome);
             match &card.body {

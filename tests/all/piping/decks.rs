@@ -1,7 +1,7 @@
 //! The bundled line-ups: every one works, in as many settings as a reference outside the program counts, with the same
 //! valves needed open and needed shut; and is marked so.
 
-use bedplate::deck::{Severity, read_deck};
+use bedplate::deck::Severity;
 use bedplate::domain::answer::{Answer, Given, LinedUp};
 use bedplate::domain::card::Card;
 use bedplate::domain::kinds::{Body, Kind};
@@ -45,10 +45,10 @@ fn outcome(card: &Card, lined_up: LinedUp) -> Outcome {
 #[test]
 fn every_deck_that_comes_with_the_program_is_sound() {
     for id in bundled::ids() {
-        let reading = read_deck(&bundled::folder().join(&id));
+        let reading = bundled::reading(&id);
         let serious: Vec<_> = reading.problems.iter().filter(|p| p.severity != Severity::Advice).collect();
         assert!(serious.is_empty(), "{id}: {serious:?}");
-        assert_eq!(reading.deck.expect("a deck").id.0, id, "a deck's folder has the name of its id");
+        assert_eq!(bundled::deck(&id).id.0, id, "a deck's folder has the name of its id");
     }
 }
 

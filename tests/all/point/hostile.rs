@@ -3,6 +3,7 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
 use std::thread;
 use std::time::Duration;
 
@@ -251,7 +252,12 @@ fn drawings_for_which_there_is_no_time_are_put_off_and_then_read_whole() {
     let cards = |reading: &Reading| reading.deck.as_ref().map_or(0, |deck| deck.cards.len());
     assert_eq!((reading.put_off, cards(&reading)), (2, 1), "the card without a drawing can be asked at once");
     assert!(reading.problems.iter().all(|p| p.severity != Severity::Error), "{:?}", reading.problems);
-    let mut shelf = Shelf::of(vec![Shelved { folder: folder.path().into(), bundled: false, reading, shadowed: false }]);
+    let mut shelf = Shelf::of(vec![Shelved {
+        folder: folder.path().into(),
+        bundled: false,
+        reading: Arc::new(reading),
+        shadowed: false,
+    }]);
     assert_eq!((shelf.rest(), shelf.cards().count()), (vec![folder.path().to_owned()], 1));
     let whole = read_deck(folder.path());
     assert_eq!(whole.problems.iter().filter(|p| p.severity == Severity::Error).count(), 1, "{:?}", whole.problems);

@@ -1,11 +1,10 @@
 //! The chance of passing from a learner's own cards: it rises with what is known, falls towards the day, and says what
 //! costs it.
 
-use std::path::Path;
+use std::sync::Arc;
 
 use assert_cmd::Command;
 use bedplate::app::profile::shelf::{Shelf, Shelved};
-use bedplate::deck::read_deck;
 use bedplate::domain::card::Card;
 use bedplate::domain::certificate::Certificate;
 use bedplate::domain::day::StudyDay;
@@ -14,11 +13,12 @@ use bedplate::domain::oral::Blueprint;
 use bedplate::domain::readiness::{Belief, History, Needs, Outlook, Pool, area_costs, chance_range};
 use bedplate::present::competence::needs_words;
 
+use crate::support::bundled;
+
 fn shelf() -> Shelf {
-    let decks = std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("decks")).unwrap().flatten();
-    let decks = decks.map(|e| e.path()).filter(|p| p.join("deck.toml").is_file()).map(|folder| Shelved {
-        reading: read_deck(&folder),
-        folder,
+    let decks = bundled::ids().into_iter().map(|id| Shelved {
+        reading: Arc::clone(bundled::reading(&id)),
+        folder: bundled::folder().join(&id),
         bundled: true,
         shadowed: false,
     });

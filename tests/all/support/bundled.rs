@@ -3,15 +3,17 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, LazyLock, Mutex, OnceLock, PoisonError};
 
 use bedplate::app::profile::bundled::lay_out;
-use bedplate::deck::read_deck;
+use bedplate::app::profile::opening;
+use bedplate::app::program::setup::Setup;
+use bedplate::deck::{Reading, read_deck_to_ask};
 use bedplate::domain::attempt::{SetAside, Until};
 use bedplate::domain::card::Card;
 use bedplate::domain::day::Instant;
+use bedplate::domain::deck::Deck;
 use bedplate::domain::kinds::Kind;
-use bedplate::store::{OpenOptions, Store};
 use tempfile::TempDir;
 
 /// The folder that holds them.
@@ -27,11 +29,27 @@ pub fn ids() -> Vec<String> {
     ids
 }
 
-/// All their cards, read once.
+/// What reading one of them gives, its samples left unmarked: `.ci/run` has them marked; each is read once.
+pub fn reading(id: &str) -> &'static Arc<Reading> {
+    static READ: LazyLock<BTreeMap<String, OnceLock<Arc<Reading>>>> =
+        LazyLock::new(|| ids().into_iter().map(|id| (id, OnceLock::new())).collect());
+    let read = READ.get(id).unwrap_or_else(|| panic!("{id} is no deck of the program"));
+    read.get_or_init(|| Arc::new(read_deck_to_ask(&folder().join(id))))
+}
+
+/// One of them.
+pub fn deck(id: &str) -> &'static Deck {
+    reading(id).deck.as_ref().expect("a deck")
+}
+
+/// All of them, in order of their ids.
+pub fn decks() -> impl Iterator<Item = &'static Deck> {
+    ids().into_iter().map(|id| deck(&id))
+}
+
+/// All their cards.
 pub fn cards() -> Vec<Card> {
-    static CARDS: OnceLock<Vec<Card>> = OnceLock::new();
-    let read = || ids().iter().flat_map(|id| read_deck(&folder().join(id)).deck.expect("a deck").cards).collect();
-    CARDS.get_or_init(read).clone()
+    decks().flat_map(|deck| deck.cards.iter().cloned()).collect()
 }
 
 /// Gives a home, where it has none yet, the decks of the program as they are laid out: written once, and shared. A program
@@ -55,8 +73,8 @@ pub fn of_kind(kind: Kind) -> Vec<Card> {
     cards().into_iter().filter(|card| card.kind() == kind).collect()
 }
 
-/// Makes a profile in which all of them are set aside, so that a test's own deck comes first in its watch. It is made once
-/// for a time, and copied.
+/// Makes a profile in which all of them are set aside, so that a test's own deck comes first in its watch, and found by its
+/// search. It is made once for a time, and copied.
 pub fn set_aside_in(profile: &Path, now: Instant) {
     static MADE: Mutex<BTreeMap<Instant, TempDir>> = Mutex::new(BTreeMap::new());
     let mut made = MADE.lock().unwrap_or_else(PoisonError::into_inner);
@@ -72,9 +90,21 @@ pub fn set_aside_in(profile: &Path, now: Instant) {
 }
 
 fn set_aside_at(profile: &Path, now: Instant) {
-    let options = OpenOptions { dir: profile.to_owned(), now, wake: Arc::new(|| {}) };
-    let opened = Store::open(options).expect("a new profile");
-    let set_aside = |card: Card| opened.store.set_aside(SetAside { card: card.key, at: now, until: Until::ForGood });
-    let tickets: Vec<_> = cards().into_iter().map(set_aside).collect();
+    let home = tempfile::tempdir().expect("a folder");
+    share_in(home.path());
+    let setup = Setup {
+        home: home.path().to_owned(),
+        dir: profile.to_owned(),
+        learner: None,
+        ship: Default::default(),
+        clock: Arc::new(move || now),
+        wake: Arc::new(|| {}),
+        reader: None,
+    };
+    let ready = opening::open(&setup, now).expect("a new profile");
+    ready.indexing.wait().expect("found by the search");
+    let store = ready.profile.store;
+    let set_aside = |card: &Card| store.set_aside(SetAside { card: card.key.clone(), at: now, until: Until::ForGood });
+    let tickets: Vec<_> = ready.shelf.cards().map(|(_, card)| set_aside(card)).collect();
     tickets.into_iter().for_each(|ticket| ticket.wait().expect("set aside"));
 }

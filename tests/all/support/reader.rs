@@ -5,12 +5,19 @@ use std::sync::mpsc::{Sender, channel};
 use std::sync::{Arc, Mutex, OnceLock};
 
 use bedplate::app::reader::{Load, NoReader, load};
+use bedplate::domain::marking::Marker;
 use bedplate::domain::marking::reader::Reader;
 
 /// The reader of the program.
 pub fn trained() -> Arc<Reader> {
     static READER: OnceLock<Arc<Reader>> = OnceLock::new();
     Arc::clone(READER.get_or_init(|| Arc::new(load().expect("the reader's files are whole"))))
+}
+
+/// The marker that learners meet: words and sentences.
+pub fn marker() -> Marker<'static> {
+    static READER: OnceLock<Arc<Reader>> = OnceLock::new();
+    Marker::with(READER.get_or_init(trained))
 }
 
 /// A program's way to it.

@@ -2,9 +2,7 @@
 //! right answer is right in another unit too, and every slip is told when it is made.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::PathBuf;
 
-use bedplate::deck::read_deck;
 use bedplate::domain::answer::{Answer, Given, Worked};
 use bedplate::domain::card::Card;
 use bedplate::domain::kinds::{Body, Detail, working};
@@ -13,6 +11,8 @@ use bedplate::domain::outcome::Outcome;
 use bedplate::domain::quantity::{Quantity, Unit};
 use bedplate::domain::working::{Method, Working, draw, text};
 use serde::Deserialize;
+
+use crate::support::bundled;
 
 /// So many draws are worked out, and the first few of them are marked.
 const SEEDS: u64 = 50;
@@ -39,13 +39,11 @@ fn cases() -> Vec<Case> {
 }
 
 fn workings() -> Vec<(Card, Working)> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("decks/calculations");
-    let cards = read_deck(&folder).deck.expect("a deck").cards;
     let working = |card: Card| match card.body.clone() {
         Body::Working(working) => Some((card, working)),
         _ => None,
     };
-    cards.into_iter().filter_map(working).collect()
+    bundled::deck("calculations").cards.iter().cloned().filter_map(working).collect()
 }
 
 fn method(card: &Card, working: &Working) -> Method {

@@ -10,22 +10,19 @@ use bedplate::domain::quantity::{Expression, Quantity, Scope, Unit, Value, known
 use bedplate::domain::working::{Method, Working, draw, evaluate};
 use proptest::prelude::*;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
+
+use crate::support::bundled;
 
 /// Every working of the decks that come with the program and of the sound decks of the tests.
 static WORKINGS: LazyLock<Vec<Card>> = LazyLock::new(|| {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let folders = ["decks", "tests/decks"].into_iter().flat_map(|folder| {
-        let entries = fs::read_dir(root.join(folder)).expect("readable");
-        let sound = move |name: &str| folder == "decks" || name.starts_with("sound");
-        entries
-            .flatten()
-            .map(|entry| entry.path())
-            .filter(move |path| path.is_dir() && path.file_name().is_some_and(|name| sound(&name.to_string_lossy())))
-    });
-    let decks = folders.filter_map(|folder| read_deck(&folder).deck);
-    decks.flat_map(|deck| deck.cards).filter(|card| matches!(card.body, Body::Working(_))).collect()
+    let entries = fs::read_dir(root.join("tests/decks")).expect("readable").flatten().map(|entry| entry.path());
+    let is_sound = |path: &PathBuf| path.file_name().is_some_and(|name| name.to_string_lossy().starts_with("sound"));
+    let sound = entries.filter(|path| path.is_dir() && is_sound(path));
+    let of_tests = sound.filter_map(|folder| read_deck(&folder).deck).flat_map(|deck| deck.cards);
+    bundled::cards().into_iter().chain(of_tests).filter(|card| matches!(card.body, Body::Working(_))).collect()
 });
 
 fn working(card: &Card) -> &Working {
