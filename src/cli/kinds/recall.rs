@@ -75,3 +75,32 @@ fn point(point: &PointRow) -> Vec<String> {
     };
     [Some(head), evidence].into_iter().flatten().collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_not_sure_is_asked_in_one_line_and_answered_by_yes_or_no() {
+        let row = |number: usize, unsure: bool| PointRow {
+            number,
+            text: "Isolate the pump".to_owned(),
+            said: false,
+            contradicted: false,
+            unsure,
+            critical: unsure,
+            evidence: unsure.then(|| "take it off".to_owned()),
+        };
+        let mut view = RecallMarkedView { points: vec![row(1, false), row(2, true)], typed: None };
+        assert!(view.lines().iter().any(|line| line.contains("2 [?] Isolate the pump (safety-critical)")));
+        assert!(view.lines().iter().any(|line| line.contains("not sure: did you say this, in “take it off”? y or n")));
+        assert!(view.choices().starts_with("y or n answers"));
+        for (line, said) in [("y", true), ("Yes", true), ("n", false), ("no", false)] {
+            let Chosen::Run(commands) = view.chosen(line) else { panic!("`{line}` is an answer") };
+            assert_eq!(commands, [Command::Card(CardCommand::Settle { point: 2, said })]);
+        }
+        view.points.pop();
+        assert!(matches!(view.chosen("y"), Chosen::Nothing), "nothing is asked");
+        assert_eq!(view.choices(), "numbers tick or untick");
+    }
+}

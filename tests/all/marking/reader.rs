@@ -46,8 +46,10 @@ struct Stored {
 
 /// Processors add in another order, which may move a score a little before it is rounded.
 const MOVES: u16 = 12;
-/// Another runtime rounds the layers' numbers otherwise.
-const OTHERS_MOVE: u16 = 90;
+/// Another runtime rounds the numbers between the layers otherwise: most scores are the same to a hundredth, and at most
+/// this share of them is further than [`OTHERS_MOVE`] away.
+const OTHERS_MOVE: u16 = 50;
+const OTHERS_FURTHER: f64 = 0.05;
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -123,16 +125,16 @@ fn stored_answers_are_scored_and_marked_as_they_were() {
     assert!(scores >= 500, "{scores} scores");
     let (mut said, mut denied, mut credited, mut told) =
         (Count::default(), Count::default(), Count::default(), Count::default());
-    let mut wrong = Vec::new();
+    let (mut wrong, mut further) = (Vec::new(), 0);
     for it in &stored {
         let card = &cards[&it.card];
         let reading = marker().read(card, &Given::Text(it.text.clone())).expect("typed words are read");
         for (at, read) in reading.points.iter().enumerate() {
             let far = |from: [u16; 2]| read.said.0.abs_diff(from[0]).max(read.denied.0.abs_diff(from[1]));
-            if far(it.ours[at]) > MOVES || far(it.theirs[at]) > OTHERS_MOVE {
-                let (ours, theirs) = (it.ours[at], it.theirs[at]);
-                wrong.push(format!("{} point {}: {read:?}, stored {ours:?} and {theirs:?}", it.card, at + 1));
+            if far(it.ours[at]) > MOVES {
+                wrong.push(format!("{} point {}: {read:?}, stored {:?}", it.card, at + 1, it.ours[at]));
             }
+            further += usize::from(far(it.theirs[at]) > OTHERS_MOVE);
         }
         let marks = points(card, &it.text, &reading);
         for step in [-1, 1] {
@@ -153,6 +155,8 @@ fn stored_answers_are_scored_and_marked_as_they_were() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    let further = further as f64 / scores as f64;
+    assert!(further <= OTHERS_FURTHER, "{further:.3} of the scores are far from those of the other runtime");
     let figures = [said.f1(), denied.f1(), credited.recall(), told.recall()];
     assert!(figures[0] >= 0.86 && figures[1] >= 0.62, "F1 of said and denied: {figures:?}");
     assert!(figures[2] <= 0.04 && figures[3] >= 0.85, "dangerous statements credited and told: {figures:?}");
@@ -163,9 +167,9 @@ fn a_longer_answer_than_fits_at_once_is_read_to_its_end() {
     let cards = judged_cards();
     let card = &cards["inert-gas-oxygen"];
     let padding = "We had a good crossing and the weather was fine all the way down to the Cape. ".repeat(30);
-    let text = format!("{padding}If the supply of inert gas stops I stop the cargo pumps at once.");
+    let text = format!("{padding}The gas that is delivered must not hold more than five per cent of oxygen.");
     let reading = marker().read(card, &Given::Text(text)).expect("typed words are read");
-    assert!(reading.points[4].said > Score(800), "{reading:?}");
+    assert!(reading.points[0].said > Score(700), "{reading:?}");
 }
 
 #[test]

@@ -35,6 +35,8 @@ pub(super) struct Tokens {
     parted: Parted,
     pieces: WordPiece,
     count: usize,
+    /// Stands for a word that the list does not make up.
+    unknown: i32,
     /// Stands before all.
     pub(super) first: i32,
     /// Stands behind each part.
@@ -66,11 +68,10 @@ impl Tokens {
             let number = numbers.get(sign).and_then(|number| i32::try_from(*number).ok());
             number.ok_or_else(|| ReaderError::Vocabulary(format!("`{sign}` is not in it")))
         };
-        sign("[UNK]")?;
-        let (first, end, count) = (sign("[CLS]")?, sign("[SEP]")?, numbers.len());
+        let (unknown, first, end, count) = (sign("[UNK]")?, sign("[CLS]")?, sign("[SEP]")?, numbers.len());
         let pieces = WordPiece::from_vocab(numbers, WordPieceOptions::default());
         // Without the library's own smoothing of letters: with it, a word in three pieces breaks it off (0.27.0).
-        Ok(Self { parted: Parted::new(), pieces, count, first, end })
+        Ok(Self { parted: Parted::new(), pieces, count, unknown, first, end })
     }
 
     /// How many words and pieces the list has.
@@ -90,8 +91,12 @@ impl Tokens {
             let refused = |error: &dyn std::fmt::Display| ReaderError::Run(error.to_string());
             for part in self.parted.pre_tokenize(&smooth).map_err(|error| refused(&error))? {
                 let ids = self.pieces.encode(part).map_err(|error| refused(&error))?;
-                let ids = ids.into_iter().filter_map(|id| i32::try_from(id).ok());
-                tokens.extend(ids.map(|id| Token { id, word: start..start + word.len() }));
+                let mut ids: Vec<i32> = ids.into_iter().filter_map(|id| i32::try_from(id).ok()).collect();
+                // A word that is not made up to its end is unknown as a whole; the library leaves its first pieces (0.27.0).
+                if ids.contains(&self.unknown) {
+                    ids = vec![self.unknown];
+                }
+                tokens.extend(ids.into_iter().map(|id| Token { id, word: start..start + word.len() }));
             }
         }
         Ok(tokens)

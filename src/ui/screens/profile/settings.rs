@@ -80,6 +80,14 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     let said = english::capital(&words::count_in_words(minutes as usize, "minute"));
     let said = format!("{said}, about {}.", cards_in(minutes, view.seconds_a_card));
     label(ui, &said, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
+    ui.add_space(S24);
+    group(ui, "Typed answers");
+    if toggle(ui, view.second_reader, "Second reader").clicked() {
+        command = Some(Command::Settings(SettingsCommand::SetSecondReader(!view.second_reader)));
+    }
+    ui.add_space(S4);
+    let words = "Reads what the sentence says, beside the words. Off: answers are marked by their words alone.";
+    label_in(ui, READING, words, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
     command
 }
 
@@ -124,14 +132,6 @@ fn about_window_ui(ui: &mut Ui, view: &SettingsView) -> Option<Command> {
     }
     ui.add_space(S4);
     let words = "The chance of recall at which a card comes back. Higher means more cards a day.";
-    label_in(ui, READING, words, Size::Label, Cut::Regular, p.ink_second);
-    ui.add_space(S24);
-    group(ui, "Typed answers");
-    if toggle(ui, view.second_reader, "Second reader").clicked() {
-        command = Some(Command::Settings(SettingsCommand::SetSecondReader(!view.second_reader)));
-    }
-    ui.add_space(S4);
-    let words = "Reads what the sentence says, beside the words. Off: answers are marked by their words alone.";
     label_in(ui, READING, words, Size::Label, Cut::Regular, p.ink_second);
     ui.add_space(S24);
     group(ui, "Recordings of mock orals are kept for");
