@@ -13,7 +13,7 @@ use super::out::{self, cannot};
 use crate::deck::{Reading, Severity, read_deck_to_ask};
 use crate::domain::card::Card;
 use crate::domain::marking::text::find;
-use crate::domain::marking::{Marker, PointMark, rule_in_words, to_read};
+use crate::domain::marking::{Marker, PointMark, mark_read, rule_in_words, to_read};
 
 /// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
 /// marking as one JSON object; where `explain`, in words how it came about. Typed words are read by the trained reader
@@ -64,11 +64,11 @@ pub fn printed_by(reading: &Reading, card: &str, answer: &str, marker: Marker<'_
 pub fn explained(reading: &Reading, card: &str, answer: &str, marker: Marker<'_>) -> Result<String, String> {
     let answer = read_answer(answer)?;
     let card = find_card(reading, card)?;
-    let marking = marker.mark(card, &answer).map_err(|error| error.message)?;
+    let read = marker.read(card, &answer.given);
+    let marking = mark_read(card, &answer, read.as_ref()).map_err(|error| error.message)?;
     let mut text = format!("{}: {}. {}\n", card.key, marking.outcome.word(), marking.reason);
     let Some((points, words)) = to_read(card, &answer.given) else { return Ok(text) };
     let found = find(&card.ask, points, words);
-    let read = marker.read(card, &answer.given);
     let place = |span: Option<&Range<usize>>| {
         span.and_then(|span| words.get(span.clone())).map_or_else(String::new, |words| format!(" in “{words}”"))
     };

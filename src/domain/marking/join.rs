@@ -56,8 +56,8 @@ const CRITICAL_DENIAL_BELOW: f64 = 0.2;
 const SAID_DENIAL_BELOW: f64 = 0.35;
 /// From this chance of *said* on, up to that at which it is said, a point is not sure.
 const UNSURE_FROM: f64 = 0.3;
-/// A point is denied from this chance on: as often as one denial in five told is none, which is why the answer's words
-/// are shown beside it.
+/// A point is denied from this chance on. Three of ten denials told of the judged answers were none, which is why the
+/// answer's words are shown beside one.
 const DENIED_FROM: f64 = 0.6;
 /// The trained reader's likelihoods are taken for at least and at most this, so that one certainty cannot outweigh all.
 const CERTAIN: f64 = 0.002;

@@ -2,7 +2,7 @@
 //! once and says of each point how likely the answer says it, denies it, or does neither. `training/` makes it.
 //!
 //! It reads what the matcher of words (`text`) does not: before and after, open and shut, must and need not, other words
-//! for the same. It is pure: bytes in, scores out, the same on every machine within [`Score::STEP`].
+//! for the same. It is pure: bytes in, scores out. Processors that add in another order may move a score by some thousandths.
 
 mod error;
 mod network;
@@ -41,7 +41,7 @@ pub struct PointReading {
     pub evidence: Option<Range<usize>>,
 }
 
-/// A likelihood in thousandths, 0 to 1,000: rounded, so that processors which add in another order agree.
+/// A likelihood in thousandths, 0 to 1,000.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Score(pub u16);
 
