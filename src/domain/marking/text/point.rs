@@ -1,7 +1,9 @@
 //! Decides of each point whether it is said or contradicted, from the windows in which its phrases were found.
 
+use std::cell::RefCell;
 use std::collections::HashSet;
 use std::ops::Range;
+use std::rc::Rc;
 
 use serde::Serialize;
 
@@ -30,6 +32,38 @@ pub struct Finding {
     pub evidence: Option<Range<usize>>,
 }
 
+/// A card's points made ready to be looked for: what costs most of a first answer, and is the same for the next one.
+struct Prepared {
+    ask: String,
+    points: Vec<KeyPoint>,
+    /// Stems of the question.
+    asked: HashSet<String>,
+    /// Each point's phrases, in order.
+    phrases: Vec<Point>,
+}
+
+impl Prepared {
+    fn new(ask: &str, points: &[KeyPoint]) -> Self {
+        let asked = Phrase::stems(ask);
+        let shared = shared_stems(points);
+        let weigh = |stem: &str| weigh(stem, &asked, &shared);
+        let phrases = points.iter().map(|p| prepare(p, &weigh)).collect();
+        Self { ask: ask.to_owned(), points: points.to_vec(), asked, phrases }
+    }
+
+    /// Of the card, as this thread has it from the answer before, or anew.
+    fn of(ask: &str, points: &[KeyPoint]) -> Rc<Self> {
+        LAST.with_borrow_mut(|last| match last {
+            Some(kept) if kept.ask == ask && kept.points == points => Rc::clone(kept),
+            _ => Rc::clone(last.insert(Rc::new(Self::new(ask, points)))),
+        })
+    }
+}
+
+thread_local! {
+    static LAST: RefCell<Option<Rc<Prepared>>> = const { RefCell::new(None) };
+}
+
 struct Point {
     say: Vec<Phrase>,
     accept: Vec<Phrase>,
@@ -49,12 +83,10 @@ struct Evidence {
 /// repeat.
 pub fn find(ask: &str, points: &[KeyPoint], answer: &str) -> Vec<Finding> {
     let text = Text::answer(answer);
-    let asked = Phrase::stems(ask);
-    let shared = shared_stems(points);
-    let weigh = |stem: &str| weigh(stem, &asked, &shared);
-    let prepared: Vec<Point> = points.iter().map(|p| prepare(p, &weigh)).collect();
+    let prepared = Prepared::of(ask, points);
+    let Prepared { asked, phrases, .. } = &*prepared;
     let evidence: Vec<Evidence> =
-        (0..points.len()).map(|at| look(&text, &prepared[at], &asked, own_kind(&prepared, at))).collect();
+        (0..points.len()).map(|at| look(&text, &phrases[at], asked, own_kind(phrases, at))).collect();
     (0..points.len()).map(|at| conclude(&text, &evidence, at)).collect()
 }
 
