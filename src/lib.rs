@@ -4,7 +4,8 @@
 //! allows it: the domain is pure, `svg` reads drawings, the deck room reads text, the store keeps attempts, `present` makes view
 //! data, `devices` speak, record and print, `app` runs commands, and `ui` and `cli` are the two faces.
 
-pub mod domain;
+pub use bedplate_domain::domain;
+
 pub mod faces;
 pub mod svg;
 

@@ -21,6 +21,7 @@ use why::Why;
 /// The one list of kinds, in the order in which they are listed and numbered: a name, what a card of it holds, and what
 /// its file or folder is called in every room's `kinds`. `each_kind!(make)` hands it to the macro `make`, with which a
 /// room declares its files and matches over kinds.
+#[macro_export]
 macro_rules! each_kind {
     ($make:ident) => {
         $make! {
@@ -41,7 +42,8 @@ macro_rules! each_kind {
         }
     };
 }
-pub(crate) use each_kind;
+#[doc(inline)]
+pub use crate::each_kind;
 
 /// Makes [`Kind`], [`Body`] and [`Detail`]. A kind's file has its `FACTS`, and `Told`: what only its marking tells.
 macro_rules! kinds {

@@ -23,8 +23,8 @@ pub use dimension::Dimension;
 pub use error::{QuantityError, known_units, nearest_unit};
 pub use expression::{Expression, ExpressionError, Formula, Scope};
 pub use readable::pretty_unit;
-pub(crate) use readable::{plain, significant};
-pub(crate) use spelling::superscript as plain_superscript;
+pub use readable::{plain, significant};
+pub use spelling::superscript as plain_superscript;
 pub use unit::Unit;
 pub use value::{Kind, Value};
 pub use within::Within;
@@ -91,7 +91,7 @@ impl Quantity {
     }
 
     /// "a pressure", "an energy or torque", "a pure number": for messages.
-    pub(crate) fn described(&self) -> String {
+    pub fn described(&self) -> String {
         self.dimension().map_or_else(|_| "a quantity of another kind".to_owned(), |dimension| dimension.described())
     }
 }

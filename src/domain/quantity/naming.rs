@@ -22,7 +22,7 @@ impl Dimension {
     }
 
     /// "a pressure", "an area", "a quantity in kg m/s2": for messages.
-    pub(crate) fn described(&self) -> String {
+    pub fn described(&self) -> String {
         match self.word() {
             Some(word) if word.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {word}"),
             Some(word) => format!("a {word}"),

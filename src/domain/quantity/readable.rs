@@ -96,7 +96,7 @@ impl Value {
 
 /// A number with so many significant digits, at most 15: `0.08042`, `6.000`, `1876`; figures before the decimal point
 /// are never rounded away. Very small and very large ones as `7.094e-8`.
-pub(crate) fn significant(number: f64, digits: usize) -> String {
+pub fn significant(number: f64, digits: usize) -> String {
     let digits = digits.clamp(1, 15);
     if number == 0.0 || !number.is_finite() {
         return format!("{number}").replace("-0", "0");
@@ -113,7 +113,7 @@ pub(crate) fn significant(number: f64, digits: usize) -> String {
 }
 
 /// A number with so many significant digits, without zeros that say nothing: `52`, `2.5`.
-pub(crate) fn plain(number: f64, digits: usize) -> String {
+pub fn plain(number: f64, digits: usize) -> String {
     let text = significant(number, digits);
     if text.contains('.') && !text.contains('e') {
         text.trim_end_matches('0').trim_end_matches('.').to_owned()

@@ -46,7 +46,7 @@ pub(super) fn clean(text: &str) -> String {
 }
 
 /// A superscript digit or minus as its plain sign.
-pub(crate) fn superscript(c: char) -> Option<char> {
+pub fn superscript(c: char) -> Option<char> {
     Some(match c {
         '⁰' => '0',
         '¹' => '1',

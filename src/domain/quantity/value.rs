@@ -103,23 +103,23 @@ impl Kind {
 
     /// Whether people would give it in this unit: one of its kind, but no zero point for what was not read from a
     /// scale with one.
-    pub(crate) fn is_shown_in(&self, unit: &Unit) -> bool {
+    pub fn is_shown_in(&self, unit: &Unit) -> bool {
         let own_zero = Kind::of_unit(unit).nature == Nature::Reading;
         !unit.is_bare() && self.fits(unit).is_ok() && own_zero == (self.nature == Nature::Reading)
     }
 
     /// Whether the two can be compared: of one dimension, angles and natures aside.
-    pub(crate) fn is_like(&self, other: &Kind) -> bool {
+    pub fn is_like(&self, other: &Kind) -> bool {
         self.dimension.without_angle() == other.dimension.without_angle()
     }
 
     /// A temperature or a difference of temperatures.
-    pub(crate) fn is_temperature(&self) -> bool {
+    pub fn is_temperature(&self) -> bool {
         self.dimension.is_temperature()
     }
 
     /// A temperature that was read from a scale with a zero point of its own.
-    pub(crate) fn is_reading(&self) -> bool {
+    pub fn is_reading(&self) -> bool {
         self.nature == Nature::Reading
     }
 
@@ -152,7 +152,7 @@ fn spelled(unit: &Unit) -> &str {
 impl Value {
     /// Whether people would give it in this unit: as [`Kind::is_shown_in`], and no ratio above one as a share of one: 4,
     /// not 400 %.
-    pub(crate) fn is_shown_in(&self, unit: &Unit) -> bool {
+    pub fn is_shown_in(&self, unit: &Unit) -> bool {
         let is_share = unit.dimension.is_none() && unit.factor < 1.0;
         self.kind.is_shown_in(unit) && !(is_share && self.number.abs() > 1.0)
     }

@@ -8,7 +8,8 @@ use crate::domain::quantity::{Quantity, pretty_unit};
 
 /// A piece of a question.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Piece<'t> {
+pub enum Piece<'t> {
+    /// Text as it stands.
     Text(&'t str),
     /// A name in braces, with its place and that of its braces, in bytes.
     Name(&'t str, Range<usize>),
@@ -17,7 +18,7 @@ pub(crate) enum Piece<'t> {
 }
 
 /// Cuts a question at its braces.
-pub(crate) fn pieces(text: &str) -> Vec<Piece<'_>> {
+pub fn pieces(text: &str) -> Vec<Piece<'_>> {
     let mut pieces = Vec::new();
     let mut from = 0;
     let mut at = 0;

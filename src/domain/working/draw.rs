@@ -7,7 +7,7 @@ use crate::domain::random::SplitMix64;
 /// Digits that a result is shown with.
 pub const DIGITS: usize = 4;
 /// A given may have this many steps, so that each can be counted.
-pub(crate) const MOST_STEPS: f64 = 1e6;
+pub const MOST_STEPS: f64 = 1e6;
 /// A step may have this many decimals.
 const MOST_DECIMALS: usize = 9;
 
@@ -70,19 +70,20 @@ pub fn answer_text(working: &Working, number: f64) -> String {
 
 /// How far from the right answer is still right: a share of it, or a distance in the card's unit.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Tolerance {
+pub struct Tolerance {
     share: f64,
     distance: f64,
 }
 
 impl Tolerance {
-    pub(crate) fn around(self, answer: f64) -> f64 {
+    pub fn around(self, answer: f64) -> f64 {
         self.share * answer.abs() + self.distance
     }
 }
 
 impl Working {
-    pub(crate) fn tolerance(&self) -> Tolerance {
+    /// How far from the answer a figure may lie.
+    pub fn tolerance(&self) -> Tolerance {
         const EXACT: f64 = 1e-6;
         match &self.within {
             Within::Exact => Tolerance { share: EXACT, distance: 0.0 },
@@ -96,45 +97,45 @@ impl Working {
 
 impl Given {
     /// The step as a difference in the unit of `from`; zero where it has none, which reading a deck excludes.
-    pub(crate) fn step_size(&self) -> f64 {
+    pub fn step_size(&self) -> f64 {
         self.step.convert_difference(&self.from.unit).unwrap_or(0.0)
     }
 
     /// `to` in the unit of `from`.
-    pub(crate) fn greatest(&self) -> f64 {
+    pub fn greatest(&self) -> f64 {
         self.to.convert(&self.from.unit).unwrap_or(self.from.number)
     }
 
     /// How many steps lead from `from` to the last figure that is not above `to`.
-    pub(crate) fn steps(&self) -> u64 {
+    pub fn steps(&self) -> u64 {
         let steps = (self.greatest() - self.from.number) / self.step_size();
         // A hair of room: 0.7 to 1.0 by 0.1 are three steps, whatever the last digits say.
         if steps.is_finite() && steps > 0.0 { (steps + 1e-9).floor().min(MOST_STEPS) as u64 } else { 0 }
     }
 
     /// The figure after so many steps, rounded to the decimals in which the steps are written.
-    pub(crate) fn at(&self, steps: u64) -> Quantity {
+    pub fn at(&self, steps: u64) -> Quantity {
         Quantity { number: Range::of(self).number(steps), unit: self.from.unit.clone() }
     }
 
     /// How many decimals `from` and the step have.
-    pub(crate) fn decimals(&self) -> usize {
+    pub fn decimals(&self) -> usize {
         decimals(self.from.number).max(decimals(self.step_size()))
     }
 }
 
 /// A given's range made ready for many draws.
-pub(crate) struct Range {
+pub struct Range {
     unit: Option<Unit>,
     from: f64,
     step: f64,
     scale: f64,
     /// How many steps lead to the last figure.
-    pub(crate) steps: u64,
+    pub steps: u64,
 }
 
 impl Range {
-    pub(crate) fn of(given: &Given) -> Self {
+    pub fn of(given: &Given) -> Self {
         Self {
             unit: Unit::parse(&given.from.unit).ok(),
             from: given.from.number,
@@ -154,7 +155,7 @@ impl Range {
     }
 
     /// Number of the figure in base units.
-    pub(crate) fn base_number(&self, steps: u64) -> f64 {
+    pub fn base_number(&self, steps: u64) -> f64 {
         let number = self.number(steps);
         self.unit.as_ref().map_or(f64::NAN, |unit| Value::in_unit(number, unit).base_number())
     }

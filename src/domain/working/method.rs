@@ -35,9 +35,9 @@ pub struct Method {
 
 /// Room for a run, kept from one to the next.
 #[derive(Debug, Default)]
-pub(crate) struct Room {
+pub struct Room {
     /// The givens' numbers in base units, then the lines'.
-    pub(crate) numbers: Vec<f64>,
+    pub numbers: Vec<f64>,
     stack: Vec<f64>,
 }
 
@@ -109,7 +109,7 @@ impl Method {
     ///
     /// # Errors
     /// As [`Method::work`].
-    pub(crate) fn work_on(
+    pub fn work_on(
         &self,
         givens: &[f64],
         instead: Option<(usize, f64)>,
@@ -127,7 +127,7 @@ impl Method {
     ///
     /// # Errors
     /// As [`Method::work`].
-    pub(crate) fn run(
+    pub fn run(
         &self,
         room: &mut Room,
         instead: Option<(usize, f64)>,
@@ -149,7 +149,7 @@ impl Method {
 
     /// What a slip comes to in the card's unit, on the numbers of givens and lines in `room`; none where it has no
     /// value.
-    pub(crate) fn slip(&self, at: usize, room: &mut Room) -> Option<f64> {
+    pub fn slip(&self, at: usize, room: &mut Room) -> Option<f64> {
         let slip = self.slips.get(at)?;
         Some(self.in_unit(slip.run(&room.numbers, &mut room.stack).ok()?, slip.kind()))
     }
@@ -160,7 +160,7 @@ impl Method {
     }
 
     /// How much work one draw is, in steps of arithmetic.
-    pub(crate) fn work_size(&self) -> usize {
+    pub fn work_size(&self) -> usize {
         self.lines.iter().chain([&self.answer]).chain(&self.slips).map(Formula::work).sum()
     }
 
@@ -171,7 +171,7 @@ impl Method {
 }
 
 /// A figure's number in base units; reading a deck or an answer excludes that it has none.
-pub(crate) fn base_number(figure: &Quantity) -> f64 {
+pub fn base_number(figure: &Quantity) -> f64 {
     Value::of(figure).map_or(f64::NAN, |value| value.base_number())
 }
 

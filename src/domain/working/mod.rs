@@ -8,12 +8,12 @@ mod sample;
 mod worksheet;
 mod zero;
 
-pub(crate) use ask::{Piece, pieces};
+pub use ask::{Piece, pieces};
 pub use ask::{ask, shown};
 pub use card::{Asks, Given, Line, MOST_GIVENS, MOST_LINES, MOST_SLIPS, Slip, Working};
-pub(crate) use draw::MOST_STEPS as MOST_DRAWN_STEPS;
+pub use draw::MOST_STEPS as MOST_DRAWN_STEPS;
 pub use draw::{DIGITS, answer_text, draw, line_text, result_text, text};
-pub(crate) use method::base_number;
+pub use method::base_number;
 pub use method::{Fault, Method, Part, Worked};
 pub use sample::{Failure, Findings, sample};
 pub use worksheet::{LineResult, MOST_WORKSHEET_LINES, evaluate};

@@ -113,7 +113,7 @@ fn worked() -> String {
 
 #[test]
 fn the_page_shows_what_the_matcher_does() {
-    let page = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/docs/marking-text.md"));
+    let page = include_str!("../../../../docs/marking-text.md");
     let worked = worked();
     assert!(page.contains(&worked), "docs/marking-text.md lacks the example as it is worked out:\n{worked}");
     assert!(page.contains(ASK) && page.contains(ANSWER));

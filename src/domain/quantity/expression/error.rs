@@ -47,12 +47,12 @@ impl ExpressionError {
     }
 
     /// Whether it only follows from an error in another line.
-    pub(crate) fn is_consequence(&self) -> bool {
+    pub fn is_consequence(&self) -> bool {
         matches!(self.sort, Sort::NoValueYet(_))
     }
 
     /// This error in a text of which the expression is a part that begins at `by` bytes.
-    pub(crate) fn moved(mut self, by: usize) -> Self {
+    pub fn moved(mut self, by: usize) -> Self {
         self.span = self.span.start + by..self.span.end + by;
         self
     }

@@ -56,7 +56,7 @@ impl Formula {
     ///
     /// # Errors
     /// As [`Formula::run`].
-    pub(crate) fn run_watched(
+    pub fn run_watched(
         &self,
         names: &[f64],
         room: &mut Vec<f64>,
@@ -66,7 +66,7 @@ impl Formula {
     }
 
     /// How much work a run is, in steps of arithmetic.
-    pub(crate) fn work(&self) -> usize {
+    pub fn work(&self) -> usize {
         self.steps.iter().map(|(step, _)| step.work()).sum()
     }
 }
@@ -419,7 +419,7 @@ fn scaled(nature: Nature, by: Found) -> Nature {
 }
 
 /// What is told of a temperature below absolute zero.
-pub(crate) fn below_absolute_zero(span: &Range<usize>) -> ExpressionError {
+pub fn below_absolute_zero(span: &Range<usize>) -> ExpressionError {
     let message = "this is below absolute zero, which is -273.15 degC or 0 K";
     let mend = "see whether the sign or the unit is wrong; for a difference, take one temperature from the other";
     ExpressionError::new(Sort::NoValue, span.clone(), message, mend)

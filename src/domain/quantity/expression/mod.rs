@@ -33,7 +33,7 @@ mod unit_tail;
 
 pub use error::{ExpressionError, Sort};
 pub use formula::Formula;
-pub(crate) use formula::below_absolute_zero;
+pub use formula::below_absolute_zero;
 pub use functions::functions;
 pub use names::{MOST_NAME_CHARS, is_function, is_unit, name};
 pub use reading::Expression;

@@ -54,7 +54,7 @@ impl Expression {
     }
 
     /// The number and the unit, where the expression is one quantity as written.
-    pub(crate) fn quantity(&self) -> Option<(f64, &Unit)> {
+    pub fn quantity(&self) -> Option<(f64, &Unit)> {
         match &self.tree.node(self.tree.root).part {
             Part::Quantity(number, unit) => Some((*number, unit)),
             _ => None,
