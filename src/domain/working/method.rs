@@ -109,11 +109,7 @@ impl Method {
     ///
     /// # Errors
     /// As [`Method::work`].
-    pub fn work_on(
-        &self,
-        givens: &[f64],
-        instead: Option<(usize, f64)>,
-    ) -> Result<Worked, (Part, ExpressionError)> {
+    pub fn work_on(&self, givens: &[f64], instead: Option<(usize, f64)>) -> Result<Worked, (Part, ExpressionError)> {
         let mut room = Room { numbers: givens.to_vec(), ..Room::default() };
         let answer = self.run(&mut room, instead, &mut |_| {})?;
         let numbers = &room.numbers[givens.len()..];

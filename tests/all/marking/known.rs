@@ -60,6 +60,15 @@ const KNOWN: &[(&str, &str, usize, Does)] = &[
     ("blackout-first-actions", "I do not start the emergency generator", 3, NotSay),
     ("what-is-dead-ship", "I do not start the emergency generator", 3, NotSay),
     ("water-gains-on-the-pumps", "I do not start the emergency generator", 3, NotSay),
+    ("someone-elses-padlock", "If the man is not there I cut his padlock off, the breaker has to go in", 1, NotSay),
+    (
+        "bunker-change-tank",
+        "I shut the valve of the full tank completely, and only when it is shut do I go and open the valve of the next tank",
+        1,
+        Denies,
+    ),
+    ("bunker-change-tank", "only when the next tank is open do I shut the full one", 1, Says),
+    ("bunker-change-tank", "I shut the full tank only when the next one is open", 1, Says),
 ];
 
 #[test]

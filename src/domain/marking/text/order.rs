@@ -32,6 +32,13 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
         let opening = at == from
             || tokens[at - 1].clause != token.clause && matches!(token.word.as_str(), "before" | "after" | "once");
         match token.word.as_str() {
+            // "Only when it is shut do I open": what stands behind the turned verb comes later.
+            "when" | "if" | "after" | "once"
+                if at > from && tokens[at - 1].word == "only" && turned_verb(tokens, at, end).is_some() =>
+            {
+                main = turned_verb(tokens, at, end);
+                turn = Some((token.clause, current + 1));
+            }
             "after"
                 if tokens.get(at + 1).is_some_and(|n| matches!(n.word.as_str(), "the" | "another" | "each"))
                     && turn_about(tokens, at) => {}
@@ -58,6 +65,20 @@ fn rank_sentence(tokens: &[Token], from: usize, end: usize, rank: &mut [i32]) {
         }
         rank[at] = current;
     }
+}
+
+/// How far behind "only when" the turned verb of the main clause may stand, in tokens.
+const TURNED_WITHIN: usize = 16;
+
+/// Where the main clause begins behind a fronted "only when": at its verb, which stands before its subject.
+fn turned_verb(tokens: &[Token], at: usize, end: usize) -> Option<usize> {
+    let turns = |i: &usize| matches!(tokens[*i].word.as_str(), "do" | "does" | "did" | "can" | "may" | "will" | "shall");
+    (at + 2..end.min(at + TURNED_WITHIN)).filter(turns).find(|i| tokens.get(i + 1).is_some_and(is_who))
+}
+
+/// A pronoun that is a subject and nothing else.
+fn is_who(token: &Token) -> bool {
+    matches!(token.word.as_str(), "i" | "we" | "he" | "she" | "they")
 }
 
 /// Gives the main clause behind an opening "if" or "when" without a mark a clause and a reach of its own: in "if it
@@ -87,11 +108,17 @@ fn second_statement(tokens: &[Token], from: usize, end: usize) -> Option<usize> 
     if tokens[from..end].iter().any(|t| t.clause != tokens[from].clause) {
         return None;
     }
+    let states = |i: usize| {
+        words.finite.contains(word(i)) || matches!(word(i), "does" | "do" | "did") || tokens[i].role == Role::Denial
+    };
+    let joins = |i: usize| matches!(word(i), "that" | "which" | "who" | "what" | "where" | "how" | "as" | "than");
+    // "If the man is not there I cut it": who acts says so himself.
+    let who = (from + 3..end).find(|i| is_who(&tokens[*i]) && !joins(i - 1) && (from + 1..*i).any(states));
+    if who.is_some() {
+        return who;
+    }
     (from + 4..end).filter(|i| words.finite.contains(word(*i))).find_map(|verb| {
         let subject = (from + 3..verb).rev().find(|i| words.subjects.contains(word(*i)))?;
-        let states = |i: usize| {
-            words.finite.contains(word(i)) || matches!(word(i), "does" | "do" | "did") || tokens[i].role == Role::Denial
-        };
         ((from + 1..subject).any(states) && tokens[subject - 1].role == Role::Content).then_some(subject)
     })
 }

@@ -98,10 +98,12 @@ fn denied_alike(text: &Text, chosen: &[Hit], denied: &Denied) -> bool {
 /// Whether such a word, which the phrase lacks, stands with the matched words.
 fn shut(text: &Text, phrase: &Phrase, used: &[usize]) -> bool {
     let (Some(&first), Some(&last)) = (used.first(), used.last()) else { return false };
+    let removes = used.iter().any(|t| vocabulary().removing_stems.contains(text.tokens[*t].stem.as_str()));
     (first.saturating_sub(3)..text.tokens.len().min(last + 4)).any(|at| {
         let token = &text.tokens[at];
         token.reach == text.tokens[first].reach
             && vocabulary().forbidding_stems.contains(token.stem.as_str())
+            && !(removes && token.word == "off")
             && !phrase.units.iter().any(|u| u.stem == token.stem)
             && !used.contains(&at)
     })
