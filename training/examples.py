@@ -43,7 +43,7 @@ def answers():
     """Whole answers with a label for each point, by split."""
     out = {"train": [], "dev": []}
     decks = to_train_on()
-    for name in ["long-answers.jsonl"] + files("answers-*.jsonl") + files("more-answers-*.jsonl") + files("twins-*.jsonl"):
+    for name in ["long-answers.jsonl", "samples-missed.jsonl"] + files("answers-*.jsonl") + files("more-answers-*.jsonl") + files("twins-*.jsonl"):
         for row in rows(name):
             if row["card"] not in decks:
                 continue

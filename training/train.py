@@ -196,9 +196,10 @@ def main():
     torch.manual_seed(config["seed"])
     rng = random.Random(config["seed"])
     encoder, model = Encoder(), Reader(config["layers"])
-    model.load_base()
     if config["begin"]:
         model.load_state_dict({k: v.float() for k, v in load_file(config["begin"]).items()})
+    else:
+        model.load_base()
     model.to(DEVICE)
     mean = copy.deepcopy(model).eval()
     above = teachers(config)
