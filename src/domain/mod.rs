@@ -10,6 +10,7 @@ pub mod competence;
 pub mod day;
 pub mod deck;
 pub mod drawing;
+pub mod editions;
 pub mod english;
 pub mod ids;
 pub mod key_point;

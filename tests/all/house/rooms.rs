@@ -13,7 +13,7 @@ struct Room {
 }
 
 const ROOMS: &[Room] = &[
-    Room { name: "domain", rooms: &[], crates: &["std", "serde", "thiserror", "rand", "rustc_hash"] },
+    Room { name: "domain", rooms: &[], crates: &["std", "serde", "thiserror", "rand", "rustc_hash", "sha2"] },
     Room {
         name: "deck",
         rooms: &["domain", "svg"],
@@ -28,7 +28,7 @@ const ROOMS: &[Room] = &[
     Room { name: "faces", rooms: &[], crates: &[] },
     // Drawings of decks: what is untrusted in them is bounded and refused in one place, for the check of a deck, which
     // wants the outlines of their parts, and for the window, which wants their dots.
-    Room { name: "svg", rooms: &["domain", "faces"], crates: &["std", "thiserror"] },
+    Room { name: "svg", rooms: &["domain", "faces"], crates: &["std", "thiserror", "sha2"] },
     Room {
         name: "devices",
         rooms: &["present", "faces"],
