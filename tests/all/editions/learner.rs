@@ -369,3 +369,23 @@ fn the_terminal_says_what_is_new_and_what_was_changed() {
     }
     assert!(text.find("Changed in edition 2").expect("asked") < text.find("before: 30 bar").expect("answered"));
 }
+
+/// The store's own file of version 4, whose answers were given before anything was known of editions.
+#[test]
+fn an_old_profile_takes_in_what_is_at_hand_and_claims_nothing() {
+    let home = tempfile::tempdir().expect("a folder");
+    bundled::share_in(home.path());
+    let profile = home.path().join("profiles/a");
+    std::fs::create_dir_all(&profile).expect("a folder");
+    let stored = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reference/store/profile-v4.sqlite");
+    std::fs::copy(stored, profile.join("profile.sqlite")).expect("copied");
+    let ready = ready(home.path(), START);
+    let editions = &ready.profile.learner.editions;
+    assert_eq!((editions.count(), ready.news.len()), (0, 0));
+    let decks = ready.shelf.usable().count();
+    assert!(decks > 5);
+    assert_eq!(editions.ledger.len(), decks, "each is taken in as it is");
+    assert_eq!(ready.profile.store.ledger().wait().expect("read"), editions.ledger);
+    let seen: u32 = ready.profile.learner.memory.values().map(|memory| memory.seen).sum();
+    assert_eq!(seen, 101, "every answer counts as before");
+}

@@ -2,5 +2,5 @@
 
 mod compare;
 mod learner;
-mod ledger;
+pub mod ledger;
 mod replay;

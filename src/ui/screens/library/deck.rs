@@ -59,11 +59,11 @@ fn content_ui(ui: &mut Ui, view: &DeckView, local: &DeckLocal) -> Option<Command
         ui.add_space(S12);
         caution_ui(ui, caution);
     }
+    let edition = editions_ui(ui, view);
+    withdrawn_ui(ui, &view.withdrawn);
     if !view.problems.is_empty() {
         problems_ui(ui, &view.problems);
     }
-    let edition = editions_ui(ui, view);
-    withdrawn_ui(ui, &view.withdrawn);
     ui.add_space(S24);
     heading(ui, &words::count(view.cards.len(), "card"), Size::Body, Cut::Semi);
     let command = cards_ui(ui, &view.cards, local).or(edition);
