@@ -19,6 +19,7 @@ pub mod font_signs;
 mod head;
 mod kinds;
 mod likeness;
+mod lines;
 mod pasts;
 mod pictures;
 mod problem;

@@ -3,6 +3,7 @@
 use crate::present::clock::ClockView;
 use crate::present::competence::CompetenceView;
 use crate::present::debrief::DebriefView;
+use crate::present::editions::EditionView;
 use crate::present::first_run::FirstRunView;
 use crate::present::knowing::KnowingView;
 use crate::present::library::{CardPageView, DeckView, LibraryView};
@@ -100,6 +101,8 @@ pub enum View {
     Library(Box<LibraryView>),
     /// One deck.
     Deck(Box<DeckView>),
+    /// What an edition of a deck brought.
+    Edition(Box<EditionView>),
     /// One card outside the watch.
     Card(Box<CardPageView>),
     /// The worksheet outside of any card.

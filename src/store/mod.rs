@@ -11,6 +11,7 @@ pub mod backup;
 mod backup_info;
 mod copy;
 mod db;
+mod editions;
 mod error;
 mod events;
 mod files;

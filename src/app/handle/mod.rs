@@ -1,6 +1,7 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
 mod clock;
+mod editions;
 mod kinds;
 mod knowing;
 mod library;
@@ -163,6 +164,7 @@ impl App {
             LibraryCommand::ReportFault { card, note } => self.report_fault(card, note),
             LibraryCommand::Search(query) => self.look_for(query),
             LibraryCommand::RereadDecks => self.reread_decks(),
+            LibraryCommand::EditionSeen => self.edition_seen(),
         }
     }
 

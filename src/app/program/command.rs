@@ -215,6 +215,8 @@ pub enum LibraryCommand {
     Search(String),
     /// Read the decks again from their folders.
     RereadDecks,
+    /// What an edition brought has been looked at: on to the next, or to the watch.
+    EditionSeen,
 }
 
 /// Choices of the learner.

@@ -4,6 +4,7 @@ pub mod card;
 pub mod clock;
 pub mod competence;
 pub mod debrief;
+pub mod editions;
 pub mod end;
 pub mod front;
 pub mod kinds;
