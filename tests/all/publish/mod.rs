@@ -2,8 +2,8 @@
 
 mod hostile;
 mod keys;
-mod parcel;
-mod rules;
+pub mod parcel;
+pub mod rules;
 mod sealing;
 mod signatures;
 mod zip;
