@@ -40,7 +40,7 @@ pub fn take_in_ui(ui: &mut Ui, view: &TakeInView, local: &mut TakeInLocal) -> Op
         }
         TakeInView::Busy { .. } => Vec::new(),
         TakeInView::Refused(_) => vec![
-            Act::primary("Back to the library", keys::ENTER, library(LibraryCommand::PutFileAway)),
+            Act::primary("To the library", keys::ENTER, library(LibraryCommand::PutFileAway)),
             Act::other("Another file", keys::letter('T'), library(LibraryCommand::AskForFile)),
         ],
         TakeInView::Offered(_) => vec![
