@@ -3,6 +3,7 @@
 use crate::present::clock::ClockView;
 use crate::present::competence::CompetenceView;
 use crate::present::debrief::DebriefView;
+use crate::present::editions::EditionView;
 use crate::present::first_run::FirstRunView;
 use crate::present::knowing::KnowingView;
 use crate::present::library::{CardPageView, DeckView, LibraryView};
@@ -10,6 +11,7 @@ use crate::present::notice::Notice;
 use crate::present::oral::{BlueprintView, OralFrontView, OralView};
 use crate::present::pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 use crate::present::plan::PlanView;
+use crate::present::taking_in::TakeInView;
 use crate::present::watch::{WatchCardView, WatchEndView, WatchFrontView};
 use crate::present::worksheet::WorksheetPageView;
 
@@ -100,6 +102,10 @@ pub enum View {
     Library(Box<LibraryView>),
     /// One deck.
     Deck(Box<DeckView>),
+    /// What an edition of a deck brought.
+    Edition(Box<EditionView>),
+    /// A deck is taken in from a file.
+    TakeIn(Box<TakeInView>),
     /// One card outside the watch.
     Card(Box<CardPageView>),
     /// The worksheet outside of any card.

@@ -2,6 +2,7 @@
 
 mod app;
 mod deck;
+mod editions;
 mod house;
 mod marking;
 mod memory;
@@ -9,6 +10,7 @@ mod oral;
 mod piping;
 mod plant;
 mod point;
+mod publish;
 mod quantity;
 mod readiness;
 mod store;

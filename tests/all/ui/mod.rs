@@ -1,5 +1,6 @@
 //! The window.
 
+pub mod editions;
 pub mod flows;
 pub mod frames;
 pub mod keys;
@@ -17,5 +18,6 @@ pub mod sitting;
 pub mod strain;
 pub mod strokes;
 pub mod support;
+pub mod taking_in;
 pub mod words;
 pub mod working;
