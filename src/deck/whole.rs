@@ -2,12 +2,12 @@
 //! another.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
-use std::path::Path;
 
 use super::check::Site;
 use super::checks;
 use super::draft::DeckDraft;
 use super::drawings;
+use super::files::Files;
 use super::folding::folded;
 use super::head::{Head, SourceDraft};
 use super::kinds::Draft;
@@ -22,8 +22,8 @@ use crate::domain::ids::DeckId;
 use crate::domain::marking::Marker;
 
 /// Runs every check that needs the whole deck; samples are marked by `marker`.
-pub(crate) fn check(deck: &mut DeckDraft, folder: &Path, marker: Marker<'_>) {
-    drawings::check(deck, folder);
+pub(crate) fn check(deck: &mut DeckDraft, files: Files<'_>, marker: Marker<'_>) {
+    drawings::check(deck, files);
     if !deck.problems.only_to_ask {
         // Before cards are left out for what is wrong elsewhere in the deck.
         samples::check(deck, marker);
@@ -32,7 +32,7 @@ pub(crate) fn check(deck: &mut DeckDraft, folder: &Path, marker: Marker<'_>) {
     pasts::check(deck);
     asks(deck);
     sources(deck);
-    pictures::check(deck, folder);
+    pictures::check(deck, files);
     let is_empty = deck.counts.is_empty() && !deck.cards_are_damaged && !deck.head_is_damaged;
     if let Some(file) = deck.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
         deck.problems.report(checks::deck::empty_deck(Site::top(file)));

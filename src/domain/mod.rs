@@ -26,4 +26,5 @@ pub mod random;
 pub mod readiness;
 pub mod sample;
 pub mod settings;
+pub mod taking_in;
 pub mod working;

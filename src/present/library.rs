@@ -103,6 +103,8 @@ pub struct DeckView {
     pub sources: Vec<SourceRow>,
     /// Cards, in the deck's order.
     pub cards: Vec<CardRow>,
+    /// The edition that was in use before, where it is kept.
+    pub back: Option<u32>,
     /// Problems, in the order of the files.
     pub problems: Vec<ProblemRow>,
     /// The editions that were taken in, the newest first.

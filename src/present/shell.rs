@@ -11,6 +11,7 @@ use crate::present::notice::Notice;
 use crate::present::oral::{BlueprintView, OralFrontView, OralView};
 use crate::present::pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 use crate::present::plan::PlanView;
+use crate::present::taking_in::TakeInView;
 use crate::present::watch::{WatchCardView, WatchEndView, WatchFrontView};
 use crate::present::worksheet::WorksheetPageView;
 
@@ -103,6 +104,8 @@ pub enum View {
     Deck(Box<DeckView>),
     /// What an edition of a deck brought.
     Edition(Box<EditionView>),
+    /// A deck is taken in from a file.
+    TakeIn(Box<TakeInView>),
     /// One card outside the watch.
     Card(Box<CardPageView>),
     /// The worksheet outside of any card.

@@ -74,7 +74,8 @@ impl App {
                 Some(shelved) => {
                     let gone = open.withdrawn.as_ref().filter(|(deck, _)| deck == id);
                     let gone = gone.map_or_else(Vec::new, |(_, rows)| rows.clone());
-                    let view = views::library::deck(learner, shelved, gone, now);
+                    let back = open.shelf.before.get(id).copied();
+                    let view = views::library::deck(learner, shelved, (gone, back), now);
                     page("Library", &view.title.clone(), View::Deck(Box::new(view)))
                 }
                 None => self.gone(open),
@@ -85,6 +86,10 @@ impl App {
                 }
                 _ => self.gone(open),
             },
+            Route::TakeIn => {
+                let view = views::taking_in::view(self.jobs.taking_in.state());
+                page("Library", "Take in a deck", View::TakeIn(Box::new(view)))
+            }
             Route::Card(key) => self.draw_card(open, key, now),
             Route::Worksheet => page(
                 "Worksheet",

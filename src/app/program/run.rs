@@ -189,6 +189,7 @@ impl App {
                 self.tell_fault("The plan", OPEN_AGAIN, &fault);
             }
             JobEvent::Read(number, reading) => self.take_reading(number, reading.as_ref()),
+            JobEvent::TakenIn(event) => self.taken_in(event),
             JobEvent::NoReader(why) => self.tell_no_reader(&why),
         }
     }

@@ -58,7 +58,13 @@ fn severity(found: Found) -> Severity {
 }
 
 /// One deck.
-pub fn deck(learner: &Learner, shelved: &Shelved, withdrawn: Vec<WithdrawnRow>, now: Instant) -> DeckView {
+/// `withdrawn` are cards that it no longer has, `back` is the edition that was in use before.
+pub fn deck(
+    learner: &Learner,
+    shelved: &Shelved,
+    (withdrawn, back): (Vec<WithdrawnRow>, Option<u32>),
+    now: Instant,
+) -> DeckView {
     let deck = shelved.reading.deck.as_ref();
     let day = learner.day(now);
     let mut facts = Vec::new();
@@ -67,6 +73,10 @@ pub fn deck(learner: &Learner, shelved: &Shelved, withdrawn: Vec<WithdrawnRow>, 
         facts.push(Labelled::of("Publisher", deck.publisher.clone()));
         facts.push(Labelled::of("Licence", deck.licence.clone()));
         facts.push(Labelled::of("Language", deck.language.clone()));
+    }
+    if let Some(taken_in) = shelved.taken_in {
+        let signed = if taken_in.is_signed { "From a signed file" } else { "From a file without a signature" };
+        facts.push(Labelled::of("Taken in", signed));
     }
     facts.push(Labelled::of("Folder", shelved.folder.display().to_string()));
     DeckView {
@@ -80,6 +90,7 @@ pub fn deck(learner: &Learner, shelved: &Shelved, withdrawn: Vec<WithdrawnRow>, 
         problems: shelved.reading.problems.iter().map(problem).collect(),
         editions: editions::taken(learner, shelved),
         withdrawn,
+        back,
     }
 }
 

@@ -15,6 +15,7 @@ pub mod pages;
 pub mod plan;
 pub mod progress;
 pub mod shell;
+pub mod taking_in;
 
 use crate::present::PictureView;
 use crate::present::drawing::DrawingView;

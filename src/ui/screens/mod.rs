@@ -12,6 +12,7 @@ mod worksheet;
 pub use card::{CardLocal, watch_card_ui};
 pub use keys_sheet::{key_lines, keys_sheet_ui};
 pub use library::{CardPageLocal, DeckLocal, LibraryLocal, card_page_ui, deck_ui, edition_ui, library_ui};
+pub use library::{TakeInLocal, leave_take_in, take_in_ui};
 pub use oral::{BlueprintLocal, DebriefLocal, OralFrontLocal, OralLocal};
 pub use oral::{blueprint_ui, debrief_ui, oral_front_ui, oral_ui};
 pub use profile::{FirstRunLocal, ProfilesLocal, SettingsLocal};
@@ -34,6 +35,7 @@ pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Comma
         (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Edition(v), _) if v.fresh => Some(("Put it away", Command::Library(LibraryCommand::EditionSeen))),
         (View::Edition(v), _) => Some(("Put it away", Command::Go(Route::Deck(v.deck.clone())))),
+        (View::TakeIn(v), _) => Some(leave_take_in(v)),
         (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),
         (View::Card(v), _) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),

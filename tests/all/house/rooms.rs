@@ -14,7 +14,11 @@ struct Room {
 
 const ROOMS: &[Room] = &[
     Room { name: "domain", rooms: &[], crates: &["std", "serde", "thiserror", "rand", "rustc_hash", "sha2"] },
-    Room { name: "deck", rooms: &["domain", "svg"], crates: &["std", "serde", "serde_json", "thiserror", "toml"] },
+    Room {
+        name: "deck",
+        rooms: &["domain", "svg"],
+        crates: &["std", "serde", "serde_json", "sha2", "thiserror", "toml"],
+    },
     Room {
         name: "store",
         rooms: &["domain"],
@@ -57,6 +61,14 @@ const CALLERS: &[(&str, &[&str])] = &[
     // How near two words are: typed answers, names of units, and "did you mean" of decks.
     ("strsim", &["src/domain/marking", "src/domain/quantity", "src/deck/suggest"]),
     ("unicode_normalization", &["src/domain/marking", "src/deck/folding"]),
+    // Sealed decks: zips and signatures are read and made in one place.
+    ("flate2", &["src/deck/sealed/archive"]),
+    ("crc32fast", &["src/deck/sealed/archive"]),
+    ("minisign", &["src/deck/sealed"]),
+    ("ed25519_compact", &["src/deck/sealed/keys"]),
+    ("ct_codecs", &["src/deck/sealed"]),
+    ("blake2", &["src/deck/sealed/signature"]),
+    ("rpassword", &["src/cli/passphrase"]),
     ("rusqlite", &["src/store"]),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.
     ("image", &["src/app/jobs/picture"]),

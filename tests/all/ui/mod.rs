@@ -18,5 +18,6 @@ pub mod sitting;
 pub mod strain;
 pub mod strokes;
 pub mod support;
+pub mod taking_in;
 pub mod words;
 pub mod working;

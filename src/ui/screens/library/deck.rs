@@ -64,7 +64,7 @@ fn content_ui(ui: &mut Ui, view: &DeckView, local: &DeckLocal) -> Option<Command
         ui.add_space(S12);
         caution_ui(ui, caution);
     }
-    let edition = editions_ui(ui, view);
+    let edition = editions_ui(ui, view).or(back_ui(ui, view));
     withdrawn_ui(ui, &view.withdrawn);
     if !view.problems.is_empty() {
         problems_ui(ui, &view.problems);
@@ -95,6 +95,19 @@ fn editions_ui(ui: &mut Ui, view: &DeckView) -> Option<Command> {
         }
     }
     command
+}
+
+/// The edition that was in use before, where it is kept: one row brings it back.
+fn back_ui(ui: &mut Ui, view: &DeckView) -> Option<Command> {
+    let edition = view.back?;
+    ui.add_space(S12);
+    let words = format!("Go back to edition {edition}");
+    let columns = [Column::Text(232.0), Column::Share(1.0)];
+    let cells = [Cell { strong: true, ..Cell::text(&words) }, Cell::quiet("It is kept, and going back can be undone.")];
+    let narrow = room(ui.ctx()) == Room::Tiny;
+    let (columns, cells) = if narrow { (&columns[1..], &cells[..1]) } else { (&columns[..], &cells[..]) };
+    let pressed = row(ui, columns, cells, LIST_ROW, (true, false), &words).clicked();
+    pressed.then(|| Command::Library(LibraryCommand::GoBack(view.id.clone())))
 }
 
 /// Cards that are in the deck no more, with what is kept of them.
