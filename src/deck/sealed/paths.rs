@@ -109,7 +109,7 @@ mod tests {
             ("a/../b", "path-outside"),
             (long.as_str(), "path-long"),
             ("a//b", "path-empty"),
-            ("a:b", "path-sign"),
+            ("a.toml:b", "path-sign"),
             ("a\u{202e}b", "path-sign"),
             (".hidden", "path-edge"),
             ("a./b", "path-edge"),
