@@ -86,7 +86,6 @@ mod tests {
             probes: Vec::new(),
             was: Vec::new(),
             samples: vec![sample("the pump starts"), sample("nothing at all")],
-            was: Vec::new(),
             body: Recall { points: vec![KeyPoint::plain("The pump starts".to_owned(), false)] }.into(),
         };
         let draft = Draft {
@@ -98,7 +97,6 @@ mod tests {
             drawing: None,
             part: None,
             samples: vec![Site::default(); 2],
-            was: Vec::new(),
             is_askable: true,
             site: Site::default(),
             card: Some(card),
