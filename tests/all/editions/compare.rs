@@ -270,7 +270,7 @@ fn two_cards_made_into_one_and_a_card_of_another_deck_are_renamed() {
     torn.cards[1].id = "x".into();
     for n in [0, 1, 2] {
         torn.cards[n].was =
-            vec!["stage/a", "stage/b"].iter().filter_map(|key| bedplate::domain::ids::CardKey::parse(key)).collect();
+            ["stage/a", "stage/b"].iter().filter_map(|key| bedplate::domain::ids::CardKey::parse(key)).collect();
     }
     let update = compare(Some(&Edition::of(&first)), &torn);
     assert_eq!((update.renamed, update.new), (vec![renamed("b", "a")], vec!["x".into(), "z".into()]));

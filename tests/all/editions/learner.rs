@@ -17,8 +17,8 @@ use bedplate::present::{DeckView, EditionView, View, WatchCardView};
 
 use crate::support::{bundled, decks, home};
 
-const DAY: i64 = 86_400_000;
-const START: i64 = home::NOW.0;
+pub const DAY: i64 = 86_400_000;
+pub const START: i64 = home::NOW.0;
 
 /// A figure: its id, what is asked, the value, what else stands in it.
 fn figure(id: &str, ask: &str, value: &str, rest: &str) -> String {
@@ -28,7 +28,7 @@ fn figure(id: &str, ask: &str, value: &str, rest: &str) -> String {
     )
 }
 
-fn first_edition() -> String {
+pub fn first_edition() -> String {
     figure("air", "To what pressure are the receivers filled?", "30 bar", "")
         + &figure("oil", "At what oil pressure does the engine trip?", "1.5 bar", "")
         + &figure("water", "At what temperature does the jacket water alarm?", "95 degC", "")
@@ -36,19 +36,19 @@ fn first_edition() -> String {
 }
 
 /// One changed, one renamed, one withdrawn, one as it was, one new.
-fn second_edition() -> String {
+pub fn second_edition() -> String {
     figure("air", "To what pressure are the receivers filled?", "25 bar", "")
         + &figure("oil-trip", "At what oil pressure does the engine trip?", "1.5 bar", "was = [\"oil\"]")
         + &figure("speed", "At what speed does the overspeed trip act?", "115 rpm", "weight = 3")
         + &figure("level", "What does a full header tank hold?", "400 L", "")
 }
 
-fn key(card: &str) -> CardKey {
+pub fn key(card: &str) -> CardKey {
     CardKey::new("gate", card)
 }
 
 /// A home with the deck and nothing else to study, and the profile `a`.
-fn new_home() -> tempfile::TempDir {
+pub fn new_home() -> tempfile::TempDir {
     let home = tempfile::tempdir().expect("a folder");
     bundled::share_in(home.path());
     bundled::set_aside_in(&home.path().join("profiles/a"), Instant(START - DAY));
@@ -60,34 +60,34 @@ fn write(home: &Path, edition: u32, cards: &str) {
     decks::write_into(&home.join("decks/gate"), "gate", edition, cards);
 }
 
-fn open(home: &Path, now: i64) -> App {
+pub fn open(home: &Path, now: i64) -> App {
     home::started_at(home, now)
 }
 
-fn ready(home: &Path, now: i64) -> Ready {
+pub fn ready(home: &Path, now: i64) -> Ready {
     opening::open(&home::setup(home, "a", None, home::stopped(Instant(now))), Instant(now)).expect("it opens")
 }
 
-fn card(app: &mut App) -> WatchCardView {
+pub fn card(app: &mut App) -> WatchCardView {
     match &app.view().view {
         View::WatchCard(card) => (**card).clone(),
         other => panic!("no card: {other:?}"),
     }
 }
 
-fn run(app: &mut App, command: Command) {
+pub fn run(app: &mut App, command: Command) {
     app.handle(command);
     app.settle();
 }
 
 /// Answers the card on the sheet.
-fn answer(app: &mut App, text: &str) {
+pub fn answer(app: &mut App, text: &str) {
     run(app, Command::Card(CardCommand::Submit(Given::Text(text.to_owned()))));
     run(app, Command::Card(CardCommand::Accept));
 }
 
 /// Answers these cards, one after the other.
-fn study(app: &mut App, cards: &[(&str, &str)]) {
+pub fn study(app: &mut App, cards: &[(&str, &str)]) {
     run(app, Command::Watch(WatchCommand::StudyCards(cards.iter().map(|(id, _)| key(id)).collect())));
     for (id, text) in cards {
         assert_eq!(card(app).key, key(id));
@@ -96,14 +96,14 @@ fn study(app: &mut App, cards: &[(&str, &str)]) {
     run(app, Command::Watch(WatchCommand::Leave));
 }
 
-fn sheet(app: &mut App) -> Option<EditionView> {
+pub fn sheet(app: &mut App) -> Option<EditionView> {
     match &app.view().view {
         View::Edition(view) => Some((**view).clone()),
         _ => None,
     }
 }
 
-fn deck_page(app: &mut App) -> DeckView {
+pub fn deck_page(app: &mut App) -> DeckView {
     run(app, Command::Go(Route::Deck(DeckId("gate".into()))));
     match &app.view().view {
         View::Deck(deck) => (**deck).clone(),

@@ -201,7 +201,8 @@ proptest! {
                 .collect();
             let mut found: Vec<CardKey> = live.changed().into_keys().collect();
             let mut expected = expected;
-            (found.sort(), expected.sort());
+            found.sort();
+            expected.sort();
             prop_assert_eq!(found, expected);
             // The answers themselves are never written anew.
             for listed in live.store.list_attempts(None, 1_000).wait().expect("read") {
