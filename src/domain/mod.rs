@@ -23,6 +23,7 @@ pub mod plant;
 pub mod quantity;
 pub mod random;
 pub mod readiness;
+pub mod roster;
 pub mod sample;
 pub mod settings;
 pub mod working;

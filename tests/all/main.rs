@@ -11,6 +11,7 @@ mod plant;
 mod point;
 mod quantity;
 mod readiness;
+mod roster;
 mod store;
 mod support;
 mod terminal;

@@ -34,7 +34,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "app",
         rooms: &["present", "devices", "store", "deck", "domain", "svg"],
-        crates: &["std", "thiserror", "rand", "sha2"],
+        crates: &["std", "serde", "serde_json", "thiserror", "rand", "sha2"],
     },
     Room { name: "ui", rooms: &["app", "present", "domain", "faces"], crates: &["std", "eframe"] },
     Room {
@@ -58,6 +58,8 @@ const CALLERS: &[(&str, &[&str])] = &[
     ("strsim", &["src/domain/marking", "src/domain/quantity", "src/deck/suggest"]),
     ("unicode_normalization", &["src/domain/marking", "src/deck/folding"]),
     ("rusqlite", &["src/store"]),
+    // Quantiles of the interval about alpha.
+    ("statrs", &["src/domain/roster/reliability"]),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.
     ("image", &["src/app/jobs/picture"]),
     ("resvg", &["src/svg"]),

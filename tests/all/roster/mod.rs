@@ -1,0 +1,4 @@
+//! A class: figures held to values from outside, lessons held to simulated classes.
+
+mod figures;
+mod lessons;
