@@ -2,10 +2,12 @@
 
 mod card;
 pub mod check;
+mod class;
 mod clock;
 mod export;
 mod face;
 mod forms;
+mod hand_in;
 mod json;
 mod kinds;
 mod line;
@@ -26,6 +28,7 @@ mod window;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::app::class::handing_in::Ticked;
 use crate::app::program::command::ReportAs;
 use crate::cli::out::cannot;
 use crate::domain::oral::Length;
@@ -194,6 +197,39 @@ enum Command {
         #[arg(long, conflicts_with_all = ["csv", "file"])]
         pdf: Option<PathBuf>,
     },
+    /// Hand in to a lecturer what an assignment asks for, as a file.
+    ///
+    /// Attempts at its cards (outcome, seconds, time, edition, points), fault reports, and a name or a code; what was typed
+    /// and marks of orals only where asked for. A later hand-in contains the earlier ones.
+    HandIn {
+        /// The assignment's id; may be left out where this home holds only one.
+        #[arg(long)]
+        assignment: Option<String>,
+        /// The file to write.
+        #[arg(long)]
+        out: PathBuf,
+        /// The name or code to hand in under; without it the learner's own name.
+        #[arg(long)]
+        name: Option<String>,
+        /// Hand in what was typed and set, too.
+        #[arg(long)]
+        with_answers: bool,
+        /// Hand in what mock orals came to, too.
+        #[arg(long)]
+        with_orals: bool,
+        /// The profile's folder.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// Hand in as if it were this time, such as 2026-11-25T08:00:00Z.
+        #[arg(long)]
+        now: Option<String>,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// A lecturer's class: take hand-ins in, see where it is weak and what to teach next.
+    #[command(subcommand)]
+    Class(class::ClassCommand),
     /// Take data out of a profile.
     Export {
         /// What to take out.
@@ -245,6 +281,11 @@ pub fn run() -> ExitCode {
             };
             oral::report(profile, &sitting, form, pdf.or(file).as_deref())
         }
+        Some(Command::HandIn { assignment, out, name, with_answers, with_orals, profile, now, json }) => {
+            let ticked = Ticked { name, answers: with_answers, orals: with_orals };
+            hand_in::run(&hand_in::Wish { assignment, out, ticked, profile, now, json })
+        }
+        Some(Command::Class(command)) => class::run(command),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }
 }

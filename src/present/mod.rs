@@ -5,6 +5,7 @@
 //! nothing of this room; kinds and pages import primitives; `shell` stands on top of all.
 
 pub mod block;
+pub mod class;
 pub mod clock;
 pub mod competence;
 pub mod debrief;

@@ -1,0 +1,7 @@
+//! A class by files: what a lecturer gives out, what a learner hands in, what the lecturer takes in.
+
+pub mod adding;
+pub mod assignments;
+pub mod envelope;
+pub mod handing_in;
+pub mod words;

@@ -1,0 +1,96 @@
+//! `bedplate class`: a lecturer's class, from the hand-ins of its learners.
+
+mod add;
+mod faults;
+mod forget;
+mod open;
+mod report;
+mod show;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Subcommand;
+
+/// What is to be done with a class.
+#[derive(Subcommand)]
+pub enum ClassCommand {
+    /// Take hand-ins in. Exit code 1 where one was refused; the good ones are taken in all the same.
+    Add {
+        /// The class's name.
+        name: String,
+        /// Hand-ins.
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+        /// Say yes beforehand to taking in somebody who was forgotten.
+        #[arg(long)]
+        yes: bool,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Roster, areas, the next lesson and the cards.
+    Show {
+        /// Which cards, and how long a lesson.
+        #[command(flatten)]
+        of: Of,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// All of it as PDF, or one row a learner as CSV.
+    Report {
+        /// Which cards, and how long a lesson.
+        #[command(flatten)]
+        of: Of,
+        /// Write a PDF into this file.
+        #[arg(long, required_unless_present = "csv")]
+        pdf: Option<PathBuf>,
+        /// Write CSV into this file.
+        #[arg(long, conflicts_with = "pdf")]
+        csv: Option<PathBuf>,
+    },
+    /// The faults that learners reported in cards.
+    Faults {
+        /// The class's name.
+        name: String,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Remove a learner for good, from the class's file and its backups.
+    Forget {
+        /// The class's name.
+        name: String,
+        /// The learner's name, or id where several have that name.
+        learner: String,
+    },
+}
+
+/// Which cards of a class, and how long a lesson.
+#[derive(clap::Args)]
+pub struct Of {
+    /// The class's name.
+    name: String,
+    /// Only cards of this deck, by its id.
+    #[arg(long)]
+    deck: Option<String>,
+    /// Only cards of competences that this blueprint asks (a TOML file), with its shares for the lesson.
+    #[arg(long)]
+    blueprint: Option<PathBuf>,
+    /// The next lesson's length, 1 to 600.
+    #[arg(long, default_value_t = 45, value_parser = clap::value_parser!(u32).range(1..=600))]
+    minutes: u32,
+}
+
+/// Does it.
+pub fn run(command: ClassCommand) -> ExitCode {
+    let done = match command {
+        ClassCommand::Add { name, files, yes, json } => add::run(&name, &files, yes, json),
+        ClassCommand::Show { of, json } => show::run(&of, json),
+        ClassCommand::Report { of, pdf, csv } => report::run(&of, pdf.as_deref(), csv.as_deref()),
+        ClassCommand::Faults { name, json } => faults::run(&name, json),
+        ClassCommand::Forget { name, learner } => forget::run(&name, &learner),
+    };
+    done.unwrap_or_else(|code| code)
+}
