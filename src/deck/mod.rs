@@ -20,12 +20,14 @@ pub mod font_signs;
 mod head;
 mod kinds;
 mod likeness;
+mod pasts;
 mod pictures;
 mod problem;
 mod raster;
 mod reading;
 mod samples;
 mod scan;
+pub mod sealed;
 mod signs;
 mod source_text;
 pub mod strict;
@@ -39,6 +41,9 @@ pub use check::{Check, Severity};
 pub use competences::competences;
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::Problem;
-pub use reading::{Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_within, read_vouched_deck};
+pub use reading::{
+    Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_within, read_sealed_by, read_sealed_to_ask,
+    read_vouched_deck,
+};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

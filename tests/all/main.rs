@@ -2,6 +2,7 @@
 
 mod app;
 mod deck;
+mod editions;
 mod house;
 mod marking;
 mod memory;
