@@ -116,6 +116,10 @@ enum Command {
         /// At most so many cards.
         #[arg(long)]
         cards: Option<usize>,
+        /// Only some cards, for this watch: deck:ID, topic:KEY, heading:WORDS, assignment:ID or search:WORDS. What is left
+        /// out stays due.
+        #[arg(long)]
+        only: Option<String>,
         /// Stand it as if it were this time, such as 2026-11-25T08:00:00Z.
         #[arg(long)]
         now: Option<String>,
@@ -266,7 +270,9 @@ pub fn run() -> ExitCode {
             try_card::run(&deck, &card, &answer, plain, explain)
         }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
-        Some(Command::Watch { profile, cards, now, plain }) => watch::run(profile, cards, now.as_deref(), plain),
+        Some(Command::Watch { profile, cards, only, now, plain }) => {
+            watch::run(profile, cards, only.as_deref(), now.as_deref(), plain)
+        }
         Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now, plain }) => {
             let length = minutes.map_or(Length::Questions(questions), Length::Minutes);
             oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, take_up, now, plain })

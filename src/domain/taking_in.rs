@@ -190,17 +190,29 @@ mod tests {
         assert_eq!(judge(&unsigned, Standing::Unknown, &there, TRUST), Verdict::Refused(Rule::Bundled));
         assert_eq!(judge(&unsigned, Standing::Unknown, &there, wish), Verdict::TakeIn);
         // Nor by the program's own where that is no higher edition.
-        assert_eq!(judge(&offer(3, "b", Some("k")), Standing::Programs, &there, NO), Verdict::Refused(Rule::SameEdition));
-        assert_eq!(judge(&offer(2, "b", Some("k")), Standing::Programs, &there, NO), Verdict::Refused(Rule::OlderEdition));
+        assert_eq!(
+            judge(&offer(3, "b", Some("k")), Standing::Programs, &there, NO),
+            Verdict::Refused(Rule::SameEdition)
+        );
+        assert_eq!(
+            judge(&offer(2, "b", Some("k")), Standing::Programs, &there, NO),
+            Verdict::Refused(Rule::OlderEdition)
+        );
     }
 
     #[test]
     fn editions_go_up_unless_it_is_wished_otherwise() {
         let there = held(Some("k"), 3, "a", false);
         let older = Wishes { older: true, ..NO };
-        assert_eq!(judge(&offer(2, "b", Some("k")), Standing::Trusted, &there, NO), Verdict::Refused(Rule::OlderEdition));
+        assert_eq!(
+            judge(&offer(2, "b", Some("k")), Standing::Trusted, &there, NO),
+            Verdict::Refused(Rule::OlderEdition)
+        );
         assert_eq!(judge(&offer(2, "b", Some("k")), Standing::Trusted, &there, older), Verdict::TakeIn);
-        assert_eq!(judge(&offer(3, "b", Some("k")), Standing::Trusted, &there, older), Verdict::Refused(Rule::SameEdition));
+        assert_eq!(
+            judge(&offer(3, "b", Some("k")), Standing::Trusted, &there, older),
+            Verdict::Refused(Rule::SameEdition)
+        );
         assert_eq!(judge(&offer(3, "a", Some("k")), Standing::Trusted, &there, NO), Verdict::AlreadyThere);
     }
 }

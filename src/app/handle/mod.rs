@@ -85,6 +85,7 @@ impl App {
             WatchCommand::RemedyOn => self.remedy_on(),
             WatchCommand::StudyCompetence(competence) => self.study_competence(&competence),
             WatchCommand::StudyCards(cards) => self.study(&cards),
+            WatchCommand::StandOnly(only) => self.stand_only(&only, None),
         }
     }
 

@@ -17,6 +17,7 @@ use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
 use crate::domain::readiness::{CardState, Recall};
+use crate::domain::roster::Assignment;
 use crate::domain::settings::Settings;
 use crate::store::{FaultReport, KeptSitting};
 
@@ -35,6 +36,8 @@ pub struct Learner {
     pub model: Model,
     /// Sittings of mock orals, in order of time.
     pub sittings: Vec<KeptSitting>,
+    /// What lecturers have given out, the last first.
+    pub assignments: Vec<Assignment>,
     /// What was done today.
     pub today: Today,
     /// Answers taken back since the profile was opened: what was worked out of the answers no longer holds when it
@@ -104,19 +107,38 @@ impl Learner {
 
     /// The watch that is left for a study day within `budget` seconds.
     pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
-        let table = format!("{}.", self.settings.certificate.table());
-        let candidates = self.candidates(shelf, day, &table);
-        let pace = self.pace(shelf);
-        match self.settings.oral.filter(|exam| *exam > day) {
-            Some(exam) => self.by_plan(exam, candidates, &pace, day, budget),
-            None => order(&candidates.collect::<Vec<_>>(), day, budget, &pace, &self.model),
+        let owed = self.owed_to_assignments(shelf, day, budget);
+        if owed.is_empty() {
+            return self.own_order(shelf, day, budget, &|_| true);
         }
+        let taken: f64 = owed.iter().map(|item| item.seconds).sum();
+        let is_left = |card: &Card| owed.iter().all(|item| item.key != card.key);
+        let rest = self.own_order(shelf, day, budget - taken, &is_left);
+        joined(owed, rest)
+    }
+
+    /// The watch of a study day of the cards that `of` leaves, by the plan to the oral or else by steady upkeep.
+    fn own_order(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
+        let Some(exam) = self.settings.oral.filter(|exam| *exam > day) else {
+            return self.steady_order(shelf, day, budget, of);
+        };
+        let table = format!("{}.", self.settings.certificate.table());
+        let candidates = self.candidates(shelf, day, &table, of);
+        self.by_plan(exam, candidates, &self.pace(shelf), day, budget)
+    }
+
+    /// Steady upkeep of the cards that `of` leaves, whatever oral lies ahead.
+    pub(super) fn steady_order(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
+        let table = format!("{}.", self.settings.certificate.table());
+        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table, of).collect();
+        order(&candidates, day, budget, &self.pace(shelf), &self.model)
     }
 
     /// The certificate's cards as a plan sees them, with their keys.
     pub fn plan_cards(&self, shelf: &Shelf, day: StudyDay) -> (Vec<CardKey>, Vec<PlanCard>) {
         let table = format!("{}.", self.settings.certificate.table());
-        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).filter(|c| c.wanted).collect();
+        let candidates: Vec<Candidate<'_>> =
+            self.candidates(shelf, day, &table, &|_| true).filter(|c| c.wanted).collect();
         let cards = as_planned(&candidates, &self.pace(shelf));
         (candidates.into_iter().map(|c| c.key.clone()).collect(), cards)
     }
@@ -162,8 +184,10 @@ impl Learner {
         shelf: &'a Shelf,
         day: StudyDay,
         table: &'a str,
+        of: &'a dyn Fn(&Card) -> bool,
     ) -> impl Iterator<Item = Candidate<'a>> {
-        shelf.cards().filter(move |(_, card)| !self.is_aside(&card.key, day)).map(move |(_, card)| Candidate {
+        let wanted = shelf.cards().filter(move |(_, card)| !self.is_aside(&card.key, day) && of(card));
+        wanted.map(move |(_, card)| Candidate {
             key: &card.key,
             kind: card.kind(),
             topic: &card.topic,
@@ -296,4 +320,13 @@ fn as_planned(candidates: &[Candidate<'_>], pace: &Pace) -> Vec<PlanCard> {
             trace: candidate.memory.map(|memory| Trace::of(memory, None)),
         })
         .collect()
+}
+
+/// A day's watch with what is owed to assignments in it: what slipped comes first, then what is owed, then the rest.
+fn joined(owed: Vec<Item>, rest: Order) -> Order {
+    let Order { items, left_over } = rest;
+    let (slipped, others): (Vec<Item>, Vec<Item>) = items.into_iter().partition(|item| item.reason == Reason::Slipped);
+    let (owed_slipped, owed): (Vec<Item>, Vec<Item>) =
+        owed.into_iter().partition(|item| item.reason == Reason::Slipped);
+    Order { items: [owed_slipped, slipped, owed, others].concat(), left_over }
 }

@@ -3,6 +3,7 @@
 
 use std::mem::discriminant;
 
+use crate::app::profile::only::Only;
 use crate::app::program::route::Route;
 use crate::app::sheet::EditWorksheet;
 use crate::domain::answer::{Given, LinedUp};
@@ -84,6 +85,8 @@ pub enum WatchCommand {
     StudyCompetence(String),
     /// Begin a watch of exactly these cards.
     StudyCards(Vec<CardKey>),
+    /// Begin a watch that is limited, for this once.
+    StandOnly(Only),
 }
 
 /// Requests about the card in play.

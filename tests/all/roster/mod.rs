@@ -1,4 +1,8 @@
-//! A class: figures held to values from outside, lessons held to simulated classes.
+//! A class: figures held to values from outside, lessons held to simulated classes, hand-ins, the class's file.
 
+mod class;
 mod figures;
+mod files;
+mod handing_in;
 mod lessons;
+mod school;
