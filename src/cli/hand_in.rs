@@ -5,9 +5,10 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use crate::app::class::assignments::{self, put};
+use crate::app::class::assignments;
 use crate::app::class::envelope::{is_name, write_hand_in};
 use crate::app::class::handing_in::{Ticked, make};
+use crate::app::publish::file::put;
 use crate::app::profile::opening::{self, Profile, Ready, worth_saying};
 use crate::cli::out::{self, cannot};
 use crate::cli::profile;

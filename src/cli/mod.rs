@@ -1,26 +1,35 @@
 //! The command line: one file for each command. No command opens the window.
 
+mod assign;
+mod assignment;
 mod card;
 pub mod check;
 mod class;
 mod clock;
+mod deck_at;
 mod export;
 mod face;
 mod forms;
 mod hand_in;
+mod install;
 mod json;
+mod keys;
 mod kinds;
 mod line;
 mod marker;
 mod oral;
 mod out;
+mod passphrase;
 mod plan;
 mod profile;
 pub mod prove;
 mod ready;
 mod said;
 mod say;
+mod seal;
+mod show;
 mod strict;
+mod times;
 pub mod try_card;
 mod watch;
 mod window;
@@ -32,6 +41,7 @@ use crate::app::class::handing_in::Ticked;
 use crate::app::program::command::ReportAs;
 use crate::cli::out::cannot;
 use crate::domain::oral::Length;
+use crate::domain::taking_in::Wishes;
 use clap::{Parser, Subcommand, ValueEnum};
 
 #[derive(Parser)]
@@ -55,7 +65,7 @@ enum Command {
     ///
     /// Exit code 0: no errors (warnings and advice may stand). 1: errors. 2: the deck could not be read.
     Check {
-        /// The deck's folder; with `--strict` several, or a folder of decks.
+        /// The deck's folder, or a sealed deck; with `--strict` several, or a folder of decks.
         #[arg(required = true)]
         decks: Vec<PathBuf>,
         /// Print JSON.
@@ -201,6 +211,36 @@ enum Command {
         #[arg(long, conflicts_with_all = ["csv", "file"])]
         pdf: Option<PathBuf>,
     },
+    /// Give decks out to a class: one file with all of them, a date and whatever the learners are to know.
+    Assign {
+        /// The class's name; it is made where there is none of that name.
+        #[arg(long)]
+        class: String,
+        /// Folders of decks, sealed files, or ids of decks in this home.
+        #[arg(long, required = true, num_args = 1..)]
+        decks: Vec<String>,
+        /// The day on which all is to be held, such as 2026-12-24.
+        #[arg(long)]
+        by: Option<String>,
+        /// Minutes a day, 5 to 120.
+        #[arg(long, value_parser = clap::value_parser!(u32).range(5..=120))]
+        minutes: Option<u32>,
+        /// How the oral is shared: a TOML file.
+        #[arg(long)]
+        blueprint: Option<PathBuf>,
+        /// Where hand-ins go, in words.
+        #[arg(long)]
+        send_to: Option<String>,
+        /// The file to write.
+        #[arg(long)]
+        out: PathBuf,
+        /// Mark sample answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Hand in to a lecturer what an assignment asks for, as a file.
     ///
     /// Attempts at its cards (outcome, seconds, time, edition, points), fault reports, and a name or a code; what was typed
@@ -231,9 +271,64 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Put a deck into one file that can be given away.
+    ///
+    /// Exit code 0: sealed. 1: the deck has errors, or something in it may not go along. 2: an error of the call.
+    Seal {
+        /// The deck's folder.
+        deck: PathBuf,
+        /// The file to write, such as marram-light-2.bedplate.
+        #[arg(long)]
+        out: PathBuf,
+        /// Sign it with this secret key: a file of minisign, or the name of a key of your own.
+        #[arg(long)]
+        key: Option<PathBuf>,
+        /// The time that it says it was made at, such as 2026-11-25T08:00:00Z, instead of now.
+        #[arg(long)]
+        made: Option<String>,
+        /// Mark sample answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+    },
+    /// Take a deck in from a file, or say why not.
+    ///
+    /// Exit code 0: taken in, or there already. 1: refused. 2: the file could not be read.
+    Install {
+        /// The file.
+        #[arg(required_unless_present = "go_back")]
+        file: Option<PathBuf>,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+        /// Trust whoever made it, without being asked.
+        #[arg(long)]
+        trust: bool,
+        /// Take it in though a higher edition is here.
+        #[arg(long)]
+        older: bool,
+        /// Take it in though the deck came with the program and this is not by its makers.
+        #[arg(long)]
+        replace_bundled: bool,
+        /// Instead: bring back the edition of this deck (its id) that was in use before.
+        #[arg(long, value_name = "DECK", conflicts_with_all = ["file", "trust", "older", "replace_bundled"])]
+        go_back: Option<String>,
+    },
+    /// Show what a file holds, such as a sealed deck, without taking it in.
+    ///
+    /// Exit code 0: shown. 1: it is not as it should be. 2: it could not be read.
+    Show {
+        /// The file.
+        file: PathBuf,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// A lecturer's class: take hand-ins in, see where it is weak and what to teach next.
     #[command(subcommand)]
     Class(class::ClassCommand),
+    /// Keys, by which decks are signed: your own, and those of others that you trust.
+    #[command(subcommand)]
+    Keys(KeysCommand),
     /// Take data out of a profile.
     Export {
         /// What to take out.
@@ -244,6 +339,29 @@ enum Command {
         /// Print JSON, one attempt a line.
         #[arg(long)]
         json: bool,
+    },
+}
+
+#[derive(Subcommand)]
+enum KeysCommand {
+    /// Make a pair of keys in the home folder.
+    New {
+        /// What it is to be called.
+        name: String,
+        /// The secret key can be used by whoever has its file.
+        #[arg(long)]
+        no_passphrase: bool,
+    },
+    /// List your own keys and the trusted ones: name, number, public key.
+    Show {
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Trust the public key in a file for every deck that is bound to no other.
+    Trust {
+        /// The file, as minisign writes it.
+        file: PathBuf,
     },
 }
 
@@ -287,11 +405,24 @@ pub fn run() -> ExitCode {
             };
             oral::report(profile, &sitting, form, pdf.or(file).as_deref())
         }
+        Some(Command::Assign { class, decks, by, minutes, blueprint, send_to, out, plain, json }) => {
+            assign::run(&assign::Wish { class, decks, by, minutes, blueprint, send_to, out, plain, json })
+        }
         Some(Command::HandIn { assignment, out, name, with_answers, with_orals, profile, now, json }) => {
             let ticked = Ticked { name, answers: with_answers, orals: with_orals };
             hand_in::run(&hand_in::Wish { assignment, out, ticked, profile, now, json })
         }
         Some(Command::Class(command)) => class::run(command),
+        Some(Command::Seal { deck, out, key, made, plain }) => seal::run(&seal::Wish { deck, out, key, made, plain }),
+        Some(Command::Install { go_back: Some(deck), json, .. }) => install::go_back(&deck, json),
+        Some(Command::Install { file, json, trust, older, replace_bundled, go_back: None }) => {
+            let wishes = Wishes { trust, older, replace_bundled };
+            install::run(&file.unwrap_or_default(), wishes, json)
+        }
+        Some(Command::Show { file, json }) => show::run(&file, json),
+        Some(Command::Keys(KeysCommand::New { name, no_passphrase })) => keys::new(&name, no_passphrase),
+        Some(Command::Keys(KeysCommand::Show { json })) => keys::show(json),
+        Some(Command::Keys(KeysCommand::Trust { file })) => keys::trust(&file),
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }
 }

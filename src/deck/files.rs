@@ -7,11 +7,11 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 /// One file may be this large, in bytes.
-pub(crate) const MOST_FILE_BYTES: u64 = 8 * 1024 * 1024;
+pub const MOST_FILE_BYTES: u64 = 8 * 1024 * 1024;
 /// All files of a deck together may be this large, in bytes.
-pub(crate) const MOST_DECK_BYTES: u64 = 64 * 1024 * 1024;
+pub const MOST_DECK_BYTES: u64 = 64 * 1024 * 1024;
 /// A deck may have this many files.
-pub(crate) const MOST_FILES: usize = 1_000;
+pub const MOST_FILES: usize = 1_000;
 
 /// Where a deck's files lie.
 #[derive(Debug, Clone, Copy)]

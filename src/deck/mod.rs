@@ -39,11 +39,12 @@ pub use answer_form::{answer_forms, answer_in};
 pub use blueprint::read_blueprint;
 pub use check::{Check, Severity};
 pub use competences::competences;
+pub use files::{MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::Problem;
 pub use reading::{
-    Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_within, read_sealed_by, read_sealed_to_ask,
-    read_vouched_deck,
+    DeckHead, Reading, read_deck, read_deck_by, read_deck_head, read_deck_to_ask, read_deck_within, read_sealed_by,
+    read_sealed_head, read_sealed_to_ask, read_vouched_deck,
 };
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

@@ -22,6 +22,7 @@ use super::syntax::{self, Piece};
 use super::whole;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
+use crate::domain::ids::DeckId;
 use crate::domain::marking::Marker;
 
 /// A deck may have this many cards.
@@ -96,9 +97,42 @@ pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
 }
 
 impl Reading {
+    /// What reading gives where there is no deck at all: why, and what would do.
+    pub fn nothing(message: &str, mend: &'static str) -> Self {
+        unreadable(&files::NoDeck { message: message.to_owned(), mend })
+    }
+
     fn has_drawings(&self) -> bool {
         self.counts.contains_key("point")
     }
+}
+
+/// What a deck is called, without its cards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeckHead {
+    /// Its id.
+    pub id: DeckId,
+    /// Publication number.
+    pub edition: u32,
+}
+
+/// Reads only what the deck in the folder `path` is called; none where it has no sound id.
+pub fn read_deck_head(path: &Path) -> Option<DeckHead> {
+    read_head(Files::In(path))
+}
+
+/// Reads only what a deck that is held in memory is called; none where it has no sound id.
+pub fn read_sealed_head(files: &BTreeMap<String, Vec<u8>>) -> Option<DeckHead> {
+    read_head(Files::Held(files))
+}
+
+fn read_head(from: Files<'_>) -> Option<DeckHead> {
+    let listing = from.list().ok()?;
+    let entry = listing.entries.iter().find(|entry| entry.name == "deck.toml")?;
+    let mut draft = DeckDraft { bytes_left: MOST_DECK_BYTES, ..DeckDraft::default() };
+    draft.read_file(0, from, entry);
+    let head = draft.head?;
+    Some(DeckHead { id: DeckId(head.id?), edition: head.edition.unwrap_or(1) })
 }
 
 /// Reads a deck that came with the program, which its tests have found to be without fault: what is costly to try is not

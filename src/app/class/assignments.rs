@@ -1,9 +1,10 @@
 //! The assignments that this home holds: one small file for each, without the decks, which lie with the others.
 
 use std::fs;
-use std::io::{ErrorKind, Write};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+use crate::app::publish::file::put;
 use crate::domain::roster::Assignment;
 
 /// The folder of assignments under the home folder.
@@ -89,26 +90,6 @@ pub fn find(home: &Path, id: Option<&str>) -> Result<Assignment, AssignmentTroub
             ))),
         },
     }
-}
-
-/// Writes a file beside and puts it in its place, so that it is there whole or not at all.
-///
-/// # Errors
-/// Where the folder cannot be written.
-pub fn put(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
-    let mut name = path.as_os_str().to_owned();
-    name.push(format!(".{}.unfinished", std::process::id()));
-    let unfinished = PathBuf::from(name);
-    let written = fs::File::create(&unfinished).and_then(|mut file| {
-        file.write_all(bytes)?;
-        file.sync_all()
-    });
-    let placed = written.and_then(|()| fs::rename(&unfinished, path));
-    if placed.is_err() {
-        // Gives the room back.
-        let _ = fs::remove_file(&unfinished);
-    }
-    placed
 }
 
 fn disk(path: &Path, error: &std::io::Error) -> AssignmentTrouble {

@@ -17,7 +17,7 @@ const VERSION: u32 = 1;
 /// The most bytes of a hand-in, and of an assignment with its decks.
 pub const MOST_HAND_IN: usize = 256 << 20;
 /// The most bytes of an assignment with its decks.
-pub const MOST_ASSIGNMENT: usize = 1 << 30;
+pub const MOST_ASSIGNMENT: usize = 512 << 20;
 /// The longest name of a learner or a class, in characters.
 pub const LONGEST_NAME: usize = 200;
 /// No key point has a higher number.

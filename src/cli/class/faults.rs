@@ -4,9 +4,10 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::open::{class, time};
+use super::open::class;
 use crate::cli::out::{self, cannot};
 use crate::cli::say::labelled;
+use crate::cli::times::time;
 use crate::domain::roster::{HandedFault, LearnerRecord};
 
 /// Prints the faults, in order of card and time.

@@ -56,11 +56,6 @@ pub(super) fn worked(of: &super::Of) -> Result<Worked, ExitCode> {
     Ok(Worked { record, figures, now })
 }
 
-/// An instant as RFC 3339 in UTC.
-pub(super) fn time(at: Instant) -> String {
-    jiff::Timestamp::from_millisecond(at.0).map_or_else(|_| at.0.to_string(), |at| at.to_string())
-}
-
 /// The title of a competence.
 pub(super) fn title(topic: &str) -> String {
     competences().get(topic).map_or_else(|| topic.to_owned(), |competence| competence.title.clone())

@@ -3,10 +3,11 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::open::{time, title, worked};
-use crate::app::class::assignments::put;
+use super::open::{title, worked};
+use crate::app::publish::file::put;
 use crate::cli::out::cannot;
 use crate::devices::pdf::pdf;
+use crate::cli::times::time;
 use crate::present::class::{ClassSeen, csv, document};
 
 /// Writes a report into a file.

@@ -4,9 +4,10 @@ use std::process::ExitCode;
 
 use serde_json::{Value, json};
 
-use super::open::{Worked, time, title, worked};
+use super::open::{Worked, title, worked};
 use crate::cli::out;
 use crate::cli::say::printable;
+use crate::cli::times::time;
 use crate::domain::roster::{Figure, HandedOral};
 use crate::present::class::{ClassSeen, document, point_words};
 use crate::present::document::markdown;

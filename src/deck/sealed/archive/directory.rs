@@ -107,7 +107,8 @@ fn end_record(bytes: &[u8]) -> Result<usize, Refusal> {
     // With a comment, or other bytes, behind it.
     let from = bytes.len().saturating_sub(END + 0xFFFF);
     let sign = END_SIGN.to_le_bytes();
-    match bytes.get(from..).is_some_and(|tail| tail.windows(4).any(|four| four == sign)) {
+    let last = bytes.get(from..).and_then(|tail| tail.windows(4).rposition(|four| four == sign));
+    match last.is_some_and(|last| from + last + END <= bytes.len()) {
         true => Err(Refusal::rule("trailing-bytes", "there are bytes behind the end of the zip")),
         false => Err(Refusal::unreadable("not-a-zip", "this is no zip file, or its end is missing")),
     }
