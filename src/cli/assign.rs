@@ -60,7 +60,8 @@ fn given_out(wish: &Wish) -> Result<ExitCode, ExitCode> {
         None => None,
     };
     let send_to = wish.send_to.clone();
-    let asked = giving_out::Wish { class: &wish.class, decks: &wish.decks, by, minutes: wish.minutes, blueprint, send_to };
+    let asked =
+        giving_out::Wish { class: &wish.class, decks: &wish.decks, by, minutes: wish.minutes, blueprint, send_to };
     let reader = CommandReader::load(wish.plain);
     let made = jiff::Timestamp::from_second(now.0.div_euclid(1_000)).map(|at| at.to_string());
     let made = made.map_err(|_| cannot("the computer's clock says no time"))?;

@@ -8,8 +8,8 @@ use serde_json::json;
 use crate::app::class::assignments;
 use crate::app::class::envelope::{is_name, write_hand_in};
 use crate::app::class::handing_in::{Ticked, make};
-use crate::app::publish::file::put;
 use crate::app::profile::opening::{self, Profile, Ready, worth_saying};
+use crate::app::publish::file::put;
 use crate::cli::out::{self, cannot};
 use crate::cli::profile;
 use crate::cli::say::printable;
@@ -93,7 +93,10 @@ pub(super) fn in_words(hand_in: &HandIn, file: &Path) -> String {
         words::count(hand_in.attempts.len(), "attempt"),
         met(hand_in),
         words::count(hand_in.assignment.cards.len(), "card"),
-        words::count_in_words(hand_in.faults.len(), "report") + " of faults, in your words",
+        match hand_in.faults.len() {
+            0 => "no reports of faults".to_owned(),
+            count => format!("{} of faults, in your words", words::count_in_words(count, "report")),
+        },
     );
     if let Some(to) = &hand_in.assignment.send_to {
         text += &format!(" Send it to: {to}");

@@ -12,5 +12,6 @@ pub(super) fn time(at: Instant) -> String {
 /// A day as `2026-12-24`.
 pub(super) fn date(day: StudyDay) -> String {
     let from = Date::constant(1970, 1, 1);
-    from.checked_add(jiff::Span::new().days(i64::from(day.0))).map_or_else(|_| day.0.to_string(), |date| date.to_string())
+    from.checked_add(jiff::Span::new().days(i64::from(day.0)))
+        .map_or_else(|_| day.0.to_string(), |date| date.to_string())
 }

@@ -2,6 +2,7 @@
 //! with a stand-in for machines and tests that have none.
 
 mod device;
+pub mod parquet;
 pub mod pdf;
 #[cfg(target_os = "linux")]
 pub mod pulse;

@@ -3,12 +3,15 @@
 use std::fs;
 use std::path::Path;
 
-use crate::app::publish::file::put;
 use crate::app::class::envelope::{Attached, FileFault, MOST_ASSIGNMENT, is_name, write_assignment};
 use crate::app::class::words::assigned;
-use crate::app::profile::shelf::Shelf;
+use crate::app::profile::shelf::{DECK, Shelf, Shelved};
+use crate::app::publish::file::put;
+use crate::app::publish::folder;
 use crate::app::publish::sealing::{CannotSeal, seal_folder};
-use crate::deck::sealed::{Entry, LIST, MOST_SEALED_BYTES, Refusal, SIGNATURE, SealedDeck, Signed, archive, open};
+use crate::deck::sealed::{
+    Entry, LIST, MOST_SEALED_BYTES, Refusal, SIGNATURE, SealHead, SealedDeck, Signed, archive, open, seal,
+};
 use crate::deck::{Problem, Severity, read_sealed_to_ask};
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::DeckId;
@@ -160,7 +163,7 @@ fn bytes_of(home: &Path, named: &str, made: &str, marker: Marker<'_>) -> Result<
     }
     let shelf = Shelf::read(home).map_err(|e| format!("the home's decks cannot be read ({e})"))?;
     match shelf.deck(&DeckId(named.to_owned())) {
-        Some(shelved) => sealed_folder(&shelved.folder, made, marker),
+        Some(shelved) => sealed_at_hand(shelved, made),
         None => Err("there is no such folder, no such file and no deck of that id in the home".to_owned()),
     }
 }
@@ -176,6 +179,21 @@ fn sealed_folder(folder: &Path, made: &str, marker: Marker<'_>) -> Result<Vec<u8
     })
 }
 
+/// A deck of the home that was not taken in. It can be asked as it is; whether its samples come out is its writer's concern.
+fn sealed_at_hand(shelved: &Shelved, made: &str) -> Result<Vec<u8>, String> {
+    let Some(deck) = shelved.deck() else { return Err("it has errors; `bedplate check` lists them".to_owned()) };
+    let files = folder::read(&shelved.folder).map_err(|trouble| trouble.to_string())?;
+    let head = SealHead {
+        deck: deck.id.0.clone(),
+        title: deck.title.clone(),
+        edition: deck.edition,
+        publisher: deck.publisher.clone(),
+        made: made.to_owned(),
+        key: None,
+    };
+    seal(&head, &files, None).map_err(|refusal| in_words(&refusal))
+}
+
 /// A deck that was taken in, as the file that it came in, its signature with it.
 fn as_taken_in(home: &Path, deck: &str) -> Option<Vec<u8>> {
     let deck = DeckId(deck.to_owned());
@@ -183,13 +201,13 @@ fn as_taken_in(home: &Path, deck: &str) -> Option<Vec<u8>> {
         return None;
     }
     let edition = taken_in::state(home, &deck.0).ok()?.in_use?;
-    let folder = taken_in::folder(home, &deck.0, &edition);
-    let list = fs::read(folder.join(LIST)).ok()?;
+    let at = taken_in::folder(home, &deck.0, &edition);
+    let list = fs::read(at.join(LIST)).ok()?;
     let mut entries = vec![Entry { name: LIST.to_owned(), bytes: list }];
-    let signature = fs::read(folder.join(SIGNATURE)).ok();
+    let signature = fs::read(at.join(SIGNATURE)).ok();
     entries.extend(signature.map(|bytes| Entry { name: SIGNATURE.to_owned(), bytes }));
-    let files = crate::app::publish::folder::read(&folder.join(crate::app::profile::shelf::DECK)).ok()?;
-    let below = |file: Entry| Entry { name: format!("{}/{}", crate::app::profile::shelf::DECK, file.name), bytes: file.bytes };
+    let files = folder::read(&at.join(DECK)).ok()?;
+    let below = |file: Entry| Entry { name: format!("{DECK}/{}", file.name), bytes: file.bytes };
     entries.extend(files.into_iter().map(below));
     Some(archive::write(&entries))
 }

@@ -3,6 +3,7 @@
 pub mod adding;
 pub mod assignments;
 pub mod envelope;
+pub mod exporting;
 pub mod giving_out;
 pub mod handing_in;
 pub mod receiving;

@@ -1,6 +1,7 @@
 //! All work in the background: one file for each sort of job, and [`Jobs`], which polls, waits for and ends them all.
 
 mod basis;
+pub mod class;
 pub mod crew;
 pub mod decks;
 pub mod job;
@@ -20,6 +21,7 @@ use crate::app::reader::Load;
 use crate::domain::day::Instant;
 use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
+use class::ClassJob;
 use crew::Crew;
 use decks::{DeckRead, DecksJob};
 use job::{JobFault, Polled};
@@ -47,6 +49,7 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) training: TrainingJob,
     pub(in crate::app) outlook: OutlookJob,
     pub(in crate::app) plan: PlanJob,
+    pub(in crate::app) class: ClassJob,
     pub(in crate::app) reading: ReadingJob,
 }
 
@@ -128,6 +131,7 @@ impl Jobs {
             training: TrainingJob::new(&crew),
             outlook: OutlookJob::new(&crew),
             plan: PlanJob::new(&crew),
+            class: ClassJob::new(&crew),
             reading: ReadingJob::new(load, &crew),
             crew,
         }
@@ -152,6 +156,7 @@ impl Jobs {
         let plan = self.plan.poll(now);
         come.polled(plan);
         come.event(self.plan_failed(plan));
+        come.polled(self.class.poll(now));
         let (training, trained) = self.training.poll(store, now);
         come.polled(training);
         come.event(trained.map(JobEvent::Trained));
@@ -172,6 +177,7 @@ impl Jobs {
         come.event(self.training.wait(store, now).map(JobEvent::Trained));
         let outlook = self.outlook.wait();
         come.event(self.outlook_failed(outlook));
+        self.class.wait();
         let plan = self.plan.wait();
         come.event(self.plan_failed(plan));
         come.read(self.reading.wait(now));
@@ -197,6 +203,7 @@ impl Jobs {
     pub(in crate::app) fn ask_again(&mut self) {
         self.outlook.ask_again();
         self.plan.ask_again();
+        self.class.ask_again();
     }
 
     /// Ends all, and waits a little until their threads have ended; whether they have.
@@ -208,7 +215,7 @@ impl Jobs {
         self.training.cancel();
         self.reading.cancel();
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
-        self.plan = PlanJob::new(&self.crew);
+        (self.plan, self.class) = (PlanJob::new(&self.crew), ClassJob::new(&self.crew));
         self.crew.wait_for_all(LONGEST_CLOSING)
     }
 

@@ -1,6 +1,7 @@
 //! `bedplate class`: a lecturer's class, from the hand-ins of its learners.
 
 mod add;
+mod export;
 mod faults;
 mod forget;
 mod open;
@@ -50,6 +51,17 @@ pub enum ClassCommand {
         #[arg(long, conflicts_with = "pdf")]
         csv: Option<PathBuf>,
     },
+    /// Attempts by month, learners and cards as columnar files, for engines over many classes: docs/fleet.md.
+    Export {
+        /// The class's name.
+        name: String,
+        /// Write Parquet files into this folder, which is made where it is not there.
+        #[arg(long, required_unless_present = "csv")]
+        parquet: Option<PathBuf>,
+        /// Write CSV files into this folder.
+        #[arg(long)]
+        csv: Option<PathBuf>,
+    },
     /// The faults that learners reported in cards.
     Faults {
         /// The class's name.
@@ -89,6 +101,7 @@ pub fn run(command: ClassCommand) -> ExitCode {
         ClassCommand::Add { name, files, yes, json } => add::run(&name, &files, yes, json),
         ClassCommand::Show { of, json } => show::run(&of, json),
         ClassCommand::Report { of, pdf, csv } => report::run(&of, pdf.as_deref(), csv.as_deref()),
+        ClassCommand::Export { name, parquet, csv } => export::run(&name, parquet.as_deref(), csv.as_deref()),
         ClassCommand::Faults { name, json } => faults::run(&name, json),
         ClassCommand::Forget { name, learner } => forget::run(&name, &learner),
     };

@@ -6,8 +6,8 @@ use std::process::ExitCode;
 use super::open::{title, worked};
 use crate::app::publish::file::put;
 use crate::cli::out::cannot;
-use crate::devices::pdf::pdf;
 use crate::cli::times::time;
+use crate::devices::pdf::pdf;
 use crate::present::class::{ClassSeen, csv, document};
 
 /// Writes a report into a file.

@@ -32,7 +32,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "devices",
         rooms: &["present", "faces"],
-        crates: &["std", "thiserror", "krilla", "ttf_parser", "pulseaudio", "hound", "futures_executor"],
+        crates: &["std", "thiserror", "krilla", "parquet", "ttf_parser", "pulseaudio", "hound", "futures_executor"],
     },
     Room { name: "present", rooms: &["domain"], crates: &["std", "jiff"] },
     Room {
