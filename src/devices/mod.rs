@@ -1,8 +1,8 @@
 //! The machine's voice, microphone and loudspeaker, and files ready for the printer. Each stands behind a small trait,
 //! with a stand-in for machines and tests that have none.
 
+pub mod columnar;
 mod device;
-pub mod parquet;
 pub mod pdf;
 #[cfg(target_os = "linux")]
 pub mod pulse;

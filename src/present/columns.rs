@@ -78,7 +78,7 @@ fn attempts(record: &ClassRecord, rows: &[(&LearnerRecord, &HandedAttempt)]) -> 
         ("learner", text(rows, |(learner, _)| learner.id.clone())),
         ("attempt", text(rows, |(_, attempt)| attempt.id.0.clone())),
         ("card", text(rows, |(_, attempt)| attempt.card.to_string())),
-        ("at", Values::Time(rows.iter().map(|(_, attempt)| attempt.at.0).collect())),
+        ("accepted", Values::Time(rows.iter().map(|(_, attempt)| attempt.at.0).collect())),
         ("ship_minutes", whole(rows, |(_, attempt)| i64::from(attempt.ship.minutes()))),
         ("outcome", whole(rows, |(_, attempt)| i64::from(attempt.final_outcome().number()))),
         ("marked", whole(rows, |(_, attempt)| i64::from(attempt.outcome.number()))),

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::app::publish::file::put;
-use crate::devices::parquet::{NoParquet, parquet};
+use crate::devices::columnar::{NoParquet, as_parquet};
 use crate::domain::roster::ClassRecord;
 use crate::present::columns::{ColumnTable, tables};
 
@@ -59,7 +59,7 @@ pub fn export(record: &ClassRecord, folder: &Path, form: Form) -> Result<usize, 
     for (path, table) in &files {
         let disk = |error: std::io::Error| CannotExport::Disk { path: path.clone(), why: error.to_string() };
         let bytes = match form {
-            Form::Parquet => parquet(table)?,
+            Form::Parquet => as_parquet(table)?,
             Form::Csv => table.csv().into_bytes(),
         };
         fs::create_dir_all(path.parent().unwrap_or(folder)).map_err(disk)?;

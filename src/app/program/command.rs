@@ -193,6 +193,8 @@ pub enum TrainingCommand {
 pub enum ReportCommand {
     /// Write a progress report for a training officer.
     WriteProgress(ReportAs),
+    /// Write a report of the class in front, as PDF.
+    WriteClass,
     /// Write a report of the sitting in front.
     WriteSitting(ReportAs),
 }

@@ -4,6 +4,7 @@ mod add;
 mod export;
 mod faults;
 mod forget;
+mod of;
 mod open;
 mod report;
 mod show;
@@ -12,6 +13,8 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Subcommand;
+
+use self::of::Of;
 
 /// What is to be done with a class.
 #[derive(Subcommand)]
@@ -77,22 +80,6 @@ pub enum ClassCommand {
         /// The learner's name, or id where several have that name.
         learner: String,
     },
-}
-
-/// Which cards of a class, and how long a lesson.
-#[derive(clap::Args)]
-pub struct Of {
-    /// The class's name.
-    name: String,
-    /// Only cards of this deck, by its id.
-    #[arg(long)]
-    deck: Option<String>,
-    /// Only cards of competences that this blueprint asks (a TOML file), with its shares for the lesson.
-    #[arg(long)]
-    blueprint: Option<PathBuf>,
-    /// The next lesson's length, 1 to 600.
-    #[arg(long, default_value_t = 45, value_parser = clap::value_parser!(u32).range(1..=600))]
-    minutes: u32,
 }
 
 /// Does it.

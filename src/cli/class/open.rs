@@ -32,7 +32,7 @@ pub(super) fn now() -> Instant {
 }
 
 /// A class's figures for the cards wished.
-pub(super) fn worked(of: &super::Of) -> Result<Worked, ExitCode> {
+pub(super) fn worked(of: &super::of::Of) -> Result<Worked, ExitCode> {
     let home = home::resolve().map_err(cannot)?;
     let class = ClassFile::open(&home, &of.name).map_err(cannot)?;
     let mut record = class.record().map_err(cannot)?;

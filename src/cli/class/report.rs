@@ -11,7 +11,7 @@ use crate::devices::pdf::pdf;
 use crate::present::class::{ClassSeen, csv, document};
 
 /// Writes a report into a file.
-pub(super) fn run(of: &super::Of, as_pdf: Option<&Path>, as_csv: Option<&Path>) -> Result<ExitCode, ExitCode> {
+pub(super) fn run(of: &super::of::Of, as_pdf: Option<&Path>, as_csv: Option<&Path>) -> Result<ExitCode, ExitCode> {
     let worked = worked(of)?;
     let seen = ClassSeen { record: &worked.record, figures: &worked.figures, now: worked.now, title: &title };
     if let Some(file) = as_pdf {

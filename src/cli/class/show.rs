@@ -13,7 +13,7 @@ use crate::present::class::{ClassSeen, document, point_words};
 use crate::present::document::markdown;
 
 /// Prints a class.
-pub(super) fn run(of: &super::Of, is_json: bool) -> Result<ExitCode, ExitCode> {
+pub(super) fn run(of: &super::of::Of, is_json: bool) -> Result<ExitCode, ExitCode> {
     let worked = worked(of)?;
     if is_json {
         out::line(format_args!("{:#}", as_json(&worked)))?;

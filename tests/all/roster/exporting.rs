@@ -40,7 +40,7 @@ fn months_are_in_utc_and_each_form_has_the_same_files() {
     let lines: Vec<&str> = csv.lines().collect();
     assert_eq!(
         lines[0],
-        "class,learner,attempt,card,at,ship_minutes,outcome,marked,notch,seconds,edition,said,missed,denied,slip,voided"
+        "class,learner,attempt,card,accepted,ship_minutes,outcome,marked,notch,seconds,edition,said,missed,denied,slip,voided"
     );
     assert_eq!(lines[1], "class-3a,one,1,stage/a,2026-11-30T23:59:59.999Z,0,3,2,1,12.5,1,1,2,,,false");
     let learners = fs::read_to_string(folder.path().join("csv/new/learners.csv")).expect("there");

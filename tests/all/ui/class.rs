@@ -71,6 +71,10 @@ fn the_class_shows_roster_areas_lesson_and_cards() {
         bench.harness.get_by_label("Roster");
         bench.harness.get_by_label("Class");
     }
+    let mut bench = ship.manned();
+    bench.key(Key::P);
+    let report = bench.ship.home.path().join("reports/class-3a.pdf");
+    assert!(std::fs::read(report).is_ok_and(|bytes| bytes.starts_with(b"%PDF")));
 }
 
 #[test]

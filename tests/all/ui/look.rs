@@ -234,6 +234,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Open the card",
         "Set aside",
         "Open",
+        "Report as PDF",
         "Try again",
     ];
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));

@@ -2,7 +2,7 @@
 
 use eframe::egui::Ui;
 
-use crate::app::program::command::Command;
+use crate::app::program::command::{Command, ReportCommand};
 use crate::app::program::route::Route;
 use crate::present::class_page::{ClassPageView, ClassState};
 use crate::present::document::{Block, Document, Level, Sign, Table};
@@ -17,9 +17,13 @@ const FIGURE: f32 = S40 * 2.0 + S16;
 /// Draws the page.
 pub fn class_ui(ui: &mut Ui, view: &ClassPageView) -> Option<Command> {
     let mut acts = Vec::new();
+    if matches!(view.state, ClassState::Ready(_)) {
+        let report = Command::Report(ReportCommand::WriteClass);
+        acts.push(Act::primary("Report as PDF", keys::letter('P'), report));
+    }
     if view.classes.len() > 1 {
         let next = (view.at + 1) % view.classes.len();
-        acts.push(Act::primary("The next class", keys::letter('N'), Command::Go(Route::Class(next))));
+        acts.push(Act::other("The next class", keys::letter('N'), Command::Go(Route::Class(next))));
     }
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "class" };
     let ((), act) = sheet.show(ui, &acts, |ui| content_ui(ui, view));

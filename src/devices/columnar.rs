@@ -21,7 +21,7 @@ pub struct NoParquet(#[from] ParquetError);
 ///
 /// # Errors
 /// Where the file cannot be put together, which is a fault of the program.
-pub fn parquet(table: &ColumnTable) -> Result<Vec<u8>, NoParquet> {
+pub fn as_parquet(table: &ColumnTable) -> Result<Vec<u8>, NoParquet> {
     let schema = Arc::new(parse_message_type(&message(table))?);
     let properties = Arc::new(WriterProperties::builder().set_compression(Compression::SNAPPY).build());
     let mut bytes = Vec::new();
