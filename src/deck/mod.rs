@@ -20,6 +20,7 @@ pub mod font_signs;
 mod head;
 mod kinds;
 mod likeness;
+mod lines;
 mod pasts;
 mod pictures;
 mod problem;

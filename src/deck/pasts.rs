@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::check::{Found, Site};
 use super::checks::past;
 use super::draft::DeckDraft;
-use super::whole::Lines;
+use super::lines::Lines;
 use crate::domain::ids::CardKey;
 
 /// Looks every card's `was` over; a card with a past that is not its own is not sound.

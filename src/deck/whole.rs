@@ -12,10 +12,10 @@ use super::folding::folded;
 use super::head::{Head, SourceDraft};
 use super::kinds::Draft;
 use super::likeness::alike;
+use super::lines::Lines;
 use super::pasts;
 use super::pictures;
 use super::samples;
-use super::source_text::SourceText;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::ids::DeckId;
@@ -151,22 +151,5 @@ fn own(card: &mut Card, id: &DeckId) {
     card.key.deck = id.clone();
     for past in card.was.iter_mut().filter(|past| past.deck.0.is_empty()) {
         past.deck = id.clone();
-    }
-}
-
-/// Line numbers, worked out once for each file that is asked for.
-#[derive(Default)]
-pub(crate) struct Lines {
-    starts: HashMap<usize, Vec<usize>>,
-}
-
-impl Lines {
-    /// `cards/air.toml, line 12`.
-    pub(crate) fn place(&mut self, texts: &[SourceText], site: Site) -> String {
-        let Some(file) = texts.get(site.file) else { return String::new() };
-        let ends = self.starts.entry(site.file).or_insert_with(|| {
-            file.text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at).collect()
-        });
-        format!("{}, line {}", file.name, ends.partition_point(|end| *end < site.start) + 1)
     }
 }

@@ -13,6 +13,7 @@ use super::index::Index;
 use super::notice::{Notice, Notices};
 use super::place::Place;
 use super::wake::Wake;
+use crate::domain::editions::Lineage;
 
 /// The connection with the profile's folder.
 pub(super) struct Db {
@@ -23,6 +24,8 @@ pub(super) struct Db {
     pub(super) search: Index,
     /// Rows that cannot be read.
     pub(super) unread: Unread,
+    /// Which card goes on with which history.
+    pub(super) lineage: Lineage,
     place: Place,
 }
 
@@ -68,7 +71,8 @@ impl Db {
     pub(super) fn of(conn: Connection, file: PathBuf) -> Self {
         let (answers, others) = (RefCell::default(), RefCell::default());
         let unread = Unread { answers, others, notices: Notices::default(), wake: Arc::new(|| {}) };
-        Self { conn, file, search: Index::default(), unread, place: Place::default() }
+        let (search, lineage, place) = (Index::default(), Lineage::default(), Place::default());
+        Self { conn, file, search, unread, lineage, place }
     }
 
     /// Fails where the profile's file is no longer the one that was opened.

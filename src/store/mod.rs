@@ -12,6 +12,7 @@ mod backup_info;
 mod class;
 mod copy;
 mod db;
+mod editions;
 mod error;
 mod events;
 mod files;

@@ -10,6 +10,7 @@ mod oral;
 mod piping;
 mod plant;
 mod point;
+mod publish;
 mod quantity;
 mod readiness;
 mod roster;

@@ -5,6 +5,7 @@
 
 mod killed;
 mod oral;
+mod publish;
 mod store;
 mod watch;
 

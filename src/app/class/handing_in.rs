@@ -51,8 +51,13 @@ pub fn make(
         let page = store.list_attempts(after.clone(), PAGE).wait()?;
         let Some(last) = page.last() else { break };
         after = Some(last.attempt.id.clone());
-        let of = page.iter().filter(|listed| cards.contains(&listed.attempt.card));
-        attempts.extend(of.map(|listed| handed(listed, shelf, ticked.answers)));
+        // What was answered under a key that a card had before is handed in under the one that it has.
+        let heirs = page.into_iter().map(|listed| {
+            let card = learner.editions.lineage.heir(listed.attempt.card.clone());
+            ListedAttempt { attempt: Attempt { card, ..listed.attempt }, ..listed }
+        });
+        let of = heirs.filter(|listed| cards.contains(&listed.attempt.card));
+        attempts.extend(of.map(|listed| handed(&listed, shelf, ticked.answers)));
     }
     let faults = learner.faults.iter().filter(|fault| cards.contains(&fault.card));
     let faults =

@@ -102,7 +102,8 @@ impl Learner {
         for assignment in self.open_assignments(day) {
             let Some(by) = assignment.by else { continue };
             let (mut back, mut unseen, mut new_today) = (Vec::new(), Vec::new(), 0usize);
-            for card in self.cards_of(assignment, shelf, day).filter(|card| taken.insert(&card.key)) {
+            let cards = self.cards_of(assignment, shelf, day).filter(|card| !self.is_changed(&card.key));
+            for card in cards.filter(|card| taken.insert(&card.key)) {
                 match self.memory.get(&card.key) {
                     None => unseen.push(card),
                     Some(memory) if memory.last == Outcome::Missed && memory.due <= day => back.push((0.0, card)),

@@ -3,6 +3,7 @@
 
 use std::collections::HashMap;
 
+use crate::app::profile::editions::Editions;
 use crate::app::profile::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::card::Card;
@@ -11,7 +12,7 @@ use crate::domain::ids::CardKey;
 use crate::domain::kinds::Kind;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::{Model, Review};
-use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
+use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, order_changed, ranks};
 use crate::domain::memory::pace::Pace;
 use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
@@ -40,6 +41,8 @@ pub struct Learner {
     pub assignments: Vec<Assignment>,
     /// What was done today.
     pub today: Today,
+    /// Editions of decks that were taken in, and the cards that they changed.
+    pub editions: Editions,
     /// Answers taken back since the profile was opened: what was worked out of the answers no longer holds when it
     /// goes up.
     pub taken_back: u64,
@@ -105,33 +108,65 @@ impl Learner {
         if self.today.day == Some(day) { self.today.attempts.iter().map(|done| done.seconds).sum() } else { 0.0 }
     }
 
-    /// The watch that is left for a study day within `budget` seconds.
+    /// The watch that is left for a study day within `budget` seconds: cards that an edition changed, what is owed to
+    /// assignments, and the rest by the plan to the oral or else by steady upkeep.
     pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
-        let owed = self.owed_to_assignments(shelf, day, budget);
-        if owed.is_empty() {
-            return self.own_order(shelf, day, budget, &|_| true);
+        let first = self.changed_first(shelf, day, budget, &|_| true);
+        let left = budget - first.seconds();
+        if left <= 0.0 && !first.items.is_empty() {
+            return first;
         }
+        let owed = self.owed_to_assignments(shelf, day, left);
         let taken: f64 = owed.iter().map(|item| item.seconds).sum();
-        let is_left = |card: &Card| owed.iter().all(|item| item.key != card.key);
-        let rest = self.own_order(shelf, day, budget - taken, &is_left);
-        joined(owed, rest)
-    }
-
-    /// The watch of a study day of the cards that `of` leaves, by the plan to the oral or else by steady upkeep.
-    fn own_order(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
-        let Some(exam) = self.settings.oral.filter(|exam| *exam > day) else {
-            return self.steady_order(shelf, day, budget, of);
+        let is_left = |card: &Card| !self.is_changed(&card.key) && owed.iter().all(|item| item.key != card.key);
+        let table = format!("{}.", self.settings.certificate.table());
+        let (candidates, pace) = (self.candidates(shelf, day, &table, &is_left), self.pace(shelf));
+        let rest = match self.settings.oral.filter(|exam| *exam > day) {
+            Some(exam) => self.by_plan(exam, candidates, &pace, day, left - taken),
+            None => order(&candidates.collect::<Vec<_>>(), day, left - taken, &pace, &self.model),
         };
-        let table = format!("{}.", self.settings.certificate.table());
-        let candidates = self.candidates(shelf, day, &table, of);
-        self.by_plan(exam, candidates, &self.pace(shelf), day, budget)
+        first.then(if owed.is_empty() { rest } else { joined(owed, rest) })
     }
 
-    /// Steady upkeep of the cards that `of` leaves, whatever oral lies ahead.
+    /// Steady upkeep of the cards that `of` leaves, whatever oral lies ahead; those that an edition changed come first.
     pub(super) fn steady_order(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
+        let first = self.changed_first(shelf, day, budget, of);
+        let left = budget - first.seconds();
+        if left <= 0.0 && !first.items.is_empty() {
+            return first;
+        }
         let table = format!("{}.", self.settings.certificate.table());
-        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table, of).collect();
-        order(&candidates, day, budget, &self.pace(shelf), &self.model)
+        let is_left = |card: &Card| of(card) && !self.is_changed(&card.key);
+        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table, &is_left).collect();
+        first.then(order(&candidates, day, left, &self.pace(shelf), &self.model))
+    }
+
+    /// The cards of those that `of` leaves that ask something else than was answered last.
+    fn changed_first(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
+        let table = format!("{}.", self.settings.certificate.table());
+        let is_changed = |card: &Card| of(card) && self.is_changed(&card.key);
+        let changed: Vec<Candidate<'_>> = self.candidates(shelf, day, &table, &is_changed).collect();
+        order_changed(&changed, budget, &self.pace(shelf))
+    }
+
+    /// Whether a card asks something else than was answered last, so that nothing is known of its recall.
+    pub fn is_changed(&self, card: &CardKey) -> bool {
+        self.editions.changed(card).is_some()
+    }
+
+    /// Has what was said of a card under a key that it was called by before go on with it: set aside, faults, sittings.
+    pub fn inherit(&mut self, mut set_aside: Vec<SetAside>) {
+        let lineage = &self.editions.lineage;
+        // Those of one instant stay as they came.
+        set_aside.sort_by_key(|event| event.at);
+        let heir = |event: SetAside| SetAside { card: lineage.heir(event.card), ..event };
+        self.aside = set_aside.into_iter().map(heir).map(|event| (event.card.clone(), event)).collect();
+        for fault in &mut self.faults {
+            fault.card = lineage.heir(fault.card.clone());
+        }
+        for turn in self.sittings.iter_mut().flat_map(|kept| &mut kept.sitting.turns) {
+            turn.question.card = lineage.heir(turn.question.card.clone());
+        }
     }
 
     /// The certificate's cards as a plan sees them, with their keys.
@@ -139,7 +174,13 @@ impl Learner {
         let table = format!("{}.", self.settings.certificate.table());
         let candidates: Vec<Candidate<'_>> =
             self.candidates(shelf, day, &table, &|_| true).filter(|c| c.wanted).collect();
-        let cards = as_planned(&candidates, &self.pace(shelf));
+        let mut cards = as_planned(&candidates, &self.pace(shelf));
+        for (card, candidate) in cards.iter_mut().zip(&candidates) {
+            // Nothing is known of it, and it comes before all others.
+            if self.is_changed(candidate.key) {
+                (card.trace, card.rank) = (None, 0);
+            }
+        }
         (candidates.into_iter().map(|c| c.key.clone()).collect(), cards)
     }
 
@@ -218,7 +259,7 @@ impl Learner {
             heading: area_name(card),
             weight: card.weight,
             recall: self.recall(key, today).zip(self.recall(key, then)).map(|(today, on_day)| Recall { today, on_day }),
-            missed: self.memory.get(key).is_some_and(|memory| memory.last == Outcome::Missed),
+            missed: !self.is_changed(key) && self.memory.get(key).is_some_and(|memory| memory.last == Outcome::Missed),
             is_card,
         };
         let mut states = Vec::new();
@@ -233,9 +274,11 @@ impl Learner {
     }
 
     /// The chance that a card is recalled on a day, 0 to 1; none for a card never asked. The one figure of a card's
-    /// recall that is shown anywhere: a card whose last answer was missed is not recalled until it has been answered.
+    /// recall that is shown anywhere: a card whose last answer was missed is not recalled until it has been answered, and of one
+    /// that is changed nothing is known until then.
     pub fn recall(&self, card: &CardKey, on: StudyDay) -> Option<f64> {
-        self.memory.get(card).map(|memory| self.model.known(memory, on))
+        let memory = self.memory.get(card).filter(|_| !self.is_changed(card));
+        memory.map(|memory| self.model.known(memory, on))
     }
 
     /// The memory that an attempt would leave.
@@ -252,6 +295,7 @@ impl Learner {
     /// Takes in an attempt that has been kept.
     pub fn take_in(&mut self, attempt: &Attempt, memory: CardMemory, now: Instant) {
         self.memory.insert(attempt.card.clone(), memory);
+        self.editions.answered(attempt);
         let day = self.day(now);
         if self.today.day != Some(day) {
             self.today = Today { day: Some(day), attempts: Vec::new() };
@@ -266,6 +310,7 @@ impl Learner {
             Some(memory) => self.memory.insert(attempt.card.clone(), memory),
             None => self.memory.remove(&attempt.card),
         };
+        self.editions.taken_back(attempt);
         let taken = DoneToday::of(attempt);
         if let Some(at) = self.today.attempts.iter().rposition(|done| *done == taken) {
             self.today.attempts.remove(at);

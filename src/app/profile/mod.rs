@@ -3,6 +3,7 @@
 pub mod assigned;
 pub mod bundled;
 pub mod demo;
+pub mod editions;
 pub mod learner;
 pub mod only;
 pub mod opening;

@@ -1,11 +1,12 @@
 //! Going back to the edition that was in use before; going back once more undoes it.
 
+use std::fs;
 use std::path::Path;
 
 use crate::app::profile::shelf::Origin;
 use crate::app::publish::at_hand::{self, AtHand};
-use crate::app::publish::news::{Done, News};
-use crate::deck::sealed::Refusal;
+use crate::app::publish::news::{Done, News, Signature};
+use crate::deck::sealed::{LIST, PublicKey, Refusal, SIGNATURE, verify};
 use crate::domain::editions::{Edition, compare};
 use crate::domain::ids::is_id;
 use crate::store::taken_in::{self, Before, TakenIn, Turn};
@@ -46,17 +47,29 @@ pub fn go_back(home: &Path, deck: &str) -> News {
     if let Err(error) = turn.set(deck, &next) {
         return failed(error.to_string());
     }
+    let signed_by = signed_by(home, deck, &next);
+    let signature = if signed_by.is_some() { Signature::Good } else { Signature::None };
     News {
         deck: Some(deck.to_owned()),
         title: Some(now.title.clone()),
         edition: Some(now.edition),
         publisher: Some(now.publisher.clone()),
         was_edition: is_now.as_ref().map(|at_hand| at_hand.edition),
-        key: next.key.clone(),
+        signature: Some(signature),
+        key: signed_by.as_ref().map(|key| key.line().to_owned()),
+        key_number: signed_by.as_ref().map(PublicKey::number),
         update: Some(compare(was.as_ref().map(Edition::of).as_ref(), &Edition::of(&now))),
         done: Done::TakenIn,
         ..News::unknown()
     }
+}
+
+/// The key of the deck, where the edition in use is signed by it.
+fn signed_by(home: &Path, deck: &str, state: &TakenIn) -> Option<PublicKey> {
+    let folder = taken_in::folder(home, deck, state.in_use.as_ref()?);
+    let key = PublicKey::from_line(state.key.as_deref()?).ok()?;
+    let (list, signature) = (fs::read(folder.join(LIST)).ok()?, fs::read(folder.join(SIGNATURE)).ok()?);
+    verify(&list, &signature, &key).is_ok().then_some(key)
 }
 
 /// The state with the edition before in use.

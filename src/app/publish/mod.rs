@@ -1,6 +1,7 @@
 //! Decks as files that go from hand to hand: sealing one's own, and taking in others'.
 
 pub mod at_hand;
+pub mod considering;
 pub mod file;
 pub mod folder;
 pub mod going_back;

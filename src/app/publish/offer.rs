@@ -31,11 +31,24 @@ pub struct LookedInto {
     pub news: News,
     /// The deck; none where it is refused.
     pub offered: Option<Offered>,
+    /// What the rules were asked; none where it did not come to that.
+    pub judged: Option<Judged>,
+}
+
+/// What the rules of taking in are asked.
+#[derive(Debug, Clone)]
+pub struct Judged {
+    /// What is offered.
+    pub offer: Offer,
+    /// How its key stands.
+    pub standing: Standing,
+    /// What is there.
+    pub held: Held,
 }
 
 impl LookedInto {
     fn refused(news: News, refusal: Refusal) -> Self {
-        Self { news: News { refused: Some(refusal), ..news }, offered: None }
+        Self { news: News { refused: Some(refusal), ..news }, offered: None, judged: None }
     }
 }
 
@@ -84,11 +97,12 @@ pub fn look_into(home: &Path, bytes: &[u8], wishes: Wishes) -> LookedInto {
     match verdict {
         Verdict::Refused(rule) => {
             let text = why(rule, &sealed, &held, &news);
-            LookedInto::refused(news, Refusal::rule(rule.code(), text))
+            let judged = Some(Judged { offer, standing, held });
+            LookedInto { judged, ..LookedInto::refused(news, Refusal::rule(rule.code(), text)) }
         }
         Verdict::TakeIn | Verdict::AlreadyThere => {
             let offered = Some(Offered { sealed, state, at_hand, verdict });
-            LookedInto { news, offered }
+            LookedInto { news, offered, judged: Some(Judged { offer, standing, held }) }
         }
     }
 }

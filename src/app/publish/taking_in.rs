@@ -15,7 +15,7 @@ use crate::store::taken_in::{self, Before, Edition, FileToKeep, Step, TakenIn, T
 /// Takes in the deck in the bytes of a file, where it may be; `step` is told how far that is.
 pub fn take_in(home: &Path, bytes: &[u8], wishes: Wishes, step: &mut dyn FnMut(Step)) -> News {
     // Nothing is written for what is refused, not even that somebody was at it.
-    let LookedInto { mut news, offered } = look_into(home, bytes, wishes);
+    let LookedInto { mut news, offered, .. } = look_into(home, bytes, wishes);
     let Some(mut offered) = offered else { return news };
     if offered.verdict == Verdict::AlreadyThere && !is_to_be_bound(&offered) {
         return News { done: Done::AlreadyThere, ..news };

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::Shown;
+use super::shown::Shown;
 use crate::app::class::envelope::{FileFault, Sort, read_assignment, read_hand_in, sort_of};
 use crate::app::class::receiving::refusal_of;
 use crate::cli::times::{date, time};

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::Shown;
+use super::shown::Shown;
 use crate::app::publish::news::Signature;
 use crate::app::publish::offer::known_of;
 use crate::deck::read_sealed_to_ask;

@@ -5,17 +5,17 @@
 
 mod class_files;
 mod deck;
+mod shown;
 
 use std::path::Path;
 use std::process::ExitCode;
 
-use serde_json::Value;
+use shown::Shown;
 
 use super::out::{self, cannot, told};
 use super::say::printable;
 use crate::app::class::envelope::MOST_ASSIGNMENT;
 use crate::app::publish::file;
-use crate::deck::sealed::Refusal;
 
 /// A kind of file.
 struct FileKind {
@@ -23,15 +23,6 @@ struct FileKind {
     is: fn(&[u8]) -> bool,
     /// What one holds.
     show: fn(&[u8]) -> Shown,
-}
-
-/// What a file holds.
-struct Shown {
-    /// Label and value.
-    rows: Vec<(&'static str, String)>,
-    json: Value,
-    /// Why it is not as it should be.
-    refused: Option<Refusal>,
 }
 
 const KINDS: &[FileKind] = &[

@@ -9,6 +9,7 @@ use minisign::{KeyPair, SecretKeyBox};
 const PUBLIC_LENGTH: usize = 42;
 const SECRET_LENGTH: usize = 158;
 const SECRET_NUMBER: usize = 54;
+const SECRET_CHECKSUM: usize = 126;
 const ALGORITHM: &[u8] = b"Ed";
 
 /// What is wrong with a key's text.
@@ -133,6 +134,16 @@ pub fn new_pair(passphrase: Option<&str>) -> Result<NewPair, KeyTrouble> {
     Ok(NewPair { public, secret_file })
 }
 
+/// A secret key without a passphrase. The tool `minisign` writes no checksum into such a key, others do.
+fn unlocked(file: SecretKeyBox) -> Option<minisign::SecretKey> {
+    let text = file.to_string();
+    let bytes = text.lines().nth(1).and_then(|line| Base64::decode_to_vec(line.trim(), None).ok())?;
+    match bytes.get(SECRET_CHECKSUM..)?.iter().all(|byte| *byte == 0) {
+        true => minisign::SecretKey::from_bytes(&bytes).ok(),
+        false => file.into_unencrypted_secret_key().ok(),
+    }
+}
+
 /// Whether the secret key of this file wants a passphrase.
 ///
 /// # Errors
@@ -155,7 +166,7 @@ impl SecretKey {
         // The carriage returns of a file that went through Windows.
         let file = SecretKeyBox::from(file.replace('\r', ""));
         let opened = match (is_closed, passphrase) {
-            (false, _) => file.into_unencrypted_secret_key().map_err(|_| KeyTrouble::NotSecret)?,
+            (false, _) => unlocked(file).ok_or(KeyTrouble::NotSecret)?,
             (true, Some(words)) => {
                 file.into_secret_key(Some(words.to_owned())).map_err(|error| match *error.kind() {
                     minisign::ErrorKind::Verify => KeyTrouble::WrongPassphrase,
@@ -171,6 +182,10 @@ impl SecretKey {
         let key = bytes.get(SECRET_NUMBER + 8..SECRET_NUMBER + 72);
         let key = key.and_then(|key| ed25519_compact::SecretKey::from_slice(key).ok());
         let (Some(number), Some(key)) = (number, key) else { return Err(KeyTrouble::NotSecret) };
+        // Half of a secret key is the public one: another there would give the secret away in what it signs.
+        if key.validate_public_key(&key.public_key()).is_err() {
+            return Err(KeyTrouble::NotSecret);
+        }
         Ok(Self { public: PublicKey { text: public.to_base64(), key: public }, number, key })
     }
 

@@ -1,5 +1,6 @@
 //! Editions of a deck: what a card asks and what counts as right ([`Asked`]), and what comes
-//! with another edition ([`compare`]).
+//! with another edition ([`compare`]), what a learner has taken in and which cards are changed for them ([`Ledger`]), and
+//! which card goes on with which history ([`Lineage`]).
 //!
 //! *Changed* is a card whose [`Asked`] is another one. What is no change, because nobody would have to answer otherwise:
 //! sources, reason and what the oral asks of it, follow-ups, phrases that are accepted or refused, the time, weight, topic,
@@ -11,7 +12,11 @@
 mod asked;
 mod compare;
 mod edition;
+mod ledger;
+mod lineage;
 
 pub use asked::{Asked, Difference, Line, Part, What, folded, names, number};
 pub use compare::{Changed, Renamed, Update, compare};
 pub use edition::{Edition, EditionCard};
+pub use ledger::{ChangedIn, Entry, Ledger, TakenIn, Taking};
+pub use lineage::Lineage;

@@ -236,6 +236,12 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Open",
         "Report as PDF",
         "Try again",
+        "To the watch",
+        "Back to the deck",
+        "Back to the card",
+        "Look into it",
+        "Yes, take it in",
+        "To the library",
     ];
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {
