@@ -233,3 +233,34 @@ fn a_damaged_class_or_one_of_a_later_version_is_left_as_it_is() {
     drop(open);
     assert!(matches!(ClassFile::open(desk.home(), "4B"), Err(ClassError::NotThere { .. })));
 }
+
+#[test]
+fn a_program_killed_while_it_takes_in_leaves_all_of_a_hand_in_or_nothing() {
+    let desk = Desk::new();
+    let many = |learner: &str| {
+        let attempts: Vec<_> =
+            (0..300).map(|n| handed(&format!("{learner}-{n}"), "a", NOW + n, Outcome::Fluent, "")).collect();
+        desk.write(learner, &hand_in(learner, learner, 0, attempts))
+    };
+    assert!(desk.add(&[many("first")])[0].is_ok());
+    let files: Vec<PathBuf> = (0..6).map(|n| many(&format!("learner-{n}"))).collect();
+    for wait in [0, 5, 10, 20, 30, 45, 60, 80, 110, 150] {
+        let mut program = std::process::Command::new(env!("CARGO_BIN_EXE_bedplate"))
+            .args(["class", "add", "3A"])
+            .args(&files)
+            .env("BEDPLATE_HOME", desk.home())
+            .stdout(std::process::Stdio::null())
+            .spawn()
+            .expect("it starts");
+        std::thread::sleep(std::time::Duration::from_millis(wait));
+        // It may have ended by itself.
+        let _ = program.kill();
+        program.wait().expect("it ends");
+        let record = desk.record();
+        for learner in &record.learners {
+            assert_eq!(learner.attempts.len(), 300, "{} after {wait} ms", learner.name);
+        }
+    }
+    assert!(desk.add(&files).iter().all(Result::is_ok), "what was broken off is taken in again");
+    assert_eq!(desk.record().learners.len(), 7);
+}

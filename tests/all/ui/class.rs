@@ -13,6 +13,7 @@ use bedplate::domain::roster::{AssignedCard, Assignment};
 use bedplate::present::View;
 use bedplate::present::class_page::ClassState;
 use eframe::egui::Key;
+use eframe::egui::accesskit::Role;
 use egui_kittest::kittest::Queryable;
 
 use crate::roster::school::{NOW, assignment, hand_in, handed, write};
@@ -69,7 +70,7 @@ fn the_class_shows_roster_areas_lesson_and_cards() {
         let bench = ship.window(size);
         fits(&bench, "class", size);
         bench.harness.get_by_label("Roster");
-        bench.harness.get_by_label("Class");
+        bench.harness.get_by_role_and_label(Role::Button, "Class");
     }
     let mut bench = ship.manned();
     bench.key(Key::P);
