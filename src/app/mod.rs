@@ -1,5 +1,6 @@
 //! The program without a face: state, routes, commands, and one function for each command.
 
+pub mod class;
 pub(crate) mod handle;
 pub mod jobs;
 pub mod profile;

@@ -8,12 +8,15 @@ use std::process::ExitCode;
 
 use serde_json::{Value, json};
 
+use super::assignment;
 use super::out::{self, cannot, told};
 use super::say::{printable, wrapped};
+use crate::app::class::envelope::{MOST_ASSIGNMENT, Sort, sort_of};
 use crate::app::publish::file;
 use crate::app::publish::going_back;
 use crate::app::publish::news::{Done, News, Signature};
 use crate::app::publish::taking_in::take_in;
+use crate::deck::sealed::Refusal;
 use crate::domain::editions::Update;
 use crate::domain::taking_in::Wishes;
 use crate::present::words;
@@ -25,10 +28,19 @@ pub(super) fn run(path: &Path, wishes: Wishes, is_json: bool) -> ExitCode {
         Ok(home) => home,
         Err(error) => return cannot(error),
     };
-    let bytes = match file::read(path) {
+    // An assignment holds several decks.
+    let bytes = match file::read_at_most(path, MOST_ASSIGNMENT as u64) {
         Ok(bytes) => bytes,
         Err(refusal) => return told_of(&News::refused(refusal), is_json),
     };
+    match sort_of(&bytes) {
+        Some(Sort::Assignment) => return assignment::install(&home, &bytes, wishes, is_json),
+        Some(Sort::HandIn) => {
+            let text = "this is a hand-in, no deck: a lecturer takes it in with `bedplate class add`";
+            return told_of(&News::refused(Refusal::rule("hand-in", text)), is_json);
+        }
+        None => {}
+    }
     let mut news = take_in(&home, &bytes, wishes, &mut |_| {});
     let can_ask = !is_json && std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
     if news.wants_trust() && can_ask && says_yes(&news) {
@@ -46,7 +58,7 @@ pub(super) fn go_back(deck: &str, is_json: bool) -> ExitCode {
 }
 
 /// Shows whose deck it is, and asks.
-fn says_yes(news: &News) -> bool {
+pub(super) fn says_yes(news: &News) -> bool {
     let publisher = news.publisher.as_deref().filter(|name| !name.is_empty()).unwrap_or("nobody by name");
     let title = news.title.as_deref().unwrap_or_default();
     let signed = match (&news.key, &news.key_number) {
@@ -81,7 +93,7 @@ fn told_of(news: &News, is_json: bool) -> ExitCode {
     out::ended(printed, ExitCode::from(code))
 }
 
-fn json(news: &News) -> Value {
+pub(super) fn json(news: &News) -> Value {
     let none = Vec::new();
     let ids = |of: fn(&Update) -> &Vec<String>| news.update.as_ref().map_or(&none, of).clone();
     let changed: Vec<&str> =
@@ -109,7 +121,7 @@ fn json(news: &News) -> Value {
     })
 }
 
-fn text(news: &News) -> String {
+pub(super) fn text(news: &News) -> String {
     let title = news.title.as_deref().unwrap_or_default();
     let edition = news.edition.unwrap_or_default();
     let mut text = match (news.done, news.was_edition) {

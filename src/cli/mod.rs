@@ -1,12 +1,16 @@
 //! The command line: one file for each command. No command opens the window.
 
+mod assign;
+mod assignment;
 mod card;
 pub mod check;
+mod class;
 mod clock;
 mod deck_at;
 mod export;
 mod face;
 mod forms;
+mod hand_in;
 mod install;
 mod json;
 mod keys;
@@ -25,6 +29,7 @@ mod say;
 mod seal;
 mod show;
 mod strict;
+mod times;
 pub mod try_card;
 mod watch;
 mod window;
@@ -32,6 +37,7 @@ mod window;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::app::class::handing_in::Ticked;
 use crate::app::program::command::ReportAs;
 use crate::cli::out::cannot;
 use crate::domain::oral::Length;
@@ -120,6 +126,10 @@ enum Command {
         /// At most so many cards.
         #[arg(long)]
         cards: Option<usize>,
+        /// Only some cards, for this watch: deck:ID, topic:KEY, heading:WORDS, assignment:ID or search:WORDS. What is left
+        /// out stays due.
+        #[arg(long)]
+        only: Option<String>,
         /// Stand it as if it were this time, such as 2026-11-25T08:00:00Z.
         #[arg(long)]
         now: Option<String>,
@@ -201,6 +211,66 @@ enum Command {
         #[arg(long, conflicts_with_all = ["csv", "file"])]
         pdf: Option<PathBuf>,
     },
+    /// Give decks out to a class: one file with all of them, a date and whatever the learners are to know.
+    Assign {
+        /// The class's name; it is made where there is none of that name.
+        #[arg(long)]
+        class: String,
+        /// Folders of decks, sealed files, or ids of decks in this home.
+        #[arg(long, required = true, num_args = 1..)]
+        decks: Vec<String>,
+        /// The day on which all is to be held, such as 2026-12-24.
+        #[arg(long)]
+        by: Option<String>,
+        /// Minutes a day, 5 to 120.
+        #[arg(long, value_parser = clap::value_parser!(u32).range(5..=120))]
+        minutes: Option<u32>,
+        /// How the oral is shared: a TOML file.
+        #[arg(long)]
+        blueprint: Option<PathBuf>,
+        /// Where hand-ins go, in words.
+        #[arg(long)]
+        send_to: Option<String>,
+        /// The file to write.
+        #[arg(long)]
+        out: PathBuf,
+        /// Mark sample answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Hand in to a lecturer what an assignment asks for, as a file.
+    ///
+    /// Attempts at its cards (outcome, seconds, time, edition, points), fault reports, and a name or a code; what was typed
+    /// and marks of orals only where asked for. A later hand-in contains the earlier ones.
+    HandIn {
+        /// The assignment's id; may be left out where this home holds only one.
+        #[arg(long)]
+        assignment: Option<String>,
+        /// The file to write.
+        #[arg(long)]
+        out: PathBuf,
+        /// The name or code to hand in under; without it the learner's own name.
+        #[arg(long)]
+        name: Option<String>,
+        /// Hand in what was typed and set, too.
+        #[arg(long)]
+        with_answers: bool,
+        /// Hand in what mock orals came to, too.
+        #[arg(long)]
+        with_orals: bool,
+        /// The profile's folder.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// Hand in as if it were this time, such as 2026-11-25T08:00:00Z.
+        #[arg(long)]
+        now: Option<String>,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
     /// Put a deck into one file that can be given away.
     ///
     /// Exit code 0: sealed. 1: the deck has errors, or something in it may not go along. 2: an error of the call.
@@ -253,6 +323,9 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// A lecturer's class: take hand-ins in, see where it is weak and what to teach next.
+    #[command(subcommand)]
+    Class(class::ClassCommand),
     /// Keys, by which decks are signed: your own, and those of others that you trust.
     #[command(subcommand)]
     Keys(KeysCommand),
@@ -315,7 +388,9 @@ pub fn run() -> ExitCode {
             try_card::run(&deck, &card, &answer, plain, explain)
         }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
-        Some(Command::Watch { profile, cards, now, plain }) => watch::run(profile, cards, now.as_deref(), plain),
+        Some(Command::Watch { profile, cards, only, now, plain }) => {
+            watch::run(profile, cards, only.as_deref(), now.as_deref(), plain)
+        }
         Some(Command::Oral { profile, questions, minutes, seed, coaching, pressing, afresh, take_up, now, plain }) => {
             let length = minutes.map_or(Length::Questions(questions), Length::Minutes);
             oral::run(oral::Wish { profile, length, seed, coaching, pressing, afresh, take_up, now, plain })
@@ -330,6 +405,14 @@ pub fn run() -> ExitCode {
             };
             oral::report(profile, &sitting, form, pdf.or(file).as_deref())
         }
+        Some(Command::Assign { class, decks, by, minutes, blueprint, send_to, out, plain, json }) => {
+            assign::run(&assign::Wish { class, decks, by, minutes, blueprint, send_to, out, plain, json })
+        }
+        Some(Command::HandIn { assignment, out, name, with_answers, with_orals, profile, now, json }) => {
+            let ticked = Ticked { name, answers: with_answers, orals: with_orals };
+            hand_in::run(&hand_in::Wish { assignment, out, ticked, profile, now, json })
+        }
+        Some(Command::Class(command)) => class::run(command),
         Some(Command::Seal { deck, out, key, made, plain }) => seal::run(&seal::Wish { deck, out, key, made, plain }),
         Some(Command::Install { go_back: Some(deck), json, .. }) => install::go_back(&deck, json),
         Some(Command::Install { file, json, trust, older, replace_bundled, go_back: None }) => {

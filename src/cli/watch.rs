@@ -4,6 +4,7 @@ use std::io::{BufRead, IsTerminal, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::app::profile::only::Only;
 use crate::app::program::Program;
 use crate::app::program::app::App;
 use crate::app::program::command::{Command, LibraryCommand, ProfileCommand, WatchCommand};
@@ -14,12 +15,13 @@ use crate::cli::face::{Face, Next};
 use crate::cli::out::{self, cannot};
 use crate::cli::say::wrapped;
 use crate::cli::{clock, profile};
+use crate::domain::ids::DeckId;
 use crate::present::first_run::CAUTION;
-use crate::present::watch::FrontState;
+use crate::present::watch::{FrontState, assigned_words};
 use crate::present::{View, WatchEndView, WatchFrontView};
 
 /// Stands a watch of at most `cards` cards, at the time `now` where one is given; `plain` is without the trained reader.
-pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>, plain: bool) -> ExitCode {
+pub fn run(dir: Option<PathBuf>, cards: Option<usize>, only: Option<&str>, now: Option<&str>, plain: bool) -> ExitCode {
     let time = match profile::clock(now) {
         Ok(clock) => clock,
         Err(message) => return cannot(message),
@@ -40,13 +42,30 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>, plain:
     app.settle();
     let typed = std::io::stdin().is_terminal();
     let mut face = Face::of(app, std::io::stdin().lock(), std::io::stdout().lock(), typed);
-    let code = match face.stand(cards) {
+    let code = match face.stand(cards, only) {
         Ok(code) => code,
         // What was accepted is kept.
         Err(error) => out::stopped(&error),
     };
     profile::tell(&face.app.close());
     code
+}
+
+/// What a watch is limited to, as it is written: `deck:`, `topic:`, `heading:`, `assignment:` or `search:` with what is
+/// behind it.
+fn read_only(app: &App, text: &str) -> Result<Only, String> {
+    let known = "write deck:ID, topic:KEY, heading:WORDS, assignment:ID or search:WORDS";
+    let (sort, of) = text.split_once(':').ok_or_else(|| format!("`{text}` limits no watch; {known}"))?;
+    let of = of.trim();
+    let only = match sort.trim() {
+        "deck" => Only::Deck(DeckId(of.to_owned())),
+        "topic" => Only::Topic(of.to_owned()),
+        "heading" => Only::Heading(of.to_owned()),
+        "assignment" => Only::Assignment(of.to_owned()),
+        "search" => Only::Cards(app.found(of)?),
+        _ => return Err(format!("`{text}` limits no watch; {known}")),
+    };
+    if app.has_any(&only) { Ok(only) } else { Err(format!("no card at hand belongs to `{text}`; {known}")) }
 }
 
 /// Says what editions that have come in brought, one after the other.
@@ -72,7 +91,7 @@ fn tell_editions(app: &mut App) -> std::io::Result<()> {
 }
 
 impl<R: BufRead, W: Write> Face<R, W> {
-    fn stand(&mut self, cards: Option<usize>) -> std::io::Result<ExitCode> {
+    fn stand(&mut self, cards: Option<usize>, only: Option<&str>) -> std::io::Result<ExitCode> {
         if !self.date_is_right()? {
             return Ok(clock::unsettled());
         }
@@ -94,7 +113,11 @@ impl<R: BufRead, W: Write> Face<R, W> {
         if let View::WatchFront(front) = &self.app.view().view {
             self.front(front)?;
         }
-        self.app.stand_watch_of(cards);
+        match only.map(|only| read_only(&self.app, only)) {
+            None => self.app.stand_watch_of(cards),
+            Some(Ok(only)) => self.app.stand_only(&only, cards),
+            Some(Err(why)) => return Ok(cannot(why)),
+        }
         loop {
             self.app.settle();
             self.notice()?;
@@ -130,6 +153,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
 
     fn front(&mut self, front: &WatchFrontView) -> std::io::Result<()> {
         writeln!(self.out, "{}\n{}\n{}", front.date, front.headline, wrapped(&front.sentence, 0))?;
+        for assignment in &front.assignments {
+            writeln!(self.out, "{}", wrapped(&assigned_words(assignment), 0))?;
+        }
         for area in &front.weak {
             writeln!(self.out, "  weak: {} ({:.0} %)", area.name, area.recall * 100.0)?;
         }

@@ -6,6 +6,7 @@
 //! (`whole`). Each sort of problem has its entry in a table of `checks`. Nothing here writes, and hostile input is met with an error.
 
 mod answer_form;
+mod blueprint;
 mod check;
 pub mod checks;
 mod competences;
@@ -36,6 +37,7 @@ mod syntax;
 mod whole;
 
 pub use answer_form::{answer_forms, answer_in};
+pub use blueprint::read_blueprint;
 pub use check::{Check, Severity};
 pub use competences::competences;
 pub use files::{MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};

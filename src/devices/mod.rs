@@ -1,6 +1,7 @@
 //! The machine's voice, microphone and loudspeaker, and files ready for the printer. Each stands behind a small trait,
 //! with a stand-in for machines and tests that have none.
 
+pub mod columnar;
 mod device;
 pub mod pdf;
 #[cfg(target_os = "linux")]

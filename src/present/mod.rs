@@ -5,7 +5,10 @@
 //! nothing of this room; kinds and pages import primitives; `shell` stands on top of all.
 
 pub mod block;
+pub mod class;
+pub mod class_page;
 pub mod clock;
+pub mod columns;
 pub mod competence;
 pub mod debrief;
 pub mod document;
@@ -33,6 +36,7 @@ pub mod words;
 pub mod worksheet;
 
 pub use block::TitleBlock;
+pub use class_page::ClassPageView;
 pub use clock::ClockView;
 pub use competence::CompetenceView;
 pub use debrief::DebriefView;

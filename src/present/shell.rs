@@ -1,5 +1,6 @@
 //! Everything the window shows at one moment: the rail, the head, a notice, the progress line, and the page.
 
+use crate::present::class_page::ClassPageView;
 use crate::present::clock::ClockView;
 use crate::present::competence::CompetenceView;
 use crate::present::debrief::DebriefView;
@@ -45,6 +46,8 @@ pub struct RailView {
     pub offset: String,
     /// `Oral in 41 days`, where there is a date.
     pub oral: Option<String>,
+    /// The home has a class, so that there is a way to it.
+    pub class: bool,
 }
 
 /// An entry of the rail.
@@ -60,6 +63,8 @@ pub enum Place {
     Plan,
     /// The decks.
     Library,
+    /// A lecturer's class; only where the home has one.
+    Class,
     /// The worksheet outside of any card.
     Worksheet,
     /// The learner's choices.
@@ -78,6 +83,8 @@ pub enum View {
     Opening,
     /// The three questions.
     FirstRun(Box<FirstRunView>),
+    /// A lecturer's class.
+    Class(Box<ClassPageView>),
     /// The front page of today's watch.
     WatchFront(Box<WatchFrontView>),
     /// A card of the watch.

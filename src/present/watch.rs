@@ -9,6 +9,7 @@ use crate::present::drawing::PartShown;
 use crate::present::editions::ChangedView;
 use crate::present::picture::PictureView;
 use crate::present::stage::Stage;
+use crate::present::words;
 
 /// The front page of today's watch.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,8 +28,42 @@ pub struct WatchFrontView {
     pub weak: Vec<WeakArea>,
     /// The recall target in per cent, 70 to 99.
     pub target_percent: u32,
+    /// What lecturers have given out, the nearest date first.
+    pub assignments: Vec<AssignmentRow>,
     /// The title block.
     pub block: TitleBlock,
+}
+
+/// An assignment on the front page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AssignmentRow {
+    /// Which.
+    pub id: String,
+    /// The class and the decks: `3A: Earth faults`.
+    pub title: String,
+    /// `Thursday 10 December, in 9 days`; `no date`.
+    pub due: String,
+    /// Its cards.
+    pub cards: usize,
+    /// Those met.
+    pub met: usize,
+    /// Those held: met, with a recall that is not below the target today.
+    pub held: usize,
+    /// What the minutes do not reach by its date, in a sentence; none where they reach all.
+    pub short: Option<String>,
+}
+
+/// An assignment in a sentence or two.
+pub fn assigned_words(of: &AssignmentRow) -> String {
+    let short = of.short.as_ref().map_or_else(String::new, |short| format!(" {short}"));
+    format!(
+        "Assignment {}. Due {}: {} of {} met, {} held.{short}",
+        of.title.trim_end_matches('.'),
+        of.due,
+        of.met,
+        words::count(of.cards, "card"),
+        of.held
+    )
 }
 
 /// What there is to do on the front page.

@@ -186,6 +186,7 @@ fn parse_name(name: &str) -> Option<(u32, Instant)> {
     Some((number.parse().ok()?, stamp::parse(time)?))
 }
 
-fn number_of(path: &Path) -> Option<u32> {
+/// A backup's running number.
+pub(super) fn number_of(path: &Path) -> Option<u32> {
     path.file_name()?.to_str().and_then(parse_name).map(|(number, _)| number)
 }

@@ -21,20 +21,27 @@ impl ProfileLock {
     /// # Errors
     /// `InUse` where somebody else holds it; `Store` where the folder cannot be written.
     pub(super) fn take(dir: &Path) -> Result<Self, OpenError> {
-        let path = files::lock(dir);
-        let doing = "open the profile";
-        let file = rights::open_or_create(&path).map_err(|e| StoreError::from_io(doing, &path, &e))?;
+        let lock = Self::at(dir, &files::lock(dir), "open the profile")?;
+        lock.ok_or_else(|| OpenError::InUse { dir: dir.to_owned() })
+    }
+
+    /// Takes a lock on a folder by the file `path` in it; none where somebody else holds it.
+    ///
+    /// # Errors
+    /// Where the folder cannot be written.
+    pub(super) fn at(dir: &Path, path: &Path, doing: &str) -> Result<Option<Self>, StoreError> {
+        let file = rights::open_or_create(path).map_err(|e| StoreError::from_io(doing, path, &e))?;
         match file.try_lock() {
             Ok(()) => {}
-            Err(TryLockError::WouldBlock) => return Err(OpenError::InUse { dir: dir.to_owned() }),
-            Err(TryLockError::Error(e)) => return Err(StoreError::from_io(doing, &path, &e).into()),
+            Err(TryLockError::WouldBlock) => return Ok(None),
+            Err(TryLockError::Error(e)) => return Err(StoreError::from_io(doing, path, &e)),
         }
         match lock_folder(dir) {
-            Ok(folder) => Ok(Self { file, folder }),
+            Ok(folder) => Ok(Some(Self { file, folder })),
             Err(InUse) => {
                 // Before the file is closed, as in `drop`.
                 let _ = file.unlock();
-                Err(OpenError::InUse { dir: dir.to_owned() })
+                Ok(None)
             }
         }
     }

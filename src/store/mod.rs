@@ -9,6 +9,7 @@
 mod attempts;
 pub mod backup;
 mod backup_info;
+mod class;
 mod copy;
 mod db;
 mod editions;
@@ -46,6 +47,7 @@ mod wake;
 
 pub use attempts::ListedAttempt;
 pub use backup_info::BackupInfo;
+pub use class::{ClassError, ClassFile, ClassInfo, Taken, list_classes};
 pub use error::{OpenError, StoreError};
 pub use events::KeptEvent;
 pub use handle::Store;

@@ -11,12 +11,13 @@ use crate::ui::kit::{self, Icon, Room, paint, paint_in};
 use crate::ui::theme::measure::{ITEM, LINE, MARK, RAIL, RAIL_FOLDED, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
 
-const UPPER: [(Place, &str, Icon); 6] = [
+const UPPER: [(Place, &str, Icon); 7] = [
     (Place::Watch, "Watch", Icon::Watch),
     (Place::Oral, "Oral", Icon::Oral),
     (Place::Competence, "Competence", Icon::Competence),
     (Place::Plan, "Plan", Icon::Plan),
     (Place::Library, "Library", Icon::Library),
+    (Place::Class, "Class", Icon::Class),
     (Place::Worksheet, "Worksheet", Icon::Worksheet),
 ];
 const LOWER: [(Place, &str, Icon); 2] =
@@ -29,6 +30,7 @@ fn route(place: Place) -> Route {
         Place::Competence => Route::Competence,
         Place::Plan => Route::Plan,
         Place::Library => Route::Library,
+        Place::Class => Route::Class(0),
         Place::Worksheet => Route::Worksheet,
         Place::Settings => Route::Settings,
         Place::About => Route::About,
@@ -59,7 +61,7 @@ pub(super) fn rail_ui(ui: &mut Ui, rect: Rect, view: &RailView) -> Option<Comman
     }
     let mut command = None;
     let mut top = rect.top() + if low { head + S8 } else { S40 + S24 };
-    for (place, name, icon) in UPPER {
+    for (place, name, icon) in UPPER.into_iter().filter(|(place, ..)| view.class || *place != Place::Class) {
         let item = Rect::from_min_size(pos2(rect.left(), top), vec2(rect.width() - LINE, step));
         command = item_ui(ui, item, view, (place, name, icon), folded).or(command);
         top += step;

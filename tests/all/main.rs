@@ -13,6 +13,7 @@ mod point;
 mod publish;
 mod quantity;
 mod readiness;
+mod roster;
 mod store;
 mod support;
 mod terminal;

@@ -70,6 +70,7 @@ impl App {
             Command::Oral(command) => self.about_oral(command),
             Command::Plan(command) => self.about_plan(command),
             Command::Training(command) => self.about_training(command),
+            Command::Report(ReportCommand::WriteClass) => self.write_class(),
             Command::Report(ReportCommand::WriteProgress(form)) => self.write_progress(form),
             Command::Report(ReportCommand::WriteSitting(form)) => self.write_report(form),
             Command::Library(command) => self.about_library(command),
@@ -87,6 +88,7 @@ impl App {
             WatchCommand::RemedyOn => self.remedy_on(),
             WatchCommand::StudyCompetence(competence) => self.study_competence(&competence),
             WatchCommand::StudyCards(cards) => self.study(&cards),
+            WatchCommand::StandOnly(only) => self.stand_only(&only, None),
         }
     }
 

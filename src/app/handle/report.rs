@@ -11,8 +11,10 @@ use crate::devices::pdf::{PdfError, pdf};
 use crate::domain::ids::CardKey;
 use crate::domain::memory::order::{Item, Order, Reason};
 use crate::domain::memory::watch::Watch;
+use crate::present::class_page::ClassState;
 use crate::present::document::Document;
 use crate::present::{Notice, document, progress, report};
+use crate::store::profiles;
 
 /// The folder of reports under the profile's folder.
 const REPORTS: &str = "reports";
@@ -97,6 +99,18 @@ impl App {
         };
         let folder = open.profile.dir.join(REPORTS);
         self.keep_report(&folder, &format!("progress.{ending}"), &bytes);
+    }
+
+    /// Writes a report of the class in front, as PDF, into the home folder: it is no learner's.
+    pub(super) fn write_class(&mut self) {
+        let Route::Class(at) = self.route else { return };
+        let view = self.jobs.class.view(at);
+        let (ClassState::Ready(document), Some(name)) = (&view.state, view.classes.get(view.at)) else { return };
+        let folder = self.setup.home.join(REPORTS);
+        match pdf(document) {
+            Ok(bytes) => self.keep_report(&folder, &format!("class-{}.pdf", profiles::folder_name(name)), &bytes),
+            Err(error) => self.fail(&error),
+        }
     }
 
     /// What a progress report tells; none before the outlook has been worked out.

@@ -4,6 +4,7 @@ use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand::seq::SliceRandom;
 
+use crate::app::profile::only::Only;
 use crate::app::program::app::App;
 use crate::app::program::keeping::{Changed, Keeping};
 use crate::app::remedy::why_missed;
@@ -11,6 +12,7 @@ use crate::app::sheet::{Session, Slipped, Stage};
 use crate::domain::answer::{Given, LONGEST_TEXT};
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::english;
+use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::order::Order;
 use crate::domain::memory::replay::replay_card;
@@ -18,6 +20,9 @@ use crate::domain::memory::watch::Watch;
 use crate::domain::outcome::Outcome;
 use crate::present::{Notice, words};
 use crate::store::{StoreError, ids};
+
+/// So many cards of a search at most are gone through.
+const MOST_FOUND: usize = 500;
 
 impl App {
     /// Begins today's watch, or goes on with the one broken off.
@@ -43,13 +48,53 @@ impl App {
         self.begin(order);
     }
 
+    /// Begins a watch that is limited to some cards, for this once, with at most so many of them. Today's minutes hold for
+    /// it too; where they are spent it is half a watch.
+    pub fn stand_only(&mut self, only: &Only, cards: Option<usize>) {
+        let now = self.now();
+        let Some(open) = self.open() else { return };
+        let learner = &open.profile.learner;
+        let day = learner.day(now);
+        let left = learner.budget(day);
+        let budget = if left > 0.0 { left } else { f64::from(learner.settings.minutes) * 30.0 };
+        let order = learner.order_of(only, &open.shelf, day, budget);
+        if order.items.is_empty() {
+            self.say(Notice::failed("None of these cards is in a deck, or all are set aside."));
+            return;
+        }
+        self.route = crate::app::program::route::Route::Watch;
+        self.begin_told(order, cards);
+    }
+
+    /// Whether any card at hand belongs to what a watch is to be limited to.
+    pub fn has_any(&self, only: &Only) -> bool {
+        let open = self.open();
+        open.is_some_and(|open| open.shelf.cards().any(|(_, card)| only.has(card, &open.profile.learner)))
+    }
+
+    /// The cards that a search finds.
+    ///
+    /// # Errors
+    /// Where the search cannot be asked, in a sentence.
+    pub fn found(&self, query: &str) -> Result<Vec<CardKey>, String> {
+        let Some(open) = self.open() else { return Ok(Vec::new()) };
+        let hits = open.profile.store.search(query, MOST_FOUND).wait().map_err(|error| error.to_string())?;
+        Ok(hits.into_iter().map(|hit| hit.key).collect())
+    }
+
     /// Begins today's watch with at most so many cards, leaving out what cannot be told: for the terminal.
     pub fn stand_watch_of(&mut self, cards: Option<usize>) {
         let now = self.now();
         let Some(open) = self.open() else { return };
         let learner = &open.profile.learner;
         let day = learner.day(now);
-        let mut order = learner.order(&open.shelf, day, learner.budget(day));
+        let order = learner.order(&open.shelf, day, learner.budget(day));
+        self.begin_told(order, cards);
+    }
+
+    /// Begins a watch with at most so many of these cards; in the terminal without those that cannot be told.
+    fn begin_told(&mut self, mut order: Order, cards: Option<usize>) {
+        let Some(open) = self.open() else { return };
         let all = order.items.len();
         if self.jobs.picture.are_unread() {
             order

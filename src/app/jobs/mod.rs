@@ -1,6 +1,7 @@
 //! All work in the background: one file for each sort of job, and [`Jobs`], which polls, waits for and ends them all.
 
 mod basis;
+pub mod class;
 pub mod crew;
 pub mod decks;
 pub mod job;
@@ -21,6 +22,7 @@ use crate::app::reader::Load;
 use crate::domain::day::Instant;
 use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
+use class::ClassJob;
 use crew::Crew;
 use decks::{DeckRead, DecksJob};
 use job::{JobFault, Polled};
@@ -49,6 +51,7 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) training: TrainingJob,
     pub(in crate::app) outlook: OutlookJob,
     pub(in crate::app) plan: PlanJob,
+    pub(in crate::app) class: ClassJob,
     pub(in crate::app) reading: ReadingJob,
     pub(in crate::app) taking_in: TakingInJob,
 }
@@ -133,6 +136,7 @@ impl Jobs {
             training: TrainingJob::new(&crew),
             outlook: OutlookJob::new(&crew),
             plan: PlanJob::new(&crew),
+            class: ClassJob::new(&crew),
             reading: ReadingJob::new(load, &crew),
             taking_in: TakingInJob::new(&crew),
             crew,
@@ -158,6 +162,7 @@ impl Jobs {
         let plan = self.plan.poll(now);
         come.polled(plan);
         come.event(self.plan_failed(plan));
+        come.polled(self.class.poll(now));
         let (training, trained) = self.training.poll(store, now);
         come.polled(training);
         come.event(trained.map(JobEvent::Trained));
@@ -181,6 +186,7 @@ impl Jobs {
         come.event(self.training.wait(store, now).map(JobEvent::Trained));
         let outlook = self.outlook.wait();
         come.event(self.outlook_failed(outlook));
+        self.class.wait();
         let plan = self.plan.wait();
         come.event(self.plan_failed(plan));
         come.read(self.reading.wait(now));
@@ -207,6 +213,7 @@ impl Jobs {
     pub(in crate::app) fn ask_again(&mut self) {
         self.outlook.ask_again();
         self.plan.ask_again();
+        self.class.ask_again();
     }
 
     /// Ends all, and waits a little until their threads have ended; whether they have.
@@ -219,7 +226,7 @@ impl Jobs {
         self.reading.cancel();
         self.taking_in = TakingInJob::new(&self.crew);
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
-        self.plan = PlanJob::new(&self.crew);
+        (self.plan, self.class) = (PlanJob::new(&self.crew), ClassJob::new(&self.crew));
         self.crew.wait_for_all(LONGEST_CLOSING)
     }
 

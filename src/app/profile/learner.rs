@@ -18,6 +18,7 @@ use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
 use crate::domain::outcome::Outcome;
 use crate::domain::readiness::{CardState, Recall};
+use crate::domain::roster::Assignment;
 use crate::domain::settings::Settings;
 use crate::store::{FaultReport, KeptSitting};
 
@@ -36,6 +37,8 @@ pub struct Learner {
     pub model: Model,
     /// Sittings of mock orals, in order of time.
     pub sittings: Vec<KeptSitting>,
+    /// What lecturers have given out, the last first.
+    pub assignments: Vec<Assignment>,
     /// What was done today.
     pub today: Today,
     /// Editions of decks that were taken in, and the cards that they changed.
@@ -105,20 +108,45 @@ impl Learner {
         if self.today.day == Some(day) { self.today.attempts.iter().map(|done| done.seconds).sum() } else { 0.0 }
     }
 
-    /// The watch that is left for a study day within `budget` seconds.
+    /// The watch that is left for a study day within `budget` seconds: cards that an edition changed, what is owed to
+    /// assignments, and the rest by the plan to the oral or else by steady upkeep.
     pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
-        let table = format!("{}.", self.settings.certificate.table());
-        let pace = self.pace(shelf);
-        let (changed, candidates): (Vec<Candidate<'_>>, Vec<Candidate<'_>>) =
-            self.candidates(shelf, day, &table).partition(|candidate| self.is_changed(candidate.key));
-        let first = order_changed(&changed, budget, &pace);
+        let first = self.changed_first(shelf, day, budget, &|_| true);
         let left = budget - first.seconds();
+        if left <= 0.0 && !first.items.is_empty() {
+            return first;
+        }
+        let owed = self.owed_to_assignments(shelf, day, left);
+        let taken: f64 = owed.iter().map(|item| item.seconds).sum();
+        let is_left = |card: &Card| !self.is_changed(&card.key) && owed.iter().all(|item| item.key != card.key);
+        let table = format!("{}.", self.settings.certificate.table());
+        let (candidates, pace) = (self.candidates(shelf, day, &table, &is_left), self.pace(shelf));
         let rest = match self.settings.oral.filter(|exam| *exam > day) {
-            _ if left <= 0.0 && !first.items.is_empty() => Order::default(),
-            Some(exam) => self.by_plan(exam, candidates.into_iter(), &pace, day, left),
-            None => order(&candidates, day, left, &pace, &self.model),
+            Some(exam) => self.by_plan(exam, candidates, &pace, day, left - taken),
+            None => order(&candidates.collect::<Vec<_>>(), day, left - taken, &pace, &self.model),
         };
-        first.then(rest)
+        first.then(if owed.is_empty() { rest } else { joined(owed, rest) })
+    }
+
+    /// Steady upkeep of the cards that `of` leaves, whatever oral lies ahead; those that an edition changed come first.
+    pub(super) fn steady_order(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
+        let first = self.changed_first(shelf, day, budget, of);
+        let left = budget - first.seconds();
+        if left <= 0.0 && !first.items.is_empty() {
+            return first;
+        }
+        let table = format!("{}.", self.settings.certificate.table());
+        let is_left = |card: &Card| of(card) && !self.is_changed(&card.key);
+        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table, &is_left).collect();
+        first.then(order(&candidates, day, left, &self.pace(shelf), &self.model))
+    }
+
+    /// The cards of those that `of` leaves that ask something else than was answered last.
+    fn changed_first(&self, shelf: &Shelf, day: StudyDay, budget: f64, of: &dyn Fn(&Card) -> bool) -> Order {
+        let table = format!("{}.", self.settings.certificate.table());
+        let is_changed = |card: &Card| of(card) && self.is_changed(&card.key);
+        let changed: Vec<Candidate<'_>> = self.candidates(shelf, day, &table, &is_changed).collect();
+        order_changed(&changed, budget, &self.pace(shelf))
     }
 
     /// Whether a card asks something else than was answered last, so that nothing is known of its recall.
@@ -144,7 +172,8 @@ impl Learner {
     /// The certificate's cards as a plan sees them, with their keys.
     pub fn plan_cards(&self, shelf: &Shelf, day: StudyDay) -> (Vec<CardKey>, Vec<PlanCard>) {
         let table = format!("{}.", self.settings.certificate.table());
-        let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).filter(|c| c.wanted).collect();
+        let candidates: Vec<Candidate<'_>> =
+            self.candidates(shelf, day, &table, &|_| true).filter(|c| c.wanted).collect();
         let mut cards = as_planned(&candidates, &self.pace(shelf));
         for (card, candidate) in cards.iter_mut().zip(&candidates) {
             // Nothing is known of it, and it comes before all others.
@@ -196,8 +225,10 @@ impl Learner {
         shelf: &'a Shelf,
         day: StudyDay,
         table: &'a str,
+        of: &'a dyn Fn(&Card) -> bool,
     ) -> impl Iterator<Item = Candidate<'a>> {
-        shelf.cards().filter(move |(_, card)| !self.is_aside(&card.key, day)).map(move |(_, card)| Candidate {
+        let wanted = shelf.cards().filter(move |(_, card)| !self.is_aside(&card.key, day) && of(card));
+        wanted.map(move |(_, card)| Candidate {
             key: &card.key,
             kind: card.kind(),
             topic: &card.topic,
@@ -334,4 +365,13 @@ fn as_planned(candidates: &[Candidate<'_>], pace: &Pace) -> Vec<PlanCard> {
             trace: candidate.memory.map(|memory| Trace::of(memory, None)),
         })
         .collect()
+}
+
+/// A day's watch with what is owed to assignments in it: what slipped comes first, then what is owed, then the rest.
+fn joined(owed: Vec<Item>, rest: Order) -> Order {
+    let Order { items, left_over } = rest;
+    let (slipped, others): (Vec<Item>, Vec<Item>) = items.into_iter().partition(|item| item.reason == Reason::Slipped);
+    let (owed_slipped, owed): (Vec<Item>, Vec<Item>) =
+        owed.into_iter().partition(|item| item.reason == Reason::Slipped);
+    Order { items: [owed_slipped, slipped, owed, others].concat(), left_over }
 }

@@ -5,6 +5,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::app::class::assignments;
 use crate::app::profile::editions::{self, Editions, News};
 use crate::app::profile::learner::{DoneToday, Learner, Today};
 use crate::app::profile::shelf::Shelf;
@@ -171,6 +172,8 @@ fn profile(
         faults,
         model,
         sittings: store.sittings().wait()?,
+        // Where they cannot be read there are none; taking one in says so.
+        assignments: assignments::list(&setup.home).unwrap_or_default(),
         today: Today::default(),
         taken_back: 0,
         settings,

@@ -4,6 +4,7 @@
 use std::mem::discriminant;
 use std::path::PathBuf;
 
+use crate::app::profile::only::Only;
 use crate::app::program::route::Route;
 use crate::app::sheet::EditWorksheet;
 use crate::domain::answer::{Given, LinedUp};
@@ -85,6 +86,8 @@ pub enum WatchCommand {
     StudyCompetence(String),
     /// Begin a watch of exactly these cards.
     StudyCards(Vec<CardKey>),
+    /// Begin a watch that is limited, for this once.
+    StandOnly(Only),
 }
 
 /// Requests about the card in play.
@@ -191,6 +194,8 @@ pub enum TrainingCommand {
 pub enum ReportCommand {
     /// Write a progress report for a training officer.
     WriteProgress(ReportAs),
+    /// Write a report of the class in front, as PDF.
+    WriteClass,
     /// Write a report of the sitting in front.
     WriteSitting(ReportAs),
 }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::app::jobs::class::has_classes;
 use crate::app::program::app::{App, Open, Stage};
 use crate::app::program::route::Route;
 use crate::app::views::card::CardContext;
@@ -69,6 +70,11 @@ impl App {
                 let view = views::plan::view(learner, &open.shelf, &self.jobs.plan, now);
                 page("Plan", context, View::Plan(Box::new(view)))
             }
+            Route::Class(at) => {
+                let view = self.jobs.class.view(*at);
+                let context = view.classes.get(view.at).cloned().unwrap_or_default();
+                page("Class", &context, View::Class(Box::new(view)))
+            }
             Route::Library => self.draw_library(open),
             Route::Deck(id) => match open.shelf.deck(id) {
                 Some(shelved) => {
@@ -107,7 +113,7 @@ impl App {
             }
         };
         ShellView {
-            rail: views::shell::rail(learner, &self.route, now),
+            rail: views::shell::rail(learner, &self.route, has_classes(&self.setup.home), now),
             title,
             context,
             notice: self.notices.shown.clone(),

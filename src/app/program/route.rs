@@ -26,6 +26,8 @@ pub enum Route {
     Plan,
     /// All decks, with the search.
     Library,
+    /// A lecturer's class, by its position in the list of the home's classes.
+    Class(usize),
     /// One deck: its cards and its problems.
     Deck(DeckId),
     /// What an edition of a deck brought; the edition by its place among those that were taken in.

@@ -299,6 +299,7 @@ impl App {
         match self.route {
             Route::Competence | Route::Knowing => self.jobs.outlook.request(learner, store, shelf, now),
             Route::Plan => self.jobs.plan.request(learner, store, shelf, now),
+            Route::Class(at) => self.jobs.class.request(&self.setup.home, at, learner.day(now), now),
             _ => {}
         }
     }

@@ -12,6 +12,14 @@ use crate::deck::sealed::{MOST_SEALED_BYTES, Refusal};
 /// # Errors
 /// Where it is no ordinary file, or the system refuses it.
 pub fn read(path: &Path) -> Result<Vec<u8>, Refusal> {
+    read_at_most(path, MOST_SEALED_BYTES)
+}
+
+/// Reads a file of which at most so many bytes are wanted; of one that is too large one byte more.
+///
+/// # Errors
+/// Where it is no ordinary file, or the system refuses it.
+pub fn read_at_most(path: &Path, most: u64) -> Result<Vec<u8>, Refusal> {
     let unreadable =
         |why: &str| Refusal::unreadable("file-unreadable", format!("`{}` could not be read: {why}", path.display()));
     let meta = fs::metadata(path).map_err(|error| unreadable(&error.to_string()))?;
@@ -19,7 +27,7 @@ pub fn read(path: &Path) -> Result<Vec<u8>, Refusal> {
         return Err(unreadable("it is no ordinary file"));
     }
     let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(MOST_SEALED_BYTES + 1).read_to_end(&mut bytes));
+    let read = File::open(path).and_then(|file| file.take(most + 1).read_to_end(&mut bytes));
     read.map_err(|error| unreadable(&error.to_string()))?;
     Ok(bytes)
 }

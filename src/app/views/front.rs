@@ -11,7 +11,8 @@ use crate::domain::ids::CardKey;
 use crate::domain::memory::order::{Order, Reason};
 use crate::domain::memory::pace::Pace;
 use crate::domain::readiness::{Stand, areas};
-use crate::present::watch::{BarPart, BarView, FrontState, WeakArea};
+use crate::domain::roster::Assignment;
+use crate::present::watch::{AssignmentRow, BarPart, BarView, FrontState, WeakArea};
 use crate::present::{TitleBlock, WatchFrontView, words};
 
 /// At most so many parts stand in the bar; the rest is one part of its own.
@@ -72,6 +73,7 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
             })
             .collect(),
         target_percent: (learner.model.target() * 100.0).round() as u32,
+        assignments: assignments(learner, shelf, day),
         block: TitleBlock::of([
             ["For", words::named(&learner.settings.learner), "Seen", &format!("{seen} of {}", shelf.cards().count())],
             [
@@ -92,6 +94,31 @@ pub fn front(learner: &Learner, shelf: &Shelf, session: Option<&Session>, now: I
             ],
         ]),
     }
+}
+
+/// Assignments that are open, with how far each is.
+fn assignments(learner: &Learner, shelf: &Shelf, day: StudyDay) -> Vec<AssignmentRow> {
+    let row = |assignment: &Assignment| {
+        let stand = learner.stand_of(assignment, shelf, day);
+        let titles: Vec<&str> = assignment.decks.iter().map(|deck| deck.title.as_str()).collect();
+        let due = assignment
+            .by
+            .map(|by| format!("{}, {}", words::day(by), words::in_days(by.days_since(day))))
+            .unwrap_or_else(|| "no date".to_owned());
+        let short = (stand.short > 0).then(|| {
+            format!("At these minutes a day {} will not be met by then.", words::count_in_words(stand.short, "card"))
+        });
+        AssignmentRow {
+            id: assignment.id.clone(),
+            title: format!("{}: {}", assignment.class.name, titles.join(", ")),
+            due,
+            cards: stand.cards,
+            met: stand.met,
+            held: stand.held,
+            short,
+        }
+    };
+    learner.open_assignments(day).into_iter().map(row).collect()
 }
 
 fn headline(state: FrontState, cards: usize, minutes: u32) -> String {

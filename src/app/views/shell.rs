@@ -7,8 +7,8 @@ use crate::domain::english;
 use crate::present::shell::{Place, RailView};
 use crate::present::words;
 
-/// The rail.
-pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
+/// The rail; `class` says whether the home has one.
+pub fn rail(learner: &Learner, route: &Route, class: bool, now: Instant) -> RailView {
     let settings = &learner.settings;
     RailView {
         place: match route {
@@ -16,6 +16,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_) => Some(Place::Oral),
             Route::Competence | Route::Knowing => Some(Place::Competence),
             Route::Plan => Some(Place::Plan),
+            Route::Class(_) => Some(Place::Class),
             Route::Library | Route::Deck(_) | Route::Edition(..) | Route::TakeIn | Route::Card(_) => {
                 Some(Place::Library)
             }
@@ -29,5 +30,6 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
         clock: words::time_of_day(now, settings.ship),
         offset: settings.ship.label(),
         oral: settings.oral.map(|day| words::oral_line(day, learner.day(now))),
+        class,
     }
 }

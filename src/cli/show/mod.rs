@@ -3,6 +3,7 @@
 //! One file for each kind of file; [`KINDS`] lists them. Exit codes: 0 shown, 1 it is not as it should be, 2 it cannot be
 //! read, or is of no kind that is known.
 
+mod class_files;
 mod deck;
 mod shown;
 
@@ -13,6 +14,7 @@ use shown::Shown;
 
 use super::out::{self, cannot, told};
 use super::say::printable;
+use crate::app::class::envelope::MOST_ASSIGNMENT;
 use crate::app::publish::file;
 
 /// A kind of file.
@@ -23,11 +25,15 @@ struct FileKind {
     show: fn(&[u8]) -> Shown,
 }
 
-const KINDS: &[FileKind] = &[FileKind { is: deck::is, show: deck::show }];
+const KINDS: &[FileKind] = &[
+    FileKind { is: deck::is, show: deck::show },
+    FileKind { is: class_files::is_hand_in, show: class_files::show_hand_in },
+    FileKind { is: class_files::is_assignment, show: class_files::show_assignment },
+];
 
 /// Shows a file.
 pub(super) fn run(path: &Path, is_json: bool) -> ExitCode {
-    let bytes = match file::read(path) {
+    let bytes = match file::read_at_most(path, MOST_ASSIGNMENT as u64) {
         Ok(bytes) => bytes,
         Err(refusal) => return cannot(refusal),
     };

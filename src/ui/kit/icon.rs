@@ -15,6 +15,8 @@ pub enum Icon {
     Plan,
     /// A box of decks.
     Library,
+    /// Two people.
+    Class,
     /// Ruled lines with a sum under them.
     Worksheet,
     /// Two sliders.
@@ -55,6 +57,12 @@ pub fn icon(painter: &Painter, center: Pos2, icon: Icon, color: Color32) {
             painter.rect_stroke(body, CornerRadius::same(1), s, StrokeKind::Middle);
             painter.line_segment([at(-5.0, -5.5), at(5.0, -5.5)], s);
             painter.line_segment([at(-3.5, -8.0), at(3.5, -8.0)], s);
+        }
+        Icon::Class => {
+            for (x, y) in [(-3.5, 0.0), (4.5, -1.5)] {
+                painter.circle_stroke(at(x, y - 3.5), 2.8, s);
+                painter.add(Shape::line(arc(at(x, y + 7.0), 4.5, 5.5, 180.0, 360.0), s));
+            }
         }
         Icon::Worksheet => {
             let body = Rect::from_min_max(at(-6.5, -8.0), at(6.5, 8.0));

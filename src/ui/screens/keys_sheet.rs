@@ -94,6 +94,7 @@ fn cursor_keys(view: &View) -> &'static [(&'static str, &'static str)] {
             ("←, →", "Less or more of what has the focus"),
         ],
         View::Opening
+        | View::Class(_)
         | View::WatchFront(_)
         | View::WatchCard(_)
         | View::WatchEnd(_)

@@ -1,6 +1,7 @@
 //! The screens: each is given a view and its own drafts, draws them, and returns a command or nothing.
 
 mod card;
+mod class;
 mod keys_sheet;
 mod library;
 mod oral;
@@ -10,6 +11,7 @@ mod watch;
 mod worksheet;
 
 pub use card::{CardLocal, watch_card_ui};
+pub use class::class_ui;
 pub use keys_sheet::{key_lines, keys_sheet_ui};
 pub use library::{CardPageLocal, DeckLocal, LibraryLocal, card_page_ui, deck_ui, edition_ui, library_ui};
 pub use library::{TakeInLocal, leave_take_in, take_in_ui};

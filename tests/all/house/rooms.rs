@@ -32,13 +32,13 @@ const ROOMS: &[Room] = &[
     Room {
         name: "devices",
         rooms: &["present", "faces"],
-        crates: &["std", "thiserror", "krilla", "ttf_parser", "pulseaudio", "hound", "futures_executor"],
+        crates: &["std", "thiserror", "krilla", "parquet", "ttf_parser", "pulseaudio", "hound", "futures_executor"],
     },
     Room { name: "present", rooms: &["domain"], crates: &["std", "jiff"] },
     Room {
         name: "app",
         rooms: &["present", "devices", "store", "deck", "domain", "svg"],
-        crates: &["std", "thiserror", "rand", "sha2"],
+        crates: &["std", "serde", "serde_json", "thiserror", "rand", "sha2"],
     },
     Room { name: "ui", rooms: &["app", "present", "domain", "faces"], crates: &["std", "eframe"] },
     Room {
@@ -70,6 +70,8 @@ const CALLERS: &[(&str, &[&str])] = &[
     ("blake2", &["src/deck/sealed/signature"]),
     ("rpassword", &["src/cli/passphrase"]),
     ("rusqlite", &["src/store"]),
+    // Quantiles of the interval about alpha.
+    ("statrs", &["src/domain/roster/reliability"]),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.
     ("image", &["src/app/jobs/picture"]),
     ("resvg", &["src/svg"]),

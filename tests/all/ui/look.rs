@@ -234,6 +234,7 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Open the card",
         "Set aside",
         "Open",
+        "Report as PDF",
         "Try again",
         "To the watch",
         "Back to the deck",

@@ -1,5 +1,6 @@
 //! The window.
 
+pub mod class;
 pub mod editions;
 pub mod flows;
 pub mod frames;

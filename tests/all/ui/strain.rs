@@ -268,6 +268,7 @@ fn shell(words: &str, view: View) -> ShellView {
         clock: "23:59".to_owned(),
         offset: words.to_owned(),
         oral: Some(words.to_owned()),
+        class: true,
     };
     let notice = Some(Notice::failed(words));
     ShellView { rail, title: words.to_owned(), context: words.to_owned(), notice, progress: Some(f32::NAN), view }

@@ -2,12 +2,13 @@
 
 use eframe::egui::{Align2, Rect, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
+use crate::app::profile::only::Only;
 use crate::app::program::command::{Command, LibraryCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::domain::english;
 use crate::present::WatchFrontView;
 use crate::present::competence::asked_words;
-use crate::present::watch::{FrontState, WeakArea};
+use crate::present::watch::{FrontState, WeakArea, assigned_words};
 use crate::ui::keys;
 use crate::ui::kit::{
     Act, Column, Mark, Room, Sheet, columns_of, dimensioned_bar, head_row, heading, label, label_in, mark, paint,
@@ -18,7 +19,11 @@ use crate::ui::theme::{self, Cut, Size};
 
 /// Draws the front page.
 pub fn watch_front_ui(ui: &mut Ui, view: &WatchFrontView) -> Option<Command> {
-    let acts = acts(view.state);
+    let mut acts = acts(view.state);
+    if let Some(assignment) = view.assignments.first().filter(|of| of.cards > 0 && view.state != FrontState::GoOn) {
+        let only = Only::Assignment(assignment.id.clone());
+        acts.push(Act::other("The assignment alone", keys::letter('A'), Command::Watch(WatchCommand::StandOnly(only))));
+    }
     let sheet = Sheet { framed: true, block: Some(&view.block), folded: false, scroll: "watch-front" };
     let ((), command) = sheet.show(ui, &acts, |ui| content_ui(ui, view));
     command
@@ -58,6 +63,10 @@ fn content_ui(ui: &mut Ui, view: &WatchFrontView) {
     if let Some(bar) = &view.bar {
         ui.add_space(if roomy { S40 } else { S8 });
         dimensioned_bar(ui, bar);
+    }
+    for assignment in &view.assignments {
+        ui.add_space(if roomy { S16 } else { S4 });
+        label_in(ui, READING + S40, &assigned_words(assignment), Size::Body, Cut::Regular, p.ink);
     }
     if !view.weak.is_empty() {
         ui.add_space(if roomy { S24 } else { S8 });
