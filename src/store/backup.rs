@@ -7,6 +7,7 @@
 use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use rusqlite::Connection;
 
@@ -19,6 +20,9 @@ use crate::domain::day::Instant;
 
 /// Backups kept.
 pub const KEPT: usize = 7;
+
+/// Backups are made one after the other.
+static ONE_BY_ONE: Mutex<()> = Mutex::new(());
 
 const MAKE: &str = "make a backup";
 const BACK: &str = "put the backup back";
@@ -83,6 +87,8 @@ impl Moment {
 
     /// Makes a backup of it, unless nothing has changed since the newest; `None` then.
     pub(super) fn back_up(&self, now: Instant) -> Result<Option<BackupInfo>, StoreError> {
+        // The start's backup may still be going on beside the store's thread.
+        let _alone = ONE_BY_ONE.lock().unwrap_or_else(PoisonError::into_inner);
         make(&self.conn, &self.dir, now)
     }
 }

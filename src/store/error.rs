@@ -21,7 +21,7 @@ pub enum StoreError {
     },
     /// No right to write, or a write-protected disk.
     #[error(
-        "could not {doing}: {place} may not be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write"
+        "could not {doing}: {place} may not be written ({why}). Allow writing there, or name a folder that you may write by --home or BEDPLATE_HOME"
     )]
     NotWritable {
         /// What was asked.
@@ -76,6 +76,14 @@ pub enum StoreError {
         what: String,
         /// The file.
         place: PathBuf,
+        /// What is wrong with it.
+        why: String,
+    },
+    /// A file that was to be taken in, and is not; nothing of it is kept.
+    #[error("{file} was refused: {why}. Nothing of it was taken in")]
+    FileRefused {
+        /// The file.
+        file: PathBuf,
         /// What is wrong with it.
         why: String,
     },

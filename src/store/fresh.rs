@@ -4,12 +4,10 @@ use std::path::Path;
 
 use super::db::Db;
 use super::error::StoreError;
-use super::{files, health, ids, kept, profiles, schema};
+use super::{files, health, ids, kept, learner_id, profiles, schema};
 use crate::domain::day::Instant;
 use crate::domain::settings::Settings;
 
-/// The name in `meta` of the time at which a profile was made, in milliseconds.
-pub(super) const CREATED: &str = "created-ms";
 /// The name in `meta` of what attempts made here are marked with.
 pub(super) const DEVICE: &str = "device";
 
@@ -21,12 +19,13 @@ pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
     let sql = |e: rusqlite::Error| StoreError::from_sql(doing, &path, &e);
     let mut conn = health::open_to_write(&path).map_err(sql)?;
     schema::migrate(&mut conn).map_err(sql)?;
-    for (name, value) in [(CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
+    for (name, value) in [(kept::CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
         conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
     }
     let settings = Settings { learner: profiles::learner(dir), ..Settings::default() };
     let db = Db::of(conn, path.clone());
-    kept::save_settings(&db, &settings)?;
+    kept::save_settings(&db, &settings, now)?;
+    learner_id::ensure(&db.conn).map_err(sql)?;
     db.conn.close().map_err(|(_, e)| sql(e))?;
     health::keep_a_log(&path).map_err(sql)?;
     files::put_in_place(&path, &files::profile(dir)).map_err(|e| StoreError::from_io(doing, &path, &e))

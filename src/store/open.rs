@@ -8,7 +8,7 @@ use super::backup::{self, Moment};
 use super::backup_info::BackupInfo;
 use super::db::Db;
 use super::error::{OpenError, StoreError};
-use super::fresh::{CREATED, DEVICE};
+use super::fresh::DEVICE;
 use super::handle::Store;
 use super::health::{self, Health, Look};
 use super::kept::{self, FaultReport};
@@ -16,7 +16,7 @@ use super::lock::ProfileLock;
 use super::notice::{Notice, Notices};
 use super::thread::Worker;
 use super::wake::Wake;
-use super::{attempts, files, fresh, memory, place, profiles, recover, rights, salvage, schema};
+use super::{attempts, files, fresh, learner_id, memory, place, profiles, recover, rights, salvage, schema};
 use crate::domain::attempt::SetAside;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -97,6 +97,8 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     }
     let mut db = connect(&file)?;
     bring_up_to_date(&mut db, now, &mut notices)?;
+    // A full disk is no reason not to open: the id is given at the next opening.
+    let _ = learner_id::ensure(&db.conn);
     for copy in copies {
         let answers = salvage::unite(&mut db.conn, &file, &copy, false)?;
         // One that cannot be renamed is only taken in once more.
@@ -207,7 +209,7 @@ pub(super) fn start(
         notices.push(Notice::SettingsUnreadable { why });
         Settings::default()
     });
-    let created = kept::meta(&db, CREATED)?.and_then(|text| text.parse().ok()).map_or(Instant(0), Instant);
+    let created = kept::meta(&db, kept::CREATED)?.and_then(|text| text.parse().ok()).map_or(Instant(0), Instant);
     let device =
         kept::meta(&db, DEVICE)?.ok_or_else(|| db.unreadable("the computer's name".to_owned(), "it is missing"))?;
     let attempts_count = attempts::count(&db)?;

@@ -95,7 +95,7 @@ fn the_program() {
         writeln!(out, "kept {id}").unwrap();
         // Other work that a watch does now and then, so that kills fall into it as well.
         match n % 40 {
-            11 => opened.store.save_settings(&opened.settings).wait().unwrap(),
+            11 => opened.store.save_settings(&opened.settings, NOW).wait().unwrap(),
             23 => {
                 let all = memory.iter().map(|(card, m)| (CardKey::parse(card).unwrap(), *m)).collect();
                 opened.store.replace_memory(format!("stamp {n}"), all).wait().unwrap();

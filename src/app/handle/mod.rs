@@ -212,6 +212,7 @@ impl App {
 
     /// Changes settings, brings them into range and keeps them.
     fn change_settings(&mut self, change: impl FnOnce(&mut Settings)) {
+        let now = self.now();
         let Some(open) = self.open_mut() else { return };
         let mut settings = open.profile.learner.settings.clone();
         change(&mut settings);
@@ -219,7 +220,7 @@ impl App {
         if settings == open.profile.learner.settings {
             return;
         }
-        let ticket = open.profile.store.save_settings(&settings);
+        let ticket = open.profile.store.save_settings(&settings, now);
         open.profile.learner.settings = settings;
         self.keeping.changes.push(ticket);
     }

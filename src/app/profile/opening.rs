@@ -49,7 +49,7 @@ pub enum Failure {
     Store(#[from] StoreError),
     /// The home folder.
     #[error(
-        "the folder {home} cannot be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write"
+        "the folder {home} cannot be written ({why}). Allow writing there, or name a folder that you may write by --home or BEDPLATE_HOME"
     )]
     Home {
         /// The home folder.
@@ -140,7 +140,7 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
         }
         settings.ship = setup.ship;
         if !store.reads_only() {
-            store.save_settings(&settings).wait()?;
+            store.save_settings(&settings, now).wait()?;
         }
     }
     let own = settings.memory.as_deref().and_then(|own| Model::with_parameters(own, settings.recall_target).ok());
@@ -162,6 +162,19 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
     };
     learner.today = today(&store, &learner, now)?;
     Ok(Profile { dir: setup.dir.clone(), store, device, learner })
+}
+
+/// Opens the setup's profile and closes it again, so that what is worked out of its answers is up to date; gives what the
+/// learner should hear. No deck is read.
+///
+/// # Errors
+/// Where the profile cannot be opened.
+pub fn work_out_anew(setup: &Setup, now: Instant) -> Result<Vec<Notice>, Failure> {
+    let mut opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
+    let mut notices = std::mem::take(&mut opened.notices);
+    let store = profile(setup, opened, now)?.store;
+    notices.extend(store.close());
+    Ok(notices)
 }
 
 /// What was done on the study day of `now`.

@@ -41,7 +41,7 @@ fn a_file_that_may_not_grow_refuses_and_goes_on() {
     let store = opened.store.clone();
     fill_and_go_on(&opened.store, || {
         let settings = Settings { minutes: 55, ..Settings::default() };
-        store.save_settings(&settings).wait().expect("what needs no room is still kept");
+        store.save_settings(&settings, super::basics::NOW).wait().expect("what needs no room is still kept");
         store.limit_pages(None).wait().unwrap();
     });
     let count = opened.store.attempts(None, usize::MAX).wait().unwrap().len();
