@@ -28,7 +28,7 @@ const DIR: &str = "BEDPLATE_TEST_KILLED_PROFILE";
 /// As many as the full job makes: one in six while it is still starting, the others after its first words.
 const KILLS: usize = 240;
 /// 2026-11-25T08:00Z.
-const NOW: Instant = Instant(1_795_593_600_000);
+pub const NOW: Instant = Instant(1_795_593_600_000);
 const CARDS: usize = 9;
 
 fn options(dir: &Path, now: Instant) -> OpenOptions {
@@ -36,7 +36,7 @@ fn options(dir: &Path, now: Instant) -> OpenOptions {
 }
 
 /// An attempt at a card, `n` seconds after [`NOW`].
-fn attempt(card: &str, n: i64) -> Attempt {
+pub fn attempt(card: &str, n: i64) -> Attempt {
     let at = Instant(NOW.0 + n * 1000);
     Attempt {
         id: ids::new_attempt_id(at),
