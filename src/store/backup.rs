@@ -15,7 +15,7 @@ use super::backup_info::BackupInfo;
 use super::copy::copy;
 use super::error::StoreError;
 use super::health::{self, Health, Look};
-use super::{attempts, files, rights, schema, stamp};
+use super::{attempts, files, journal, rights, schema, stamp};
 use crate::domain::day::Instant;
 
 /// Backups kept.
@@ -181,7 +181,7 @@ pub(super) fn bring_back(backup: &Path, dir: &Path) -> Result<PathBuf, StoreErro
 
 /// Puts what [`bring_back`] made in the profile's place.
 pub(super) fn put_in_place(unfinished: &Path, dir: &Path) -> Result<(), StoreError> {
-    health::keep_a_log(unfinished).map_err(|e| StoreError::from_sql(BACK, unfinished, &e))?;
+    journal::keep_a_log(unfinished).map_err(|e| StoreError::from_sql(BACK, unfinished, &e))?;
     files::put_in_place(unfinished, &files::profile(dir)).map_err(|e| StoreError::from_io(BACK, unfinished, &e))
 }
 

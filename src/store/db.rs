@@ -9,7 +9,10 @@ use std::sync::{Arc, PoisonError};
 use rusqlite::Connection;
 
 use super::error::StoreError;
+use super::held::Held;
 use super::index::Index;
+use super::journal::Journal;
+use super::lock::ProfileLock;
 use super::notice::{Notice, Notices};
 use super::place::Place;
 use super::wake::Wake;
@@ -23,7 +26,15 @@ pub(super) struct Db {
     pub(super) search: Index,
     /// Rows that cannot be read.
     pub(super) unread: Unread,
-    place: Place,
+    pub(super) place: Place,
+    /// How the file is written.
+    pub(super) journal: Journal,
+    /// Held while the profile is open; none where it is only read.
+    pub(super) lock: Option<ProfileLock>,
+    /// What the file held when something was last kept in it; none before.
+    pub(super) held: Option<Held>,
+    /// The disk failed: the file is opened anew before anything else is kept in it.
+    pub(super) failed: bool,
 }
 
 /// Rows that cannot be read: they stay in the file and are left out. Told once for each, as soon as it is met.
@@ -65,10 +76,13 @@ impl Unread {
 
 impl Db {
     /// A connection to the profile's file.
-    pub(super) fn of(conn: Connection, file: PathBuf) -> Self {
+    pub(super) fn of(conn: Connection, file: PathBuf, journal: Journal) -> Self {
         let (answers, others) = (RefCell::default(), RefCell::default());
         let unread = Unread { answers, others, notices: Notices::default(), wake: Arc::new(|| {}) };
-        Self { conn, file, search: Index::default(), unread, place: Place::default() }
+        let mut search = Index::default();
+        search.set_journal(journal);
+        let (place, lock, held) = (Place::default(), None, None);
+        Self { conn, file, search, unread, place, journal, lock, held, failed: false }
     }
 
     /// Fails where the profile's file is no longer the one that was opened.

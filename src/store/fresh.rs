@@ -4,12 +4,11 @@ use std::path::Path;
 
 use super::db::Db;
 use super::error::StoreError;
+use super::held::{CREATED, DEVICE};
+use super::journal::{self, Journal};
 use super::{files, health, ids, kept, learner_id, profiles, schema};
 use crate::domain::day::Instant;
 use crate::domain::settings::Settings;
-
-/// The name in `meta` of what attempts made here are marked with.
-pub(super) const DEVICE: &str = "device";
 
 /// Makes a new profile's file under another name and puts it in place when it is whole.
 pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
@@ -19,14 +18,14 @@ pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
     let sql = |e: rusqlite::Error| StoreError::from_sql(doing, &path, &e);
     let mut conn = health::open_to_write(&path).map_err(sql)?;
     schema::migrate(&mut conn).map_err(sql)?;
-    for (name, value) in [(kept::CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
+    for (name, value) in [(CREATED, now.0.to_string()), (DEVICE, ids::new_device())] {
         conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
     }
     let settings = Settings { learner: profiles::learner(dir), ..Settings::default() };
-    let db = Db::of(conn, path.clone());
+    let db = Db::of(conn, path.clone(), Journal::Rollback);
     kept::save_settings(&db, &settings, now)?;
     learner_id::ensure(&db.conn).map_err(sql)?;
     db.conn.close().map_err(|(_, e)| sql(e))?;
-    health::keep_a_log(&path).map_err(sql)?;
+    journal::keep_a_log(&path).map_err(sql)?;
     files::put_in_place(&path, &files::profile(dir)).map_err(|e| StoreError::from_io(doing, &path, &e))
 }

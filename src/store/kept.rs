@@ -4,6 +4,7 @@ use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use super::db::Db;
 use super::error::StoreError;
+use super::held::CREATED;
 use super::results;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::day::{Instant, ShipOffset, StudyDay};
@@ -20,9 +21,6 @@ pub struct FaultReport {
     /// What is wrong, in the learner's words.
     pub note: String,
 }
-
-/// The name in `meta` of the time at which a profile was made, in milliseconds.
-pub(super) const CREATED: &str = "created-ms";
 
 /// Reads one of the facts that a profile keeps about itself.
 pub(super) fn meta(db: &Db, name: &str) -> Result<Option<String>, StoreError> {

@@ -6,11 +6,13 @@
 //! killed program and a power cut. The store holds no rule about learning: it keeps attempts and gives them
 //! back, and keeps what others worked out from them as a cache that may be thrown away.
 
+mod again;
 mod attempts;
 pub mod backup;
 mod backup_info;
 pub mod bring;
 mod chains;
+mod connect;
 mod copy;
 mod db;
 mod error;
@@ -19,13 +21,16 @@ mod files;
 mod fresh;
 mod handle;
 mod health;
+mod held;
 pub mod home;
 pub mod ids;
 mod index;
+mod journal;
 mod kept;
 mod learner_id;
 mod lock;
 mod memory;
+mod mounts;
 mod notice;
 mod open;
 mod place;

@@ -75,12 +75,12 @@ impl SmallDisk {
         assert!(out.status.success(), "the disk is mounted {how}: {}", String::from_utf8_lossy(&out.stderr));
     }
 
-    fn filler(&self) -> PathBuf {
+    pub(crate) fn filler(&self) -> PathBuf {
         self.path().join("filler")
     }
 
     /// Leaves no more than about this many bytes free.
-    fn fill(&self, leave: usize) {
+    pub(crate) fn fill(&self, leave: usize) {
         use std::io::Write;
         let mut filler = std::fs::File::create(self.filler()).unwrap();
         let block = [0u8; 4096];
