@@ -5,6 +5,7 @@
 //! nothing of this room; kinds and pages import primitives; `shell` stands on top of all.
 
 pub mod block;
+pub mod bring_over;
 pub mod clock;
 pub mod competence;
 pub mod debrief;
@@ -31,6 +32,7 @@ pub mod words;
 pub mod worksheet;
 
 pub use block::TitleBlock;
+pub use bring_over::BringOverView;
 pub use clock::ClockView;
 pub use competence::CompetenceView;
 pub use debrief::DebriefView;

@@ -33,6 +33,7 @@ pub struct Locals {
     card_page: screens::CardPageLocal,
     profiles: screens::ProfilesLocal,
     settings: screens::SettingsLocal,
+    bring_over: screens::BringOverLocal,
     worksheet: screens::WorksheetPageLocal,
 }
 
@@ -113,6 +114,7 @@ fn route_of(view: &View) -> Option<Route> {
         View::Card(card) => Some(Route::Card(card.key.clone())),
         View::Profiles(_) => Some(Route::Profiles),
         View::Settings(_) => Some(Route::Settings),
+        View::BringOver(_) => Some(Route::BringOver),
         View::About(_) => Some(Route::About),
         View::Worksheet(_) | View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_) => None,
     }
@@ -269,6 +271,7 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::Card(v) => screens::card_page_ui(ui, v, &mut locals.card_page),
         View::Profiles(v) => screens::profiles_ui(ui, v, &mut locals.profiles),
         View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),
+        View::BringOver(v) => screens::bring_over_ui(ui, v, &mut locals.bring_over),
         View::Worksheet(v) => screens::worksheet_page_ui(ui, v, &mut locals.worksheet),
         View::About(v) => screens::about_ui(ui, v),
         View::Clock(v) => screens::clock_ui(ui, v),

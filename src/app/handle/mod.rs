@@ -1,5 +1,6 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
+mod bring;
 mod clock;
 mod kinds;
 mod knowing;
@@ -16,8 +17,8 @@ mod watch;
 
 use crate::app::program::app::App;
 use crate::app::program::command::{
-    CardCommand, ClockCommand, Command, LibraryCommand, OralCommand, PlanCommand, ProfileCommand, ReportCommand,
-    SettingsCommand, TrainingCommand, WatchCommand,
+    BringCommand, CardCommand, ClockCommand, Command, LibraryCommand, OralCommand, PlanCommand, ProfileCommand,
+    ReportCommand, SettingsCommand, TrainingCommand, WatchCommand,
 };
 use crate::domain::answer::Given;
 use crate::domain::settings::Settings;
@@ -73,6 +74,7 @@ impl App {
             Command::Library(command) => self.about_library(command),
             Command::Settings(command) => self.about_settings(command),
             Command::Profile(command) => self.about_profile(command),
+            Command::Bring(command) => self.about_bring(command),
             Command::Clock(command) => self.about_clock(command),
         }
     }
@@ -198,6 +200,15 @@ impl App {
             ProfileCommand::RestoreBackup => self.recover(Store::restore_backup),
             ProfileCommand::StartAfresh => self.recover(Store::start_afresh),
             ProfileCommand::RetryOpen => self.reopen(),
+        }
+    }
+
+    fn about_bring(&mut self, command: BringCommand) {
+        match command {
+            BringCommand::LookInto(file) => self.look_into(&file),
+            BringCommand::TakeIn => self.take_in(),
+            BringCommand::Leave => self.leave_file(),
+            BringCommand::WriteOut(to) => self.write_out(&to),
         }
     }
 

@@ -1,6 +1,7 @@
 //! All work in the background: one file for each sort of job, and [`Jobs`], which polls, waits for and ends them all.
 
 mod basis;
+pub mod bring;
 pub mod crew;
 pub mod decks;
 pub mod job;
@@ -20,6 +21,7 @@ use crate::app::reader::Load;
 use crate::domain::day::Instant;
 use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
+use bring::{BringJob, Done};
 use crew::Crew;
 use decks::{DeckRead, DecksJob};
 use job::{JobFault, Polled};
@@ -48,6 +50,7 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) outlook: OutlookJob,
     pub(in crate::app) plan: PlanJob,
     pub(in crate::app) reading: ReadingJob,
+    pub(in crate::app) bring: BringJob,
 }
 
 /// What has come of a job and is not merely shown.
@@ -70,6 +73,8 @@ pub(in crate::app) enum JobEvent {
     Read(u64, Option<Reading>),
     /// There is no trained reader: why.
     NoReader(String),
+    /// What is done with a profile's file has come to its end.
+    Errand(Result<Done, JobFault>),
 }
 
 /// What polling the jobs has brought.
@@ -129,6 +134,7 @@ impl Jobs {
             outlook: OutlookJob::new(&crew),
             plan: PlanJob::new(&crew),
             reading: ReadingJob::new(load, &crew),
+            bring: BringJob::new(&crew),
             crew,
         }
     }
@@ -156,6 +162,7 @@ impl Jobs {
         come.polled(training);
         come.event(trained.map(JobEvent::Trained));
         come.read(self.reading.poll(now));
+        come.event(self.bring.poll(now).map(JobEvent::Errand));
         come
     }
 
@@ -175,6 +182,7 @@ impl Jobs {
         let plan = self.plan.wait();
         come.event(self.plan_failed(plan));
         come.read(self.reading.wait(now));
+        come.event(self.bring.wait().map(JobEvent::Errand));
         come.events
     }
 
@@ -207,6 +215,7 @@ impl Jobs {
         self.picture.forget();
         self.training.cancel();
         self.reading.cancel();
+        self.bring.cancel();
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
         self.plan = PlanJob::new(&self.crew);
         self.crew.wait_for_all(LONGEST_CLOSING)

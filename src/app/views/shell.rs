@@ -18,7 +18,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::Plan => Some(Place::Plan),
             Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
             Route::Worksheet => Some(Place::Worksheet),
-            Route::Settings => Some(Place::Settings),
+            Route::Settings | Route::BringOver => Some(Place::Settings),
             Route::About => Some(Place::About),
             Route::Profiles => Some(Place::Profiles),
             Route::FirstRun | Route::StoreTrouble => None,

@@ -4,6 +4,7 @@
 //! ones. In any order and any number of times it gives the same. The file's form is told in `docs/profile-file.md`.
 
 mod figures;
+mod find;
 mod line;
 mod look;
 mod merge;
@@ -13,6 +14,7 @@ mod settings;
 mod write;
 
 pub use figures::{Counts, Merged, ProfileFile, Whose};
+pub use find::{ENDING, files_in, sticks};
 pub use look::{is_profile_file, look};
 pub(super) use merge::{Wish, merge};
 pub(super) use write::write;

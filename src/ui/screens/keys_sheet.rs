@@ -101,6 +101,7 @@ fn cursor_keys(view: &View) -> &'static [(&'static str, &'static str)] {
         | View::Debrief(_)
         | View::Card(_)
         | View::Worksheet(_)
+        | View::BringOver(_)
         | View::About(_)
         | View::Clock(_)
         | View::StoreTrouble(_) => &[],

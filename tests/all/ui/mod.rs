@@ -1,5 +1,6 @@
 //! The window.
 
+mod bring_over;
 pub mod flows;
 pub mod frames;
 pub mod keys;

@@ -3,6 +3,7 @@
 use eframe::egui::{Align2, CursorIcon, EventFilter, Id, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
 use crate::app::program::command::{Command, SettingsCommand};
+use crate::app::program::route::Route;
 use crate::domain::certificate::Certificate;
 use crate::domain::day::ShipOffset;
 use crate::domain::english;
@@ -25,9 +26,9 @@ pub struct SettingsLocal {
 /// Draws the settings. Each takes effect as it is made.
 pub fn settings_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "settings" };
-    let acts: [Act<Command>; 0] = [];
-    let (command, _) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
-    command
+    let acts = [Act::other("Bring over", keys::letter('B'), Command::Go(Route::BringOver))];
+    let (command, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
+    command.or(act)
 }
 
 fn content_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) -> Option<Command> {
