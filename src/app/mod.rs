@@ -4,6 +4,7 @@ pub(crate) mod handle;
 pub mod jobs;
 pub mod profile;
 pub mod program;
+pub mod publish;
 pub mod reader;
 pub mod remedy;
 pub mod search;

@@ -252,7 +252,11 @@ pub fn candidates<'a>(
         .map(|(deck, card)| Candidate {
             card,
             sources: card.sources.iter().filter_map(|key| deck.sources.get(key)).collect(),
-            recall: learner.memory.get(&card.key).map(|memory| learner.model.recall(memory, day)),
+            recall: learner
+                .memory
+                .get(&card.key)
+                .filter(|_| !learner.is_changed(&card.key))
+                .map(|memory| learner.model.recall(memory, day)),
         })
         .collect()
 }

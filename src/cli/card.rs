@@ -10,6 +10,7 @@ use crate::cli::kinds::{self, Asked, Chosen};
 use crate::cli::say::{labelled, wrapped};
 use crate::domain::english;
 use crate::domain::outcome::Notch;
+use crate::present::editions::ChangedView;
 use crate::present::result::ResultView;
 use crate::present::stage::{RemedyView, Stage};
 use crate::present::{View, WatchCardView};
@@ -26,6 +27,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
     /// A card from where it stands until it is accepted, put away or left.
     pub(super) fn card(&mut self, card: &WatchCardView) -> std::io::Result<Next> {
         writeln!(self.out, "{} · {}", english::capital(card.kind.word()), card.place)?;
+        if let Some(changed) = &card.changed {
+            writeln!(self.out, "{}", changed.heading)?;
+        }
         writeln!(self.out, "{}", wrapped(&card.ask, 0))?;
         if let Some(caution) = &card.caution {
             writeln!(self.out, "{}", labelled("Caution:", caution, 9))?;
@@ -91,6 +95,22 @@ impl<R: BufRead, W: Write> Face<R, W> {
         }
     }
 
+    /// What an edition has changed of the card, the old before the new.
+    fn changed(&mut self, changed: &ChangedView) -> std::io::Result<()> {
+        let Some(parts) = &changed.parts else { return Ok(()) };
+        writeln!(self.out, "{}", changed.heading)?;
+        for part in parts {
+            writeln!(self.out, "  {}", part.what)?;
+            for (side, lines) in [("before", &part.was), ("now", &part.is)] {
+                for line in lines {
+                    let critical = if line.critical { " (safety-critical)" } else { "" };
+                    writeln!(self.out, "{}", wrapped(&format!("{side}: {}{critical}", line.text), 4))?;
+                }
+            }
+        }
+        Ok(())
+    }
+
     fn is_marked(&mut self) -> bool {
         card_of(&self.app.view().view).is_some_and(|card| card.stage.is_marked())
     }
@@ -105,6 +125,9 @@ impl<R: BufRead, W: Write> Face<R, W> {
             let (result, kind) = (&marked.result, kinds::marked(&marked.view));
             self.lines(kind.lines())?;
             writeln!(self.out, "{}: {}", result.outcome.word(), result.detail)?;
+            if let Some(changed) = &now.changed {
+                self.changed(changed)?;
+            }
             let choices = if result.withheld { "" } else { kind.choices() };
             let line = match self.hear(now, &choices_after(result, choices, now.in_oral), HELP_MARKED)? {
                 Heard::Line(line) => line,

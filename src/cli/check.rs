@@ -1,22 +1,22 @@
-//! `bedplate check DECK [--json]`: every problem of a deck at its line and column.
+//! `bedplate check DECK [--json]`: every problem of a deck, a folder or a sealed one, at its line and column.
 //!
 //! Exit codes: 0 no errors (warnings and advice may stand), 1 errors, 2 there is no deck to read.
 
 use std::io::{IsTerminal, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
 
 use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
 use serde_json::json;
 
 use super::marker::CommandReader;
-use super::out;
-use crate::deck::{Problem, Reading, Severity, read_deck_by, visible, visible_line};
+use super::{deck_at, out};
+use crate::deck::{Problem, Reading, Severity, visible, visible_line};
 
-/// Reads the deck in the folder `deck` (its `deck.toml` may be named as well) and prints what is wrong with it,
+/// Reads the deck at `deck` (a folder, its `deck.toml`, or a sealed deck) and prints what is wrong with it,
 /// as text or as JSON. Samples are marked by the trained reader too, unless `plain`.
 pub fn run(deck: &Path, json: bool, plain: bool) -> ExitCode {
-    let reading = read_deck_by(&folder_of(deck), CommandReader::load(plain).marker());
+    let reading = deck_at::read_by(deck, CommandReader::load(plain).marker());
     let text = if json {
         json_text(&reading)
     } else if reading.readable {
@@ -37,19 +37,6 @@ pub fn run(deck: &Path, json: bool, plain: bool) -> ExitCode {
     }
     let has_errors = reading.problems.iter().any(|problem| problem.severity == Severity::Error);
     ExitCode::from(u8::from(has_errors))
-}
-
-/// The folder of a deck, where the file `deck.toml` in it was named.
-fn folder_of(path: &Path) -> PathBuf {
-    if path.file_name().is_some_and(|name| name == "deck.toml") && path.is_file() {
-        match path.parent() {
-            Some(parent) if parent.as_os_str().is_empty() => PathBuf::from("."),
-            Some(parent) => parent.to_path_buf(),
-            None => path.to_path_buf(),
-        }
-    } else {
-        path.to_path_buf()
-    }
 }
 
 /// What `--json` prints: `{"problems": [...], "cards": {...}}`.

@@ -41,11 +41,6 @@ pub fn run(file: &Path, dir: Option<PathBuf>, json: bool, yes: bool) -> ExitCode
         Ok(merged) => merged,
         Err(code) => return code,
     };
-    // What was worked out of the answers is worked out again; were this cut off, the next opening does it.
-    match opening::work_out_anew(&setup, now) {
-        Ok(notices) => tell(&notices),
-        Err(error) => return cannot(error),
-    }
     let text = if json { format!("{:#}\n", as_json(&looked, &merged, &setup.dir)) } else { in_words(&looked, &merged) };
     out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
 }
@@ -114,6 +109,7 @@ pub(super) fn counted(counts: &Counts) -> String {
         (counts.turns, "answered question of sittings"),
         (counts.set_aside, "card set aside or brought back"),
         (counts.faults, "fault report"),
+        (counts.editions, "edition"),
         (counts.events, "other event"),
     ];
     let some = sorts.into_iter().filter(|(n, _)| *n > 0).map(|(n, noun)| plural(n, noun));
@@ -155,6 +151,7 @@ fn counts_json(counts: &Counts, settings: Option<bool>) -> Value {
         "turns": counts.turns,
         "set_aside": counts.set_aside,
         "faults": counts.faults,
+        "editions": counts.editions,
         "events": counts.events,
     });
     if let Some(settings) = settings {
@@ -186,6 +183,17 @@ pub fn export(dir: Option<PathBuf>, file: &Path, json: bool) -> ExitCode {
             out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
         }
         Err(error) => cannot(error),
+    }
+}
+
+/// Prints what a profile's file holds.
+pub(super) fn show(file: &Path, json: bool) -> ExitCode {
+    match bring::look(file) {
+        Ok(told) => {
+            let text = if json { format!("{:#}\n", file_json(&told)) } else { file_in_words(&told) };
+            out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
+        }
+        Err(error) => failed(&error),
     }
 }
 

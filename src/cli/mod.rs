@@ -3,22 +3,28 @@
 mod card;
 pub mod check;
 mod clock;
+mod deck_at;
 mod export;
 mod face;
 mod forms;
+mod install;
 mod json;
+mod keys;
 mod kinds;
 mod line;
 mod marker;
 mod merge;
 mod oral;
 mod out;
+mod passphrase;
 mod plan;
 mod profile;
 pub mod prove;
 mod ready;
 mod said;
 mod say;
+mod seal;
+mod show;
 mod strict;
 pub mod try_card;
 mod watch;
@@ -30,6 +36,7 @@ use std::process::ExitCode;
 use crate::app::program::command::ReportAs;
 use crate::cli::out::cannot;
 use crate::domain::oral::Length;
+use crate::domain::taking_in::Wishes;
 use clap::{Parser, Subcommand, ValueEnum};
 
 #[derive(Parser)]
@@ -57,7 +64,7 @@ enum Command {
     ///
     /// Exit code 0: no errors (warnings and advice may stand). 1: errors. 2: the deck could not be read.
     Check {
-        /// The deck's folder; with `--strict` several, or a folder of decks.
+        /// The deck's folder, or a sealed deck; with `--strict` several, or a folder of decks.
         #[arg(required = true)]
         decks: Vec<PathBuf>,
         /// Print JSON.
@@ -199,6 +206,61 @@ enum Command {
         #[arg(long, conflicts_with_all = ["csv", "file"])]
         pdf: Option<PathBuf>,
     },
+    /// Put a deck into one file that can be given away.
+    ///
+    /// Exit code 0: sealed. 1: the deck has errors, or something in it may not go along. 2: an error of the call.
+    Seal {
+        /// The deck's folder.
+        deck: PathBuf,
+        /// The file to write, such as marram-light-2.bedplate.
+        #[arg(long)]
+        out: PathBuf,
+        /// Sign it with this secret key: a file of minisign, or the name of a key of your own.
+        #[arg(long)]
+        key: Option<PathBuf>,
+        /// The time that it says it was made at, such as 2026-11-25T08:00:00Z, instead of now.
+        #[arg(long)]
+        made: Option<String>,
+        /// Mark sample answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+    },
+    /// Take a deck in from a file, or say why not.
+    ///
+    /// Exit code 0: taken in, or there already. 1: refused. 2: the file could not be read.
+    Install {
+        /// The file.
+        #[arg(required_unless_present = "go_back")]
+        file: Option<PathBuf>,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+        /// Trust whoever made it, without being asked.
+        #[arg(long)]
+        trust: bool,
+        /// Take it in though a higher edition is here.
+        #[arg(long)]
+        older: bool,
+        /// Take it in though the deck came with the program and this is not by its makers.
+        #[arg(long)]
+        replace_bundled: bool,
+        /// Instead: bring back the edition of this deck (its id) that was in use before.
+        #[arg(long, value_name = "DECK", conflicts_with_all = ["file", "trust", "older", "replace_bundled"])]
+        go_back: Option<String>,
+    },
+    /// Show what a file holds, such as a sealed deck, without taking it in.
+    ///
+    /// Exit code 0: shown. 1: it is not as it should be. 2: it could not be read.
+    Show {
+        /// The file.
+        file: PathBuf,
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Keys, by which decks are signed: your own, and those of others that you trust.
+    #[command(subcommand)]
+    Keys(KeysCommand),
     /// Take data out of a profile.
     Export {
         /// What to take out.
@@ -232,6 +294,29 @@ enum Command {
         /// Bring it in though it is another learner's.
         #[arg(long)]
         yes: bool,
+    },
+}
+
+#[derive(Subcommand)]
+enum KeysCommand {
+    /// Make a pair of keys in the home folder.
+    New {
+        /// What it is to be called.
+        name: String,
+        /// The secret key can be used by whoever has its file.
+        #[arg(long)]
+        no_passphrase: bool,
+    },
+    /// List your own keys and the trusted ones: name, number, public key.
+    Show {
+        /// Print JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Trust the public key in a file for every deck that is bound to no other.
+    Trust {
+        /// The file, as minisign writes it.
+        file: PathBuf,
     },
 }
 
@@ -290,5 +375,15 @@ pub fn run() -> ExitCode {
             cannot("`export profile` wants the file to write: `bedplate export profile FILE`")
         }
         Some(Command::Merge { file, profile, json, yes }) => merge::run(&file, profile, json, yes),
+        Some(Command::Seal { deck, out, key, made, plain }) => seal::run(&seal::Wish { deck, out, key, made, plain }),
+        Some(Command::Install { go_back: Some(deck), json, .. }) => install::go_back(&deck, json),
+        Some(Command::Install { file, json, trust, older, replace_bundled, go_back: None }) => {
+            let wishes = Wishes { trust, older, replace_bundled };
+            install::run(&file.unwrap_or_default(), wishes, json)
+        }
+        Some(Command::Show { file, json }) => show::run(&file, json),
+        Some(Command::Keys(KeysCommand::New { name, no_passphrase })) => keys::new(&name, no_passphrase),
+        Some(Command::Keys(KeysCommand::Show { json })) => keys::show(json),
+        Some(Command::Keys(KeysCommand::Trust { file })) => keys::trust(&file),
     }
 }

@@ -19,7 +19,11 @@ pub fn use_home(home: PathBuf) {
     let _ = NAMED.set(home);
 }
 
-fn home() -> Result<PathBuf, StoreError> {
+/// The home folder of this run.
+///
+/// # Errors
+/// Where none is named and the system does not say where a program's data belongs.
+pub fn home() -> Result<PathBuf, StoreError> {
     home::resolve(NAMED.get().map(PathBuf::as_path))
 }
 

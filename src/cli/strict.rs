@@ -10,9 +10,9 @@ use serde_json::json;
 
 use super::marker::CommandReader;
 use super::out::{self, cannot};
-use super::say;
+use super::{deck_at, say};
+use crate::deck::Reading;
 use crate::deck::strict::{Finding, Sort, coverage, findings};
-use crate::deck::{Reading, read_deck_by};
 use crate::domain::deck::Deck;
 use crate::domain::kinds::Kind;
 use crate::domain::marking::Marker;
@@ -56,7 +56,7 @@ fn read(paths: &[PathBuf], marker: Marker<'_>) -> Result<Vec<Reading>, String> {
         }
     }
     let readings: Vec<(PathBuf, Reading)> =
-        folders.into_iter().map(|f| (f.clone(), read_deck_by(&f, marker))).collect();
+        folders.into_iter().map(|f| (f.clone(), deck_at::read_by(&f, marker))).collect();
     match readings.iter().find(|(_, reading)| reading.deck.is_none()) {
         Some((folder, reading)) => Err(unreadable(folder, reading)),
         None => Ok(readings.into_iter().map(|(_, reading)| reading).collect()),

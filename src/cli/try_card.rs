@@ -10,7 +10,8 @@ use std::process::ExitCode;
 use super::forms::read_answer;
 use super::marker::CommandReader;
 use super::out::{self, cannot};
-use crate::deck::{Reading, Severity, read_deck_to_ask};
+use crate::cli::deck_at;
+use crate::deck::{Reading, Severity};
 use crate::domain::card::Card;
 use crate::domain::marking::text::find;
 use crate::domain::marking::{Marker, PointMark, mark_read, rule_in_words, to_read};
@@ -21,7 +22,7 @@ use crate::domain::marking::{Marker, PointMark, mark_read, rule_in_words, to_rea
 pub fn run(deck: &Path, card: &str, answer: &str, plain: bool, explain: bool) -> ExitCode {
     // What is wrong with the answer is told before a deck is read.
     let printed = read_answer(answer).and_then(|given| {
-        let reading = read_deck_to_ask(deck);
+        let reading = deck_at::read_to_ask(deck);
         // The reader is loaded only for an answer that it can read.
         let has_words = to_read(find_card(&reading, card)?, &given.given).is_some();
         let reader = CommandReader::load(plain || !has_words);

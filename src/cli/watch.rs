@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use crate::app::program::Program;
 use crate::app::program::app::App;
-use crate::app::program::command::{Command, ProfileCommand, WatchCommand};
+use crate::app::program::command::{Command, LibraryCommand, ProfileCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::app::program::setup::Setup;
 use crate::cli::card::HELP;
@@ -32,6 +32,9 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>, plain:
     app.leave_pictures_unread();
     app.settle();
     profile::tell(app.view().notice.as_ref().map(|notice| notice.text.clone()).as_slice());
+    if let Err(error) = tell_editions(&mut app) {
+        return out::stopped(&error);
+    }
     // After the day of an oral the window begins with a question of its own.
     app.handle(Command::Go(Route::Watch));
     app.settle();
@@ -44,6 +47,28 @@ pub fn run(dir: Option<PathBuf>, cards: Option<usize>, now: Option<&str>, plain:
     };
     profile::tell(&face.app.close());
     code
+}
+
+/// Says what editions that have come in brought, one after the other.
+fn tell_editions(app: &mut App) -> std::io::Result<()> {
+    let mut out = std::io::stdout().lock();
+    while let View::Edition(edition) = &app.view().view {
+        writeln!(out, "{}: {}\n{}", edition.title, edition.headline, wrapped(&edition.sentence, 0))?;
+        for group in &edition.groups {
+            writeln!(out, "{}. {}", group.heading, wrapped(&group.sentence, 0))?;
+            for card in &group.cards {
+                let what = if card.what.is_empty() { String::new() } else { format!(" ({})", card.what) };
+                writeln!(out, "{}", wrapped(&format!("{}{what}", card.ask), 2))?;
+            }
+            if let Some(more) = &group.more {
+                writeln!(out, "  {more}")?;
+            }
+        }
+        writeln!(out)?;
+        app.handle(Command::Library(LibraryCommand::EditionSeen));
+        app.settle();
+    }
+    Ok(())
 }
 
 impl<R: BufRead, W: Write> Face<R, W> {

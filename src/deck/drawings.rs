@@ -2,7 +2,6 @@
 //! recursion and within a time; then each card's part is looked for.
 
 use std::collections::HashMap;
-use std::path::Path;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
@@ -11,10 +10,11 @@ use std::time::{Duration, Instant};
 use super::check::Site;
 use super::checks;
 use super::draft::DeckDraft;
+use super::files::{Files, Presence};
 use super::folding::folded;
 use super::font_signs;
 use super::kinds::Placed;
-use super::pictures::{self, PictureTrouble, Presence};
+use super::pictures::{self, PictureTrouble};
 use super::problem::Collector;
 use super::signs::bad_sign;
 use crate::domain::drawing::{Drawing, Pointing};
@@ -31,9 +31,9 @@ const LONGEST_OF_DECK: Duration = Duration::from_secs(60);
 
 /// Reads the drawing of every point card and finds its part; a card whose drawing cannot be shown, or does not have
 /// the part, is not sound.
-pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
+pub(crate) fn check(deck: &mut DeckDraft, files: Files<'_>) {
     let mut shelf = Shelf {
-        folder,
+        files,
         read: HashMap::new(),
         there: HashMap::new(),
         can_be_found: HashMap::new(),
@@ -82,7 +82,7 @@ struct Read {
 
 /// The drawings that have been read.
 struct Shelf<'a> {
-    folder: &'a Path,
+    files: Files<'a>,
     /// By path, and by the part that is asked for where it has no name.
     read: HashMap<(String, Option<String>), Result<Read, Trouble>>,
     there: HashMap<String, Presence>,
@@ -129,7 +129,7 @@ impl Shelf<'_> {
     /// The drawing at a path; reported where there is none.
     fn drawing(&mut self, path: &Placed, asked: Option<&str>, problems: &mut Collector) -> Option<&Read> {
         if let Some(found) =
-            pictures::path_fault(path, self.folder, &mut self.there, &["svg"], checks::drawing::drawing_type)
+            pictures::path_fault(path, self.files, &mut self.there, &["svg"], checks::drawing::drawing_type)
         {
             problems.report(found);
             return None;
@@ -157,7 +157,8 @@ impl Shelf<'_> {
         if self.read.len() >= MOST_DRAWINGS {
             return Err(Trouble::TooMany("drawings in the deck", MOST_DRAWINGS));
         }
-        let bytes = pictures::read_picture(self.folder, path).map_err(|trouble| Trouble::Refused(of_file(&trouble)))?;
+        let bytes =
+            pictures::read_picture_of(self.files, path).map_err(|trouble| Trouble::Refused(of_file(&trouble)))?;
         let Outlined { drawing, unnamed } = match self.reader.read(bytes, asked) {
             Err(_) if self.reader.is_put_off() => return Err(Trouble::PutOff),
             read => read.map_err(Trouble::Refused)?,

@@ -1,16 +1,34 @@
-//! The files of a deck's folder: which there are, and their text. Links are not followed, nothing outside the
-//! folder is read, and no more than the limits allow.
+//! The files of a deck: which there are, and their bytes, in a folder or in a sealed deck that was read. Links are not
+//! followed, nothing outside the folder is read, and no more than the limits allow.
 
+use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 /// One file may be this large, in bytes.
-pub(crate) const MOST_FILE_BYTES: u64 = 8 * 1024 * 1024;
+pub const MOST_FILE_BYTES: u64 = 8 * 1024 * 1024;
 /// All files of a deck together may be this large, in bytes.
-pub(crate) const MOST_DECK_BYTES: u64 = 64 * 1024 * 1024;
+pub const MOST_DECK_BYTES: u64 = 64 * 1024 * 1024;
 /// A deck may have this many files.
-pub(crate) const MOST_FILES: usize = 1_000;
+pub const MOST_FILES: usize = 1_000;
+
+/// Where a deck's files lie.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Files<'a> {
+    /// In this folder.
+    In(&'a Path),
+    /// In memory, by their paths below the deck's folder.
+    Held(&'a BTreeMap<String, Vec<u8>>),
+}
+
+/// What lies at a path of a deck.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Presence {
+    File,
+    Link,
+    Missing,
+}
 
 /// Why a deck's folder could not be read at all.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -38,12 +56,83 @@ pub(crate) struct Listing {
     pub(crate) too_many: bool,
 }
 
-/// Lists `deck.toml` and the card files: `*.toml` beside it and in `cards/`. Names that begin with a dot are
-/// passed over (editors leave such files).
-///
-/// # Errors
-/// Where there is no folder with a `deck.toml` in it.
-pub(crate) fn list(folder: &Path) -> Result<Listing, NoDeck> {
+impl Files<'_> {
+    /// Lists `deck.toml` and the card files: `*.toml` beside it and in `cards/`. Names that begin with a dot are
+    /// passed over (editors leave such files).
+    ///
+    /// # Errors
+    /// Where there is no `deck.toml`.
+    pub(crate) fn list(self) -> Result<Listing, NoDeck> {
+        match self {
+            Self::In(folder) => list(folder),
+            Self::Held(files) => list_held(files),
+        }
+    }
+
+    /// Reads an entry of at most `most` bytes.
+    pub(crate) fn read(self, entry: &Entry, most: u64) -> Bytes {
+        match self {
+            Self::In(_) => read(&entry.path, most),
+            Self::Held(files) => held(files, &entry.name, most),
+        }
+    }
+
+    /// Reads what lies at a path of at most `most` bytes.
+    pub(crate) fn read_at(self, path: &str, most: u64) -> Bytes {
+        match self {
+            Self::In(folder) => read(&path.split('/').fold(folder.to_path_buf(), |at, part| at.join(part)), most),
+            Self::Held(files) => held(files, path, most),
+        }
+    }
+
+    /// What lies at a path.
+    pub(crate) fn presence(self, path: &str) -> Presence {
+        match self {
+            Self::In(folder) => presence(folder, path),
+            Self::Held(files) if files.contains_key(path) => Presence::File,
+            Self::Held(_) => Presence::Missing,
+        }
+    }
+}
+
+fn held(files: &BTreeMap<String, Vec<u8>>, path: &str, most: u64) -> Bytes {
+    match files.get(path) {
+        Some(bytes) if bytes.len() as u64 > most => Bytes::TooLarge,
+        Some(bytes) => Bytes::Read(bytes.clone()),
+        None => Bytes::Unreadable("there is no such file".to_owned()),
+    }
+}
+
+fn list_held(files: &BTreeMap<String, Vec<u8>>) -> Result<Listing, NoDeck> {
+    if !files.contains_key("deck.toml") {
+        return Err(no_deck_file("the sealed deck has no deck.toml"));
+    }
+    let is_text = |name: &str| {
+        let name = name.strip_prefix("cards/").unwrap_or(name);
+        name.ends_with(".toml") && !name.starts_with('.') && !name.contains('/')
+    };
+    let names = files.keys().filter(|name| is_text(name));
+    let entries = names.map(|name| Entry { name: name.clone(), path: PathBuf::new(), is_link: false });
+    let mut listing = Listing { entries: entries.collect(), too_many: false };
+    listing.too_many = listing.entries.len() > MOST_FILES;
+    listing.entries.truncate(MOST_FILES);
+    Ok(listing)
+}
+
+fn presence(folder: &Path, path: &str) -> Presence {
+    let mut at = folder.to_path_buf();
+    for part in path.split('/') {
+        at.push(part);
+        match fs::symlink_metadata(&at) {
+            Ok(meta) if meta.is_symlink() => return Presence::Link,
+            Ok(_) => {}
+            Err(_) => return Presence::Missing,
+        }
+    }
+    if fs::metadata(&at).is_ok_and(|meta| meta.is_file()) { Presence::File } else { Presence::Missing }
+}
+
+fn list(folder: &Path) -> Result<Listing, NoDeck> {
     let shown = folder.display();
     let meta = fs::metadata(folder).map_err(|error| NoDeck {
         message: format!("`{shown}` could not be read: {error}"),
@@ -126,7 +215,7 @@ pub(crate) enum Bytes {
 
 /// Reads a file of at most `most` bytes. Only ordinary files are opened, so that a pipe cannot hold the
 /// program up.
-pub(crate) fn read(path: &Path, most: u64) -> Bytes {
+fn read(path: &Path, most: u64) -> Bytes {
     let read = || -> io::Result<Bytes> {
         let meta = fs::symlink_metadata(path)?;
         if !meta.is_file() {

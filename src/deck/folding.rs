@@ -30,3 +30,10 @@ fn fold(text: &str) -> String {
 pub(crate) fn words(text: &str) -> impl Iterator<Item = String> {
     text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_lowercase)
 }
+
+/// A file's path as the least particular file system compares it: two that are equal so are one name there.
+pub(crate) fn folded_path(path: &str) -> String {
+    // Capitals first, so that what folds to several letters (ß, ﬁ) meets what is written with them.
+    let capital: String = path.nfkc().flat_map(char::to_uppercase).collect();
+    capital.chars().flat_map(char::to_lowercase).collect::<String>().nfkc().collect()
+}

@@ -19,12 +19,15 @@ pub mod font_signs;
 mod head;
 mod kinds;
 mod likeness;
+mod lines;
+mod pasts;
 mod pictures;
 mod problem;
 mod raster;
 mod reading;
 mod samples;
 mod scan;
+pub mod sealed;
 mod signs;
 mod source_text;
 pub mod strict;
@@ -35,8 +38,12 @@ mod whole;
 pub use answer_form::{answer_forms, answer_in};
 pub use check::{Check, Severity};
 pub use competences::competences;
+pub use files::{MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::Problem;
-pub use reading::{Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_within, read_vouched_deck};
+pub use reading::{
+    DeckHead, Reading, read_deck, read_deck_by, read_deck_head, read_deck_to_ask, read_deck_within, read_sealed_by,
+    read_sealed_head, read_sealed_to_ask, read_vouched_deck,
+};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

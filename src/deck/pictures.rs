@@ -2,14 +2,13 @@
 //! can be shown.
 
 use std::collections::HashMap;
-use std::fs;
 use std::path::Path;
 use std::thread;
 
 use super::check::{Found, Site};
 use super::checks;
 use super::draft::DeckDraft;
-use super::files::{self, Bytes};
+use super::files::{Bytes, Files, Presence};
 use super::kinds::Placed;
 use super::raster;
 use crate::svg;
@@ -17,17 +16,17 @@ use crate::svg;
 const TYPES: &[&str] = &["png", "jpg", "jpeg", "svg"];
 
 /// Checks the picture of every card; a card whose picture cannot be shown is not sound.
-pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
+pub(crate) fn check(deck: &mut DeckDraft, files: Files<'_>) {
     let mut there: HashMap<String, Presence> = HashMap::new();
     let mut looked: HashMap<String, Option<(String, String)>> = HashMap::new();
     let mut left = MOST_LOOKED_OVER;
     for draft in &mut deck.drafts {
         let Some(picture) = &draft.picture else { continue };
-        if let Some(found) = fault(picture, folder, &mut there) {
+        if let Some(found) = fault(picture, files, &mut there) {
             deck.problems.report(found);
             draft.card = None;
         } else if !deck.problems.vouched_for {
-            let fault = looked.entry(picture.text.clone()).or_insert_with(|| trouble(folder, &picture.text, &mut left));
+            let fault = looked.entry(picture.text.clone()).or_insert_with(|| trouble(files, &picture.text, &mut left));
             if let Some((what, mend)) = fault {
                 deck.problems.report(checks::drawing::bad_picture(picture.site, &picture.text, what, mend));
             }
@@ -39,11 +38,11 @@ pub(crate) fn check(deck: &mut DeckDraft, folder: &Path) {
 const MOST_LOOKED_OVER: u64 = 256 * 1024 * 1024;
 
 /// Why a picture cannot be shown, and how to mend it.
-fn trouble(folder: &Path, path: &str, left: &mut u64) -> Option<(String, String)> {
+fn trouble(files: Files<'_>, path: &str, left: &mut u64) -> Option<(String, String)> {
     if *left == 0 {
         return None;
     }
-    let bytes = match read_picture(folder, path) {
+    let bytes = match read_picture_of(files, path) {
         Ok(bytes) => bytes,
         Err(trouble) => {
             let words = trouble.to_string();
@@ -94,38 +93,38 @@ pub enum PictureTrouble {
 /// # Errors
 /// Where the file has gone, has become a link, is too large, or the system refuses it.
 pub fn read_picture(folder: &Path, picture: &str) -> Result<Vec<u8>, PictureTrouble> {
+    read_picture_of(Files::In(folder), picture)
+}
+
+/// Reads a card's picture from wherever its deck's files lie, as [`read_picture`] does.
+///
+/// # Errors
+/// Those of [`read_picture`].
+pub(crate) fn read_picture_of(files: Files<'_>, picture: &str) -> Result<Vec<u8>, PictureTrouble> {
     if leaves(picture).is_some() {
         return Err(PictureTrouble::Outside);
     }
-    match presence(picture, folder) {
+    match files.presence(picture) {
         Presence::Missing => return Err(PictureTrouble::Missing),
         Presence::Link => return Err(PictureTrouble::Outside),
         Presence::File => {}
     }
-    let path = picture.split('/').fold(folder.to_path_buf(), |at, part| at.join(part));
-    match files::read(&path, MOST_PICTURE_BYTES) {
+    match files.read_at(picture, MOST_PICTURE_BYTES) {
         Bytes::Read(bytes) => Ok(bytes),
         Bytes::TooLarge => Err(PictureTrouble::TooLarge),
         Bytes::Unreadable(why) => Err(PictureTrouble::Unreadable(why)),
     }
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Presence {
-    File,
-    Link,
-    Missing,
-}
-
-fn fault(picture: &Placed, folder: &Path, there: &mut HashMap<String, Presence>) -> Option<Found> {
-    path_fault(picture, folder, there, TYPES, checks::drawing::picture_type)
+fn fault(picture: &Placed, files: Files<'_>, there: &mut HashMap<String, Presence>) -> Option<Found> {
+    path_fault(picture, files, there, TYPES, checks::drawing::picture_type)
 }
 
 /// What is wrong with the path of a picture, or of a drawing: with the types that it may be of, and how another type
 /// is told. `there` keeps what has been looked for.
 pub(crate) fn path_fault(
     picture: &Placed,
-    folder: &Path,
+    files: Files<'_>,
     there: &mut HashMap<String, Presence>,
     types: &[&str],
     other_type: fn(Site, &str) -> Found,
@@ -139,7 +138,7 @@ pub(crate) fn path_fault(
     if !ending.is_some_and(|ending| types.contains(&ending.as_str())) {
         return Some(other_type(site, path));
     }
-    match *there.entry(path.to_owned()).or_insert_with(|| presence(path, folder)) {
+    match *there.entry(path.to_owned()).or_insert_with(|| files.presence(path)) {
         Presence::File => None,
         Presence::Link => Some(checks::file::symbolic_link(site, path)),
         Presence::Missing => Some(checks::drawing::picture_missing(site, path)),
@@ -159,17 +158,4 @@ fn leaves(path: &str) -> Option<&'static str> {
     } else {
         None
     }
-}
-
-fn presence(path: &str, folder: &Path) -> Presence {
-    let mut at = folder.to_path_buf();
-    for part in path.split('/') {
-        at.push(part);
-        match fs::symlink_metadata(&at) {
-            Ok(meta) if meta.is_symlink() => return Presence::Link,
-            Ok(_) => {}
-            Err(_) => return Presence::Missing,
-        }
-    }
-    if fs::metadata(&at).is_ok_and(|meta| meta.is_file()) { Presence::File } else { Presence::Missing }
 }

@@ -12,7 +12,7 @@ use super::checks;
 use super::decode;
 use super::draft::DeckDraft;
 use super::fields::{Context, Table, tables_of};
-use super::files::{self, Bytes, Entry, MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
+use super::files::{self, Bytes, Entry, Files, MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
 use super::head;
 use super::kinds::{self, DeckKind, Draft};
 use super::problem::{Collector, Problem};
@@ -22,6 +22,7 @@ use super::syntax::{self, Piece};
 use super::whole;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
+use crate::domain::ids::DeckId;
 use crate::domain::marking::Marker;
 
 /// A deck may have this many cards.
@@ -62,13 +63,24 @@ pub fn read_deck(path: &Path) -> Reading {
 
 /// Reads the deck in the folder `path` and finds all that is wrong with it; its samples are marked by `marker`.
 pub fn read_deck_by(path: &Path, marker: Marker<'_>) -> Reading {
-    read(path, Purpose::Check, None, marker)
+    read(Files::In(path), Purpose::Check, None, marker)
 }
 
 /// Reads the deck in the folder `path` to ask its cards: what is wrong with its samples, which concerns its writer alone,
 /// is not looked for.
 pub fn read_deck_to_ask(path: &Path) -> Reading {
-    read(path, Purpose::Ask, None, Marker::default())
+    read(Files::In(path), Purpose::Ask, None, Marker::default())
+}
+
+/// Reads a deck that is held in memory, such as the files of a sealed deck by their paths, and finds all that is wrong
+/// with it; its samples are marked by `marker`.
+pub fn read_sealed_by(files: &BTreeMap<String, Vec<u8>>, marker: Marker<'_>) -> Reading {
+    read(Files::Held(files), Purpose::Check, None, marker)
+}
+
+/// Reads a deck that is held in memory to ask its cards; as [`read_deck_to_ask`].
+pub fn read_sealed_to_ask(files: &BTreeMap<String, Vec<u8>>) -> Reading {
+    read(Files::Held(files), Purpose::Ask, None, Marker::default())
 }
 
 /// Reads the deck in the folder `path` within a time for all its drawings, from which what was used is taken: cards whose
@@ -76,7 +88,7 @@ pub fn read_deck_to_ask(path: &Path) -> Reading {
 /// with [`read_deck_to_ask`].
 pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
     let begun = Instant::now();
-    let reading = read(path, Purpose::Ask, Some(*time), Marker::default());
+    let reading = read(Files::In(path), Purpose::Ask, Some(*time), Marker::default());
     // Only drawings take long; a deck without them uses none of it.
     if reading.has_drawings() {
         *time = time.saturating_sub(begun.elapsed());
@@ -85,19 +97,52 @@ pub fn read_deck_within(path: &Path, time: &mut Duration) -> Reading {
 }
 
 impl Reading {
+    /// What reading gives where there is no deck at all: why, and what would do.
+    pub fn nothing(message: &str, mend: &'static str) -> Self {
+        unreadable(&files::NoDeck { message: message.to_owned(), mend })
+    }
+
     fn has_drawings(&self) -> bool {
         self.counts.contains_key("point")
     }
 }
 
+/// What a deck is called, without its cards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeckHead {
+    /// Its id.
+    pub id: DeckId,
+    /// Publication number.
+    pub edition: u32,
+}
+
+/// Reads only what the deck in the folder `path` is called; none where it has no sound id.
+pub fn read_deck_head(path: &Path) -> Option<DeckHead> {
+    read_head(Files::In(path))
+}
+
+/// Reads only what a deck that is held in memory is called; none where it has no sound id.
+pub fn read_sealed_head(files: &BTreeMap<String, Vec<u8>>) -> Option<DeckHead> {
+    read_head(Files::Held(files))
+}
+
+fn read_head(from: Files<'_>) -> Option<DeckHead> {
+    let listing = from.list().ok()?;
+    let entry = listing.entries.iter().find(|entry| entry.name == "deck.toml")?;
+    let mut draft = DeckDraft { bytes_left: MOST_DECK_BYTES, ..DeckDraft::default() };
+    draft.read_file(0, from, entry);
+    let head = draft.head?;
+    Some(DeckHead { id: DeckId(head.id?), edition: head.edition.unwrap_or(1) })
+}
+
 /// Reads a deck that came with the program, which its tests have found to be without fault: what is costly to try is not
 /// tried again at every start.
 pub fn read_vouched_deck(path: &Path) -> Reading {
-    read(path, Purpose::AskVouched, None, Marker::default())
+    read(Files::In(path), Purpose::AskVouched, None, Marker::default())
 }
 
-fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>, marker: Marker<'_>) -> Reading {
-    let listing = match files::list(path) {
+fn read(from: Files<'_>, purpose: Purpose, time_for_drawings: Option<Duration>, marker: Marker<'_>) -> Reading {
+    let listing = match from.list() {
         Ok(listing) => listing,
         Err(no_deck) => return unreadable(&no_deck),
     };
@@ -105,7 +150,7 @@ fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>, mark
     draft.problems.vouched_for = purpose == Purpose::AskVouched;
     draft.problems.only_to_ask = purpose != Purpose::Check;
     for (file, entry) in listing.entries.iter().enumerate() {
-        let text = draft.read_file(file, entry);
+        let text = draft.read_file(file, from, entry);
         draft.texts.push(SourceText { name: entry.name.clone(), text });
     }
     if listing.too_many {
@@ -113,7 +158,7 @@ fn read(path: &Path, purpose: Purpose, time_for_drawings: Option<Duration>, mark
         let last = listing.entries.len().saturating_sub(1);
         draft.problems.report(checks::file::too_many(Site::top(last), "files in the deck", MOST_FILES));
     }
-    whole::check(&mut draft, path, marker);
+    whole::check(&mut draft, from, marker);
     draft.into_reading()
 }
 
@@ -132,9 +177,9 @@ fn unreadable(no_deck: &files::NoDeck) -> Reading {
 }
 
 impl DeckDraft {
-    fn read_file(&mut self, file: usize, entry: &Entry) -> String {
+    fn read_file(&mut self, file: usize, from: Files<'_>, entry: &Entry) -> String {
         let is_head = entry.name == "deck.toml";
-        let Some(bytes) = self.bytes_of(file, entry) else {
+        let Some(bytes) = self.bytes_of(file, from, entry) else {
             self.damage(is_head);
             return String::new();
         };
@@ -177,13 +222,13 @@ impl DeckDraft {
         self.cards_are_damaged = true;
     }
 
-    fn bytes_of(&mut self, file: usize, entry: &Entry) -> Option<Vec<u8>> {
+    fn bytes_of(&mut self, file: usize, from: Files<'_>, entry: &Entry) -> Option<Vec<u8>> {
         let top = Site::top(file);
         if entry.is_link {
             self.problems.report(checks::file::symbolic_link(top, &entry.name));
             return None;
         }
-        match files::read(&entry.path, MOST_FILE_BYTES.min(self.bytes_left)) {
+        match from.read(entry, MOST_FILE_BYTES.min(self.bytes_left)) {
             Bytes::Read(bytes) => {
                 self.bytes_left -= bytes.len() as u64;
                 return Some(bytes);

@@ -2,35 +2,37 @@
 //! another.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
-use std::path::Path;
 
 use super::check::Site;
 use super::checks;
 use super::draft::DeckDraft;
 use super::drawings;
+use super::files::Files;
 use super::folding::folded;
 use super::head::{Head, SourceDraft};
 use super::kinds::Draft;
 use super::likeness::alike;
+use super::lines::Lines;
+use super::pasts;
 use super::pictures;
 use super::samples;
-use super::source_text::SourceText;
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
-use crate::domain::ids::{CardKey, DeckId};
+use crate::domain::ids::DeckId;
 use crate::domain::marking::Marker;
 
 /// Runs every check that needs the whole deck; samples are marked by `marker`.
-pub(crate) fn check(deck: &mut DeckDraft, folder: &Path, marker: Marker<'_>) {
-    drawings::check(deck, folder);
+pub(crate) fn check(deck: &mut DeckDraft, files: Files<'_>, marker: Marker<'_>) {
+    drawings::check(deck, files);
     if !deck.problems.only_to_ask {
         // Before cards are left out for what is wrong elsewhere in the deck.
         samples::check(deck, marker);
     }
     ids(deck);
+    pasts::check(deck);
     asks(deck);
     sources(deck);
-    pictures::check(deck, folder);
+    pictures::check(deck, files);
     let is_empty = deck.counts.is_empty() && !deck.cards_are_damaged && !deck.head_is_damaged;
     if let Some(file) = deck.texts.iter().position(|text| text.name == "deck.toml").filter(|_| is_empty) {
         deck.problems.report(checks::deck::empty_deck(Site::top(file)));
@@ -114,7 +116,7 @@ pub(crate) fn deck(head: Head, sources: BTreeMap<String, SourceDraft>, drafts: V
     let cards = drafts.into_iter().filter_map(|draft| draft.card);
     let cards = cards
         .map(|mut card| {
-            card.key.deck = id.clone();
+            own(&mut card, &id);
             card
         })
         .collect();
@@ -136,23 +138,18 @@ pub(crate) fn deck(head: Head, sources: BTreeMap<String, SourceDraft>, drafts: V
 pub(crate) fn unsound(head: Option<&Head>, drafts: &mut [Draft]) -> Vec<Card> {
     let Some(id) = head.and_then(|head| head.id.as_ref()) else { return Vec::new() };
     let unsound = drafts.iter_mut().filter_map(|draft| draft.unsound.take());
-    let keyed = unsound.map(|card| Card { key: CardKey::new(id, &card.key.card), ..card });
+    let id = DeckId(id.clone());
+    let keyed = unsound.map(|mut card| {
+        own(&mut card, &id);
+        card
+    });
     keyed.collect()
 }
 
-/// Line numbers, worked out once for each file that is asked for.
-#[derive(Default)]
-pub(crate) struct Lines {
-    starts: HashMap<usize, Vec<usize>>,
-}
-
-impl Lines {
-    /// `cards/air.toml, line 12`.
-    pub(crate) fn place(&mut self, texts: &[SourceText], site: Site) -> String {
-        let Some(file) = texts.get(site.file) else { return String::new() };
-        let ends = self.starts.entry(site.file).or_insert_with(|| {
-            file.text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at).collect()
-        });
-        format!("{}, line {}", file.name, ends.partition_point(|end| *end < site.start) + 1)
+/// Gives a card, and what it was called before in the same deck, the deck's id.
+fn own(card: &mut Card, id: &DeckId) {
+    card.key.deck = id.clone();
+    for past in card.was.iter_mut().filter(|past| past.deck.0.is_empty()) {
+        past.deck = id.clone();
     }
 }

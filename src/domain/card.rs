@@ -5,6 +5,7 @@ use crate::domain::kinds::recall::Recall;
 use crate::domain::kinds::{Body, Kind};
 
 use crate::domain::answer::{Answer, Given};
+use crate::domain::editions::{Asked, Part, What};
 use crate::domain::ids::CardKey;
 use crate::domain::sample::{Sample, SampleAnswer};
 
@@ -37,6 +38,8 @@ pub struct Card {
     pub probes: Vec<Probe>,
     /// Answers with what the marker must make of them.
     pub samples: Vec<Sample>,
+    /// Keys whose history this card takes over: what it was called before.
+    pub was: Vec<CardKey>,
     /// What is asked, by kind.
     pub body: Body,
 }
@@ -67,6 +70,14 @@ impl Card {
     /// The card's kind.
     pub fn kind(&self) -> Kind {
         self.body.kind()
+    }
+
+    /// What it asks and what counts as right.
+    pub fn asked(&self) -> Asked {
+        let kind = Part::one(What::Kind, self.kind().word());
+        let mut parts = vec![kind, Part::one(What::Question, &self.ask)];
+        parts.extend(self.body.as_kind().asked());
+        Asked(parts)
     }
 
     /// Key points of which the answer consists; none where it is no list of things to say.
@@ -105,7 +116,7 @@ impl Card {
 
     /// This card with these points to say instead of what it asks.
     pub fn saying(&self, points: Vec<KeyPoint>) -> Self {
-        Self { body: Recall { points }.into(), samples: Vec::new(), ..self.clone() }
+        Self { body: Recall { points }.into(), samples: Vec::new(), was: Vec::new(), ..self.clone() }
     }
 }
 

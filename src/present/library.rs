@@ -6,6 +6,7 @@ use crate::domain::kinds::Kind;
 use crate::domain::outcome::Outcome;
 use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;
+use crate::present::editions::{TakenRow, WithdrawnRow};
 use crate::present::kinds::working::GivenRow;
 use crate::present::labelled::Labelled;
 use crate::present::picture::PictureView;
@@ -102,8 +103,14 @@ pub struct DeckView {
     pub sources: Vec<SourceRow>,
     /// Cards, in the deck's order.
     pub cards: Vec<CardRow>,
+    /// The edition that was in use before, where it is kept.
+    pub back: Option<u32>,
     /// Problems, in the order of the files.
     pub problems: Vec<ProblemRow>,
+    /// The editions that were taken in, the newest first.
+    pub editions: Vec<TakenRow>,
+    /// Cards that are in it no more.
+    pub withdrawn: Vec<WithdrawnRow>,
 }
 
 /// A source.
@@ -128,7 +135,7 @@ pub struct CardRow {
     pub heading: String,
     /// Where it stands with the learner.
     pub standing: Standing,
-    /// When it comes next: `in 9 days`, `today`; empty where it does not.
+    /// When it comes next: `in 9 days`, `today`, `changed` where it comes first; empty where it does not.
     pub next: String,
 }
 

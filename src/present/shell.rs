@@ -4,6 +4,7 @@ use crate::present::bring_over::BringOverView;
 use crate::present::clock::ClockView;
 use crate::present::competence::CompetenceView;
 use crate::present::debrief::DebriefView;
+use crate::present::editions::EditionView;
 use crate::present::first_run::FirstRunView;
 use crate::present::knowing::KnowingView;
 use crate::present::library::{CardPageView, DeckView, LibraryView};
@@ -11,6 +12,7 @@ use crate::present::notice::Notice;
 use crate::present::oral::{BlueprintView, OralFrontView, OralView};
 use crate::present::pages::{AboutView, ProfilesView, SettingsView, TroubleView};
 use crate::present::plan::PlanView;
+use crate::present::taking_in::TakeInView;
 use crate::present::watch::{WatchCardView, WatchEndView, WatchFrontView};
 use crate::present::worksheet::WorksheetPageView;
 
@@ -101,6 +103,10 @@ pub enum View {
     Library(Box<LibraryView>),
     /// One deck.
     Deck(Box<DeckView>),
+    /// What an edition of a deck brought.
+    Edition(Box<EditionView>),
+    /// A deck is taken in from a file.
+    TakeIn(Box<TakeInView>),
     /// One card outside the watch.
     Card(Box<CardPageView>),
     /// The worksheet outside of any card.

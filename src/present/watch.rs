@@ -6,6 +6,7 @@ use crate::domain::kinds::Kind;
 use crate::domain::outcome::Outcome;
 use crate::present::block::TitleBlock;
 use crate::present::drawing::PartShown;
+use crate::present::editions::ChangedView;
 use crate::present::picture::PictureView;
 use crate::present::stage::Stage;
 
@@ -85,6 +86,8 @@ pub struct WeakArea {
 /// A card of the watch.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WatchCardView {
+    /// What an edition has changed of the card, where the learner has not answered it since.
+    pub changed: Option<ChangedView>,
     /// Which card.
     pub key: CardKey,
     /// Kind of the card.

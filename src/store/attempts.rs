@@ -10,6 +10,7 @@ use super::error::StoreError;
 use super::{memory, voids};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
+use crate::domain::editions::Lineage;
 use crate::domain::ids::{AttemptId, CardKey, is_id};
 use crate::domain::memory::CardMemory;
 use crate::domain::outcome::{Notch, Outcome};
@@ -67,7 +68,7 @@ pub struct ListedAttempt {
     pub voided: bool,
 }
 
-/// All attempts that were ever accepted, those taken back among them, in order of (time, id) after the given one, or
+/// All attempts that were ever accepted, each under the key that it was given under, those taken back among them, in order of (time, id) after the given one, or
 /// from the first; at most `limit`.
 pub(super) fn list(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<Vec<ListedAttempt>, StoreError> {
     let mut all = Vec::new();
@@ -80,11 +81,11 @@ pub(super) fn list(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<V
     };
     let sql = format!("SELECT {COLUMNS} FROM attempt");
     match after {
-        None => db.walk(&format!("{sql} ORDER BY at_ms, id"), params![], &mut visit)?,
+        None => db.walk_as_kept(&format!("{sql} ORDER BY at_ms, id"), params![], &mut visit)?,
         Some(id) => {
             let sql =
                 format!("{sql} WHERE (at_ms, id) > (SELECT at_ms, id FROM attempt WHERE id = ?1) ORDER BY at_ms, id");
-            db.walk(&sql, params![id.0], &mut visit)?;
+            db.walk_as_kept(&sql, params![id.0], &mut visit)?;
         }
     }
     Ok(all)
@@ -98,20 +99,44 @@ pub(super) fn page(db: &Db, after: Option<&AttemptId>, limit: usize) -> Result<V
         let listed = list(db, after.as_ref(), limit - all.len())?;
         let Some(last) = listed.last() else { break };
         after = Some(last.attempt.id.clone());
-        all.extend(listed.into_iter().filter(|listed| !listed.voided).map(|listed| listed.attempt));
+        let counting = listed.into_iter().filter(|listed| !listed.voided).map(|listed| listed.attempt);
+        all.extend(counting.map(|attempt| under_heir(&db.lineage, attempt)));
     }
     Ok(all)
 }
 
-/// All attempts at one card that count, in order of (time, id).
+/// All attempts at one card that count, those under its former keys among them, in order of (time, id).
 pub(super) fn of_card(db: &Db, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
-    db.counting(&of_card_sql(), params![card.to_string()])
+    let keys = keys_json(&db.lineage, card);
+    db.counting(&of_card_sql(), params![keys])
+}
+
+/// For each of these cards the last attempt that counts, under the key that it was given under; cards without one are
+/// left out.
+pub(super) fn last_of(db: &Db, cards: &[CardKey]) -> Result<Vec<(CardKey, Attempt)>, StoreError> {
+    let mut all = Vec::new();
+    for card in cards {
+        let mut last = None;
+        db.walk_as_kept(&of_card_sql(), params![keys_json(&db.lineage, card)], &mut |listed| {
+            if !listed.voided {
+                last = Some(listed.attempt);
+            }
+            ControlFlow::Continue(())
+        })?;
+        all.extend(last.map(|attempt| (card.clone(), attempt)));
+    }
+    Ok(all)
 }
 
 /// All attempts at one card that count, read within a transaction.
-pub(super) fn left_of_card(conn: &Connection, file: &Path, card: &CardKey) -> Result<Vec<Attempt>, StoreError> {
+pub(super) fn left_of_card(
+    conn: &Connection,
+    file: &Path,
+    lineage: &Lineage,
+    card: &CardKey,
+) -> Result<Vec<Attempt>, StoreError> {
     let mut all = Vec::new();
-    let _unread = walk(conn, file, &of_card_sql(), params![card.to_string()], &mut |listed| {
+    let _unread = walk(conn, file, &of_card_sql(), params![keys_json(lineage, card)], &mut |listed| {
         if !listed.voided {
             all.push(listed.attempt);
         }
@@ -121,7 +146,19 @@ pub(super) fn left_of_card(conn: &Connection, file: &Path, card: &CardKey) -> Re
 }
 
 fn of_card_sql() -> String {
-    format!("SELECT {COLUMNS} FROM attempt WHERE card = ?1 ORDER BY at_ms, id")
+    format!("SELECT {COLUMNS} FROM attempt WHERE card IN (SELECT value FROM json_each(?1)) ORDER BY at_ms, id")
+}
+
+/// The keys whose attempts count for a card, as [`of_card_sql`] takes them.
+fn keys_json(lineage: &Lineage, card: &CardKey) -> String {
+    let keys: Vec<String> = lineage.keys_of(card).iter().map(|key| format!("\"{key}\"")).collect();
+    // Ids have no sign that would have to be written otherwise there.
+    format!("[{}]", keys.join(","))
+}
+
+/// An attempt under the key that it counts under now.
+fn under_heir(lineage: &Lineage, attempt: Attempt) -> Attempt {
+    Attempt { card: lineage.heir(attempt.card), ..attempt }
 }
 
 /// Attempts that count from `from` up to, not including, `to`, in order of (time, id).
@@ -151,7 +188,15 @@ pub(super) fn count(db: &Db) -> Result<u64, StoreError> {
 type Visit<'a> = &'a mut dyn FnMut(ListedAttempt) -> ControlFlow<()>;
 
 impl Db {
+    /// Goes through attempts, each under the key that it counts under now.
     fn walk(&self, sql: &str, params: impl rusqlite::Params, visit: Visit<'_>) -> Result<(), StoreError> {
+        self.walk_as_kept(sql, params, &mut |listed| {
+            visit(ListedAttempt { attempt: under_heir(&self.lineage, listed.attempt), ..listed })
+        })
+    }
+
+    /// Goes through attempts, each under the key that it was given under.
+    fn walk_as_kept(&self, sql: &str, params: impl rusqlite::Params, visit: Visit<'_>) -> Result<(), StoreError> {
         let unread = walk(&self.conn, &self.file, sql, params, visit)?;
         unread.into_iter().for_each(|id| self.unread.answer(id));
         Ok(())

@@ -16,6 +16,7 @@ use super::lock::ProfileLock;
 use super::notice::{Notice, Notices};
 use super::place::Place;
 use super::wake::Wake;
+use crate::domain::editions::Lineage;
 
 /// The connection with the profile's folder.
 pub(super) struct Db {
@@ -26,6 +27,8 @@ pub(super) struct Db {
     pub(super) search: Index,
     /// Rows that cannot be read.
     pub(super) unread: Unread,
+    /// Which card goes on with which history.
+    pub(super) lineage: Lineage,
     pub(super) place: Place,
     /// How the file is written.
     pub(super) journal: Journal,
@@ -81,8 +84,8 @@ impl Db {
         let unread = Unread { answers, others, notices: Notices::default(), wake: Arc::new(|| {}) };
         let mut search = Index::default();
         search.set_journal(journal);
-        let (place, lock, held) = (Place::default(), None, None);
-        Self { conn, file, search, unread, place, journal, lock, held, failed: false }
+        let (lineage, place, lock, held) = (Lineage::default(), Place::default(), None, None);
+        Self { conn, file, search, unread, lineage, place, journal, lock, held, failed: false }
     }
 
     /// Fails where the profile's file is no longer the one that was opened.

@@ -1,6 +1,7 @@
 //! The handle that the rest of the house holds. Each call hands in a request and gives a ticket at once; the
 //! work is done by the store's thread in the order the requests came.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, PoisonError};
 
@@ -8,6 +9,7 @@ use super::attempts::{self, ListedAttempt};
 use super::backup;
 use super::backup_info::BackupInfo;
 use super::bring::{self, Merged, ProfileFile, Wish};
+use super::editions;
 use super::error::StoreError;
 use super::events::{self, KeptEvent};
 use super::kept::{self, FaultReport};
@@ -21,7 +23,8 @@ use super::thread::Worker;
 use super::ticket::Ticket;
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::day::Instant;
-use crate::domain::ids::{AttemptId, CardKey};
+use crate::domain::editions::{Asked, Ledger, Lineage, TakenIn, Taking};
+use crate::domain::ids::{AttemptId, CardKey, DeckId};
 use crate::domain::memory::CardMemory;
 use crate::domain::oral::Turn;
 use crate::domain::settings::Settings;
@@ -170,6 +173,45 @@ impl Store {
     /// Attempts from `from` up to, not including, `to`, in order of (time, id).
     pub fn attempts_between(&self, from: Instant, to: Instant) -> Ticket<Vec<Attempt>> {
         self.worker.ask(move |db| attempts::between(db, from, to))
+    }
+
+    /// For each of these cards the last attempt that counts, under the key that it was given under, which may be a former
+    /// one; cards without one are left out.
+    pub fn last_attempts(&self, cards: Vec<CardKey>) -> Ticket<Vec<(CardKey, Attempt)>> {
+        self.worker.ask(move |db| attempts::last_of(db, &cards))
+    }
+
+    /// From now on attempts are read under the keys that they count under by this lineage. The file stays as it is.
+    pub fn go_by(&self, lineage: Lineage) -> Ticket<()> {
+        self.worker.ask(move |db| {
+            db.lineage = lineage;
+            Ok(())
+        })
+    }
+
+    /// Which editions of which decks were taken in.
+    pub fn ledger(&self) -> Ticket<Ledger> {
+        self.worker.ask(|db| editions::ledger(db))
+    }
+
+    /// Keeps what of editions was new, in one transaction.
+    pub fn keep_editions(&self, taken: Vec<TakenIn>) -> Ticket<()> {
+        self.worker.keep("keep which edition was taken in", move |db| editions::keep(db, &taken))
+    }
+
+    /// Keeps that what an edition brought has been looked at.
+    pub fn edition_seen(&self, taking: Taking, at: Instant) -> Ticket<()> {
+        self.worker.keep("keep the change", move |db| editions::keep_seen(db, &taking, at))
+    }
+
+    /// The editions of which what they brought has been looked at: their decks, and when they were taken in.
+    pub fn editions_seen(&self) -> Ticket<Vec<(DeckId, Instant)>> {
+        self.worker.ask(|db| editions::seen(db))
+    }
+
+    /// What cards asked, by what stands for it; what is not kept is left out.
+    pub fn asked(&self, digests: Vec<String>) -> Ticket<BTreeMap<String, Asked>> {
+        self.worker.ask(move |db| editions::asked(db, &digests))
     }
 
     /// Puts a whole memory cache in place of the old one. `stamp` says what it was worked out by.

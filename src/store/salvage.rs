@@ -21,7 +21,7 @@ struct Table {
 }
 
 /// In the order in which rows may refer to one another.
-const TABLES: [Table; 7] = [
+const TABLES: [Table; 10] = [
     Table {
         name: "attempt",
         columns: &["id", "card", "at_ms", "ship_minutes", "device", "evidence", "outcome", "notch", "seconds"],
@@ -39,6 +39,14 @@ const TABLES: [Table; 7] = [
     },
     Table { name: "sitting_turn", columns: &["sitting", "n", "turn"], same: &["sitting", "n"], keyed: true },
     Table { name: "sitting_end", columns: &["sitting", "at_ms"], same: &["sitting"], keyed: true },
+    Table { name: "edition", columns: &["deck", "number", "at_ms"], same: &["deck", "at_ms"], keyed: false },
+    Table {
+        name: "edition_card",
+        columns: &["card", "at_ms", "digest", "was"],
+        same: &["card", "at_ms"],
+        keyed: false,
+    },
+    Table { name: "asked", columns: &["digest", "json"], same: &["digest"], keyed: false },
 ];
 
 const SET_ASIDE: &[&str] = &["card", "at_ms", "until", "day"];

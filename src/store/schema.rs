@@ -5,11 +5,12 @@ use rusqlite::{Connection, TransactionBehavior};
 
 /// Step `n` (from 0) takes a file of version `n` to version `n + 1`. A step that has been given out to learners
 /// is never changed again.
-const STEPS: [&str; 4] = [
+const STEPS: [&str; 5] = [
     include_str!("schema/001.sql"),
     include_str!("schema/002.sql"),
     include_str!("schema/003.sql"),
     include_str!("schema/004.sql"),
+    include_str!("schema/005.sql"),
 ];
 
 /// From this version on the search has a file of its own.
@@ -39,10 +40,12 @@ pub(super) fn migrate(conn: &mut Connection) -> rusqlite::Result<()> {
 }
 
 /// The tables that each version brought, with the version that took them out again.
-const TABLES: [(&[&str], u32); 3] = [
+const TABLES: [(&[&str], u32); 5] = [
     (&["meta", "settings", "attempt", "set_aside", "fault", "card_memory"], u32::MAX),
     (&["search_deck", "search_card", "search_word", "search_stem"], SEARCH_APART),
     (&["sitting", "sitting_turn", "sitting_end", "event"], u32::MAX),
+    (&[], u32::MAX),
+    (&["edition", "edition_card", "asked"], u32::MAX),
 ];
 
 /// A table that a file of this version ought to have and has not.

@@ -25,6 +25,7 @@ pub(super) fn void(
 ) -> Result<Vec<(CardKey, Option<CardMemory>)>, StoreError> {
     let file = db.file.clone();
     let fail = |e: rusqlite::Error| StoreError::from_sql(DOING, &file, &e);
+    let lineage = db.lineage.clone();
     let tx = db.conn.transaction().map_err(fail)?;
     let mut gone = voids::ids(&tx).map_err(fail)?;
     let mut cards: BTreeMap<String, CardKey> = BTreeMap::new();
@@ -33,7 +34,7 @@ pub(super) fn void(
             .query_row("SELECT card FROM attempt WHERE id = ?1", [id], |row| row.get::<_, String>(0))
             .optional()
             .map_err(fail)?;
-        let Some((text, card)) = card.and_then(|text| CardKey::parse(&text).map(|card| (text, card))) else {
+        let Some(card) = card.and_then(|text| CardKey::parse(&text)) else {
             let what = format!("the taking back of the answer {id}");
             return Err(StoreError::Refused { what, why: "there is no such answer".to_owned() });
         };
@@ -43,11 +44,12 @@ pub(super) fn void(
             tx.execute("INSERT INTO event (at_ms, kind, json) VALUES (?1, ?2, ?3)", params![at.0, KIND, json])
                 .map_err(fail)?;
         }
-        cards.insert(text, card);
+        let card = lineage.heir(card);
+        cards.insert(card.to_string(), card);
     }
     let mut changed = Vec::new();
     for card in cards.into_values() {
-        let left = attempts::left_of_card(&tx, &file, &card)?;
+        let left = attempts::left_of_card(&tx, &file, &lineage, &card)?;
         let known = memory_of(&left);
         match &known {
             Some(known) => {

@@ -1,10 +1,9 @@
 //! A drawing that is pointed at becomes the outlines of its parts, in its own units: curves as short lines, lines as
 //! wide as they are drawn and no thinner than can be hit.
 
-use std::hash::{DefaultHasher, Hash, Hasher};
-
 use resvg::tiny_skia::{Path as Line, PathSegment, Point, Transform};
 use resvg::usvg::{ClipPath, FillRule, Group, Node, Path, Text};
+use sha2::{Digest, Sha256};
 
 use super::parts::{self, Elements};
 use super::{Fault, For, guard, stop, tree};
@@ -68,11 +67,9 @@ pub fn outline(bytes: &[u8], asked: Option<&str>) -> Result<Outlined, Fault> {
     outlined().map_err(|fault: Fault| Fault { mend: fault.mend.replace(", or as PNG", ""), ..fault })
 }
 
-/// A number that changes with a file.
+/// A number that changes with a file, and is the same on every computer and in every version of the program.
 pub fn print(bytes: &[u8]) -> u64 {
-    let mut hash = DefaultHasher::new();
-    bytes.hash(&mut hash);
-    hash.finish()
+    Sha256::digest(bytes).iter().take(8).fold(0, |print, byte| print << 8 | u64::from(*byte))
 }
 
 /// A walk over what is drawn, from the hindmost.

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::program::command::{Command, SettingsCommand};
+use crate::app::program::command::{BringCommand, Command, LibraryCommand, SettingsCommand};
 use crate::app::program::route::Route;
 use crate::present::{ShellView, View};
 use crate::ui::keys::KeyLine;
@@ -31,6 +31,7 @@ pub struct Locals {
     library: screens::LibraryLocal,
     deck: screens::DeckLocal,
     card_page: screens::CardPageLocal,
+    take_in: screens::TakeInLocal,
     profiles: screens::ProfilesLocal,
     settings: screens::SettingsLocal,
     bring_over: screens::BringOverLocal,
@@ -69,6 +70,7 @@ pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut 
     locals.follow(ui, &view.view);
     let mut commands = Vec::new();
     commands.extend(scale_keys(ui, scale_percent));
+    commands.extend(dropped(ui, &view.view));
     let room = room(ui.ctx());
     let bare = matches!(view.view, View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_));
     let mut rest = whole;
@@ -87,6 +89,16 @@ pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut 
         locals.before_worksheet = route_of(&view.view).or(locals.before_worksheet.take());
     }
     commands
+}
+
+/// A file that was dropped on the window, wherever on it and whatever page is in front.
+fn dropped(ui: &Ui, view: &View) -> Option<Command> {
+    let path = ui.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()))?;
+    match view {
+        View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_) => None,
+        View::BringOver(_) => Some(Command::Bring(BringCommand::LookInto(path.to_string_lossy().into_owned()))),
+        _ => Some(Command::Library(LibraryCommand::LookInto(path))),
+    }
 }
 
 /// The key that leads to the worksheet from every page, and back again.
@@ -111,6 +123,8 @@ fn route_of(view: &View) -> Option<Route> {
         View::Plan(_) => Some(Route::Plan),
         View::Library(_) => Some(Route::Library),
         View::Deck(deck) => Some(Route::Deck(deck.id.clone())),
+        View::Edition(v) => Some(Route::Edition(v.deck.clone(), v.place)),
+        View::TakeIn(_) => Some(Route::TakeIn),
         View::Card(card) => Some(Route::Card(card.key.clone())),
         View::Profiles(_) => Some(Route::Profiles),
         View::Settings(_) => Some(Route::Settings),
@@ -268,6 +282,8 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::Debrief(v) => screens::debrief_ui(ui, v, &mut locals.debrief),
         View::Library(v) => screens::library_ui(ui, v, &mut locals.library),
         View::Deck(v) => screens::deck_ui(ui, v, &mut locals.deck),
+        View::Edition(v) => screens::edition_ui(ui, v),
+        View::TakeIn(v) => screens::take_in_ui(ui, v, &mut locals.take_in),
         View::Card(v) => screens::card_page_ui(ui, v, &mut locals.card_page),
         View::Profiles(v) => screens::profiles_ui(ui, v, &mut locals.profiles),
         View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),

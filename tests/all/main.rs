@@ -3,6 +3,7 @@
 mod app;
 mod bring;
 mod deck;
+mod editions;
 mod house;
 mod marking;
 mod memory;
@@ -10,6 +11,7 @@ mod oral;
 mod piping;
 mod plant;
 mod point;
+mod publish;
 mod quantity;
 mod readiness;
 mod store;

@@ -6,6 +6,7 @@
 mod killed;
 mod merge;
 mod oral;
+mod publish;
 mod store;
 mod watch;
 

@@ -50,7 +50,7 @@ impl App {
                 });
                 if let Some(open) = self.open_mut() {
                     let rows = memory.iter().map(|(key, memory)| (key.clone(), *memory)).collect();
-                    let ticket = open.profile.store.replace_memory(model.stamp(), rows);
+                    let ticket = open.profile.store.replace_memory(open.profile.learner.editions.stamp(&model), rows);
                     (open.profile.learner.model, open.profile.learner.memory) = (*model, memory);
                     self.keeping.changes.push(ticket);
                 }

@@ -81,6 +81,7 @@ impl App {
                     open.shelf = shelf;
                     self.jobs.search.index(indexing, now);
                 }
+                self.take_in_editions(now);
                 self.jobs.picture.forget();
                 let mut text = format!(
                     "{} with {} read again.",

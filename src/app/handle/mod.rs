@@ -2,6 +2,7 @@
 
 mod bring;
 mod clock;
+mod editions;
 mod kinds;
 mod knowing;
 mod library;
@@ -13,6 +14,7 @@ pub(crate) mod report;
 mod settings;
 mod sheet;
 mod sound;
+mod taking_in;
 mod watch;
 
 use crate::app::program::app::App;
@@ -165,6 +167,12 @@ impl App {
             LibraryCommand::ReportFault { card, note } => self.report_fault(card, note),
             LibraryCommand::Search(query) => self.look_for(query),
             LibraryCommand::RereadDecks => self.reread_decks(),
+            LibraryCommand::EditionSeen => self.edition_seen(),
+            LibraryCommand::AskForFile => self.ask_for_file(),
+            LibraryCommand::LookInto(path) => self.look_into_file(path),
+            LibraryCommand::TakeIn => self.take_in_file(),
+            LibraryCommand::PutFileAway => self.put_file_away(),
+            LibraryCommand::GoBack(deck) => self.go_back_to_edition(deck),
         }
     }
 

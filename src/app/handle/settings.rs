@@ -12,7 +12,7 @@ impl App {
         learner.set_target(target);
         let rows = learner.memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
         let saved = open.profile.store.save_settings(&learner.settings, now);
-        let replaced = open.profile.store.replace_memory(learner.model.stamp(), rows);
+        let replaced = open.profile.store.replace_memory(learner.editions.stamp(&learner.model), rows);
         self.keeping.changes.extend([saved, replaced]);
     }
 

@@ -22,6 +22,8 @@ pub(super) struct Basis {
     cards: usize,
     attempts: u64,
     taken_back: u64,
+    editions: usize,
+    changed: usize,
     turns: usize,
     over: usize,
 }
@@ -36,6 +38,8 @@ impl Basis {
             cards: shelf.cards().count(),
             attempts: learner.memory.values().map(|memory| u64::from(memory.seen)).sum(),
             taken_back: learner.taken_back,
+            editions: learner.editions.ledger.len(),
+            changed: learner.editions.count(),
             turns: learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum(),
             over: learner.sittings.iter().filter(|kept| kept.ended.is_some()).count(),
         }

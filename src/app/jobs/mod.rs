@@ -11,6 +11,7 @@ pub mod picture;
 pub mod plan;
 pub mod reading;
 pub mod search;
+pub mod taking_in;
 pub mod training;
 pub mod worksheet;
 
@@ -31,6 +32,7 @@ use picture::PictureJob;
 use plan::PlanJob;
 use reading::{ReadingEvent, ReadingJob};
 use search::{SearchEvent, SearchJob};
+use taking_in::{TakingInEvent, TakingInJob};
 use training::{TrainingEvent, TrainingJob};
 use worksheet::{WorkOut, WorksheetJob};
 
@@ -51,6 +53,7 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) plan: PlanJob,
     pub(in crate::app) reading: ReadingJob,
     pub(in crate::app) bring: BringJob,
+    pub(in crate::app) taking_in: TakingInJob,
 }
 
 /// What has come of a job and is not merely shown.
@@ -71,6 +74,8 @@ pub(in crate::app) enum JobEvent {
     PlanFailed(JobFault),
     /// The answer of this number has been read; without a reading it is marked by its words alone.
     Read(u64, Option<Reading>),
+    /// A deck was taken in, or an edition was brought back, or not.
+    TakenIn(TakingInEvent),
     /// There is no trained reader: why.
     NoReader(String),
     /// What is done with a profile's file has come to its end.
@@ -135,6 +140,7 @@ impl Jobs {
             plan: PlanJob::new(&crew),
             reading: ReadingJob::new(load, &crew),
             bring: BringJob::new(&crew),
+            taking_in: TakingInJob::new(&crew),
             crew,
         }
     }
@@ -163,6 +169,9 @@ impl Jobs {
         come.event(trained.map(JobEvent::Trained));
         come.read(self.reading.poll(now));
         come.event(self.bring.poll(now).map(JobEvent::Errand));
+        let (taking_in, taken) = self.taking_in.poll(now);
+        come.polled(taking_in);
+        come.event(taken.map(JobEvent::TakenIn));
         come
     }
 
@@ -183,6 +192,7 @@ impl Jobs {
         come.event(self.plan_failed(plan));
         come.read(self.reading.wait(now));
         come.event(self.bring.wait().map(JobEvent::Errand));
+        come.event(self.taking_in.wait().map(JobEvent::TakenIn));
         come.events
     }
 
@@ -216,6 +226,7 @@ impl Jobs {
         self.training.cancel();
         self.reading.cancel();
         self.bring.cancel();
+        self.taking_in = TakingInJob::new(&self.crew);
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
         self.plan = PlanJob::new(&self.crew);
         self.crew.wait_for_all(LONGEST_CLOSING)

@@ -35,7 +35,12 @@ fn prepare(store: &Store, learner: &Learner, shelf: &Shelf, today: StudyDay) -> 
         on_day: learner.settings.oral.filter(|day| *day > today).map(oral),
         model: learner.model.clone(),
     };
-    store.fold_attempts(inquiry, |inquiry: &mut Inquiry, attempt: Attempt| {
+    let outdated = learner.editions.outdated(shelf);
+    store.fold_attempts(inquiry, move |inquiry: &mut Inquiry, mut attempt: Attempt| {
+        if outdated.holds(&attempt) {
+            // The points had other words then.
+            attempt.evidence.points_missed.clear();
+        }
         inquiry.history.take_in(&attempt, &inquiry.model);
     })
 }

@@ -1,7 +1,7 @@
 //! The decks that come with the program: carried in the binary, laid out once in the home folder, and held against the
 //! binary at every start.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -71,6 +71,17 @@ pub fn lay_out(home: &Path) -> io::Result<LaidOut> {
     folders.dedup();
     laid_out.folders = folders;
     Ok(laid_out)
+}
+
+/// The decks as the binary carries them: the files of each by their paths below its folder.
+pub fn held_decks() -> Vec<BTreeMap<String, Vec<u8>>> {
+    let mut decks: BTreeMap<&str, BTreeMap<String, Vec<u8>>> = BTreeMap::new();
+    for (name, bytes) in FILES {
+        if let Some((folder, path)) = name.split_once('/') {
+            decks.entry(folder).or_default().insert(path.to_owned(), bytes.to_vec());
+        }
+    }
+    decks.into_values().collect()
 }
 
 /// The folders that hold a `deck.toml` directly under `base`, in order of name; none where `base` is not there.

@@ -3,6 +3,7 @@
 
 use std::collections::HashMap;
 
+use crate::app::profile::editions::Editions;
 use crate::app::profile::shelf::{Shelf, area_name};
 use crate::domain::attempt::{Attempt, SetAside};
 use crate::domain::card::Card;
@@ -11,7 +12,7 @@ use crate::domain::ids::CardKey;
 use crate::domain::kinds::Kind;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::{Model, Review};
-use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, ranks};
+use crate::domain::memory::order::{Candidate, Item, Order, Reason, order, order_changed, ranks};
 use crate::domain::memory::pace::Pace;
 use crate::domain::memory::plan::{PlanCard, Trace, simple_rule, todays};
 use crate::domain::memory::standing::is_aside;
@@ -37,6 +38,8 @@ pub struct Learner {
     pub sittings: Vec<KeptSitting>,
     /// What was done today.
     pub today: Today,
+    /// Editions of decks that were taken in, and the cards that they changed.
+    pub editions: Editions,
     /// Answers taken back since the profile was opened: what was worked out of the answers no longer holds when it
     /// goes up.
     pub taken_back: u64,
@@ -105,11 +108,36 @@ impl Learner {
     /// The watch that is left for a study day within `budget` seconds.
     pub fn order(&self, shelf: &Shelf, day: StudyDay, budget: f64) -> Order {
         let table = format!("{}.", self.settings.certificate.table());
-        let candidates = self.candidates(shelf, day, &table);
         let pace = self.pace(shelf);
-        match self.settings.oral.filter(|exam| *exam > day) {
-            Some(exam) => self.by_plan(exam, candidates, &pace, day, budget),
-            None => order(&candidates.collect::<Vec<_>>(), day, budget, &pace, &self.model),
+        let (changed, candidates): (Vec<Candidate<'_>>, Vec<Candidate<'_>>) =
+            self.candidates(shelf, day, &table).partition(|candidate| self.is_changed(candidate.key));
+        let first = order_changed(&changed, budget, &pace);
+        let left = budget - first.seconds();
+        let rest = match self.settings.oral.filter(|exam| *exam > day) {
+            _ if left <= 0.0 && !first.items.is_empty() => Order::default(),
+            Some(exam) => self.by_plan(exam, candidates.into_iter(), &pace, day, left),
+            None => order(&candidates, day, left, &pace, &self.model),
+        };
+        first.then(rest)
+    }
+
+    /// Whether a card asks something else than was answered last, so that nothing is known of its recall.
+    pub fn is_changed(&self, card: &CardKey) -> bool {
+        self.editions.changed(card).is_some()
+    }
+
+    /// Has what was said of a card under a key that it was called by before go on with it: set aside, faults, sittings.
+    pub fn inherit(&mut self, mut set_aside: Vec<SetAside>) {
+        let lineage = &self.editions.lineage;
+        // Those of one instant stay as they came.
+        set_aside.sort_by_key(|event| event.at);
+        let heir = |event: SetAside| SetAside { card: lineage.heir(event.card), ..event };
+        self.aside = set_aside.into_iter().map(heir).map(|event| (event.card.clone(), event)).collect();
+        for fault in &mut self.faults {
+            fault.card = lineage.heir(fault.card.clone());
+        }
+        for turn in self.sittings.iter_mut().flat_map(|kept| &mut kept.sitting.turns) {
+            turn.question.card = lineage.heir(turn.question.card.clone());
         }
     }
 
@@ -117,7 +145,13 @@ impl Learner {
     pub fn plan_cards(&self, shelf: &Shelf, day: StudyDay) -> (Vec<CardKey>, Vec<PlanCard>) {
         let table = format!("{}.", self.settings.certificate.table());
         let candidates: Vec<Candidate<'_>> = self.candidates(shelf, day, &table).filter(|c| c.wanted).collect();
-        let cards = as_planned(&candidates, &self.pace(shelf));
+        let mut cards = as_planned(&candidates, &self.pace(shelf));
+        for (card, candidate) in cards.iter_mut().zip(&candidates) {
+            // Nothing is known of it, and it comes before all others.
+            if self.is_changed(candidate.key) {
+                (card.trace, card.rank) = (None, 0);
+            }
+        }
         (candidates.into_iter().map(|c| c.key.clone()).collect(), cards)
     }
 
@@ -194,7 +228,7 @@ impl Learner {
             heading: area_name(card),
             weight: card.weight,
             recall: self.recall(key, today).zip(self.recall(key, then)).map(|(today, on_day)| Recall { today, on_day }),
-            missed: self.memory.get(key).is_some_and(|memory| memory.last == Outcome::Missed),
+            missed: !self.is_changed(key) && self.memory.get(key).is_some_and(|memory| memory.last == Outcome::Missed),
             is_card,
         };
         let mut states = Vec::new();
@@ -209,9 +243,11 @@ impl Learner {
     }
 
     /// The chance that a card is recalled on a day, 0 to 1; none for a card never asked. The one figure of a card's
-    /// recall that is shown anywhere: a card whose last answer was missed is not recalled until it has been answered.
+    /// recall that is shown anywhere: a card whose last answer was missed is not recalled until it has been answered, and of one
+    /// that is changed nothing is known until then.
     pub fn recall(&self, card: &CardKey, on: StudyDay) -> Option<f64> {
-        self.memory.get(card).map(|memory| self.model.known(memory, on))
+        let memory = self.memory.get(card).filter(|_| !self.is_changed(card));
+        memory.map(|memory| self.model.known(memory, on))
     }
 
     /// The memory that an attempt would leave.
@@ -228,6 +264,7 @@ impl Learner {
     /// Takes in an attempt that has been kept.
     pub fn take_in(&mut self, attempt: &Attempt, memory: CardMemory, now: Instant) {
         self.memory.insert(attempt.card.clone(), memory);
+        self.editions.answered(attempt);
         let day = self.day(now);
         if self.today.day != Some(day) {
             self.today = Today { day: Some(day), attempts: Vec::new() };
@@ -242,6 +279,7 @@ impl Learner {
             Some(memory) => self.memory.insert(attempt.card.clone(), memory),
             None => self.memory.remove(&attempt.card),
         };
+        self.editions.taken_back(attempt);
         let taken = DoneToday::of(attempt);
         if let Some(at) = self.today.attempts.iter().rposition(|done| *done == taken) {
             self.today.attempts.remove(at);

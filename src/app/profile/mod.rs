@@ -2,6 +2,7 @@
 
 pub mod bundled;
 pub mod demo;
+pub mod editions;
 pub mod learner;
 pub mod opening;
 pub mod shelf;

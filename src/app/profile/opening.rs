@@ -1,13 +1,16 @@
 //! Opening a profile: decks are read, the store is opened, and what it holds becomes the learner.
 
+use std::collections::HashMap;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::app::profile::editions::{self, Editions, News};
 use crate::app::profile::learner::{DoneToday, Learner, Today};
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::setup::Setup;
 use crate::domain::day::{Instant, MS_PER_DAY};
+use crate::domain::english;
 use crate::domain::ids::CardKey;
 use crate::domain::memory::CardMemory;
 use crate::domain::memory::model::Model;
@@ -24,6 +27,8 @@ pub struct Ready {
     pub indexing: Ticket<usize>,
     /// What the learner should hear.
     pub notices: Vec<String>,
+    /// Editions that have come in after others and were not looked at yet.
+    pub news: Vec<News>,
 }
 
 /// An open profile.
@@ -120,10 +125,12 @@ fn read(setup: &Setup, read: fn(&Path) -> std::io::Result<Shelf>) -> Result<Shel
 fn open_with(setup: &Setup, now: Instant, shelf: Shelf, opening: Opening) -> Result<Ready, Failure> {
     let opened = opening(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
     let notices = opened.notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string);
-    let notices = notices.chain(shelf.notes.iter().cloned()).chain(shelf.trouble.clone()).collect();
-    let profile = profile(setup, opened, now)?;
+    let notices: Vec<String> = notices.chain(shelf.notes.iter().cloned()).chain(shelf.trouble.clone()).collect();
+    let (profile, come) = profile(setup, opened, &shelf, now)?;
     let indexing = crate::app::search::index(&profile.store, &shelf);
-    Ok(Ready { shelf, profile, indexing, notices })
+    let news = profile.learner.editions.unseen(&profile.store, &shelf)?;
+    let not_kept = come.not_kept.map(|error| english::sentence(&error.to_string()));
+    Ok(Ready { shelf, profile, indexing, notices: notices.into_iter().chain(not_kept).collect(), news })
 }
 
 /// Whether a notice of the store is news for the learner: a backup made in peace is nothing to interrupt a watch for.
@@ -131,7 +138,12 @@ pub fn worth_saying(notice: &Notice) -> bool {
     !matches!(notice, Notice::BackupMade { .. } | Notice::Created)
 }
 
-fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, StoreError> {
+fn profile(
+    setup: &Setup,
+    opened: Opened,
+    shelf: &Shelf,
+    now: Instant,
+) -> Result<(Profile, editions::TakenIn), StoreError> {
     let Opened { store, mut settings, device, memory, stamp, set_aside, faults, .. } = opened;
     if !settings.first_run_done {
         // A name may stay empty: reports then say that none was given.
@@ -145,36 +157,50 @@ fn profile(setup: &Setup, opened: Opened, now: Instant) -> Result<Profile, Store
     }
     let own = settings.memory.as_deref().and_then(|own| Model::with_parameters(own, settings.recall_target).ok());
     let model = own.unwrap_or_else(|| Model::standard(settings.recall_target));
-    let memory = match stamp.as_deref() == Some(&model.stamp()) {
+    let mut editions = Editions::of(store.ledger().wait()?);
+    let come = editions.take_in(&store, shelf, now)?;
+    let memory = match stamp.as_deref() == Some(&editions.stamp(&model)) {
         true => memory.into_iter().collect(),
         false if store.reads_only() => store.fold_attempts(Memories::new(), replay(&model)).wait()?,
-        false => rebuild(&store, &model)?,
+        false => rebuild(&store, &model, &editions)?,
     };
+    editions.find_changed(&store, shelf, &memory)?;
     let mut learner = Learner {
         memory,
-        aside: set_aside.into_iter().map(|event| (event.card.clone(), event)).collect(),
+        aside: HashMap::new(),
         faults,
         model,
         sittings: store.sittings().wait()?,
         today: Today::default(),
         taken_back: 0,
         settings,
+        editions,
     };
+    learner.inherit(set_aside);
     learner.today = today(&store, &learner, now)?;
-    Ok(Profile { dir: setup.dir.clone(), store, device, learner })
+    Ok((Profile { dir: setup.dir.clone(), store, device, learner }, come))
 }
 
-/// Opens the setup's profile and closes it again, so that what is worked out of its answers is up to date; gives what the
-/// learner should hear. No deck is read.
-///
-/// # Errors
-/// Where the profile cannot be opened.
-pub fn work_out_anew(setup: &Setup, now: Instant) -> Result<Vec<Notice>, Failure> {
-    let mut opened = Store::open(OpenOptions { dir: setup.dir.clone(), now, wake: setup.wake.clone() })?;
-    let mut notices = std::mem::take(&mut opened.notices);
-    let store = profile(setup, opened, now)?.store;
-    notices.extend(store.close());
-    Ok(notices)
+impl Profile {
+    /// Takes in the editions of decks that have been read again.
+    ///
+    /// # Errors
+    /// Where the store cannot be read or written.
+    pub fn take_in(&mut self, shelf: &Shelf, now: Instant) -> Result<editions::TakenIn, StoreError> {
+        let Self { store, learner, .. } = self;
+        let come = learner.editions.take_in(store, shelf, now)?;
+        if come.regrouped {
+            learner.memory = match store.reads_only() {
+                true => store.fold_attempts(Memories::new(), replay(&learner.model)).wait()?,
+                false => rebuild(store, &learner.model, &learner.editions)?,
+            };
+            let set_aside = learner.aside.values().cloned().collect();
+            learner.inherit(set_aside);
+            learner.today = today(store, learner, now)?;
+        }
+        learner.editions.find_changed(store, shelf, &learner.memory)?;
+        Ok(come)
+    }
 }
 
 /// What was done on the study day of `now`.
@@ -191,10 +217,10 @@ fn today(store: &Store, learner: &Learner, now: Instant) -> Result<Today, StoreE
 ///
 /// # Errors
 /// Where the store cannot be read or written.
-pub fn rebuild(store: &Store, model: &Model) -> Result<Memories, StoreError> {
+pub fn rebuild(store: &Store, model: &Model, editions: &Editions) -> Result<Memories, StoreError> {
     let memory = store.fold_attempts(Memories::new(), replay(model)).wait()?;
     let mut rows: Vec<(CardKey, CardMemory)> = memory.iter().map(|(k, m)| (k.clone(), *m)).collect();
     rows.sort_by(|a, b| a.0.cmp(&b.0));
-    store.replace_memory(model.stamp(), rows).wait()?;
+    store.replace_memory(editions.stamp(model), rows).wait()?;
     Ok(memory)
 }

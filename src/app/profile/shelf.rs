@@ -14,9 +14,13 @@ use crate::domain::drawing::Pointing;
 use crate::domain::english;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::present::words;
+use crate::store::taken_in::{self, Before};
 
 /// The folder under the home folder that a learner's own decks are put in.
 pub const OWN_DECKS: &str = "decks";
+
+/// The deck's own folder in an edition that was taken in.
+pub const DECK: &str = "deck";
 
 /// Before the first page is shown, the drawings of all the learner's own decks may take so long.
 pub const FOR_DRAWINGS: Duration = Duration::from_secs(2);
@@ -32,7 +36,43 @@ pub struct Shelf {
     pub own_folder: PathBuf,
     /// Why the learner's own decks could not be looked for, in sentences.
     pub trouble: Option<String>,
+    /// The edition before, of the decks that have one to go back to.
+    pub before: BTreeMap<DeckId, u32>,
     by_key: HashMap<CardKey, (usize, usize)>,
+}
+
+/// Where a deck on the shelf comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// It came with the program.
+    Bundled,
+    /// It is a folder that the learner has put into the home.
+    Own,
+    /// It was taken in from a file.
+    TakenIn {
+        /// It goes before the same deck from elsewhere, up to this edition, because the person has said so.
+        over: u32,
+    },
+}
+
+impl Origin {
+    /// Of several of one deck, the one with the highest rank is used.
+    pub fn rank(self, edition: u32) -> (u32, u8) {
+        match self {
+            Origin::Bundled => (edition, 0),
+            Origin::Own => (edition, 1),
+            Origin::TakenIn { over } => (edition.max(over), 2),
+        }
+    }
+}
+
+/// How a deck was taken in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TakenIn {
+    /// See [`Origin::TakenIn`].
+    pub over: u32,
+    /// Whether it is bound to a key.
+    pub is_signed: bool,
 }
 
 /// One deck on the shelf.
@@ -42,6 +82,8 @@ pub struct Shelved {
     pub folder: PathBuf,
     /// Whether the deck came with the program.
     pub bundled: bool,
+    /// Where the deck was taken in from a file: how.
+    pub taken_in: Option<TakenIn>,
     /// What reading it gave.
     pub reading: Arc<Reading>,
     /// Another deck of the same id stands before it, so that this one is not used.
@@ -49,6 +91,15 @@ pub struct Shelved {
 }
 
 impl Shelved {
+    /// Where it comes from.
+    pub fn origin(&self) -> Origin {
+        match self.taken_in {
+            Some(taken_in) => Origin::TakenIn { over: taken_in.over },
+            None if self.bundled => Origin::Bundled,
+            None => Origin::Own,
+        }
+    }
+
     /// The deck, where it can be used.
     pub fn deck(&self) -> Option<&Deck> {
         if self.shadowed { None } else { self.reading.deck.as_ref() }
@@ -64,8 +115,8 @@ impl Shelved {
 }
 
 impl Shelf {
-    /// Reads every deck: the learner's own from `<home>/decks`, then those that come with the program. Where two have
-    /// the same id the one of the higher edition is used, the learner's own before the program's. The drawings of the
+    /// Reads every deck: the learner's own from `<home>/decks`, those that were taken in, then those that come with the
+    /// program. Where two have the same id the one of the higher [`Origin::rank`] is used. The drawings of the
     /// learner's own are all read, however long that takes (each deck has a minute).
     ///
     /// # Errors
@@ -89,16 +140,33 @@ impl Shelf {
         let mut decks = Vec::new();
         for folder in bundled::deck_folders(&own_folder) {
             let reading = Arc::new(read(&folder));
-            decks.push(Shelved { folder, bundled: false, reading, shadowed: false });
+            decks.push(Shelved { folder, bundled: false, taken_in: None, reading, shadowed: false });
+        }
+        let mut trouble = unreadable(&own_folder);
+        let mut before = BTreeMap::new();
+        for (id, state) in taken_in::list(home) {
+            let state = match state {
+                Ok(state) => state,
+                Err(error) => {
+                    trouble.get_or_insert_with(|| english::sentence(&error.to_string()));
+                    continue;
+                }
+            };
+            before.extend(state.before.as_ref().map(Before::edition).map(|edition| (DeckId(id.clone()), edition)));
+            if let Some(kept) = &state.in_use {
+                let folder = taken_in::folder(home, &id, kept).join(DECK);
+                let reading = Arc::new(read(&folder));
+                let taken_in = Some(TakenIn { over: kept.over, is_signed: state.key.is_some() });
+                decks.push(Shelved { folder, bundled: false, taken_in, reading, shadowed: false });
+            }
         }
         let laid_out = bundled::lay_out(home)?;
         let notes = notes(&laid_out);
         for folder in laid_out.folders {
             let reading = read_bundled(&folder);
-            decks.push(Shelved { folder, bundled: true, reading, shadowed: false });
+            decks.push(Shelved { folder, bundled: true, taken_in: None, reading, shadowed: false });
         }
-        let trouble = unreadable(&own_folder);
-        Ok(Self { notes, own_folder, trouble, ..Self::of(decks) })
+        Ok(Self { notes, own_folder, trouble, before, ..Self::of(decks) })
     }
 
     /// Folders of decks with drawings that are not read yet.
@@ -112,8 +180,8 @@ impl Shelf {
         if let Some(shelved) = decks.iter_mut().find(|shelved| shelved.folder == folder) {
             shelved.reading = Arc::new(reading);
         }
-        let Self { notes, own_folder, trouble, .. } = std::mem::take(self);
-        *self = Self { notes, own_folder, trouble, ..Self::of(decks) };
+        let Self { notes, own_folder, trouble, before, .. } = std::mem::take(self);
+        *self = Self { notes, own_folder, trouble, before, ..Self::of(decks) };
     }
 
     /// How many errors stand in decks that are used or cannot be read: cards that cannot be asked.
@@ -129,7 +197,7 @@ impl Shelf {
         let mut best: HashMap<DeckId, usize> = HashMap::new();
         for (n, shelved) in decks.iter().enumerate() {
             let Some(deck) = &shelved.reading.deck else { continue };
-            let rank = |at: usize| decks[at].reading.deck.as_ref().map(|d| (d.edition, !decks[at].bundled));
+            let rank = |at: usize| decks[at].reading.deck.as_ref().map(|d| decks[at].origin().rank(d.edition));
             match best.get(&deck.id) {
                 Some(other) if rank(*other) >= rank(n) => {}
                 _ => {

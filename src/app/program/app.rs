@@ -1,10 +1,12 @@
 //! The program's state while it runs.
 
+use std::collections::VecDeque;
 use std::sync::Arc;
 
 use crate::app::jobs::Jobs;
 use crate::app::jobs::crew::Crew;
 use crate::app::jobs::worksheet::work_out;
+use crate::app::profile::editions::News;
 use crate::app::profile::opening::{Failure, Find, Opening, Profile};
 use crate::app::profile::shelf::Shelf;
 use crate::app::profile::trouble::Trouble;
@@ -19,7 +21,8 @@ use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
 use crate::domain::english;
-use crate::domain::ids::CardKey;
+use crate::domain::ids::{CardKey, DeckId};
+use crate::present::editions::{EditionView, WithdrawnRow};
 use crate::present::{Notice, ShellView};
 use crate::store::Store;
 
@@ -58,6 +61,12 @@ pub(in crate::app) struct Open {
     pub(in crate::app) profile: Profile,
     /// The attempts at the card whose page is in front.
     pub(in crate::app) history: Option<(CardKey, Vec<Attempt>)>,
+    /// What the edition whose page is in front brought.
+    pub(in crate::app) update: Option<(News, EditionView)>,
+    /// What cards asked that the deck whose page is in front has no more.
+    pub(in crate::app) withdrawn: Option<(DeckId, Vec<WithdrawnRow>)>,
+    /// Editions that have come in and were not looked at yet.
+    pub(in crate::app) news: VecDeque<News>,
     /// The seed that was used last.
     pub(in crate::app) seed: u64,
 }

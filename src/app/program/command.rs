@@ -2,6 +2,7 @@
 //! nothing itself.
 
 use std::mem::discriminant;
+use std::path::PathBuf;
 
 use crate::app::program::route::Route;
 use crate::app::sheet::EditWorksheet;
@@ -9,7 +10,7 @@ use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::certificate::Certificate;
 use crate::domain::day::{ShipOffset, StudyDay};
-use crate::domain::ids::CardKey;
+use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::oral::{Blueprint, OralChoice, Way};
 use crate::domain::outcome::Notch;
 use crate::domain::settings::ThemeChoice;
@@ -218,6 +219,18 @@ pub enum LibraryCommand {
     Search(String),
     /// Read the decks again from their folders.
     RereadDecks,
+    /// What an edition brought has been looked at: on to the next, or to the watch.
+    EditionSeen,
+    /// Ask for the file of a deck to take in.
+    AskForFile,
+    /// Look into a file: whose deck it is and what it brings.
+    LookInto(PathBuf),
+    /// Take in what was looked into.
+    TakeIn,
+    /// Put away what was looked into.
+    PutFileAway,
+    /// Bring back the edition of a deck that was in use before.
+    GoBack(DeckId),
 }
 
 /// Choices of the learner.

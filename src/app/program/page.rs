@@ -72,11 +72,24 @@ impl App {
             Route::Library => self.draw_library(open),
             Route::Deck(id) => match open.shelf.deck(id) {
                 Some(shelved) => {
-                    let view = views::library::deck(learner, shelved, now);
+                    let gone = open.withdrawn.as_ref().filter(|(deck, _)| deck == id);
+                    let gone = gone.map_or_else(Vec::new, |(_, rows)| rows.clone());
+                    let back = open.shelf.before.get(id).copied();
+                    let view = views::library::deck(learner, shelved, (gone, back), now);
                     page("Library", &view.title.clone(), View::Deck(Box::new(view)))
                 }
                 None => self.gone(open),
             },
+            Route::Edition(deck, place) => match &open.update {
+                Some((news, view)) if news.deck == *deck && news.place == *place => {
+                    page("Library", &view.title.clone(), View::Edition(Box::new(view.clone())))
+                }
+                _ => self.gone(open),
+            },
+            Route::TakeIn => {
+                let view = views::taking_in::view(self.jobs.taking_in.state());
+                page("Library", "Take in a deck", View::TakeIn(Box::new(view)))
+            }
             Route::Card(key) => self.draw_card(open, key, now),
             Route::Worksheet => page(
                 "Worksheet",

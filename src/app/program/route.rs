@@ -28,6 +28,10 @@ pub enum Route {
     Library,
     /// One deck: its cards and its problems.
     Deck(DeckId),
+    /// What an edition of a deck brought; the edition by its place among those that were taken in.
+    Edition(DeckId, usize),
+    /// A deck is taken in from a file.
+    TakeIn,
     /// One card of a deck, with its answer.
     Card(CardKey),
     /// The worksheet that stands outside of any card.

@@ -1,6 +1,7 @@
 //! The program as a window sees it, and its chores between frames: what background work has brought is taken in, and
 //! more of it is asked for.
 
+use std::collections::VecDeque;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -188,6 +189,7 @@ impl App {
                 self.tell_fault("The plan", OPEN_AGAIN, &fault);
             }
             JobEvent::Read(number, reading) => self.take_reading(number, reading.as_ref()),
+            JobEvent::TakenIn(event) => self.taken_in(event),
             JobEvent::NoReader(why) => self.tell_no_reader(&why),
             JobEvent::Errand(done) => self.errand_done(done),
         }
@@ -205,7 +207,7 @@ impl App {
         let Stage::Opening(since) = self.stage else { return };
         let failed = |trouble| Stage::Trouble(Box::new(trouble), None);
         match answer {
-            Ok(Ok(Ready { shelf, profile, indexing, notices })) => {
+            Ok(Ok(Ready { shelf, profile, indexing, notices, news })) => {
                 let now = self.now();
                 let settings = &profile.learner.settings;
                 let over = settings.oral.is_some_and(|oral| oral < profile.learner.day(now));
@@ -221,7 +223,10 @@ impl App {
                 self.jobs.search.index(indexing, now);
                 self.jobs.decks.request(shelf.rest(), now);
                 let seed = since.0.unsigned_abs();
-                self.stage = Stage::Open(Box::new(Open { shelf, profile, history: None, seed }));
+                let (history, update, withdrawn) = (None, None, None);
+                let open = Open { shelf, profile, history, update, withdrawn, news: VecDeque::new(), seed };
+                self.stage = Stage::Open(Box::new(open));
+                self.tell_news(news);
                 if !self.clock_is_doubted() {
                     self.delete_old_recordings();
                 }
@@ -250,6 +255,7 @@ impl App {
         let Stage::Open(open) = &mut self.stage else { return };
         open.shelf.complete(&folder, reading);
         self.jobs.search.index(index(&open.profile.store, &open.shelf), now);
+        self.take_in_editions(now);
     }
 
     /// Has the decks read into the search again where its index was of no use; without a word.

@@ -54,7 +54,7 @@ fn looked(file: &ProfileFile, would: &Merged, learner: &Learner) -> LookedView {
     let settings = match (would.settings, would.whose) {
         (_, Whose::Fresh) => "This profile has no answers yet: it becomes this learner’s, settings and all.",
         (true, _) => "Its settings were changed later than those here, and hold from then on.",
-        (false, _) => "The settings here were changed later, and stay.",
+        (false, _) => "The settings here stay as they are.",
     };
     LookedView {
         file: file.file.display().to_string(),
@@ -66,7 +66,7 @@ fn looked(file: &ProfileFile, would: &Merged, learner: &Learner) -> LookedView {
     }
 }
 
-fn sorts(counts: &Counts) -> [(&'static str, u64); 7] {
+fn sorts(counts: &Counts) -> [(&'static str, u64); 8] {
     [
         ("Answers", counts.answers),
         ("Taken back", counts.taken_back),
@@ -74,6 +74,7 @@ fn sorts(counts: &Counts) -> [(&'static str, u64); 7] {
         ("Questions answered in them", counts.turns),
         ("Cards set aside or brought back", counts.set_aside),
         ("Fault reports", counts.faults),
+        ("Editions of decks", counts.editions),
         ("Other events", counts.events),
     ]
 }

@@ -3,8 +3,8 @@
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
 use crate::app::sheet::{AnswerSheet, Marked, Stage as SheetStage};
-use crate::app::views::Pictured;
 use crate::app::views::kinds::{self, Laid};
+use crate::app::views::{Pictured, editions};
 use crate::domain::card::{Card, is_about_a_run};
 use crate::domain::day::Instant;
 use crate::domain::deck::Deck;
@@ -86,7 +86,10 @@ pub fn card(
         // Also while a second try, or practice, is worked.
         SheetStage::Asked | SheetStage::Marked(_) => Stage::Asked(kind.asked(laid)),
     };
+    let answered = is_answered(sheet);
+    let changed = learner.editions.changed(&card.key).filter(|_| !in_oral);
     WatchCardView {
+        changed: changed.map(|changed| editions::changed(changed, answered)),
         key: CardKey { card: context.question.unwrap_or_else(|| card.key.card.clone()), deck: card.key.deck.clone() },
         kind: card.kind(),
         place: Learner::place(card),

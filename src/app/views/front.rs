@@ -124,7 +124,11 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
             let slipped = order.count(Reason::Slipped);
             let back = slipped + order.count(Reason::Due);
             let unseen = order.count(Reason::Unseen);
+            let changed = order.count(Reason::Changed);
+            let first = changed_words(changed);
             let mut text = match (back, unseen) {
+                (0, 0) if changed > 0 => String::new(),
+                _ if changed > 0 => rest_of(back, unseen),
                 (0, n) => format!("{} not yet asked.", all_are(n)),
                 (n, 0) => format!("{} back for recall.", all_come(n)),
                 (b, u) => format!(
@@ -135,6 +139,9 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
                     if u == 1 { "is" } else { "are" }
                 ),
             };
+            if !first.is_empty() {
+                text = format!("{first} {text}").trim_end().to_owned();
+            }
             if slipped > 0 {
                 text.push_str(&format!(
                     " {} missed last time and {} first.",
@@ -158,6 +165,36 @@ fn sentence(learner: &Learner, state: FrontState, order: &Order, day: StudyDay, 
     }
 }
 
+/// Cards that an edition has changed, in a sentence; empty where there are none.
+fn changed_words(n: usize) -> String {
+    match n {
+        0 => String::new(),
+        1 => "One card is changed by a new edition and comes before all others.".to_owned(),
+        n => format!(
+            "{} cards are changed by a new edition and come before all others.",
+            english::capital(&words::number(n))
+        ),
+    }
+}
+
+/// What comes after changed cards.
+fn rest_of(back: usize, unseen: usize) -> String {
+    match (back, unseen) {
+        (0, u) => format!("Then {} that {} not yet asked.", words::count_in_words(u, "card"), is_or_are(u)),
+        (b, 0) => format!("Then {} back for recall.", words::count_in_words(b, "card")),
+        (b, u) => format!(
+            "Then {} back for recall, and {} that {} not yet asked.",
+            words::count_in_words(b, "card"),
+            words::number(u),
+            is_or_are(u)
+        ),
+    }
+}
+
+fn is_or_are(n: usize) -> &'static str {
+    if n == 1 { "is" } else { "are" }
+}
+
 fn all_are(n: usize) -> &'static str {
     if n == 1 { "It is" } else { "All are" }
 }
@@ -170,7 +207,7 @@ fn all_come(n: usize) -> &'static str {
 pub fn tomorrow(learner: &Learner, shelf: &Shelf, day: StudyDay) -> String {
     let next = day.plus(1);
     let order = learner.order(shelf, next, f64::from(learner.settings.minutes) * 60.0);
-    let back = order.count(Reason::Slipped) + order.count(Reason::Due);
+    let back = order.count(Reason::Changed) + order.count(Reason::Slipped) + order.count(Reason::Due);
     let unseen = order.count(Reason::Unseen);
     match (back, unseen) {
         (0, 0) => "Nothing comes tomorrow.".to_owned(),

@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::{OWN_DECKS, Shelf, Shelved};
 use crate::app::views::card::block;
-use crate::app::views::{Pictured, kinds};
+use crate::app::views::{Pictured, editions, kinds};
 use crate::deck::{Problem, Severity as Found};
 use crate::domain::attempt::Attempt;
 use crate::domain::card::Card;
@@ -14,6 +14,7 @@ use crate::domain::deck::{Deck, Source, SourceKind};
 use crate::domain::memory::standing;
 use crate::domain::outcome::{Notch, Outcome};
 use crate::present::drawing::PartShown;
+use crate::present::editions::WithdrawnRow;
 use crate::present::library::{
     CardPageView, CardRow, DeckRow, DeckView, FaultRow, HistoryRow, LibraryView, ProblemRow, SearchView, Severity,
     SourceRow, Standing,
@@ -57,7 +58,13 @@ fn severity(found: Found) -> Severity {
 }
 
 /// One deck.
-pub fn deck(learner: &Learner, shelved: &Shelved, now: Instant) -> DeckView {
+/// `withdrawn` are cards that it no longer has, `back` is the edition that was in use before.
+pub fn deck(
+    learner: &Learner,
+    shelved: &Shelved,
+    (withdrawn, back): (Vec<WithdrawnRow>, Option<u32>),
+    now: Instant,
+) -> DeckView {
     let deck = shelved.reading.deck.as_ref();
     let day = learner.day(now);
     let mut facts = Vec::new();
@@ -66,6 +73,10 @@ pub fn deck(learner: &Learner, shelved: &Shelved, now: Instant) -> DeckView {
         facts.push(Labelled::of("Publisher", deck.publisher.clone()));
         facts.push(Labelled::of("Licence", deck.licence.clone()));
         facts.push(Labelled::of("Language", deck.language.clone()));
+    }
+    if let Some(taken_in) = shelved.taken_in {
+        let signed = if taken_in.is_signed { "From a signed file" } else { "From a file without a signature" };
+        facts.push(Labelled::of("Taken in", signed));
     }
     facts.push(Labelled::of("Folder", shelved.folder.display().to_string()));
     DeckView {
@@ -77,6 +88,9 @@ pub fn deck(learner: &Learner, shelved: &Shelved, now: Instant) -> DeckView {
         sources: deck.into_iter().flat_map(|d| d.sources.values()).map(source).collect(),
         cards: shelved.deck().into_iter().flat_map(|d| &d.cards).map(|c| card_row(learner, c, day)).collect(),
         problems: shelved.reading.problems.iter().map(problem).collect(),
+        editions: editions::taken(learner, shelved),
+        withdrawn,
+        back,
     }
 }
 
@@ -111,6 +125,7 @@ fn card_row(learner: &Learner, card: &Card, day: StudyDay) -> CardRow {
         heading: card.heading.clone().unwrap_or_default(),
         standing,
         next: match memory {
+            Some(_) if standing != Standing::SetAside && learner.is_changed(&card.key) => "changed".to_owned(),
             Some(m) if standing != Standing::SetAside => words::in_days(m.due.days_since(day)),
             _ => String::new(),
         },
@@ -175,13 +190,21 @@ fn standing_detail(learner: &Learner, card: &Card, day: StudyDay) -> String {
     match learner.memory.get(&card.key) {
         None => "Never asked yet.".to_owned(),
         Some(memory) => {
+            let asked = words::count(memory.seen as usize, "time");
+            if let Some(changed) = learner.editions.changed(&card.key) {
+                return format!(
+                    "Changed in edition {}: it comes first in the next watch, and its recall is unknown until you have \
+                     answered it. Asked {asked}.",
+                    changed.edition
+                );
+            }
             let recall = (learner.recall(&card.key, day).unwrap_or(0.0) * 100.0).round();
             let due = if memory.due <= day { "today".to_owned() } else { format!("on {}", words::day(memory.due)) };
             let recall = match memory.last {
                 Outcome::Missed => "Missed the last time: recall counts as 0 % until you have answered it.".to_owned(),
                 _ => format!("Recall today {recall} %."),
             };
-            format!("Next {due}. {recall} Asked {}.", words::count(memory.seen as usize, "time"))
+            format!("Next {due}. {recall} Asked {asked}.")
         }
     }
 }

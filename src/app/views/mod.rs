@@ -5,6 +5,7 @@ pub mod card;
 pub mod clock;
 pub mod competence;
 pub mod debrief;
+pub mod editions;
 pub mod end;
 pub mod front;
 pub mod kinds;
@@ -15,6 +16,7 @@ pub mod pages;
 pub mod plan;
 pub mod progress;
 pub mod shell;
+pub mod taking_in;
 
 use crate::present::PictureView;
 use crate::present::drawing::DrawingView;

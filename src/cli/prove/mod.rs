@@ -9,13 +9,14 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::{cannot, out, try_card};
-use crate::deck::{Reading, read_deck_to_ask};
+use crate::cli::deck_at;
+use crate::deck::Reading;
 use crate::domain::card::Card;
 use kinds::Proved;
 
 /// Proves the card `card` of the deck in the folder `deck` and prints what is known, as text or as JSON.
 pub fn run(deck: &Path, card: &str, json: bool) -> ExitCode {
-    match printed(&read_deck_to_ask(deck), card, json) {
+    match printed(&deck_at::read_to_ask(deck), card, json) {
         Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
         Err(message) => cannot(message),
     }

@@ -19,6 +19,7 @@ pub(crate) mod figure;
 pub(crate) mod file;
 pub(crate) mod key;
 pub(crate) mod lineup;
+pub(crate) mod past;
 pub(crate) mod recall;
 pub(crate) mod sample;
 pub(crate) mod sequence;
@@ -38,6 +39,7 @@ pub fn all() -> &'static [&'static Check] {
             file::TABLE,
             key::TABLE,
             lineup::TABLE,
+            past::TABLE,
             recall::TABLE,
             sample::TABLE,
             sequence::TABLE,

@@ -25,6 +25,7 @@ const KEYS: &[&str] = &[
     "weight",
     "probes",
     "samples",
+    "was",
 ];
 const PROBE_KEYS: &[&str] = &["after", "ask", "points"];
 const PROBE_SAMPLE: &str = "probes = [{ after = \"all\", ask = \"...\", points = [{ say = \"...\" }] }]";
@@ -50,6 +51,8 @@ pub(crate) struct Draft {
     pub(crate) part: Option<Placed>,
     /// Where each sample of the card stands.
     pub(crate) samples: Vec<Site>,
+    /// What the card was called before, as far as that may be an id.
+    pub(crate) was: Vec<Placed>,
     /// What the card asks is sound, so that answers to it can be marked.
     pub(crate) is_askable: bool,
     /// Where the card begins.
@@ -81,6 +84,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
     let picture = table.text(context, "picture");
     let seconds = seconds(context, table);
     let weight = weight(context, table);
+    let was = was(context, table);
     let errors_before_body = context.problems.errors();
     let body = (kind.read)(context, table);
     let is_askable = context.problems.errors() == errors_before_body;
@@ -105,6 +109,8 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
             weight,
             probes,
             samples,
+            // A past in the same deck has no deck yet either.
+            was: was.iter().filter_map(|was| past_of(&was.text)).collect(),
             body,
         }),
         _ => None,
@@ -126,6 +132,7 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
         drawing,
         part,
         samples: sample_sites,
+        was,
         is_askable,
         site: table.site,
         card,
@@ -192,6 +199,24 @@ fn sources(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
         }
     }
     sources
+}
+
+/// What the card was called before; what can be no id is reported.
+fn was(context: &mut Context<'_>, table: Table<'_, '_>) -> Vec<Placed> {
+    let mut was = Vec::new();
+    for text in table.texts(context, "was").unwrap_or_default() {
+        if past_of(text.value).is_some() {
+            was.push(Placed { text: text.value.to_owned(), site: text.site });
+        } else {
+            context.report(checks::past::bad_was(text.site, text.value));
+        }
+    }
+    was
+}
+
+/// A key from `card-id`, without a deck, or `deck-id/card-id`.
+fn past_of(text: &str) -> Option<CardKey> {
+    CardKey::parse(text).or_else(|| is_id(text).then(|| CardKey::new("", text)))
 }
 
 fn seconds(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<f64> {

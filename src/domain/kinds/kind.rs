@@ -3,6 +3,7 @@
 
 use crate::domain::answer::{Form, Given};
 use crate::domain::drawing::Pointing;
+use crate::domain::editions::Part;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::AnswerError;
 use crate::domain::marking::reader::Reading;
@@ -79,6 +80,9 @@ pub trait CardKind {
 
     /// What a full answer holds, to be ticked by whoever heard it.
     fn expected(&self) -> Vec<KeyPoint>;
+
+    /// What is asked beside the question, and what counts as right: what another edition may change.
+    fn asked(&self) -> Vec<Part>;
 
     /// Every "what if" that the card's model gives, in a fixed order.
     fn what_ifs(&self) -> Vec<WhatIf> {

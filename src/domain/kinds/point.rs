@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
 use crate::domain::answer::{Form, Given, Pointed};
 use crate::domain::drawing::{Drawing, Pointing};
+use crate::domain::editions::{Line, Part, What};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
@@ -33,6 +34,13 @@ impl CardKind for Pointing {
 
     fn expected(&self) -> Vec<KeyPoint> {
         vec![KeyPoint::plain(right_part(self).to_owned(), false)]
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        let parts = self.drawing.parts.iter().map(|part| Line::new(&part.name));
+        let drawing = Part::any_order(What::Drawing, parts).sealed(format!("{:016x}", self.drawing.print));
+        let target = Part::one(What::Target, self.name().unwrap_or(&self.part)).sealed(self.part.clone());
+        vec![target, drawing]
     }
 
     /// The part's name, how it looks, what it is a piece of.

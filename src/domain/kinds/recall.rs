@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
 use crate::domain::answer::{Form, Given};
+use crate::domain::editions::{Line, Part, What};
 use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::common::{check_positions, counted};
@@ -44,6 +45,11 @@ impl CardKind for Recall {
 
     fn expected(&self) -> Vec<KeyPoint> {
         self.points.clone()
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        let points = self.points.iter().map(|point| Line::new(&point.say).critical(point.critical));
+        vec![Part::any_order(What::Points, points)]
     }
 
     fn texts(&self) -> Vec<&str> {

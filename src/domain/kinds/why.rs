@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
 use crate::domain::answer::{Form, Given};
+use crate::domain::editions::{Line, Part, What};
 use crate::domain::english::{capital as sentence, in_words};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::AnswerError;
@@ -41,6 +42,12 @@ impl CardKind for Why {
 
     fn expected(&self) -> Vec<KeyPoint> {
         self.links.iter().map(|link| KeyPoint::plain(link.clone(), false)).collect()
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        let lines = |links: &[String]| links.iter().map(|link| Line::new(link)).collect::<Vec<_>>();
+        let links = Part::in_order(What::Links, lines(&self.links));
+        vec![links, Part::any_order(What::FalseLinks, lines(&self.false_links))]
     }
 
     fn texts(&self) -> Vec<&str> {

@@ -33,6 +33,8 @@ pub struct Candidate<'a> {
 /// Why a card is in the watch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Reason {
+    /// It asks something else than was answered last.
+    Changed,
     /// Missed last time.
     Slipped,
     /// Recall has fallen to the target.
@@ -67,10 +69,36 @@ impl Order {
         self.items.iter().map(|i| i.seconds).sum()
     }
 
+    /// This order, and then another.
+    pub fn then(mut self, other: Order) -> Self {
+        self.items.extend(other.items);
+        self.left_over += other.left_over;
+        self
+    }
+
     /// How many are here for this reason.
     pub fn count(&self, reason: Reason) -> usize {
         self.items.iter().filter(|i| i.reason == reason).count()
     }
+}
+
+/// The cards of a day's watch that ask something else than was answered last, which come before all others: those of the
+/// certificate first, then by importance. At least one of them is in it.
+pub fn order_changed(changed: &[Candidate<'_>], budget: f64, pace: &Pace) -> Order {
+    let mut changed: Vec<&Candidate<'_>> = changed.iter().collect();
+    changed.sort_by_key(|c| (!c.wanted, std::cmp::Reverse(c.weight), c.key));
+    let mut order = Order::default();
+    let mut spent = 0.0;
+    for candidate in changed {
+        let seconds = pace.seconds(candidate.kind);
+        if order.items.is_empty() || spent + seconds <= budget {
+            spent += seconds;
+            order.items.push(Item { key: candidate.key.clone(), reason: Reason::Changed, seconds });
+        } else {
+            order.left_over += 1;
+        }
+    }
+    order
 }
 
 /// Makes a day's watch within a budget of seconds. Where a card is owed, at least one is in it; unseen cards come only

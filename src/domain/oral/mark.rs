@@ -55,6 +55,7 @@ fn typed(question: &Question, lead: &Card) -> Card {
         seconds: None,
         probes: Vec::new(),
         samples: Vec::new(),
+        was: Vec::new(),
         body: Recall { points: question.points.clone() }.into(),
         ..lead.clone()
     }

@@ -40,6 +40,15 @@ impl Within {
         Ok(Within::Absolute(tolerance))
     }
 
+    /// The tolerance as a deck writes it; `exact` where it leaves it out.
+    pub fn written(&self) -> String {
+        match self {
+            Within::Exact => "exact".to_owned(),
+            Within::Absolute(tolerance) => format!("{} {}", tolerance.number, tolerance.unit).trim_end().to_owned(),
+            Within::Relative(share) => format!("{} %", (share * 1e11).round() / 1e9),
+        }
+    }
+
     /// The tolerance as a distance in the value's own unit; `None` where it must be equal.
     ///
     /// # Errors

@@ -19,6 +19,8 @@ pub struct Counts {
     pub set_aside: u64,
     /// Fault reports.
     pub faults: u64,
+    /// Editions of decks that were taken in.
+    pub editions: u64,
     /// Ends of sittings, results of orals, and what else happened.
     pub events: u64,
 }

@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::domain::attempt::{Attempt, Evidence};
 use crate::domain::day::{Instant, ShipOffset};
-use crate::domain::ids::{AttemptId, CardKey};
+use crate::domain::editions::Asked;
+use crate::domain::ids::{AttemptId, CardKey, is_id};
 use crate::domain::oral::{Setup, Turn};
 use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::settings::Settings;
@@ -22,6 +23,7 @@ const MOST_TURNS: u32 = 500;
 const MOST_IDS: usize = 100;
 const LONGEST_NAME: usize = 400;
 const LONGEST_DEVICE: usize = 64;
+const LONGEST_DIGEST: usize = 128;
 /// The longest note, event, setup or turn, in bytes.
 const LONGEST_TEXT: usize = 4 << 20;
 /// The years 1 to 9999, in milliseconds.
@@ -53,6 +55,9 @@ pub(super) enum Line {
     SetAside { card: String, at: i64, until: String, day: Option<i32> },
     Fault { card: String, at: i64, note: String },
     Event { at: i64, kind: String, json: String },
+    Edition { deck: String, number: u32, at: i64 },
+    EditionCard { card: String, at: i64, digest: Option<String>, was: String },
+    Asked { digest: String, json: String },
 }
 
 /// An answered card.
@@ -145,8 +150,21 @@ impl Line {
                 time(*at)?;
                 event(kind, json)
             }
+            Self::Edition { deck, number, at } => {
+                ensure(is_id(deck) && *number >= 1, "it is no edition of a deck").and(time(*at))
+            }
+            Self::EditionCard { card: key, at, digest, was } => {
+                card(key).and(time(*at)).and(digest.as_ref().map_or(Ok(()), |digest| digest_of(digest)))?;
+                text::<Vec<CardKey>>(was, "former keys").map(|_| ())
+            }
+            Self::Asked { digest, json } => digest_of(digest).and(text::<Asked>(json, "text").map(|_| ())),
         }
     }
+}
+
+fn digest_of(digest: &str) -> Check {
+    let plain = digest.bytes().all(|b| b.is_ascii_alphanumeric());
+    ensure(plain && (1..=LONGEST_DIGEST).contains(&digest.len()), "its digest is none")
 }
 
 fn event(kind: &str, json: &str) -> Check {

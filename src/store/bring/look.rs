@@ -67,7 +67,9 @@ impl Counts {
     /// What a line counts as; settings are not counted.
     pub(super) fn of(&mut self, line: &Line) -> Option<&mut u64> {
         Some(match line {
-            Line::Settings { .. } => return None,
+            // What comes with an edition is counted as one.
+            Line::Settings { .. } | Line::EditionCard { .. } | Line::Asked { .. } => return None,
+            Line::Edition { .. } => &mut self.editions,
             Line::Sitting { .. } => &mut self.sittings,
             Line::Turn { .. } => &mut self.turns,
             Line::Answer(_) => &mut self.answers,

@@ -64,7 +64,8 @@ pub(in crate::store) fn merge(db: &mut Db, file: &Path, wish: &Wish, now: Instan
         None => false,
     };
     join(&tx, ids, whose).map_err(fail)?;
-    if taken_in.answers + taken_in.taken_back > 0 {
+    // Editions say which cards go on with which history.
+    if taken_in.answers + taken_in.taken_back + taken_in.editions > 0 {
         memory::forget_stamp(&tx).map_err(fail)?;
     }
     if wish.keep {
@@ -174,16 +175,54 @@ impl Work<'_> {
                 self.is_unknown(&line)?
                     && self.put("INSERT INTO fault (card, at_ms, note) VALUES (?1, ?2, ?3)", params![card, at, note])?
             }
+            Line::Edition { .. } | Line::EditionCard { .. } | Line::Asked { .. } => self.edition(&line)?,
             Line::Event { at, kind, json } => {
                 self.is_unknown(&line)?
                     && self.put("INSERT INTO event (at_ms, kind, json) VALUES (?1, ?2, ?3)", params![at, kind, json])?
             }
         };
+        self.counted(&line, is_new);
+        Ok(())
+    }
+
+    fn counted(&mut self, line: &Line, is_new: bool) {
         let counts = if is_new { &mut self.taken_in } else { &mut self.there };
-        if let Some(count) = counts.of(&line) {
+        if let Some(count) = counts.of(line) {
             *count += 1;
         }
-        Ok(())
+    }
+
+    /// Each row once, by the columns that tell one from another.
+    fn edition(&self, line: &Line) -> Result<bool, StoreError> {
+        match line {
+            Line::Edition { deck, number, at } => self.once(
+                "INSERT INTO edition (deck, number, at_ms) VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING",
+                "SELECT number = ?2 FROM edition WHERE deck = ?1 AND at_ms = ?3",
+                params![deck, number, at],
+                "an edition",
+            ),
+            Line::EditionCard { card, at, digest, was } => self.once(
+                "INSERT INTO edition_card (card, at_ms, digest, was) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING",
+                "SELECT digest IS ?3 AND was = ?4 FROM edition_card WHERE card = ?1 AND at_ms = ?2",
+                params![card, at, digest, was],
+                "a card of an edition",
+            ),
+            Line::Asked { digest, json } => self.once(
+                "INSERT INTO asked (digest, json) VALUES (?1, ?2) ON CONFLICT DO NOTHING",
+                "SELECT json = ?2 FROM asked WHERE digest = ?1",
+                params![digest, json],
+                "what a card asked",
+            ),
+            _ => Ok(false),
+        }
+    }
+
+    fn once(&self, insert: &str, same: &str, row: impl Params + Copy, what: &str) -> Result<bool, StoreError> {
+        let is_new = self.put(insert, row)?;
+        if !is_new {
+            self.must_be(same, row, what)?;
+        }
+        Ok(is_new)
     }
 
     fn answer(&self, a: &Answer) -> Result<bool, StoreError> {

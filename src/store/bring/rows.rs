@@ -51,6 +51,21 @@ pub(super) const FAULT: Table = Table {
     make: |row| Ok(Line::Fault { card: row.get(0)?, at: row.get(1)?, note: row.get(2)? }),
 };
 
+pub(super) const EDITION: Table = Table {
+    sql: "SELECT deck, number, at_ms FROM edition ORDER BY at_ms, deck",
+    make: |row| Ok(Line::Edition { deck: row.get(0)?, number: row.get(1)?, at: row.get(2)? }),
+};
+
+pub(super) const EDITION_CARD: Table = Table {
+    sql: "SELECT card, at_ms, digest, was FROM edition_card ORDER BY at_ms, card",
+    make: |row| Ok(Line::EditionCard { card: row.get(0)?, at: row.get(1)?, digest: row.get(2)?, was: row.get(3)? }),
+};
+
+pub(super) const ASKED: Table = Table {
+    sql: "SELECT digest, json FROM asked ORDER BY digest",
+    make: |row| Ok(Line::Asked { digest: row.get(0)?, json: row.get(1)? }),
+};
+
 pub(super) const EVENT: Table = Table {
     sql: "SELECT at_ms, kind, json FROM event ORDER BY at_ms, nr",
     make: |row| Ok(Line::Event { at: row.get(0)?, kind: row.get(1)?, json: row.get(2)? }),

@@ -55,7 +55,8 @@ fn put(db: &Db, to: &Path, now: Instant) -> Result<(), StoreError> {
         out.line(&Line::Settings { at: standing.at, json: standing.json })?;
     }
     sittings(db, &mut out)?;
-    for table in [&rows::END, &rows::ANSWER, &rows::SET_ASIDE, &rows::FAULT, &rows::EVENT] {
+    let editions = [&rows::EDITION, &rows::EDITION_CARD, &rows::ASKED];
+    for table in [&rows::END, &rows::ANSWER, &rows::SET_ASIDE, &rows::FAULT, &rows::EVENT].into_iter().chain(editions) {
         each(db, table, &mut |line| out.line(&line))?;
     }
     out.finish()

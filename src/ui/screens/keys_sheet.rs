@@ -99,6 +99,8 @@ fn cursor_keys(view: &View) -> &'static [(&'static str, &'static str)] {
         | View::WatchEnd(_)
         | View::Oral(_)
         | View::Debrief(_)
+        | View::Edition(_)
+        | View::TakeIn(_)
         | View::Card(_)
         | View::Worksheet(_)
         | View::BringOver(_)

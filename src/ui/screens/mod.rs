@@ -11,7 +11,8 @@ mod worksheet;
 
 pub use card::{CardLocal, watch_card_ui};
 pub use keys_sheet::{key_lines, keys_sheet_ui};
-pub use library::{CardPageLocal, DeckLocal, LibraryLocal, card_page_ui, deck_ui, library_ui};
+pub use library::{CardPageLocal, DeckLocal, LibraryLocal, card_page_ui, deck_ui, edition_ui, library_ui};
+pub use library::{TakeInLocal, leave_take_in, take_in_ui};
 pub use oral::{BlueprintLocal, DebriefLocal, OralFrontLocal, OralLocal};
 pub use oral::{blueprint_ui, debrief_ui, oral_front_ui, oral_ui};
 pub use profile::{BringOverLocal, FirstRunLocal, ProfilesLocal, SettingsLocal};
@@ -20,7 +21,7 @@ pub use progress::{CompetenceLocal, PlanLocal, competence_ui, knowing_ui, plan_u
 pub use watch::{watch_end_ui, watch_front_ui};
 pub use worksheet::{WorksheetPageLocal, worksheet_page_ui};
 
-use crate::app::program::command::{Command, OralCommand, WatchCommand};
+use crate::app::program::command::{Command, LibraryCommand, OralCommand, WatchCommand};
 use crate::app::program::route::Route;
 use crate::present::View;
 
@@ -33,6 +34,9 @@ pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Comma
         (View::Debrief(_) | View::Blueprint(_), _) => Some(("Back to Oral", Command::Go(Route::OralFront))),
         (View::BringOver(_), _) => Some(("Back to Settings", Command::Go(Route::Settings))),
         (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
+        (View::Edition(v), _) if v.fresh => Some(("Put it away", Command::Library(LibraryCommand::EditionSeen))),
+        (View::Edition(v), _) => Some(("Put it away", Command::Go(Route::Deck(v.deck.clone())))),
+        (View::TakeIn(v), _) => Some(leave_take_in(v)),
         (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),
         (View::Card(v), _) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),

@@ -68,13 +68,17 @@ fn a_profile_goes_from_computer_to_computer() {
     let answers = |home: &Path| text(&program(home, &["export", "attempts", "--json"]).stdout);
     assert_eq!(answers(home.path()), answers(other.path()));
     assert_eq!(answers(home.path()).lines().count(), 2);
-    // What was worked out of the answers is there at once.
+    // What was worked out of the answers is worked out again at the next opening.
     let profile = fs::read_dir(other.path().join("profiles")).unwrap().next().unwrap().unwrap().path();
     let conn = rusqlite::Connection::open(profile.join("profile.sqlite")).unwrap();
-    let cards: i64 = conn.query_row("SELECT count(*) FROM card_memory", [], |row| row.get(0)).unwrap();
     let stamps: i64 =
         conn.query_row("SELECT count(*) FROM meta WHERE name = 'memory-stamp'", [], |row| row.get(0)).unwrap();
-    assert_eq!((cards, stamps), (2, 1));
+    assert_eq!(stamps, 0);
+    // What such a file holds is shown.
+    let told = json(&program(other.path(), &["show", out.to_str().unwrap(), "--json"]));
+    assert_eq!((&told["kind"], &told["holds"]["answers"]), (&"profile".into(), &2.into()));
+    let words = text(&program(other.path(), &["show", out.to_str().unwrap()]).stdout);
+    assert!(words.contains("R. Halloran") && words.contains("2 answers"), "{words}");
 }
 
 #[test]
@@ -136,6 +140,7 @@ fn a_refused_file_leaves_no_trace() {
     assert_eq!(refused.status.code(), Some(1));
     assert!(text(&refused.stderr).contains(file.to_str().unwrap()), "{refused:?}");
     assert_eq!(fs::read_dir(home.path()).unwrap().count(), 0, "not even a profile is made");
+    assert_eq!(program(home.path(), &["show", file.to_str().unwrap()]).status.code(), Some(1));
     let missing = program(home.path(), &["merge", "/no/such/file"]);
     assert_eq!(missing.status.code(), Some(2), "{missing:?}");
     for call in [&["export", "profile"][..], &["export", "attempts", "to-a-file"]] {

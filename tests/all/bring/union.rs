@@ -32,7 +32,8 @@ fn with_all() -> (Computer, String) {
 fn a_home_without_answers_becomes_the_learners() {
     let (a, _) = with_all();
     let file = a.write();
-    let holds = Counts { answers: 3, taken_back: 1, sittings: 1, turns: 2, set_aside: 1, faults: 1, events: 1 };
+    let holds =
+        Counts { answers: 3, taken_back: 1, sittings: 1, turns: 2, set_aside: 1, faults: 1, editions: 0, events: 1 };
     assert_eq!((file.learner.as_str(), file.counts), ("R. Halloran", holds));
     assert_eq!(look(&file.file).unwrap(), file);
     assert!(is_profile_file(&file.file));

@@ -13,8 +13,12 @@ struct Room {
 }
 
 const ROOMS: &[Room] = &[
-    Room { name: "domain", rooms: &[], crates: &["std", "serde", "thiserror", "rand", "rustc_hash"] },
-    Room { name: "deck", rooms: &["domain", "svg"], crates: &["std", "serde", "serde_json", "thiserror", "toml"] },
+    Room { name: "domain", rooms: &[], crates: &["std", "serde", "thiserror", "rand", "rustc_hash", "sha2"] },
+    Room {
+        name: "deck",
+        rooms: &["domain", "svg"],
+        crates: &["std", "serde", "serde_json", "sha2", "thiserror", "toml"],
+    },
     Room {
         name: "store",
         rooms: &["domain"],
@@ -24,7 +28,7 @@ const ROOMS: &[Room] = &[
     Room { name: "faces", rooms: &[], crates: &[] },
     // Drawings of decks: what is untrusted in them is bounded and refused in one place, for the check of a deck, which
     // wants the outlines of their parts, and for the window, which wants their dots.
-    Room { name: "svg", rooms: &["domain", "faces"], crates: &["std", "thiserror"] },
+    Room { name: "svg", rooms: &["domain", "faces"], crates: &["std", "thiserror", "sha2"] },
     Room {
         name: "devices",
         rooms: &["present", "faces"],
@@ -57,6 +61,14 @@ const CALLERS: &[(&str, &[&str])] = &[
     // How near two words are: typed answers, names of units, and "did you mean" of decks.
     ("strsim", &["src/domain/marking", "src/domain/quantity", "src/deck/suggest"]),
     ("unicode_normalization", &["src/domain/marking", "src/deck/folding"]),
+    // Sealed decks: zips and signatures are read and made in one place.
+    ("flate2", &["src/deck/sealed/archive"]),
+    ("crc32fast", &["src/deck/sealed/archive"]),
+    ("minisign", &["src/deck/sealed"]),
+    ("ed25519_compact", &["src/deck/sealed/keys"]),
+    ("ct_codecs", &["src/deck/sealed"]),
+    ("blake2", &["src/deck/sealed/signature"]),
+    ("rpassword", &["src/cli/passphrase"]),
     ("rusqlite", &["src/store"]),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.
     ("image", &["src/app/jobs/picture"]),

@@ -255,6 +255,7 @@ fn drawings_for_which_there_is_no_time_are_put_off_and_then_read_whole() {
     let mut shelf = Shelf::of(vec![Shelved {
         folder: folder.path().into(),
         bundled: false,
+        taken_in: None,
         reading: Arc::new(reading),
         shadowed: false,
     }]);

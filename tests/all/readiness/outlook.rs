@@ -20,6 +20,7 @@ fn shelf() -> Shelf {
         reading: Arc::clone(bundled::reading(&id)),
         folder: bundled::folder().join(&id),
         bundled: true,
+        taken_in: None,
         shadowed: false,
     });
     Shelf::of(decks.collect())

@@ -6,11 +6,13 @@ use std::path::PathBuf;
 use bedplate::domain::answer::Given;
 use bedplate::domain::attempt::{SetAside, Until};
 use bedplate::domain::day::{Instant, StudyDay};
+use bedplate::domain::editions::Ledger;
 use bedplate::domain::ids::CardKey;
 use bedplate::domain::outcome::{Notch, Outcome};
 use bedplate::store::{FaultReport, Notice, SearchCard, SearchDoc, Store, backup};
 
 use super::basics::{NOW, known, options};
+use crate::editions::ledger::{asked, edition, lineage_of};
 
 fn stored(name: &str) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/reference/store").join(name)
@@ -140,4 +142,34 @@ fn version_3_opens_and_keeps_its_data() {
     assert_eq!(opened.store.attempts(None, 99).wait().unwrap().len(), 53);
     drop(opened);
     assert!(fs::metadata(&file).unwrap().len() < before);
+}
+
+/// What `tests/reference/store/README.md` says the file of version 4 holds.
+#[test]
+fn version_4_opens_and_keeps_its_data() {
+    let dir = tempfile::tempdir().unwrap();
+    fs::copy(stored("profile-v4.sqlite"), dir.path().join("profile.sqlite")).unwrap();
+    let opened = Store::open(options(dir.path(), Instant(NOW.0 + 9 * 86_400_000))).unwrap();
+    assert!(opened.notices.contains(&Notice::Upgraded { from: 4 }), "{:?}", opened.notices);
+    assert_eq!(opened.attempts_count, 101);
+    assert_eq!(opened.settings.learner, "K. Vane");
+    // What version 5 brought works; of what was asked before, nothing is known.
+    assert!(opened.store.ledger().wait().unwrap().is_empty());
+    let mut ledger = Ledger::default();
+    let taken = ledger.take_in(&edition("marram-light", 4, &[("card-1", 7, &["card-0"])]), NOW);
+    opened.store.keep_editions(vec![taken.clone(), taken]).wait().unwrap();
+    let card = CardKey::new("marram-light", "card-1");
+    assert_eq!(ledger.changed(&card, &card, 3), None);
+    let before = opened.store.attempts_of(card.clone()).wait().unwrap().len();
+    opened
+        .store
+        .go_by(lineage_of(&[&edition("marram-light", 4, &[("card-1", 7, &["card-0"])])], &ledger))
+        .wait()
+        .unwrap();
+    assert_eq!(opened.store.attempts_of(card).wait().unwrap().len(), before + 8);
+    drop(opened);
+    let again = Store::open(options(dir.path(), NOW)).unwrap();
+    assert_eq!(again.store.ledger().wait().unwrap(), ledger, "kept once, and read back");
+    let digest = asked(7).digest();
+    assert_eq!(again.store.asked(vec![digest.clone(), "none".to_owned()]).wait().unwrap(), [(digest, asked(7))].into());
 }

@@ -32,6 +32,7 @@ pub fn card(deck: &str, id: &str, ask: &str, body: Body) -> Card {
         weight: 2,
         probes: Vec::new(),
         samples: Vec::new(),
+        was: Vec::new(),
         body,
     }
 }

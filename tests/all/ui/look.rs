@@ -235,6 +235,9 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Set aside",
         "Open",
         "Try again",
+        "To the watch",
+        "Back to the deck",
+        "Back to the card",
     ];
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {

@@ -1,6 +1,7 @@
 //! The window.
 
 mod bring_over;
+pub mod editions;
 pub mod flows;
 pub mod frames;
 pub mod keys;
@@ -18,5 +19,6 @@ pub mod sitting;
 pub mod strain;
 pub mod strokes;
 pub mod support;
+pub mod taking_in;
 pub mod words;
 pub mod working;

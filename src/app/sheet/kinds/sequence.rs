@@ -55,6 +55,7 @@ impl AnswerSheet {
             seconds: None,
             probes: Vec::new(),
             samples: Vec::new(),
+            was: Vec::new(),
             body: Body::Why(question.why),
             ..card.clone()
         };

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
 use crate::domain::answer::{Form, Given};
+use crate::domain::editions::{Part, What, number};
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Slip};
 use crate::domain::outcome::Outcome;
@@ -38,6 +39,10 @@ impl CardKind for Figure {
 
     fn expected(&self) -> Vec<KeyPoint> {
         vec![KeyPoint::plain(self.value_text.clone(), false)]
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        vec![Part::one(What::Value, &number(&self.value)), Part::one(What::Tolerance, &self.within.written())]
     }
 
     fn texts(&self) -> Vec<&str> {

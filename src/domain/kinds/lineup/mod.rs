@@ -1,5 +1,6 @@
 //! Line-up: valves to set, against what the network must do.
 
+mod asked;
 mod mark;
 mod told;
 mod what_if;
@@ -8,6 +9,7 @@ pub use told::{DemandMark, Leak, Told};
 
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed, WhatIf};
 use crate::domain::answer::{Form, Given};
+use crate::domain::editions::Part;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::AnswerError;
 use crate::domain::marking::common::{at_least, least_for_prompted};
@@ -46,6 +48,10 @@ impl CardKind for Network {
         let said = proof
             .map(|proof| [!proof.needed_open.is_empty(), !proof.needed_shut.is_empty(), proof.least_open.is_some()]);
         self.demands.len() + said.unwrap_or_default().into_iter().filter(|said| *said).count()
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        asked::asked(self)
     }
 
     fn texts(&self) -> Vec<&str> {

@@ -1,5 +1,6 @@
 //! Sequence: steps to put in an order that works, run on the plant.
 
+mod asked;
 mod mark;
 mod told;
 mod weigh;
@@ -9,6 +10,7 @@ pub use told::{BreakMark, Told};
 
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed, WhatIf};
 use crate::domain::answer::{Form, Given};
+use crate::domain::editions::Part;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::AnswerError;
 use crate::domain::outcome::Outcome;
@@ -45,6 +47,10 @@ impl CardKind for Procedure {
 
     fn remedy_parts(&self) -> usize {
         prove(self).ok().and_then(|proof| proof.one).map_or(0, |order| order.len())
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        asked::asked(self)
     }
 
     fn texts(&self) -> Vec<&str> {

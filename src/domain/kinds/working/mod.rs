@@ -7,6 +7,7 @@
 //! the decimal point, because its author knew the calculation, and these before a guess. An answer of another dimension
 //! is that first of all.
 
+mod asked;
 mod case;
 mod credit;
 mod figures;
@@ -18,6 +19,7 @@ pub use told::{LineValue, Told, WorkMark};
 use super::figure::{Standing, Verdict};
 use super::kind::{CardKind, Facts, Handed, Marked, Marks, Weighed};
 use crate::domain::answer::{Form, Given, Worked};
+use crate::domain::editions::Part;
 use crate::domain::key_point::KeyPoint;
 use crate::domain::marking::{AnswerError, Slip, SlipKind};
 use crate::domain::outcome::Outcome;
@@ -47,6 +49,10 @@ impl CardKind for Working {
     /// The figures, every line of the method, the answer.
     fn remedy_parts(&self) -> usize {
         self.lines.len() + 2
+    }
+
+    fn asked(&self) -> Vec<Part> {
+        asked::asked(self)
     }
 
     fn texts(&self) -> Vec<&str> {

@@ -14,6 +14,8 @@ pub(crate) enum CardAct {
     Own(Own),
     /// Setting aside, or reporting a fault.
     Aside(AsideAct),
+    /// Show what an edition has changed of the card.
+    ShowChanged,
 }
 
 /// What a kind does with its own drafts. Each kind offers some of these, and knows what they mean there.

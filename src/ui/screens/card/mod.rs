@@ -2,6 +2,7 @@
 
 pub(crate) mod act;
 pub(crate) mod aside;
+mod changed;
 mod face;
 pub(crate) mod kinds;
 pub(crate) mod outcome;
@@ -19,6 +20,7 @@ use crate::ui::keys::{self, KeyLine};
 use crate::ui::kit::{self, Act, Sheet};
 use crate::ui::screens::card::act::{CardAct, Moment};
 use crate::ui::screens::card::aside::AsideLocal;
+use crate::ui::screens::card::changed::{changed_sheet_ui, changed_ui};
 use crate::ui::screens::card::face::{Canvas, CardFace, Foot, Layout};
 use crate::ui::screens::card::kinds::Drafts;
 use crate::ui::screens::card::outcome::{RESULT, RESULT_LINE, ResultAt, outcome_line_ui, outcome_ui};
@@ -36,6 +38,8 @@ pub struct CardLocal {
     pub(super) picture: kit::PictureLocal,
     result_at: ResultAt,
     revealed: bool,
+    /// What was changed of it stands in its place.
+    shows_changed: bool,
     /// Escape leads back on the card first.
     escapes: bool,
     /// The sheet is to be brought to its top.
@@ -80,8 +84,19 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let mut face = kinds::face(view, &mut local.drafts);
     face.follow(ui);
     let layout = face.layout(ui);
-    let (acts, taken_back) = offered(ui, view, face.as_ref(), &local.aside);
+    if let Some(changed) = view.changed.as_ref().filter(|changed| local.shows_changed && changed.parts.is_some()) {
+        local.shows_changed = !changed_sheet_ui(ui, changed);
+        local.escapes = local.shows_changed;
+        return None;
+    }
+    let (mut acts, taken_back) = offered(ui, view, face.as_ref(), &local.aside);
     let result = view.stage.result().filter(|_| face.is_settled());
+    let changed = view.changed.as_ref().filter(|changed| changed.parts.is_some() && result.is_some());
+    // Where the card takes the whole sheet, what was changed has one of its own.
+    let is_full = layout.is_board || layout.foot.is_some();
+    if changed.is_some() && is_full && !local.aside.open() {
+        acts.push(Act::other("What was changed", keys::letter('D'), CardAct::ShowChanged));
+    }
     let at = if layout.is_board || layout.in_strip { ResultAt::Strip } else { local.result_at };
     let strip = match (layout.foot, result, at) {
         (Some(height), ..) => height,
@@ -111,6 +126,9 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
         if let Some(source) = long_source(view).filter(|_| result.is_some() && layout.foot.is_none()) {
             long_source_ui(ui, source);
         }
+        if let Some(changed) = changed.filter(|_| !is_full) {
+            changed_ui(ui, changed);
+        }
         if !layout.is_board || local.aside.open() {
             local.aside.content_ui(ui);
         }
@@ -138,6 +156,10 @@ pub fn watch_card_ui(ui: &mut Ui, view: &WatchCardView, local: &mut CardLocal) -
     let done = match shown.act {
         Some(CardAct::Run(command)) => Some(command),
         Some(CardAct::Own(own)) => face.run(ui, own),
+        Some(CardAct::ShowChanged) => {
+            local.shows_changed = true;
+            None
+        }
         Some(CardAct::Aside(act)) => local.aside.run(&act, &view.key, view.today),
         None => None,
     };
@@ -193,6 +215,7 @@ fn prompt_of<'a>(ui: &Ui, view: &'a WatchCardView, answered: bool) -> Prompt<'a>
     Prompt {
         kind: view.kind,
         place: &view.place,
+        changed: view.changed.as_ref().map(|changed| changed.heading.as_str()),
         clock,
         limit: view.limit,
         ask: &view.ask,

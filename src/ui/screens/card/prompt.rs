@@ -18,6 +18,8 @@ const LONG_ASK: usize = 240;
 pub(crate) struct Prompt<'a> {
     pub(crate) kind: Kind,
     pub(crate) place: &'a str,
+    /// That an edition has changed the card.
+    pub(crate) changed: Option<&'a str>,
     pub(crate) clock: Option<u32>,
     /// Seconds within which a full answer is fluent.
     pub(crate) limit: Option<u32>,
@@ -32,7 +34,7 @@ pub(crate) struct Prompt<'a> {
 
 /// Kind, place, clock; the question; the caution; the picture.
 pub(crate) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::PictureLocal) {
-    let Prompt { kind, place, clock, limit, ask, pinned, answered, .. } = *prompt;
+    let Prompt { kind, place, changed, clock, limit, ask, pinned, answered, .. } = *prompt;
     let p = theme::palette(ui);
     let room = kit::room(ui.ctx());
     if pinned {
@@ -51,9 +53,17 @@ pub(crate) fn prompt_ui(ui: &mut Ui, prompt: &Prompt<'_>, shown: &mut kit::Pictu
         };
         paint_in(ui, row, Align2::RIGHT_CENTER, &text, Size::Label, Cut::Mono, p.ink_second).left() - S16
     });
-    let dot = pos2(word.right() + S8, row.center().y);
-    paint(ui.painter(), dot, Align2::CENTER_CENTER, "·", Size::Label, Cut::Regular, p.ink_second);
-    let rest = Rect::from_min_max(pos2(word.right() + S16, row.top()), pos2(right, row.bottom()));
+    let mut left = word.right();
+    let after = |ui: &Ui, left: f32| {
+        let dot = pos2(left + S8, row.center().y);
+        paint(ui.painter(), dot, Align2::CENTER_CENTER, "·", Size::Label, Cut::Regular, p.ink_second);
+        Rect::from_min_max(pos2(left + S16, row.top()), pos2(right, row.bottom()))
+    };
+    if let Some(changed) = changed {
+        let rest = after(ui, left);
+        left = paint_in(ui, rest, Align2::LEFT_CENTER, changed, Size::Label, Cut::Semi, p.bronze).right();
+    }
+    let rest = after(ui, left);
     paint_in(ui, rest, Align2::LEFT_CENTER, place, Size::Label, Cut::Regular, p.ink_second);
     ui.add_space(S8);
     // A long question, such as a sequence's plant and goal, is set smaller, so that there is room for the answer.

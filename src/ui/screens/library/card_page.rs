@@ -61,6 +61,7 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
         let prompt = Prompt {
             kind: view.kind,
             place: &view.place,
+            changed: None,
             clock: None,
             limit: None,
             ask: &view.ask,

@@ -5,6 +5,7 @@ use eframe::egui::{Rect, Ui, vec2};
 use crate::app::program::command::{Command, LibraryCommand};
 use crate::app::program::route::Route;
 use crate::domain::english;
+use crate::present::editions::WithdrawnRow;
 use crate::present::library::{CardRow, ProblemRow, Severity, SourceRow, Standing};
 use crate::present::{DeckView, Tone, words};
 use crate::ui::keys;
@@ -58,14 +59,69 @@ fn content_ui(ui: &mut Ui, view: &DeckView, local: &DeckLocal) -> Option<Command
         ui.add_space(S12);
         caution_ui(ui, caution);
     }
+    let edition = editions_ui(ui, view).or(back_ui(ui, view));
+    withdrawn_ui(ui, &view.withdrawn);
     if !view.problems.is_empty() {
         problems_ui(ui, &view.problems);
     }
     ui.add_space(S24);
     heading(ui, &words::count(view.cards.len(), "card"), Size::Body, Cut::Semi);
-    let command = cards_ui(ui, &view.cards, local);
+    let command = cards_ui(ui, &view.cards, local).or(edition);
     sources_ui(ui, &view.sources);
     command
+}
+
+/// The editions that were taken in, where there is more than one: each opens what it brought.
+fn editions_ui(ui: &mut Ui, view: &DeckView) -> Option<Command> {
+    if view.editions.len() < 2 {
+        return None;
+    }
+    ui.add_space(S24);
+    heading(ui, "Editions", Size::Body, Cut::Semi);
+    let columns = [Column::Text(88.0), Column::Text(184.0), Column::Share(1.0)];
+    let mut command = None;
+    for taken in &view.editions {
+        let said = format!("{}, taken in on {}: {}", taken.edition, taken.day, taken.brought);
+        let cells = [Cell::text(&taken.edition), Cell::quiet(&taken.day), Cell::text(&taken.brought)];
+        // The first one brought nothing that there was before.
+        let opens = taken.place > 0;
+        if row(ui, &columns, &cells, LIST_ROW, (opens, false), &said).clicked() && opens {
+            command = Some(Command::Go(Route::Edition(view.id.clone(), taken.place)));
+        }
+    }
+    command
+}
+
+/// The edition that was in use before, where it is kept: one row brings it back.
+fn back_ui(ui: &mut Ui, view: &DeckView) -> Option<Command> {
+    let edition = view.back?;
+    ui.add_space(S12);
+    let words = format!("Go back to edition {edition}");
+    let columns = [Column::Text(232.0), Column::Share(1.0)];
+    let cells = [Cell { strong: true, ..Cell::text(&words) }, Cell::quiet("It is kept, and going back can be undone.")];
+    let narrow = room(ui.ctx()) == Room::Tiny;
+    let (columns, cells) = if narrow { (&columns[1..], &cells[..1]) } else { (&columns[..], &cells[..]) };
+    let pressed = row(ui, columns, cells, LIST_ROW, (true, false), &words).clicked();
+    pressed.then(|| Command::Library(LibraryCommand::GoBack(view.id.clone())))
+}
+
+/// Cards that are in the deck no more, with what is kept of them.
+fn withdrawn_ui(ui: &mut Ui, withdrawn: &[WithdrawnRow]) {
+    if withdrawn.is_empty() {
+        return;
+    }
+    let p = theme::palette(ui);
+    ui.add_space(S24);
+    heading(ui, &format!("{} withdrawn", words::count(withdrawn.len(), "card")), Size::Body, Cut::Semi);
+    ui.add_space(S4);
+    let text =
+        "Not asked and not counted any more. What was answered is kept, and counts again if the card comes back.";
+    label_in(ui, f32::INFINITY, text, Size::Label, Cut::Regular, p.ink_second);
+    let columns = [Column::Share(2.0), Column::Share(1.0)];
+    for card in withdrawn {
+        let said = format!("{} {}", card.ask, card.answered);
+        row(ui, &columns, &[Cell::text(&card.ask), Cell::quiet(&card.answered)], LIST_ROW, (false, false), &said);
+    }
 }
 
 fn problems_ui(ui: &mut Ui, problems: &[ProblemRow]) {

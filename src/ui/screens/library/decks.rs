@@ -44,8 +44,12 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
         local.typed.clear();
         command = Some(Command::Library(LibraryCommand::Search(String::new())));
     }
-    let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, true);
-    let acts = [open.when(count > 0), Act::other("Read the folders again", keys::letter('R'), false)];
+    let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, None);
+    let acts = [
+        open.when(count > 0),
+        Act::other("Take in a deck", keys::letter('T'), Some(LibraryCommand::AskForFile)),
+        Act::other("Read the folders again", keys::letter('R'), Some(LibraryCommand::RereadDecks)),
+    ];
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "library" };
     let (inside, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, hits, local, count));
     let chosen = || match hits {
@@ -53,8 +57,8 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
         None => view.decks.get(local.cursor).map(|d| Route::Deck(d.id.clone())),
     };
     match act {
-        Some(true) => chosen().map(Command::Go),
-        Some(false) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(None) => chosen().map(Command::Go),
+        Some(Some(command)) => Some(Command::Library(command)),
         None => inside.or(command),
     }
 }
@@ -175,7 +179,10 @@ fn empty_ui(ui: &mut Ui, folders: &[String]) {
     ui.add_space(S16);
     label(ui, "There are no decks.", Size::Body, Cut::Semi, p.ink);
     ui.add_space(S4);
-    let words = format!("Decks are looked for in {}. Put a deck’s folder there and read again.", folders.join(" and "));
+    let words = format!(
+        "Decks are looked for in {}. Put a deck’s folder there and read again, or take in the file of one.",
+        folders.join(" and ")
+    );
     label_in(ui, READING, &words, Size::Body, Cut::Regular, p.ink_second);
 }
 

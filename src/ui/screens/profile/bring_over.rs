@@ -35,7 +35,7 @@ pub fn bring_over_ui(ui: &mut Ui, view: &BringOverView, local: &mut BringOverLoc
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "bring over" };
     let (clicked, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     let bring = |command| Some(Command::Bring(command));
-    if let Some(file) = dropped(ui).or(clicked) {
+    if let Some(file) = clicked {
         local.file.clone_from(&file);
         return bring(BringCommand::LookInto(file));
     }
@@ -74,11 +74,6 @@ fn acts(ui: &Ui, view: &BringOverView, local: &BringOverLocal) -> Vec<Act<BringA
         Act::primary("Look into the file", keys::ENTER, BringAct::Look).when(free && can_look),
         Act::other("Write the file", keys::letter('W'), BringAct::Write).when(free && can_write),
     ]
-}
-
-/// A file that was dropped on the window.
-fn dropped(ui: &Ui) -> Option<String> {
-    ui.input(|i| i.raw.dropped_files.first().map(|file| file.path().to_string_lossy().into_owned()))
 }
 
 /// A file that was found and clicked, if any.
