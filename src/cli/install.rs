@@ -123,7 +123,9 @@ fn text(news: &News) -> String {
         text.push_str(&listed("Withdrawn", &update.withdrawn));
         let renamed = update.renamed.iter().map(|renamed| format!("{} (was {})", renamed.to, renamed.from));
         text.push_str(&listed("Renamed", &renamed.collect::<Vec<_>>()));
-        text.push_str(&format!("The same: {}.\n", words::count(update.same, "card")));
+        if update.was_edition.is_some() {
+            text.push_str(&format!("The same: {}.\n", words::count(update.same, "card")));
+        }
     }
     printable(&text)
 }

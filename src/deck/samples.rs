@@ -84,6 +84,7 @@ mod tests {
             seconds: None,
             weight: 2,
             probes: Vec::new(),
+            was: Vec::new(),
             samples: vec![sample("the pump starts"), sample("nothing at all")],
             body: Recall { points: vec![KeyPoint::plain("The pump starts".to_owned(), false)] }.into(),
         };
@@ -91,6 +92,7 @@ mod tests {
             id: None,
             ask: None,
             sources: Vec::new(),
+            was: Vec::new(),
             picture: None,
             drawing: None,
             part: None,

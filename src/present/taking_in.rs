@@ -34,8 +34,10 @@ pub struct RefusedView {
 pub struct OfferView {
     /// Title of the deck.
     pub title: String,
-    /// Publisher, edition, when it was made, signature, key.
+    /// Publisher, edition, when it was made, signature.
     pub facts: Vec<Labelled>,
+    /// The public key that it is signed by.
+    pub key: Option<String>,
     /// What it brings, a sentence for each sort of thing.
     pub news: Vec<String>,
     /// What is asked before it is taken in, in whole sentences; the last is the question.

@@ -97,7 +97,7 @@ pub(super) fn ledger(db: &Db) -> Result<Ledger, StoreError> {
 fn read_taking(row: &Row<'_>) -> rusqlite::Result<Option<Taking>> {
     let deck: String = row.get(0)?;
     let (number, at) = (row.get(1)?, Instant(row.get(2)?));
-    Ok(is_id(&deck).then(|| Taking { deck: DeckId(deck), number, at }))
+    Ok(is_id(&deck).then_some(Taking { deck: DeckId(deck), number, at }))
 }
 
 fn read_entry(row: &Row<'_>) -> rusqlite::Result<Option<Entry>> {

@@ -26,8 +26,8 @@ pub struct KeyFile {
 
 /// Whether a key may have this name: it becomes the name of a file.
 pub fn is_name(name: &str) -> bool {
-    let is_plain = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || matches!(b, b'-' | b'_');
-    !name.is_empty() && name.len() <= 60 && name.bytes().all(is_plain) && name != TRUSTED
+    let is_plain = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_');
+    !name.is_empty() && name.len() <= 60 && name.bytes().all(is_plain) && !name.eq_ignore_ascii_case(TRUSTED)
 }
 
 fn own(home: &Path) -> PathBuf {

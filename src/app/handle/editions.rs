@@ -26,6 +26,8 @@ impl App {
                     self.fail(&error);
                 }
                 self.tell_news(news);
+                let route = self.route.clone();
+                self.look_up_edition(&route);
             }
             Err(error) => self.fail(&error),
         }

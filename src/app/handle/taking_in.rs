@@ -64,7 +64,9 @@ impl App {
         let title = news.title.as_deref().unwrap_or_default();
         let text = match (news.edition, news.was_edition) {
             (Some(edition), Some(was)) if was != edition => {
-                format!("{title}: edition {edition} is in use now; edition {was} is kept, and its page brings it back.")
+                format!(
+                    "{title}: edition {edition} is in use now; edition {was} is kept, and the deck’s page brings it back."
+                )
             }
             (Some(edition), _) => format!("{title}: edition {edition} is in use now."),
             (None, _) => format!("{title} is in use now."),

@@ -1,10 +1,15 @@
 //! What is worked out of a learner's answers rests on: when it changes, that is worked out anew.
 
+use std::collections::HashSet;
+
+use crate::app::profile::editions::Outdated;
 use crate::app::profile::learner::Learner;
 use crate::app::profile::shelf::Shelf;
+use crate::domain::attempt::Attempt;
 use crate::domain::card::Card;
 use crate::domain::day::{Instant, StudyDay};
 use crate::domain::ids::CardKey;
+use crate::domain::memory::model::Model;
 use crate::domain::oral::{Blueprint, lead_results};
 use crate::domain::readiness::{History, LeadMark, Pool, Sitting};
 use crate::store::KeptSitting;
@@ -42,6 +47,33 @@ impl Basis {
             changed: learner.editions.count(),
             turns: learner.sittings.iter().map(|kept| kept.sitting.turns.len()).sum(),
             over: learner.sittings.iter().filter(|kept| kept.ended.is_some()).count(),
+        }
+    }
+}
+
+/// Attempts become history with an eye to what their cards asked when they were answered.
+pub(super) struct Answers {
+    outdated: Outdated,
+    /// Cards whose last answer so far was to something else than they ask now.
+    stale: HashSet<CardKey>,
+}
+
+impl Answers {
+    pub(super) fn of(learner: &Learner, shelf: &Shelf) -> Self {
+        Self { outdated: learner.editions.outdated(shelf), stale: HashSet::new() }
+    }
+
+    /// Takes in an attempt, in the order of time.
+    pub(super) fn take_in(&mut self, history: &mut History, mut attempt: Attempt, model: &Model) {
+        if self.outdated.holds(&attempt) {
+            // The points had other words then.
+            attempt.evidence.points_missed.clear();
+            self.stale.insert(attempt.card.clone());
+            history.take_in(&attempt, model);
+        } else if self.stale.remove(&attempt.card) {
+            history.take_in_changed(&attempt, model);
+        } else {
+            history.take_in(&attempt, model);
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The chance of passing with what lies behind it, worked out of all answers while a page that shows it is in front.
 
-use crate::app::jobs::basis::{Basis, history, pool, topics};
+use crate::app::jobs::basis::{Answers, Basis, history, pool, topics};
 use crate::app::jobs::crew::Crew;
 use crate::app::jobs::job::{Control, Job, JobFault, Polled, Prepared, Task};
 use crate::app::profile::learner::Learner;
@@ -35,13 +35,9 @@ fn prepare(store: &Store, learner: &Learner, shelf: &Shelf, today: StudyDay) -> 
         on_day: learner.settings.oral.filter(|day| *day > today).map(oral),
         model: learner.model.clone(),
     };
-    let outdated = learner.editions.outdated(shelf);
-    store.fold_attempts(inquiry, move |inquiry: &mut Inquiry, mut attempt: Attempt| {
-        if outdated.holds(&attempt) {
-            // The points had other words then.
-            attempt.evidence.points_missed.clear();
-        }
-        inquiry.history.take_in(&attempt, &inquiry.model);
+    let mut answers = Answers::of(learner, shelf);
+    store.fold_attempts(inquiry, move |inquiry: &mut Inquiry, attempt: Attempt| {
+        answers.take_in(&mut inquiry.history, attempt, &inquiry.model);
     })
 }
 

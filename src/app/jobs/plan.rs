@@ -1,6 +1,6 @@
 //! The plan to the oral, worked out while its page is in front, with progress and stop.
 
-use crate::app::jobs::basis::{Basis, history, pool};
+use crate::app::jobs::basis::{Answers, Basis, history, pool};
 use crate::app::jobs::crew::Crew;
 use crate::app::jobs::job::{Control, Job, JobFault, Polled, Prepared, Task};
 use crate::app::profile::learner::Learner;
@@ -37,8 +37,9 @@ fn prepare(
     let pool = pool(learner, shelf, oral, |_| None);
     let question = PlanQuestion::of(cards, pool, today, minutes, learner.spent(today), learner.model.clone());
     let inquiry = Inquiry { history: history(learner, shelf), model: learner.model.clone(), question };
-    store.fold_attempts(inquiry, |inquiry: &mut Inquiry, attempt: Attempt| {
-        inquiry.history.take_in(&attempt, &inquiry.model);
+    let mut answers = Answers::of(learner, shelf);
+    store.fold_attempts(inquiry, move |inquiry: &mut Inquiry, attempt: Attempt| {
+        answers.take_in(&mut inquiry.history, attempt, &inquiry.model);
     })
 }
 

@@ -25,7 +25,9 @@ pub enum KeysTrouble {
     #[error(transparent)]
     Store(#[from] StoreError),
     /// No name for a file.
-    #[error("`{0}` is no name for a key: use lower-case letters, digits, `-` and `_`, at most 60 (not `trusted`)")]
+    #[error(
+        "`{0}` is no name for a key: use letters, digits, `-` and `_`, at most 60 of them, and another than `trusted`"
+    )]
     Name(String),
 }
 
@@ -107,9 +109,11 @@ pub fn trust_file(home: &Path, path: &Path) -> Result<(KnownKey, bool), KeysTrou
     if let Some(known) = trusted(home)?.into_iter().find(|known| known.key == key) {
         return Ok((known, false));
     }
-    let name = path.file_stem().map(|name| name.to_string_lossy().to_lowercase()).unwrap_or_default();
+    let stem = path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let plain = |c: char| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' };
+    let name: String = stem.chars().map(plain).collect();
     if !keys::is_name(&name) {
-        return Err(KeysTrouble::Name(name));
+        return Err(KeysTrouble::Name(stem));
     }
     keys::keep_trusted_as(home, &name, &key.file())?;
     Ok((KnownKey { name, key }, true))

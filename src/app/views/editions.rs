@@ -14,6 +14,10 @@ use crate::present::editions::{
 };
 use crate::present::{TitleBlock, words};
 
+/// What a change does to memory.
+const CHANGED: &str = "What you have answered is kept. A card that you have answered before comes first in the next \
+    watch, and its recall counts as unknown until you have answered it; old and new are shown after the answer.";
+
 /// So many cards of a sort are listed.
 const MOST_LISTED: usize = 60;
 
@@ -33,7 +37,7 @@ pub fn edition(
         EditionRow { ask: ask.unwrap_or_else(|| id.to_owned()), what }
     };
     let mut groups = Vec::new();
-    let mut group = |mut cards: Vec<EditionRow>, what: &str, sentence: &str| {
+    let mut group = |mut cards: Vec<EditionRow>, what: &str, [one, several]: [&str; 2]| {
         if !cards.is_empty() {
             let are = if cards.len() == 1 { "is" } else { "are" };
             let heading = format!("{} {are} {what}", words::count_in_words(cards.len(), "card"));
@@ -41,6 +45,7 @@ pub fn edition(
             let more = more.map(|more| format!("and {} more", words::figure(more)));
             cards.truncate(MOST_LISTED);
             let heading = english::capital(&heading);
+            let sentence = if cards.len() == 1 && more.is_none() { one } else { several };
             groups.push(EditionGroup { heading, sentence: sentence.to_owned(), cards, more });
         }
     };
@@ -51,23 +56,27 @@ pub fn edition(
     group(
         update.changed.iter().map(|changed| row(&changed.id, parts(&changed.differences))).collect(),
         "changed",
-        "What you have answered is kept. A card that you have answered before comes first in the next watch, and its \
-         recall counts as unknown until you have answered it; old and new are shown after the answer.",
+        [CHANGED, CHANGED],
     );
     group(
         update.new.iter().map(|id| row(id, String::new())).collect(),
         "new",
-        "They come as cards that were not yet asked.",
+        ["It comes as a card that was not yet asked.", "They come as cards that were not yet asked."],
     );
     group(
         update.renamed.iter().map(|renamed| row(&renamed.to, format!("It was {}", renamed.from))).collect(),
         "renamed",
-        "What you have answered goes on with the card.",
+        ["What you have answered goes on with the card.", "What you have answered goes on with the cards."],
     );
     group(
         update.withdrawn.iter().map(|id| row(id, String::new())).collect(),
         "withdrawn",
-        "It is not asked and not counted any more. What you have answered is kept, and counts again if the card comes back.",
+        [
+            "It is not asked and not counted any more. What you have answered is kept, and counts again if the card comes \
+             back.",
+            "They are not asked and not counted any more. What you have answered is kept, and counts again if a card comes \
+             back.",
+        ],
     );
     let title = shelf.deck(&update.deck).and_then(|shelved| shelved.deck()).map(|deck| (&deck.title, &deck.publisher));
     let (title, publisher) = title.map_or((update.deck.0.clone(), String::new()), |(t, p)| (t.clone(), p.clone()));

@@ -78,16 +78,14 @@ fn offer(looked: &Looked) -> OfferView {
     let mut facts = vec![Labelled::of("Publisher", publisher), Labelled::of("Edition", edition.to_string())];
     facts.extend(news.was_edition.map(|was| Labelled::of("Here now", format!("Edition {was}"))));
     facts.extend(news.made.as_ref().map(|made| Labelled::of("Made", made.replace('T', ", ").replace('Z', " UTC"))));
-    match (&news.key, &news.key_number) {
-        (Some(key), Some(number)) => {
-            facts.push(Labelled::of("Signature", format!("Good, by the key number {number}")));
-            facts.push(Labelled::of("Key", key.clone()));
-        }
-        _ => facts.push(Labelled::of("Signature", "None: anybody could have made this file")),
-    }
+    facts.push(match &news.key_number {
+        Some(number) => Labelled::of("Signature", format!("Good, by the key number {number}")),
+        None => Labelled::of("Signature", "None: anybody could have made this file"),
+    });
     OfferView {
         title: news.title.clone().unwrap_or_default(),
         facts,
+        key: news.key.clone(),
         news: news.update.as_ref().map_or_else(Vec::new, brings),
         questions: asked(questions, news),
     }

@@ -109,13 +109,13 @@ pub(super) fn read(bytes: &[u8]) -> Result<(SealHead, Vec<Listed>), Refusal> {
     let head = SealHead {
         deck: words(&table, "deck")?,
         title: words(&table, "title")?,
-        edition: edition.ok_or_else(|| wrong("edition", "is no whole number from 1"))?,
+        edition: edition.ok_or_else(|| odd("edition", "is no whole number from 1"))?,
         publisher: words(&table, "publisher")?,
         made: time(&table)?,
         key: table.contains_key("key").then(|| words(&table, "key")).transpose()?,
     };
     if !is_id(&head.deck) {
-        return Err(wrong("deck", "is no id of lower-case letters, digits and hyphens"));
+        return Err(odd("deck", "is no id of lower-case letters, digits and hyphens"));
     }
     let files = match table.get("file") {
         Some(Value::Array(files)) => files,
@@ -134,17 +134,23 @@ pub(super) fn read(bytes: &[u8]) -> Result<(SealHead, Vec<Listed>), Refusal> {
 fn listed(file: &Value) -> Result<Listed, Refusal> {
     let file = file.as_table().ok_or_else(|| wrong("file", "is not a list of tables"))?;
     only(file, &["path", "size", "sha256"])?;
-    let size = u64::try_from(whole(file, "size")?).map_err(|_| wrong("size", "is less than nothing"))?;
+    let size = u64::try_from(whole(file, "size")?).map_err(|_| odd("size", "is less than nothing"))?;
     let (path, sha256) = (words(file, "path")?, words(file, "sha256")?);
     let is_digest = sha256.len() == 64 && sha256.bytes().all(|b| b.is_ascii_digit() || (b'a'..=b'f').contains(&b));
     match is_digest {
         true => Ok(Listed { path, size, sha256 }),
-        false => Err(wrong("sha256", "is not 64 lower-case hexadecimal digits")),
+        false => Err(odd("sha256", "is not 64 lower-case hexadecimal digits")),
     }
 }
 
+/// Something is missing or of another type, so that the list cannot be read.
 fn wrong(key: &str, why: &str) -> Refusal {
     Refusal::unreadable("seal-unreadable", format!("`{key}` in `{NAME}` is missing or {why}"))
+}
+
+/// Something can be read, and is nothing that may stand there.
+fn odd(key: &str, why: &str) -> Refusal {
+    Refusal::rule("seal-value", format!("`{key}` in `{NAME}` {why}"))
 }
 
 fn words(table: &Table, key: &str) -> Result<String, Refusal> {
@@ -170,8 +176,11 @@ fn time(table: &Table) -> Result<String, Refusal> {
         };
         offset && time.date.is_some() && time.time.is_some()
     };
-    let time = time.filter(is_utc).ok_or_else(|| wrong("made", "is no time in UTC such as 2026-11-25T08:00:00Z"))?;
-    Ok(time.to_string())
+    match time {
+        None => Err(wrong("made", "is no time")),
+        Some(time) if is_utc(&time) => Ok(time.to_string()),
+        Some(_) => Err(odd("made", "is no time in UTC such as 2026-11-25T08:00:00Z")),
+    }
 }
 
 fn only(table: &Table, known: &[&str]) -> Result<(), Refusal> {

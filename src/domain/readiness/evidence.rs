@@ -156,11 +156,12 @@ impl EvidenceReader {
         }
     }
 
-    /// Takes in an attempt, in the order of time.
-    pub fn take_in(&mut self, attempt: &Attempt, model: &Model) {
+    /// Takes in an attempt, in the order of time. Where nothing was `foreseen` of it, because its card asked something
+    /// else than before, it is no evidence of how good forecasts are.
+    pub fn take_in(&mut self, attempt: &Attempt, model: &Model, foreseen: bool) {
         let before = self.memory.get(&attempt.card);
         let same_day = before.is_some_and(|memory| memory.last_day == attempt.day());
-        let forecast = before.map(|memory| match same_day {
+        let forecast = before.filter(|_| foreseen).map(|memory| match same_day {
             // The model counts whole days: minutes later, the last answer says more.
             true => model.known(memory, attempt.day()),
             false => model.recall(memory, attempt.day()),

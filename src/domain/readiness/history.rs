@@ -107,6 +107,15 @@ impl History {
 
     /// Takes in an attempt, in the order of time.
     pub fn take_in(&mut self, attempt: &Attempt, model: &Model) {
+        self.take_in_as(attempt, model, true);
+    }
+
+    /// Takes in the first answer to a card that asks something else than before: nothing was foreseen of it.
+    pub fn take_in_changed(&mut self, attempt: &Attempt, model: &Model) {
+        self.take_in_as(attempt, model, false);
+    }
+
+    fn take_in_as(&mut self, attempt: &Attempt, model: &Model, foreseen: bool) {
         self.pass_weeks(attempt.day(), model);
         for point in &attempt.evidence.points_missed {
             *self.missed.entry(attempt.card.clone()).or_default().entry(*point).or_default() += 1;
@@ -118,7 +127,7 @@ impl History {
         {
             of_week.add(attempt);
         }
-        self.learning.take_in(attempt, model);
+        self.learning.take_in(attempt, model, foreseen);
     }
 
     /// How recall was predicted in watches, and in orals.

@@ -326,7 +326,7 @@ impl Pupil {
         let functions: HashMap<CardKey, usize> =
             self.cards.iter().map(|card| (card.key.clone(), card.function)).collect();
         let mut history = EvidenceReader::of(functions, FUNCTIONS.len(), self.sittings.clone());
-        self.attempts.iter().for_each(|attempt| history.take_in(attempt, &self.model));
+        self.attempts.iter().for_each(|attempt| history.take_in(attempt, &self.model, true));
         let known = |at: usize| self.cards[at].memory.as_ref().map(|memory| self.model.known(memory, today));
         let now = self.exam(known);
         let range = chance_range(&now, &Belief::of(history.evidence(), today));

@@ -175,4 +175,7 @@ fn the_decks_page_has_its_editions_and_what_is_withdrawn() {
     shows(&bench, Role::Button, &["Back to the deck"]);
     bench.key(Key::Escape);
     shows(&bench, Role::Heading, &["Editions"]);
+    bench.commands();
+    bench.key(Key::E);
+    assert_eq!(bench.commands(), [Command::Go(Route::Edition(DeckId("marram-light".to_owned()), 1))]);
 }

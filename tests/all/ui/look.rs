@@ -238,6 +238,9 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "To the watch",
         "Back to the deck",
         "Back to the card",
+        "Look into it",
+        "Yes, take it in",
+        "To the library",
     ];
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {

@@ -90,16 +90,19 @@ impl Quay {
 #[test]
 fn the_page_fits_in_every_state() {
     let quay = Quay::new();
-    let states: [(&str, Box<dyn Fn()>); 4] = [
-        ("take in, empty", Box::new(|| drop(quay.ship.run(Command::Library(LibraryCommand::AskForFile))))),
-        ("take in, offered", Box::new(|| drop(quay.look_into(quay.file(1, "starting air"))))),
-        ("take in, refused", Box::new(|| drop(quay.look_into(quay.put("a.bedplate", b"not a deck"))))),
-        ("library", Box::new(|| drop(quay.ship.go(Route::Library)))),
+    let take_in = |command| Command::Library(command);
+    let offered = LibraryCommand::LookInto(quay.file(1, "starting air"));
+    let refused = LibraryCommand::LookInto(quay.put("a.bedplate", b"not a deck"));
+    let states = [
+        ("take in, empty", take_in(LibraryCommand::AskForFile)),
+        ("take in, offered", take_in(offered)),
+        ("take in, refused", take_in(refused)),
+        ("library", Command::Go(Route::Library)),
     ];
     for theme in [ThemeChoice::Sheet, ThemeChoice::Night] {
         quay.ship.run(Command::Settings(SettingsCommand::SetTheme(theme)));
-        for (name, come) in &states {
-            come();
+        for (name, command) in &states {
+            quay.ship.run(command.clone());
             for size in SIZES {
                 fits(&quay.ship.window(size), name, size);
             }

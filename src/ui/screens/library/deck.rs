@@ -31,15 +31,20 @@ pub fn deck_ui(ui: &mut Ui, view: &DeckView, local: &mut DeckLocal) -> Option<Co
     let (up, down) = (keys::take_repeated(ui, keys::UP), keys::take_repeated(ui, keys::DOWN));
     local.moved = up || down;
     local.cursor = if up { local.cursor.saturating_sub(1) } else { local.cursor + usize::from(down) }.min(last);
-    let acts = [
-        Act::primary("Open the card", keys::ENTER, true).when(!view.cards.is_empty()),
-        Act::other("Read the deck again", keys::letter('R'), false),
+    let newest = view.editions.first().filter(|taken| taken.place > 0);
+    let newest = newest.map(|taken| Command::Go(Route::Edition(view.id.clone(), taken.place)));
+    let chosen = view.cards.get(local.cursor).map(|card| Command::Go(Route::Card(card.key.clone())));
+    let mut acts = vec![
+        Act::primary("Open the card", keys::ENTER, chosen).when(!view.cards.is_empty()),
+        Act::other("Read the deck again", keys::letter('R'), Some(Command::Library(LibraryCommand::RereadDecks))),
     ];
+    if newest.is_some() {
+        acts.push(Act::other("What was new", keys::letter('E'), newest));
+    }
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "deck" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     match act {
-        Some(true) => view.cards.get(local.cursor).map(|c| Command::Go(Route::Card(c.key.clone()))),
-        Some(false) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(command) => command,
         None => opened,
     }
 }

@@ -19,6 +19,13 @@ pub struct TakeInLocal {
     begun: bool,
 }
 
+impl TakeInLocal {
+    /// The file that was typed, which then stands there no more.
+    fn named(&mut self) -> PathBuf {
+        plain(&std::mem::take(&mut self.typed))
+    }
+}
+
 fn file_id() -> Id {
     Id::new("take-in-file")
 }
@@ -31,16 +38,15 @@ pub fn take_in_ui(ui: &mut Ui, view: &TakeInView, local: &mut TakeInLocal) -> Op
         local.begun = true;
         ui.memory_mut(|m| m.request_focus(file_id()));
     }
-    let library = |command| Command::Library(command);
+    let library = |command| Some(Command::Library(command));
     let acts = match view {
         TakeInView::Empty => {
-            let path = plain(&local.typed);
-            let look = Act::primary("Look into it", keys::ENTER, library(LibraryCommand::LookInto(path.clone())));
-            vec![look.when(!path.as_os_str().is_empty())]
+            let look = Act::primary("Look into it", keys::ENTER, None);
+            vec![look.when(!local.typed.trim().is_empty())]
         }
         TakeInView::Busy { .. } => Vec::new(),
         TakeInView::Refused(_) => vec![
-            Act::primary("Back to the library", keys::ENTER, library(LibraryCommand::PutFileAway)),
+            Act::primary("To the library", keys::ENTER, library(LibraryCommand::PutFileAway)),
             Act::other("Another file", keys::letter('T'), library(LibraryCommand::AskForFile)),
         ],
         TakeInView::Offered(_) => vec![
@@ -55,10 +61,8 @@ pub fn take_in_ui(ui: &mut Ui, view: &TakeInView, local: &mut TakeInLocal) -> Op
         TakeInView::Refused(refused) => refused_ui(ui, refused),
         TakeInView::Offered(offer) => offer_ui(ui, offer),
     });
-    if let Some(Command::Library(LibraryCommand::LookInto(_))) = act {
-        local.typed.clear();
-    }
-    act
+    // Only now, since the last signs may have come together with the key.
+    act.map(|command| command.unwrap_or_else(|| Command::Library(LibraryCommand::LookInto(local.named()))))
 }
 
 /// Where Escape leads.
@@ -110,7 +114,7 @@ fn refused_ui(ui: &mut Ui, refused: &RefusedView) {
     label_in(ui, PROMPT, &refused.sentence, Size::Body, Cut::Regular, p.ink);
     if !refused.detail.is_empty() {
         ui.add_space(S24);
-        heading(ui, "For whoever made the file", Size::Label, Cut::Semi);
+        heading(ui, "More exactly", Size::Label, Cut::Semi);
         ui.add_space(S4);
         label_in(ui, PROMPT, &refused.detail, Size::Label, Cut::Regular, p.ink_second);
     }
@@ -123,6 +127,10 @@ fn offer_ui(ui: &mut Ui, offer: &OfferView) {
         let words = format!("{}: {}", fact.label, fact.words);
         label_in(ui, PROMPT, &words, Size::Body, Cut::Regular, p.ink);
         ui.add_space(S4);
+    }
+    if let Some(key) = &offer.key {
+        // In a face that tells l from I and 0 from O: it is to be compared sign by sign.
+        label_in(ui, PROMPT, key, Size::Label, Cut::Mono, p.ink);
     }
     ui.add_space(S12);
     heading(ui, "What it brings", Size::Body, Cut::Semi);
