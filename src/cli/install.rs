@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 
 use super::assignment;
 use super::out::{self, cannot, told};
+use super::profile;
 use super::say::{printable, wrapped};
 use crate::app::class::envelope::{MOST_ASSIGNMENT, Sort, sort_of};
 use crate::app::publish::file;
@@ -20,11 +21,10 @@ use crate::deck::sealed::Refusal;
 use crate::domain::editions::Update;
 use crate::domain::taking_in::Wishes;
 use crate::present::words;
-use crate::store::home;
 
 /// Takes in the deck of a file.
 pub(super) fn run(path: &Path, wishes: Wishes, is_json: bool) -> ExitCode {
-    let home = match home::resolve() {
+    let home = match profile::home() {
         Ok(home) => home,
         Err(error) => return cannot(error),
     };
@@ -51,7 +51,7 @@ pub(super) fn run(path: &Path, wishes: Wishes, is_json: bool) -> ExitCode {
 
 /// Brings the edition before back.
 pub(super) fn go_back(deck: &str, is_json: bool) -> ExitCode {
-    match home::resolve() {
+    match profile::home() {
         Ok(home) => told_of(&going_back::go_back(&home, deck), is_json),
         Err(error) => cannot(error),
     }

@@ -8,13 +8,13 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use super::out::{self, cannot, told};
-use super::passphrase;
+use super::{passphrase, profile};
 use crate::app::publish::keys::{self, KeysTrouble, KnownKey};
-use crate::store::{StoreError, home};
+use crate::store::StoreError;
 
 /// Makes a pair of one's own.
 pub(super) fn new(name: &str, no_passphrase: bool) -> ExitCode {
-    let home = match home::resolve() {
+    let home = match profile::home() {
         Ok(home) => home,
         Err(error) => return cannot(error),
     };
@@ -44,7 +44,7 @@ pub(super) fn new(name: &str, no_passphrase: bool) -> ExitCode {
 /// Prints the keys of the home.
 pub(super) fn show(is_json: bool) -> ExitCode {
     let listed =
-        home::resolve().map_err(KeysTrouble::from).and_then(|home| Ok((keys::own(&home)?, keys::trusted(&home)?)));
+        profile::home().map_err(KeysTrouble::from).and_then(|home| Ok((keys::own(&home)?, keys::trusted(&home)?)));
     let (own, trusted) = match listed {
         Ok(listed) => listed,
         Err(trouble) => return cannot(trouble),
@@ -70,7 +70,7 @@ pub(super) fn show(is_json: bool) -> ExitCode {
 
 /// Trusts the key of a file.
 pub(super) fn trust(file: &Path) -> ExitCode {
-    let done = home::resolve().map_err(KeysTrouble::from).and_then(|home| keys::trust_file(&home, file));
+    let done = profile::home().map_err(KeysTrouble::from).and_then(|home| keys::trust_file(&home, file));
     match done {
         Ok((known, is_new)) => {
             let how = if is_new { "Trusted from now on" } else { "Trusted already" };

@@ -17,6 +17,7 @@ mod keys;
 mod kinds;
 mod line;
 mod marker;
+mod merge;
 mod oral;
 mod out;
 mod passphrase;
@@ -52,6 +53,10 @@ struct Arguments {
     /// Open the window on an invented learner with sixty days of study: R. Halloran, cadet on the Marram Light.
     #[arg(long)]
     demo: bool,
+    /// The home folder for this run, made where it is not there. Without it the folder that BEDPLATE_HOME names, or else a
+    /// folder `bedplate-home` beside the program, or else the system's own for a program's data.
+    #[arg(long, global = true, value_name = "DIR", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    home: Option<String>,
     /// In this run typed answers are marked by their words alone, without the trained reader.
     #[arg(long)]
     plain: bool,
@@ -333,12 +338,35 @@ enum Command {
     Export {
         /// What to take out.
         what: What,
+        /// For a profile: the file to write. It takes the place of an earlier profile's file, and of nothing else.
+        file: Option<PathBuf>,
         /// The profile's folder.
         #[arg(long)]
         profile: Option<PathBuf>,
-        /// Print JSON, one attempt a line.
+        /// Print JSON: one attempt a line, or what the file holds.
         #[arg(long)]
         json: bool,
+    },
+    /// Bring in what was learned on another computer, from a file that `export profile` wrote there.
+    ///
+    /// All that the file holds is united with what is here, whatever came first; doing it twice changes nothing. Of the
+    /// settings the later ones hold. A backup of the profile as it was is kept. Another learner's answers come in only
+    /// after a plain yes, or with `--yes`; a home without answers becomes the file's learner's.
+    ///
+    /// Exit code 0: brought in. 1: the file was refused, or is another learner's; nothing was changed. 2: an error of the
+    /// call.
+    Merge {
+        /// The file.
+        file: PathBuf,
+        /// The profile's folder; made where it is not there.
+        #[arg(long)]
+        profile: Option<PathBuf>,
+        /// Print JSON: what was taken in, what was there, whose the file is.
+        #[arg(long)]
+        json: bool,
+        /// Bring it in though it is another learner's.
+        #[arg(long)]
+        yes: bool,
     },
 }
 
@@ -369,11 +397,17 @@ enum KeysCommand {
 enum What {
     /// Every attempt, oldest first.
     Attempts,
+    /// All that the profile holds, as one file for another computer of the same learner. It holds the words of typed
+    /// answers.
+    Profile,
 }
 
 /// Runs the program on its arguments.
 pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
+    if let Some(home) = arguments.home {
+        profile::use_home(home.into());
+    }
     match arguments.command {
         None => window::run(arguments.demo, arguments.plain),
         Some(_) if arguments.demo => cannot("--demo opens the window; commands take the demonstration by --profile"),
@@ -413,6 +447,17 @@ pub fn run() -> ExitCode {
             hand_in::run(&hand_in::Wish { assignment, out, ticked, profile, now, json })
         }
         Some(Command::Class(command)) => class::run(command),
+        Some(Command::Export { what: What::Attempts, file: None, profile, json }) => export::attempts(profile, json),
+        Some(Command::Export { what: What::Attempts, file: Some(_), .. }) => {
+            cannot("`export attempts` prints; lead what it prints into a file")
+        }
+        Some(Command::Export { what: What::Profile, file: Some(file), profile, json }) => {
+            merge::export(profile, &file, json)
+        }
+        Some(Command::Export { what: What::Profile, file: None, .. }) => {
+            cannot("`export profile` wants the file to write: `bedplate export profile FILE`")
+        }
+        Some(Command::Merge { file, profile, json, yes }) => merge::run(&file, profile, json, yes),
         Some(Command::Seal { deck, out, key, made, plain }) => seal::run(&seal::Wish { deck, out, key, made, plain }),
         Some(Command::Install { go_back: Some(deck), json, .. }) => install::go_back(&deck, json),
         Some(Command::Install { file, json, trust, older, replace_bundled, go_back: None }) => {
@@ -423,6 +468,5 @@ pub fn run() -> ExitCode {
         Some(Command::Keys(KeysCommand::New { name, no_passphrase })) => keys::new(&name, no_passphrase),
         Some(Command::Keys(KeysCommand::Show { json })) => keys::show(json),
         Some(Command::Keys(KeysCommand::Trust { file })) => keys::trust(&file),
-        Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
     }
 }

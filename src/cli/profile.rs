@@ -1,7 +1,7 @@
 //! Which profile a command works on.
 
 use std::path::PathBuf;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::app::program::setup::{Clock, Setup};
@@ -10,17 +10,34 @@ use crate::cli::say::printable;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::store::{StoreError, home, profiles};
 
+/// The home folder that was named on the command line.
+static NAMED: OnceLock<PathBuf> = OnceLock::new();
+
+/// Has all that this run does done in this home folder.
+pub fn use_home(home: PathBuf) {
+    // Called once, before anything else; a second call would be the same run's.
+    let _ = NAMED.set(home);
+}
+
+/// The home folder of this run.
+///
+/// # Errors
+/// Where none is named and the system does not say where a program's data belongs.
+pub fn home() -> Result<PathBuf, StoreError> {
+    home::resolve(NAMED.get().map(PathBuf::as_path))
+}
+
 /// The setup for a profile: the folder given, or else the profile used last, or else a new one.
 ///
 /// # Errors
 /// Where the home folder cannot be found, read or written.
 pub fn setup(dir: Option<PathBuf>, clock: Clock) -> Result<Setup, StoreError> {
-    setup_at(home::resolve()?, dir, clock)
+    setup_at(home()?, dir, clock)
 }
 
 /// What the window goes by while the profile's place cannot be found.
 pub fn unfound(clock: Clock) -> Setup {
-    let home = home::resolve().unwrap_or_else(|_| PathBuf::from("no-home"));
+    let home = home().unwrap_or_else(|_| PathBuf::from("no-home"));
     let dir = home::profiles_dir(&home);
     let wake: crate::store::Wake = Arc::new(|| {});
     Setup { home, dir, learner: None, ship: local_time(&clock), clock, wake, reader: None }

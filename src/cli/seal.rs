@@ -8,14 +8,13 @@ use std::process::ExitCode;
 
 use super::marker::CommandReader;
 use super::out::{self, cannot, told};
-use super::{check, deck_at, passphrase};
+use super::{check, deck_at, passphrase, profile};
 use crate::app::publish::file;
 use crate::app::publish::folder::FolderTrouble;
 use crate::app::publish::keys::ClosedKey;
 use crate::app::publish::sealing::{CannotSeal, Sealed, seal_folder};
 use crate::deck::sealed::SecretKey;
 use crate::present::words;
-use crate::store::home;
 
 /// What is wished.
 pub(super) struct Wish {
@@ -117,7 +116,7 @@ fn made(given: Option<&str>) -> Result<String, String> {
 
 /// The secret key, opened.
 fn opened(key: &Path) -> Result<SecretKey, String> {
-    let home = home::resolve().map_err(|error| error.to_string())?;
+    let home = profile::home().map_err(|error| error.to_string())?;
     let closed = ClosedKey::read(&home, key).map_err(|error| error.to_string())?;
     let words = match closed.wants_passphrase {
         true => Some(passphrase::ask("Passphrase of the key: ").map_err(|error| error.to_string())?),

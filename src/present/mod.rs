@@ -7,6 +7,7 @@
 pub mod block;
 pub mod class;
 pub mod class_page;
+pub mod bring_over;
 pub mod clock;
 pub mod columns;
 pub mod competence;
@@ -37,6 +38,7 @@ pub mod worksheet;
 
 pub use block::TitleBlock;
 pub use class_page::ClassPageView;
+pub use bring_over::BringOverView;
 pub use clock::ClockView;
 pub use competence::CompetenceView;
 pub use debrief::DebriefView;

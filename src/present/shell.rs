@@ -1,6 +1,7 @@
 //! Everything the window shows at one moment: the rail, the head, a notice, the progress line, and the page.
 
 use crate::present::class_page::ClassPageView;
+use crate::present::bring_over::BringOverView;
 use crate::present::clock::ClockView;
 use crate::present::competence::CompetenceView;
 use crate::present::debrief::DebriefView;
@@ -121,6 +122,8 @@ pub enum View {
     Profiles(Box<ProfilesView>),
     /// The learner's choices.
     Settings(Box<SettingsView>),
+    /// A profile's file is taken in, or written.
+    BringOver(Box<BringOverView>),
     /// What the program is.
     About(Box<AboutView>),
     /// Whether the computer's date is right. Drawn without the rail.

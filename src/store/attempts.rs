@@ -18,7 +18,7 @@ use crate::domain::outcome::{Notch, Outcome};
 const KEEP: &str = "keep the answer";
 const READ: &str = "read the answers";
 /// The longest evidence of one attempt, in bytes.
-const MOST_BYTES: usize = 1 << 20;
+pub(super) const MOST_BYTES: usize = 1 << 20;
 const COLUMNS: &str = "id, card, at_ms, ship_minutes, device, evidence, outcome, notch, seconds";
 
 /// Keeps an attempt and what is now known of its card, in one transaction. An attempt that is there already

@@ -7,6 +7,7 @@
 use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use rusqlite::Connection;
 
@@ -14,11 +15,14 @@ use super::backup_info::BackupInfo;
 use super::copy::copy;
 use super::error::StoreError;
 use super::health::{self, Health, Look};
-use super::{attempts, files, rights, schema, stamp};
+use super::{attempts, files, journal, rights, schema, stamp};
 use crate::domain::day::Instant;
 
 /// Backups kept.
 pub const KEPT: usize = 7;
+
+/// Backups are made one after the other.
+static ONE_BY_ONE: Mutex<()> = Mutex::new(());
 
 const MAKE: &str = "make a backup";
 const BACK: &str = "put the backup back";
@@ -83,6 +87,8 @@ impl Moment {
 
     /// Makes a backup of it, unless nothing has changed since the newest; `None` then.
     pub(super) fn back_up(&self, now: Instant) -> Result<Option<BackupInfo>, StoreError> {
+        // The start's backup may still be going on beside the store's thread.
+        let _alone = ONE_BY_ONE.lock().unwrap_or_else(PoisonError::into_inner);
         make(&self.conn, &self.dir, now)
     }
 }
@@ -175,7 +181,7 @@ pub(super) fn bring_back(backup: &Path, dir: &Path) -> Result<PathBuf, StoreErro
 
 /// Puts what [`bring_back`] made in the profile's place.
 pub(super) fn put_in_place(unfinished: &Path, dir: &Path) -> Result<(), StoreError> {
-    health::keep_a_log(unfinished).map_err(|e| StoreError::from_sql(BACK, unfinished, &e))?;
+    journal::keep_a_log(unfinished).map_err(|e| StoreError::from_sql(BACK, unfinished, &e))?;
     files::put_in_place(unfinished, &files::profile(dir)).map_err(|e| StoreError::from_io(BACK, unfinished, &e))
 }
 

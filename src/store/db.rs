@@ -9,7 +9,10 @@ use std::sync::{Arc, PoisonError};
 use rusqlite::Connection;
 
 use super::error::StoreError;
+use super::held::Held;
 use super::index::Index;
+use super::journal::Journal;
+use super::lock::ProfileLock;
 use super::notice::{Notice, Notices};
 use super::place::Place;
 use super::wake::Wake;
@@ -26,7 +29,15 @@ pub(super) struct Db {
     pub(super) unread: Unread,
     /// Which card goes on with which history.
     pub(super) lineage: Lineage,
-    place: Place,
+    pub(super) place: Place,
+    /// How the file is written.
+    pub(super) journal: Journal,
+    /// Held while the profile is open; none where it is only read.
+    pub(super) lock: Option<ProfileLock>,
+    /// What the file held when something was last kept in it; none before.
+    pub(super) held: Option<Held>,
+    /// The disk failed: the file is opened anew before anything else is kept in it.
+    pub(super) failed: bool,
 }
 
 /// Rows that cannot be read: they stay in the file and are left out. Told once for each, as soon as it is met.
@@ -68,11 +79,13 @@ impl Unread {
 
 impl Db {
     /// A connection to the profile's file.
-    pub(super) fn of(conn: Connection, file: PathBuf) -> Self {
+    pub(super) fn of(conn: Connection, file: PathBuf, journal: Journal) -> Self {
         let (answers, others) = (RefCell::default(), RefCell::default());
         let unread = Unread { answers, others, notices: Notices::default(), wake: Arc::new(|| {}) };
-        let (search, lineage, place) = (Index::default(), Lineage::default(), Place::default());
-        Self { conn, file, search, unread, lineage, place }
+        let mut search = Index::default();
+        search.set_journal(journal);
+        let (lineage, place, lock, held) = (Lineage::default(), Place::default(), None, None);
+        Self { conn, file, search, unread, lineage, place, journal, lock, held, failed: false }
     }
 
     /// Fails where the profile's file is no longer the one that was opened.

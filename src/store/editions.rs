@@ -71,7 +71,8 @@ pub(super) fn seen(db: &Db) -> Result<Vec<(DeckId, Instant)>, StoreError> {
 /// Everything that was taken in.
 pub(super) fn ledger(db: &Db) -> Result<Ledger, StoreError> {
     let fail = db.fail(READ);
-    let mut statement = db.conn.prepare("SELECT deck, number, at_ms FROM edition ORDER BY nr").map_err(&fail)?;
+    let mut statement =
+        db.conn.prepare("SELECT deck, number, at_ms FROM edition ORDER BY at_ms, deck").map_err(&fail)?;
     let mut rows = statement.query([]).map_err(&fail)?;
     let mut takings = Vec::new();
     while let Some(row) = rows.next().map_err(&fail)? {
@@ -81,7 +82,7 @@ pub(super) fn ledger(db: &Db) -> Result<Ledger, StoreError> {
         }
     }
     let mut statement =
-        db.conn.prepare("SELECT card, at_ms, digest, was FROM edition_card ORDER BY nr").map_err(&fail)?;
+        db.conn.prepare("SELECT card, at_ms, digest, was FROM edition_card ORDER BY at_ms, card").map_err(&fail)?;
     let mut rows = statement.query([]).map_err(&fail)?;
     let mut entries = Vec::new();
     while let Some(row) = rows.next().map_err(&fail)? {

@@ -21,7 +21,7 @@ pub enum StoreError {
     },
     /// No right to write, or a write-protected disk.
     #[error(
-        "could not {doing}: {place} may not be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write"
+        "could not {doing}: {place} may not be written ({why}). Allow writing there, or name a folder that you may write by --home or BEDPLATE_HOME"
     )]
     NotWritable {
         /// What was asked.
@@ -79,9 +79,27 @@ pub enum StoreError {
         /// What is wrong with it.
         why: String,
     },
+    /// A file that was to be taken in, and is not; nothing of it is kept.
+    #[error("{file} was refused: {why}. Nothing of it was taken in")]
+    FileRefused {
+        /// The file.
+        file: PathBuf,
+        /// What is wrong with it.
+        why: String,
+    },
     /// The search index was of no use and has been made anew, empty: the decks have to be read in again.
     #[error("the search has to be made ready again. Read the decks again, then search once more")]
     SearchLost,
+    /// The disk with the profile was taken out.
+    #[error(
+        "could not {doing}: the disk with {place} is not there any more. Every answer that was said to be kept is on it. Put it back in its place, then try again"
+    )]
+    DiskGone {
+        /// What was asked.
+        doing: String,
+        /// The file.
+        place: PathBuf,
+    },
     /// The profile's file is no longer the one that was opened.
     #[error(
         "could not {doing}: {place} was moved, replaced or deleted while this program had it open (a program that synchronises or tidies files may do so). {} Stop that program, then close this one and start it again",

@@ -1,5 +1,5 @@
-//! Events of a profile: plans kept, memory parameters adopted, results of orals. Only ever added; the newest of a kind
-//! is what holds. (What was taken back is in `voids.rs`: there each event holds.)
+//! Events of a profile: plans kept, memory parameters adopted, results of orals. Only ever added; the newest of a kind by
+//! its time is what holds. (What was taken back is in `voids.rs`: there each event holds.)
 
 use rusqlite::{OptionalExtension, Row, params};
 
@@ -27,15 +27,16 @@ pub(super) fn add(db: &Db, kind: &str, event: &KeptEvent) -> Result<(), StoreErr
 /// The newest event of a kind.
 pub(super) fn newest(db: &Db, kind: &str) -> Result<Option<KeptEvent>, StoreError> {
     db.conn
-        .query_row("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr DESC LIMIT 1", [kind], read)
+        .query_row("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY at_ms DESC, json DESC LIMIT 1", [kind], read)
         .optional()
         .map_err(db.fail("read the profile's events"))
 }
 
-/// All events of a kind, in the order in which they were added.
+/// All events of a kind, in order of time.
 pub(super) fn all(db: &Db, kind: &str) -> Result<Vec<KeptEvent>, StoreError> {
     let fail = db.fail("read the profile's events");
-    let mut statement = db.conn.prepare("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY nr").map_err(&fail)?;
+    let mut statement =
+        db.conn.prepare("SELECT at_ms, json FROM event WHERE kind = ?1 ORDER BY at_ms, json").map_err(&fail)?;
     let mut rows = statement.query([kind]).map_err(&fail)?;
     let mut all = Vec::new();
     while let Some(row) = rows.next().map_err(&fail)? {

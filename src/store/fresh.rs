@@ -4,14 +4,11 @@ use std::path::Path;
 
 use super::db::Db;
 use super::error::StoreError;
-use super::{files, health, ids, kept, profiles, schema};
+use super::held::{CREATED, DEVICE};
+use super::journal::{self, Journal};
+use super::{files, health, ids, kept, learner_id, profiles, schema};
 use crate::domain::day::Instant;
 use crate::domain::settings::Settings;
-
-/// The name in `meta` of the time at which a profile was made, in milliseconds.
-pub(super) const CREATED: &str = "created-ms";
-/// The name in `meta` of what attempts made here are marked with.
-pub(super) const DEVICE: &str = "device";
 
 /// Makes a new profile's file under another name and puts it in place when it is whole.
 pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
@@ -25,9 +22,10 @@ pub(super) fn create(dir: &Path, now: Instant) -> Result<(), StoreError> {
         conn.execute("INSERT INTO meta (name, value) VALUES (?1, ?2)", [name, &value]).map_err(sql)?;
     }
     let settings = Settings { learner: profiles::learner(dir), ..Settings::default() };
-    let db = Db::of(conn, path.clone());
-    kept::save_settings(&db, &settings)?;
+    let db = Db::of(conn, path.clone(), Journal::Rollback);
+    kept::save_settings(&db, &settings, now)?;
+    learner_id::ensure(&db.conn).map_err(sql)?;
     db.conn.close().map_err(|(_, e)| sql(e))?;
-    health::keep_a_log(&path).map_err(sql)?;
+    journal::keep_a_log(&path).map_err(sql)?;
     files::put_in_place(&path, &files::profile(dir)).map_err(|e| StoreError::from_io(doing, &path, &e))
 }

@@ -2,11 +2,13 @@
 //! work is done by the store's thread in the order the requests came.
 
 use std::collections::BTreeMap;
+use std::path::PathBuf;
 use std::sync::{Arc, PoisonError};
 
 use super::attempts::{self, ListedAttempt};
 use super::backup;
 use super::backup_info::BackupInfo;
+use super::bring::{self, Merged, ProfileFile, Wish};
 use super::editions;
 use super::error::StoreError;
 use super::events::{self, KeptEvent};
@@ -134,7 +136,7 @@ impl Store {
         self.worker.ask(move |db| events::newest(db, kind))
     }
 
-    /// All events of a kind, in the order in which they were added.
+    /// All events of a kind, in order of time.
     pub fn events(&self, kind: &'static str) -> Ticket<Vec<KeptEvent>> {
         self.worker.ask(move |db| events::all(db, kind))
     }
@@ -217,14 +219,32 @@ impl Store {
         self.worker.keep("keep what was worked out of the answers", move |db| memory::replace(db, &stamp, &all))
     }
 
-    /// Keeps the settings.
-    pub fn save_settings(&self, settings: &Settings) -> Ticket<()> {
+    /// Keeps the settings, changed at the time `at`.
+    pub fn save_settings(&self, settings: &Settings, at: Instant) -> Ticket<()> {
         let settings = settings.clone();
         self.worker.keep("keep the settings", move |db| {
-            kept::save_settings(db, &settings)?;
+            kept::save_settings(db, &settings, at)?;
             profiles::note(db.dir(), Some(&settings.learner), None);
             Ok(())
         })
+    }
+
+    /// Writes all that the profile holds into one file, to be brought into the same learner's profile on another computer.
+    pub fn write_profile(&self, to: PathBuf, now: Instant) -> Ticket<ProfileFile> {
+        self.worker.ask(move |db| bring::write(db, &to, now))
+    }
+
+    /// What bringing a file that was looked at into this profile would change; nothing is kept.
+    pub fn would_bring(&self, file: ProfileFile, now: Instant) -> Ticket<Merged> {
+        let wish = Wish { sha256: file.sha256, mixing: false, keep: false };
+        self.worker.ask(move |db| bring::merge(db, &file.file, &wish, now))
+    }
+
+    /// Brings a file that was looked at into this profile, all of it or nothing; another learner's only where `mixing` is
+    /// wished. What was worked out of the answers has to be worked out again: open the profile anew.
+    pub fn bring(&self, file: ProfileFile, mixing: bool, now: Instant) -> Ticket<Merged> {
+        let wish = Wish { sha256: file.sha256, mixing, keep: true };
+        self.worker.keep("bring the profile’s file in", move |db| bring::merge(db, &file.file, &wish, now))
     }
 
     /// Keeps that a card was set aside or taken back.

@@ -167,11 +167,3 @@ pub(super) fn open_to_write(file: &Path) -> rusqlite::Result<Connection> {
     conn.busy_timeout(files::BUSY)?;
     Ok(conn)
 }
-
-/// Marks a file, still under another name, as one with a write-ahead log. Done before it gets its name, so that
-/// a profile never has an unfinished change of that mark beside it, which reading alone could not undo.
-pub(super) fn keep_a_log(file: &Path) -> rusqlite::Result<()> {
-    let conn = open_to_write(file)?;
-    conn.query_row("PRAGMA journal_mode = WAL", [], |_| Ok(()))?;
-    conn.close().map_err(|(_, e)| e)
-}

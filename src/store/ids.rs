@@ -36,6 +36,11 @@ pub(super) fn new_device() -> String {
     format!("device-{:015x}", random_bits() & ((1 << 60) - 1))
 }
 
+/// A new id for a learner.
+pub(super) fn new_learner() -> String {
+    format!("learner-{:015x}", random_bits() & ((1 << 60) - 1))
+}
+
 /// A little after `before`: a random step, so that ids cannot be guessed from one another.
 fn after((ms, tail): (u64, u128), random: u128) -> (u64, u128) {
     let step = 1 + (random & u128::from(u32::MAX));

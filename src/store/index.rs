@@ -6,6 +6,7 @@ use std::path::Path;
 use rusqlite::Connection;
 
 use super::error::StoreError;
+use super::journal::{self, Journal};
 use super::{files, health};
 
 /// Goes up when the tables or what is in them change, so that all decks are read in anew.
@@ -17,6 +18,7 @@ const DOING: &str = "make the decks ready for search";
 #[derive(Default)]
 pub(super) struct Index {
     conn: Option<Connection>,
+    journal: Journal,
 }
 
 impl Index {
@@ -30,7 +32,8 @@ impl Index {
     ) -> Result<T, StoreError> {
         let file = files::search(dir);
         if self.conn.is_none() {
-            self.conn = Some(opened(&file).or_else(|error| anew_after(&file, &error))?);
+            let journal = self.journal;
+            self.conn = Some(opened(&file, journal).or_else(|error| anew_after(&file, journal, &error))?);
         }
         let Some(conn) = &mut self.conn else { return Err(StoreError::SearchLost) };
         work(conn).map_err(|error| match told(doing, &file, &error) {
@@ -42,10 +45,15 @@ impl Index {
         })
     }
 
+    /// Has the index's file written so from now on.
+    pub(super) fn set_journal(&mut self, journal: Journal) {
+        self.journal = journal;
+    }
+
     /// Throws the index away and makes an empty one.
     pub(super) fn anew(&mut self, dir: &Path) -> Result<(), StoreError> {
         self.conn = None;
-        self.conn = Some(anew(&files::search(dir))?);
+        self.conn = Some(anew(&files::search(dir), self.journal)?);
         Ok(())
     }
 }
@@ -58,21 +66,21 @@ fn told(doing: &str, file: &Path, error: &rusqlite::Error) -> Option<StoreError>
     }
 }
 
-fn anew_after(file: &Path, error: &rusqlite::Error) -> Result<Connection, StoreError> {
+fn anew_after(file: &Path, journal: Journal, error: &rusqlite::Error) -> Result<Connection, StoreError> {
     match told(DOING, file, error) {
         Some(other) => Err(other),
-        None => anew(file),
+        None => anew(file, journal),
     }
 }
 
-fn anew(file: &Path) -> Result<Connection, StoreError> {
+fn anew(file: &Path, journal: Journal) -> Result<Connection, StoreError> {
     files::remove_with_logs(file).map_err(|e| StoreError::from_io(DOING, file, &e))?;
-    opened(file).map_err(|e| StoreError::from_sql(DOING, file, &e))
+    opened(file, journal).map_err(|e| StoreError::from_sql(DOING, file, &e))
 }
 
-fn opened(file: &Path) -> rusqlite::Result<Connection> {
+fn opened(file: &Path, journal: Journal) -> rusqlite::Result<Connection> {
     let mut conn = health::open_to_write(file)?;
-    conn.query_row("PRAGMA journal_mode = WAL", [], |_| Ok(()))?;
+    journal::make_lasting(&conn, journal)?;
     // A killed program leaves a whole index; a power cut at worst one to be made anew.
     conn.pragma_update(None, "synchronous", "NORMAL")?;
     conn.pragma_update(None, "foreign_keys", true)?;

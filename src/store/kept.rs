@@ -1,9 +1,11 @@
 //! The rest of what a profile keeps: settings, cards set aside, faults reported, and the facts about itself.
 
-use rusqlite::{OptionalExtension, Row, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 
 use super::db::Db;
 use super::error::StoreError;
+use super::held::CREATED;
+use super::results;
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::day::{Instant, ShipOffset, StudyDay};
 use crate::domain::ids::{CardKey, is_id};
@@ -28,17 +30,34 @@ pub(super) fn meta(db: &Db, name: &str) -> Result<Option<String>, StoreError> {
         .map_err(db.fail("read the profile"))
 }
 
-/// Keeps the settings.
-pub(super) fn save_settings(db: &Db, settings: &Settings) -> Result<(), StoreError> {
+/// The name in `meta` of the time at which the settings were changed last, in milliseconds.
+const SETTINGS_AT: &str = "settings-changed-ms";
+
+/// When the settings were changed last; in a file that an earlier version made, when the profile was made.
+pub(super) fn settings_at(conn: &Connection) -> rusqlite::Result<i64> {
+    let sql = "SELECT value FROM meta WHERE name IN (?1, ?2) ORDER BY name = ?1 DESC LIMIT 1";
+    let at: Option<String> = conn.query_row(sql, [SETTINGS_AT, CREATED], |row| row.get(0)).optional()?;
+    Ok(at.and_then(|at| at.parse().ok()).unwrap_or(0))
+}
+
+/// Keeps the settings, changed at the time `at`. Of the settings of two computers the later ones hold, so that a change
+/// made here counts as later than the one before it though this computer's clock is behind.
+pub(super) fn save_settings(db: &Db, settings: &Settings, at: Instant) -> Result<(), StoreError> {
     let json = serde_json::to_string(settings)
         .map_err(|e| StoreError::Refused { what: "the settings".to_owned(), why: e.to_string() })?;
-    db.conn
-        .execute(
-            "INSERT INTO settings (one, json) VALUES (1, ?1) ON CONFLICT (one) DO UPDATE SET json = excluded.json",
-            [json],
-        )
-        .map_err(db.fail("keep the settings"))?;
-    Ok(())
+    let fail = db.fail("keep the settings");
+    let last = settings_at(&db.conn).map_err(&fail)?;
+    let tx = db.conn.unchecked_transaction().map_err(&fail)?;
+    put_settings(&tx, &json, at.0.max(last.saturating_add(1))).map_err(&fail)?;
+    tx.commit().map_err(&fail)
+}
+
+/// Puts settings in the place of those that stand there.
+pub(super) fn put_settings(conn: &Connection, json: &str, at: i64) -> rusqlite::Result<()> {
+    let sql = "INSERT INTO settings (one, json) VALUES (1, ?1) ON CONFLICT (one) DO UPDATE SET json = excluded.json";
+    conn.execute(sql, [json])?;
+    let sql = "INSERT INTO meta (name, value) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET value = excluded.value";
+    conn.execute(sql, params![SETTINGS_AT, at.to_string()]).map(|_| ())
 }
 
 /// The settings, each brought into its range; `Err` inside where the text makes no sense.
@@ -50,12 +69,18 @@ pub(super) fn settings(db: &Db) -> Result<Result<Settings, String>, StoreError> 
         })
         .optional()
         .map_err(db.fail("read the settings"))?;
-    let Some(json) = json else { return Ok(Ok(Settings::default())) };
-    Ok(serde_json::from_str::<Settings>(&json).map_err(|e| e.to_string()).map(|mut s| {
-        s.ship = ShipOffset::from_minutes(s.ship.minutes()).unwrap_or_default();
-        s.clamped()
-    }))
+    let read = match json {
+        Some(json) => serde_json::from_str::<Settings>(&json).map_err(|e| e.to_string()),
+        None => Ok(Settings::default()),
+    };
+    let Ok(mut settings) = read else { return Ok(read) };
+    results::complete(&db.conn, &mut settings).map_err(db.fail("read the settings"))?;
+    settings.ship = ShipOffset::from_minutes(settings.ship.minutes()).unwrap_or_default();
+    Ok(Ok(settings.clamped()))
 }
+
+const IN_ORDER: &str =
+    "SELECT card, at_ms, until, day FROM set_aside ORDER BY at_ms, until = 'back', until DESC, day, card";
 
 /// Adds an event of setting a card aside or taking it back.
 pub(super) fn add_set_aside(db: &Db, event: &SetAside) -> Result<(), StoreError> {
@@ -74,11 +99,10 @@ pub(super) fn add_set_aside(db: &Db, event: &SetAside) -> Result<(), StoreError>
     Ok(())
 }
 
-/// All events of setting aside, in order of time, those of one millisecond in the order they came.
+/// All events of setting aside, in order of time; of one millisecond a bringing back comes last, on every computer.
 pub(super) fn set_aside(db: &Db) -> Result<Vec<SetAside>, StoreError> {
     let fail = db.fail("read the cards set aside");
-    let mut statement =
-        db.conn.prepare("SELECT card, at_ms, until, day FROM set_aside ORDER BY at_ms, nr").map_err(&fail)?;
+    let mut statement = db.conn.prepare(IN_ORDER).map_err(&fail)?;
     let mut rows = statement.query([]).map_err(&fail)?;
     let mut all = Vec::new();
     while let Some(row) = rows.next().map_err(&fail)? {
@@ -115,7 +139,8 @@ pub(super) fn add_fault(db: &Db, fault: &FaultReport) -> Result<(), StoreError> 
 /// All fault reports, in order of time.
 pub(super) fn faults(db: &Db) -> Result<Vec<FaultReport>, StoreError> {
     let fail = db.fail("read the fault reports");
-    let mut statement = db.conn.prepare("SELECT card, at_ms, note FROM fault ORDER BY at_ms, nr").map_err(&fail)?;
+    let mut statement =
+        db.conn.prepare("SELECT card, at_ms, note FROM fault ORDER BY at_ms, card, note").map_err(&fail)?;
     let mut rows = statement.query([]).map_err(&fail)?;
     let mut all = Vec::new();
     while let Some(row) = rows.next().map_err(&fail)? {

@@ -6,10 +6,14 @@
 //! killed program and a power cut. The store holds no rule about learning: it keeps attempts and gives them
 //! back, and keeps what others worked out from them as a cache that may be thrown away.
 
+mod again;
 mod attempts;
 pub mod backup;
 mod backup_info;
 mod class;
+pub mod bring;
+mod chains;
+mod connect;
 mod copy;
 mod db;
 mod editions;
@@ -19,19 +23,24 @@ mod files;
 mod fresh;
 mod handle;
 mod health;
+mod held;
 pub mod home;
 pub mod ids;
 mod index;
+mod journal;
 mod kept;
 pub mod keys;
+mod learner_id;
 mod lock;
 mod memory;
+mod mounts;
 mod notice;
 mod open;
 mod place;
 pub mod profiles;
 mod reading;
 mod recover;
+mod results;
 pub mod rights;
 mod salvage;
 mod schema;

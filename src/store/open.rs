@@ -6,17 +6,19 @@ use std::thread::JoinHandle;
 
 use super::backup::{self, Moment};
 use super::backup_info::BackupInfo;
+use super::connect::connect;
 use super::db::Db;
 use super::error::{OpenError, StoreError};
-use super::fresh::{CREATED, DEVICE};
 use super::handle::Store;
 use super::health::{self, Health, Look};
+use super::held::{CREATED, DEVICE, held};
+use super::journal::{self, Journal};
 use super::kept::{self, FaultReport};
 use super::lock::ProfileLock;
 use super::notice::{Notice, Notices};
 use super::thread::Worker;
 use super::wake::Wake;
-use super::{attempts, files, fresh, memory, place, profiles, recover, rights, salvage, schema};
+use super::{attempts, files, fresh, learner_id, memory, place, profiles, recover, rights, salvage, schema};
 use crate::domain::attempt::SetAside;
 use crate::domain::day::Instant;
 use crate::domain::ids::CardKey;
@@ -78,6 +80,7 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
     let mut notices = Vec::new();
     let file = files::profile(&dir);
     let copies = place::copies(&dir);
+    journal::settle(&file);
     match health::look(&file, Look::Quick)? {
         Health::Sound => {}
         Health::Missing if copies.iter().any(|copy| is_sound(copy)) => {
@@ -95,8 +98,11 @@ pub(super) fn open(options: OpenOptions) -> Result<Opened, OpenError> {
         Health::Damaged(why) => return Err(damaged(&dir, now, why)),
         Health::Newer(found) => return Err(OpenError::Newer { path: file, found, known: schema::VERSION }),
     }
-    let mut db = connect(&file)?;
+    let journal = journal::settle(&file);
+    let mut db = Db::of(connect(&file, journal, OPEN)?, file.clone(), journal);
     bring_up_to_date(&mut db, now, &mut notices)?;
+    // A full disk is no reason not to open: the id is given at the next opening.
+    let _ = learner_id::ensure(&db.conn);
     for copy in copies {
         let answers = salvage::unite(&mut db.conn, &file, &copy, false)?;
         // One that cannot be renamed is only taken in once more.
@@ -133,21 +139,6 @@ pub(super) fn damaged(dir: &Path, now: Instant, why: String) -> OpenError {
         set_aside_would_be: recover::set_aside_name(dir, now),
         newest_good_backup: backup::newest_good(dir),
     }
-}
-
-/// Opens the file for reading and writing, so that what is committed lasts.
-fn connect(file: &Path) -> Result<Db, StoreError> {
-    let sql = |e: rusqlite::Error| StoreError::from_sql(OPEN, file, &e);
-    let conn = health::open_to_write(file).map_err(sql)?;
-    if conn.is_readonly(rusqlite::MAIN_DB).map_err(sql)? {
-        let why = "the file is write-protected".to_owned();
-        return Err(StoreError::NotWritable { doing: OPEN.to_owned(), place: file.to_owned(), why });
-    }
-    conn.query_row("PRAGMA journal_mode = WAL", [], |_| Ok(())).map_err(sql)?;
-    conn.pragma_update(None, "synchronous", "FULL").map_err(sql)?;
-    conn.pragma_update(None, "foreign_keys", true).map_err(sql)?;
-    conn.set_prepared_statement_cache_capacity(32);
-    Ok(Db::of(conn, file.to_owned()))
 }
 
 /// Brings an older file up to date, after a backup of it as it is.
@@ -213,7 +204,17 @@ pub(super) fn start(
     let attempts_count = attempts::count(&db)?;
     let (stamp, memory) = memory::load(&db)?;
     let (set_aside, faults) = (kept::set_aside(&db)?, kept::faults(&db)?);
-    let backup = lock.as_ref().and_then(|_| start_backup(&db.file, now, &wake, &later));
+    let backup = match (&lock, db.journal) {
+        (None, _) => None,
+        (Some(_), Journal::Ahead) => start_backup(&db.file, now, &wake, &later),
+        (Some(_), Journal::Rollback) => {
+            // Without a log nothing can be kept while the file is read: the backup comes first.
+            let made = backup_notice(Moment::hold(&db.file).and_then(|moment| moment.back_up(now)));
+            later.lock().unwrap_or_else(PoisonError::into_inner).extend(made);
+            None
+        }
+    };
+    db.held = lock.as_ref().map(|_| held(&db.conn)).transpose().map_err(db.fail(OPEN))?;
     let worker = Worker::start(db, lock, wake, later, backup)?;
     let store = Store { worker: Arc::new(worker) };
     Ok(Opened { store, created, settings, device, attempts_count, memory, stamp, set_aside, faults, notices })

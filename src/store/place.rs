@@ -19,14 +19,23 @@ pub(super) struct Place {
     log: Option<Identity>,
     /// The file was found gone, with the copy that was then made.
     gone: Option<Option<PathBuf>>,
+    /// The disk that the file lay on when it was first looked for.
+    disk: Option<u64>,
 }
 
 impl Place {
     /// Fails where the file or its log is not the one that was opened. The first time, all that was kept is copied to
     /// a new name beside it, from the open file, which the system keeps until it is closed.
     pub(super) fn check(&mut self, conn: &Connection, file: &Path, doing: &str) -> Result<(), StoreError> {
-        if self.gone.is_none() && !(has_moved(conn, file) || self.log_has_moved(file)) {
+        let disk = disk_of(file);
+        let is_elsewhere = self.disk.is_some() && self.disk != disk;
+        if self.gone.is_none() && !(is_elsewhere || has_moved(conn, file) || self.log_has_moved(file)) {
+            self.disk = disk;
             return Ok(());
+        }
+        if self.gone.is_none() && is_elsewhere {
+            // Nothing was moved: the whole disk is away, with all that was kept.
+            return Err(StoreError::DiskGone { doing: doing.to_owned(), place: file.to_owned() });
         }
         let copy = self.gone.get_or_insert_with(|| copy_aside(conn, file)).clone();
         Err(StoreError::Moved { doing: doing.to_owned(), place: file.to_owned(), copy })
@@ -55,6 +64,11 @@ fn has_moved(conn: &Connection, _file: &Path) -> bool {
 #[cfg(not(unix))]
 fn has_moved(_conn: &Connection, file: &Path) -> bool {
     !file.exists()
+}
+
+/// The disk that a file lies on, or would lie on: that of the nearest folder above it that is there.
+fn disk_of(file: &Path) -> Option<u64> {
+    file.ancestors().find_map(identity).map(|(disk, _)| disk)
 }
 
 #[cfg(unix)]

@@ -5,6 +5,7 @@ use super::db::Db;
 use super::error::{OpenError, StoreError};
 use super::handle::Store;
 use super::health::{self, Health, Look};
+use super::journal::Journal;
 use super::open::{self, OpenOptions, Opened};
 use super::{files, schema};
 
@@ -41,5 +42,5 @@ fn to_read(options: OpenOptions) -> Result<Opened, OpenError> {
         // Only who has it open could bring it up to date.
         return Err(OpenError::InUse { dir });
     }
-    Ok(open::start(Db::of(conn, file), None, now, wake, Vec::new())?)
+    Ok(open::start(Db::of(conn, file, Journal::Ahead), None, now, wake, Vec::new())?)
 }

@@ -8,7 +8,7 @@ use rusqlite::types::Value;
 use rusqlite::{Connection, Transaction, params_from_iter};
 
 use super::error::StoreError;
-use super::{health, memory};
+use super::{health, kept, memory};
 use crate::domain::settings::Settings;
 
 /// A table that is only ever added to: its columns, and those that tell one row from another.
@@ -198,10 +198,7 @@ fn take_settings(tx: &Transaction<'_>, source: &Connection) -> rusqlite::Result<
     if let Ok(json) = json
         && serde_json::from_str::<Settings>(&json).is_ok()
     {
-        tx.execute(
-            "INSERT INTO settings (one, json) VALUES (1, ?1) ON CONFLICT (one) DO UPDATE SET json = excluded.json",
-            [json],
-        )?;
+        kept::put_settings(tx, &json, kept::settings_at(source).unwrap_or(0))?;
     }
     Ok(())
 }

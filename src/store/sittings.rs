@@ -1,13 +1,13 @@
 //! Sittings of mock orals: kept turn by turn, so that a killed program loses nothing that was accepted.
 
 use rusqlite::types::Type;
-use rusqlite::{OptionalExtension, Row, params};
+use rusqlite::{Row, params};
 use serde::{Deserialize, Serialize};
 
 use super::db::Db;
 use super::error::StoreError;
 use super::events::{self, KeptEvent};
-use super::{attempts, memory};
+use super::{attempts, chains, memory};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::{Instant, ShipOffset};
 use crate::domain::memory::CardMemory;
@@ -33,13 +33,14 @@ pub struct KeptSitting {
 }
 
 /// Kinds of event: a sitting was ended by hand, and was taken up again. The newest of a sitting is what holds.
-const ENDED_EARLY: &str = "sitting-ended-early";
-const TAKEN_UP: &str = "sitting-taken-up";
+pub(super) const ENDED_EARLY: &str = "sitting-ended-early";
+pub(super) const TAKEN_UP: &str = "sitting-taken-up";
 
 /// What such an event says.
 #[derive(Serialize, Deserialize)]
-struct OfSitting {
-    sitting: String,
+pub(super) struct OfSitting {
+    /// Its id.
+    pub(super) sitting: String,
 }
 
 const KEEP: &str = "keep the sitting";
@@ -88,19 +89,18 @@ pub(super) fn keep_turn(
     let file = db.file.clone();
     let fail = |e: rusqlite::Error| StoreError::from_sql(KEEP, &file, &e);
     let tx = db.conn.transaction().map_err(fail)?;
-    let kept: Option<String> = tx
-        .query_row("SELECT turn FROM sitting_turn WHERE sitting = ?1 AND n = ?2", params![id, n as i64], |row| {
-            row.get(0)
-        })
-        .optional()
-        .map_err(fail)?;
-    match kept {
-        Some(kept) if kept == turn => {}
+    let (mut turns, in_table) = chains::of_sitting(&tx, id).map_err(fail)?;
+    match turns.get(n) {
+        Some(kept) if *kept == turn => {}
         Some(_) => {
             let what = format!("turn {} of the sitting", n + 1);
             return Err(StoreError::Refused { what, why: "another answer is already kept in its place".to_owned() });
         }
-        None => put_turn(&tx, id, n, &turn).map_err(fail)?,
+        None if in_table => put_turn(&tx, id, n, &turn).map_err(fail)?,
+        None => {
+            turns.push(turn);
+            chains::add(&tx, id, turns).map_err(fail)?;
+        }
     }
     if let Some((attempt, known)) = attempt
         && attempts::add(&tx, attempt).map_err(fail)?
@@ -121,19 +121,35 @@ pub(super) fn end(db: &mut Db, id: &str, at: Instant) -> Result<(), StoreError> 
 
 /// A sitting is ended by hand: it has a debrief, and can be taken up again.
 pub(super) fn end_early(db: &Db, id: &str, at: Instant) -> Result<(), StoreError> {
-    events::add(db, ENDED_EARLY, &KeptEvent { at, json: json(&OfSitting { sitting: id.to_owned() })? })
+    keep_event(db, ENDED_EARLY, id, at)
 }
 
 /// A sitting that was ended by hand goes on.
 pub(super) fn take_up(db: &Db, id: &str, at: Instant) -> Result<(), StoreError> {
-    events::add(db, TAKEN_UP, &KeptEvent { at, json: json(&OfSitting { sitting: id.to_owned() })? })
+    keep_event(db, TAKEN_UP, id, at)
+}
+
+/// Keeps such an event. They hold in order of time, so that it comes after those before it though the clock was put back.
+fn keep_event(db: &Db, kind: &str, id: &str, at: Instant) -> Result<(), StoreError> {
+    let json = json(&OfSitting { sitting: id.to_owned() })?;
+    let last: Option<i64> = db
+        .conn
+        .query_row(
+            "SELECT max(at_ms) FROM event WHERE kind IN (?1, ?2) AND json = ?3",
+            [ENDED_EARLY, TAKEN_UP, &json],
+            |row| row.get(0),
+        )
+        .map_err(db.fail(KEEP))?;
+    let at = Instant(last.map_or(at.0, |last| at.0.max(last.saturating_add(1))));
+    events::add(db, kind, &KeptEvent { at, json })
 }
 
 /// Marks the sittings that stand as ended by hand. One that came to its last question after all is over.
 fn mark_early(db: &Db, sittings: &mut [KeptSitting]) -> Result<(), StoreError> {
     let fail = db.fail(READ);
-    let mut statement =
-        db.conn.prepare("SELECT at_ms, kind, json FROM event WHERE kind IN (?1, ?2) ORDER BY nr").map_err(&fail)?;
+    let statement =
+        db.conn.prepare("SELECT at_ms, kind, json FROM event WHERE kind IN (?1, ?2) ORDER BY at_ms, kind, json");
+    let mut statement = statement.map_err(&fail)?;
     let mut rows = statement.query([ENDED_EARLY, TAKEN_UP]).map_err(&fail)?;
     let mut count = 0;
     while let Some(row) = rows.next().map_err(&fail)? {
@@ -162,11 +178,13 @@ pub(super) fn all(db: &Db) -> Result<Vec<KeptSitting>, StoreError> {
         )
         .map_err(&fail)?;
     let mut rows = statement.query([]).map_err(&fail)?;
+    let mut others = chains::others(&db.conn).map_err(&fail)?;
     let mut all = Vec::new();
     while let Some(row) = rows.next().map_err(&fail)? {
         let id = String::from_utf8_lossy(row.get_ref(0).map_err(&fail)?.as_bytes().unwrap_or_default()).into_owned();
         // A turn that cannot be read leaves a gap that nothing fits: its whole sitting is left out.
-        let turns = turns(db, &id)?;
+        let table = chains::in_table(&db.conn, &id).map_err(&fail)?;
+        let turns = turns(&chains::decided(table, others.remove(&id)));
         match turns.and_then(|turns| read(row, turns)) {
             Some(kept) => all.push(kept),
             None => db.unread.other(format!("the sitting {id}")),
@@ -196,21 +214,9 @@ fn read(row: &Row<'_>, turns: Vec<Turn>) -> Option<KeptSitting> {
     })
 }
 
-/// The turns of a sitting; none where one of them cannot be read.
-fn turns(db: &Db, id: &str) -> Result<Option<Vec<Turn>>, StoreError> {
-    let fail = db.fail(READ);
-    let mut statement =
-        db.conn.prepare_cached("SELECT turn FROM sitting_turn WHERE sitting = ?1 ORDER BY n").map_err(&fail)?;
-    let mut rows = statement.query([id]).map_err(&fail)?;
-    let mut all = Vec::new();
-    while let Some(row) = rows.next().map_err(&fail)? {
-        let text = row.get_ref(0).map_err(&fail)?.as_str().unwrap_or_default();
-        match serde_json::from_str(text) {
-            Ok(turn) => all.push(turn),
-            Err(_) => return Ok(None),
-        }
-    }
-    Ok(Some(all))
+/// Turns from their JSON; none where one of them cannot be read.
+fn turns(texts: &[String]) -> Option<Vec<Turn>> {
+    texts.iter().map(|text| serde_json::from_str(text).ok()).collect()
 }
 
 fn put_turn(tx: &rusqlite::Transaction<'_>, id: &str, n: usize, turn: &str) -> rusqlite::Result<()> {

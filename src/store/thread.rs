@@ -5,8 +5,10 @@ use std::sync::mpsc::{Sender, channel};
 use std::sync::{Arc, PoisonError};
 use std::thread::{Builder, JoinHandle};
 
+use super::again;
 use super::db::Db;
 use super::error::StoreError;
+use super::held::held;
 use super::lock::ProfileLock;
 use super::notice::{Notice, Notices};
 use super::ticket::{Ticket, ticket};
@@ -35,6 +37,7 @@ impl Worker {
         let (jobs, inbox) = channel::<Job>();
         let place = db.file.clone();
         let reads_only = lock.is_none();
+        db.lock = lock;
         let thread = Builder::new()
             .name("store".to_owned())
             .spawn(move || {
@@ -46,7 +49,6 @@ impl Worker {
                     let _ = beside.join();
                 }
                 close(db);
-                drop(lock);
             })
             .map_err(|e| StoreError::from_io("start the store's thread", &place, &e))?;
         Ok(Self { jobs: Some(jobs), thread: Some(thread), wake, notices, reads_only })
@@ -73,10 +75,18 @@ impl Worker {
         work: impl FnOnce(&mut Db) -> Result<T, StoreError> + Send + 'static,
     ) -> Ticket<T> {
         self.ask(move |db| {
-            db.check_place(doing)?;
-            let done = work(db)?;
-            db.check_place(doing)?;
-            Ok(done)
+            let is_back = matches!(db.check_place(doing), Err(StoreError::DiskGone { .. })) && db.file.exists();
+            if db.failed || is_back {
+                db.failed = true;
+                again::go_on(db, doing)?;
+            }
+            let done = db.check_place(doing).and_then(|()| work(db)).and_then(|done| {
+                db.check_place(doing)?;
+                db.held = Some(held(&db.conn).map_err(db.fail(doing))?);
+                Ok(done)
+            });
+            db.failed = done.as_ref().is_err_and(is_of_disk);
+            done
         })
     }
 
@@ -108,8 +118,15 @@ impl Drop for Worker {
     }
 }
 
+/// Whether the disk failed: what can be written again later is then opened anew.
+fn is_of_disk(error: &StoreError) -> bool {
+    matches!(error, StoreError::Io { .. } | StoreError::NotWritable { .. } | StoreError::DiskGone { .. })
+}
+
 /// Folds the log into the file. What fails here loses nothing: the log is read again at the next start.
 fn close(db: Db) {
-    let _ = db.conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()));
-    let _ = db.conn.close();
+    let Db { conn, lock, .. } = db;
+    let _ = conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()));
+    let _ = conn.close();
+    drop(lock);
 }

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::program::command::{Command, LibraryCommand, SettingsCommand};
+use crate::app::program::command::{BringCommand, Command, LibraryCommand, SettingsCommand};
 use crate::app::program::route::Route;
 use crate::present::{ShellView, View};
 use crate::ui::keys::KeyLine;
@@ -34,6 +34,7 @@ pub struct Locals {
     take_in: screens::TakeInLocal,
     profiles: screens::ProfilesLocal,
     settings: screens::SettingsLocal,
+    bring_over: screens::BringOverLocal,
     worksheet: screens::WorksheetPageLocal,
 }
 
@@ -93,8 +94,11 @@ pub fn shell_ui(ui: &mut Ui, view: &ShellView, scale_percent: u32, locals: &mut 
 /// A file that was dropped on the window, wherever on it and whatever page is in front.
 fn dropped(ui: &Ui, view: &View) -> Option<Command> {
     let path = ui.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()))?;
-    let is_ready = !matches!(view, View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_));
-    is_ready.then_some(Command::Library(LibraryCommand::LookInto(path)))
+    match view {
+        View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_) => None,
+        View::BringOver(_) => Some(Command::Bring(BringCommand::LookInto(path.to_string_lossy().into_owned()))),
+        _ => Some(Command::Library(LibraryCommand::LookInto(path))),
+    }
 }
 
 /// The key that leads to the worksheet from every page, and back again.
@@ -125,6 +129,7 @@ fn route_of(view: &View) -> Option<Route> {
         View::Card(card) => Some(Route::Card(card.key.clone())),
         View::Profiles(_) => Some(Route::Profiles),
         View::Settings(_) => Some(Route::Settings),
+        View::BringOver(_) => Some(Route::BringOver),
         View::About(_) => Some(Route::About),
         View::Worksheet(_) | View::Opening | View::FirstRun(_) | View::Clock(_) | View::StoreTrouble(_) => None,
     }
@@ -284,6 +289,7 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::Card(v) => screens::card_page_ui(ui, v, &mut locals.card_page),
         View::Profiles(v) => screens::profiles_ui(ui, v, &mut locals.profiles),
         View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),
+        View::BringOver(v) => screens::bring_over_ui(ui, v, &mut locals.bring_over),
         View::Worksheet(v) => screens::worksheet_page_ui(ui, v, &mut locals.worksheet),
         View::About(v) => screens::about_ui(ui, v),
         View::Clock(v) => screens::clock_ui(ui, v),

@@ -1,6 +1,7 @@
 //! All integration tests in one binary; one folder for each part.
 
 mod app;
+mod bring;
 mod deck;
 mod editions;
 mod house;

@@ -4,6 +4,7 @@
 //!     KILLS=all cargo test --test kill
 
 mod killed;
+mod merge;
 mod oral;
 mod publish;
 mod store;

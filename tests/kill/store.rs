@@ -28,7 +28,7 @@ const DIR: &str = "BEDPLATE_TEST_KILLED_PROFILE";
 /// As many as the full job makes: one in six while it is still starting, the others after its first words.
 const KILLS: usize = 240;
 /// 2026-11-25T08:00Z.
-const NOW: Instant = Instant(1_795_593_600_000);
+pub const NOW: Instant = Instant(1_795_593_600_000);
 const CARDS: usize = 9;
 
 fn options(dir: &Path, now: Instant) -> OpenOptions {
@@ -36,7 +36,7 @@ fn options(dir: &Path, now: Instant) -> OpenOptions {
 }
 
 /// An attempt at a card, `n` seconds after [`NOW`].
-fn attempt(card: &str, n: i64) -> Attempt {
+pub fn attempt(card: &str, n: i64) -> Attempt {
     let at = Instant(NOW.0 + n * 1000);
     Attempt {
         id: ids::new_attempt_id(at),
@@ -95,7 +95,7 @@ fn the_program() {
         writeln!(out, "kept {id}").unwrap();
         // Other work that a watch does now and then, so that kills fall into it as well.
         match n % 40 {
-            11 => opened.store.save_settings(&opened.settings).wait().unwrap(),
+            11 => opened.store.save_settings(&opened.settings, NOW).wait().unwrap(),
             23 => {
                 let all = memory.iter().map(|(card, m)| (CardKey::parse(card).unwrap(), *m)).collect();
                 opened.store.replace_memory(format!("stamp {n}"), all).wait().unwrap();
@@ -162,11 +162,26 @@ fn check(opened: &Opened, printed: &[String]) {
 #[test]
 fn nothing_kept_is_lost_by_killing_the_program() {
     let dir = tempfile::tempdir().unwrap();
+    kill_again_and_again(dir.path(), kills(KILLS));
+}
+
+/// As on a file system where no write-ahead log can be had: what stands in the place of its `-shm` files is in the way.
+#[test]
+fn nor_where_no_log_can_be_had() {
+    let dir = tempfile::tempdir().unwrap();
+    for name in ["profile.sqlite-shm", "profile.probe-shm"] {
+        std::fs::create_dir(dir.path().join(name)).unwrap();
+    }
+    kill_again_and_again(dir.path(), kills(KILLS / 2));
+    let head = std::fs::read(dir.path().join("profile.sqlite")).unwrap();
+    assert_eq!(head[18..20], [1, 1], "it was written without a log");
+}
+
+fn kill_again_and_again(dir: &Path, rounds: usize) {
     let mut random = StdRng::seed_from_u64(20_261_125);
     let mut printed: Vec<String> = Vec::new();
-    let rounds = kills(KILLS);
     for kill in 0..rounds {
-        let program = Program::start(dir.path());
+        let program = Program::start(dir);
         if kill % 6 == 5 {
             // Somewhere in its start: process, look at the file, log read back, backup.
             std::thread::sleep(Duration::from_micros(random.random_range(0..25_000)));
@@ -176,18 +191,18 @@ fn nothing_kept_is_lost_by_killing_the_program() {
         }
         printed.extend(ids_of(program.kill()));
         if kill % 60 == 30 {
-            check(&Store::open(options(dir.path(), NOW)).unwrap_or_else(|e| panic!("{e}")), &printed);
+            check(&Store::open(options(dir, NOW)).unwrap_or_else(|e| panic!("{e}")), &printed);
         }
     }
-    let opened = Store::open(options(dir.path(), Instant(NOW.0 + 1))).unwrap_or_else(|e| panic!("{e}"));
+    let opened = Store::open(options(dir, Instant(NOW.0 + 1))).unwrap_or_else(|e| panic!("{e}"));
     check(&opened, &printed);
     assert!(printed.len() > rounds - rounds / 6, "the program worked between the kills");
     drop(opened);
-    let file = rusqlite::Connection::open(dir.path().join("profile.sqlite")).unwrap();
+    let file = rusqlite::Connection::open(dir.join("profile.sqlite")).unwrap();
     let told: String = file.query_row("PRAGMA integrity_check", [], |r| r.get(0)).unwrap();
     assert_eq!(told, "ok");
     // All backups that the starts made are whole as well, and no half-made one is left.
-    for entry in std::fs::read_dir(dir.path().join("backups")).unwrap() {
+    for entry in std::fs::read_dir(dir.join("backups")).unwrap() {
         let path = entry.unwrap().path();
         assert_eq!(path.extension().and_then(|e| e.to_str()), Some("sqlite"), "{path:?}");
         let backup = rusqlite::Connection::open(&path).unwrap();

@@ -1,5 +1,6 @@
 //! Commands are carried out here: one function for each, in a file for each part of the program.
 
+mod bring;
 mod clock;
 mod editions;
 mod kinds;
@@ -18,8 +19,8 @@ mod watch;
 
 use crate::app::program::app::App;
 use crate::app::program::command::{
-    CardCommand, ClockCommand, Command, LibraryCommand, OralCommand, PlanCommand, ProfileCommand, ReportCommand,
-    SettingsCommand, TrainingCommand, WatchCommand,
+    BringCommand, CardCommand, ClockCommand, Command, LibraryCommand, OralCommand, PlanCommand, ProfileCommand,
+    ReportCommand, SettingsCommand, TrainingCommand, WatchCommand,
 };
 use crate::domain::answer::Given;
 use crate::domain::settings::Settings;
@@ -76,6 +77,7 @@ impl App {
             Command::Library(command) => self.about_library(command),
             Command::Settings(command) => self.about_settings(command),
             Command::Profile(command) => self.about_profile(command),
+            Command::Bring(command) => self.about_bring(command),
             Command::Clock(command) => self.about_clock(command),
         }
     }
@@ -211,6 +213,15 @@ impl App {
         }
     }
 
+    fn about_bring(&mut self, command: BringCommand) {
+        match command {
+            BringCommand::LookInto(file) => self.look_into(&file),
+            BringCommand::TakeIn => self.take_in(),
+            BringCommand::Leave => self.leave_file(),
+            BringCommand::WriteOut(to) => self.write_out(&to),
+        }
+    }
+
     fn about_clock(&mut self, command: ClockCommand) {
         match command {
             ClockCommand::DateIsRight => self.date_is_right(),
@@ -222,6 +233,7 @@ impl App {
 
     /// Changes settings, brings them into range and keeps them.
     fn change_settings(&mut self, change: impl FnOnce(&mut Settings)) {
+        let now = self.now();
         let Some(open) = self.open_mut() else { return };
         let mut settings = open.profile.learner.settings.clone();
         change(&mut settings);
@@ -229,7 +241,7 @@ impl App {
         if settings == open.profile.learner.settings {
             return;
         }
-        let ticket = open.profile.store.save_settings(&settings);
+        let ticket = open.profile.store.save_settings(&settings, now);
         open.profile.learner.settings = settings;
         self.keeping.changes.push(ticket);
     }

@@ -42,6 +42,9 @@ impl App {
             self.pause_oral(true);
         }
         self.save_worksheet();
+        if route == Route::BringOver {
+            self.find_files();
+        }
         self.route = if route == Route::Oral && self.oral.is_none() { Route::OralFront } else { route };
     }
 

@@ -80,20 +80,23 @@ impl App {
     /// Plays the recording of the answer on the sheet, or ends it.
     pub(super) fn hear_again(&mut self) {
         let name = self.oral.as_ref().and_then(|oral| oral.asked.as_ref()?.recording.clone());
-        self.play_or_stop(name);
+        self.play_or_stop(name, true);
     }
 
     /// Plays the recording of a turn (from 0) of the sitting whose debrief is in front, or ends it.
     pub(super) fn hear_turn(&mut self, turn: usize) {
         let Route::Debrief(id) = &self.route else { return };
-        let name = self.open().and_then(|open| {
+        let found = self.open().and_then(|open| {
             let (_, kept) = open.profile.learner.sitting(id)?;
-            kept.sitting.turns.get(turn)?.answer.as_ref()?.recording.clone()
+            let name = kept.sitting.turns.get(turn)?.answer.as_ref()?.recording.clone()?;
+            Some((name, kept.device == open.profile.device))
         });
-        self.play_or_stop(name);
+        let is_here = found.as_ref().is_none_or(|(_, is_here)| *is_here);
+        self.play_or_stop(found.map(|(name, _)| name), is_here);
     }
 
-    fn play_or_stop(&mut self, name: Option<String>) {
+    /// `is_here`: the sitting was begun on this computer.
+    fn play_or_stop(&mut self, name: Option<String>, is_here: bool) {
         if self.sound.devices.sound.doing() == Doing::Playing {
             self.sound.devices.sound.stop();
             return;
@@ -103,8 +106,10 @@ impl App {
         if file.is_file() {
             self.sound.devices.sound.play(&file);
         } else {
-            self.notices.shown =
-                Some(Notice::failed("This recording is no longer kept: its time is over. Settings say for how long."));
+            self.say(Notice::failed(match is_here {
+                true => "This recording is no longer kept: its time is over. Settings say for how long.",
+                false => "This sitting was brought over from another computer; its recordings stay there.",
+            }));
         }
     }
 

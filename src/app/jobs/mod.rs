@@ -2,6 +2,7 @@
 
 mod basis;
 pub mod class;
+pub mod bring;
 pub mod crew;
 pub mod decks;
 pub mod job;
@@ -23,6 +24,7 @@ use crate::domain::day::Instant;
 use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
 use class::ClassJob;
+use bring::{BringJob, Done};
 use crew::Crew;
 use decks::{DeckRead, DecksJob};
 use job::{JobFault, Polled};
@@ -53,6 +55,7 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) plan: PlanJob,
     pub(in crate::app) class: ClassJob,
     pub(in crate::app) reading: ReadingJob,
+    pub(in crate::app) bring: BringJob,
     pub(in crate::app) taking_in: TakingInJob,
 }
 
@@ -78,6 +81,8 @@ pub(in crate::app) enum JobEvent {
     TakenIn(TakingInEvent),
     /// There is no trained reader: why.
     NoReader(String),
+    /// What is done with a profile's file has come to its end.
+    Errand(Result<Done, JobFault>),
 }
 
 /// What polling the jobs has brought.
@@ -138,6 +143,7 @@ impl Jobs {
             plan: PlanJob::new(&crew),
             class: ClassJob::new(&crew),
             reading: ReadingJob::new(load, &crew),
+            bring: BringJob::new(&crew),
             taking_in: TakingInJob::new(&crew),
             crew,
         }
@@ -167,6 +173,7 @@ impl Jobs {
         come.polled(training);
         come.event(trained.map(JobEvent::Trained));
         come.read(self.reading.poll(now));
+        come.event(self.bring.poll(now).map(JobEvent::Errand));
         let (taking_in, taken) = self.taking_in.poll(now);
         come.polled(taking_in);
         come.event(taken.map(JobEvent::TakenIn));
@@ -190,6 +197,7 @@ impl Jobs {
         let plan = self.plan.wait();
         come.event(self.plan_failed(plan));
         come.read(self.reading.wait(now));
+        come.event(self.bring.wait().map(JobEvent::Errand));
         come.event(self.taking_in.wait().map(JobEvent::TakenIn));
         come.events
     }
@@ -224,6 +232,7 @@ impl Jobs {
         self.picture.forget();
         self.training.cancel();
         self.reading.cancel();
+        self.bring.cancel();
         self.taking_in = TakingInJob::new(&self.crew);
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
         (self.plan, self.class) = (PlanJob::new(&self.crew), ClassJob::new(&self.crew));

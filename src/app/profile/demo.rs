@@ -59,7 +59,7 @@ pub fn make(setup: &Setup) -> Result<PathBuf, Failure> {
         (settings.certificate, settings.first_run_done, settings.minutes) = (Certificate::Watch, true, 30);
         settings.oral = Some(today.plus(TO_ORAL));
     }
-    profile.store.save_settings(&profile.learner.settings).wait()?;
+    profile.store.save_settings(&profile.learner.settings, now).wait()?;
     let mut life = Life {
         shelf: &shelf,
         learner: &mut profile.learner,

@@ -55,7 +55,7 @@ pub enum Failure {
     Store(#[from] StoreError),
     /// The home folder.
     #[error(
-        "the folder {home} cannot be written ({why}). Allow writing there, or set BEDPLATE_HOME to a folder that you may write"
+        "the folder {home} cannot be written ({why}). Allow writing there, or name a folder that you may write by --home or BEDPLATE_HOME"
     )]
     Home {
         /// The home folder.
@@ -153,7 +153,7 @@ fn profile(
         }
         settings.ship = setup.ship;
         if !store.reads_only() {
-            store.save_settings(&settings).wait()?;
+            store.save_settings(&settings, now).wait()?;
         }
     }
     let own = settings.memory.as_deref().and_then(|own| Model::with_parameters(own, settings.recall_target).ok());

@@ -44,6 +44,8 @@ pub enum Command {
     Settings(SettingsCommand),
     /// The first run, other profiles, and what can be done where one does not open.
     Profile(ProfileCommand),
+    /// A profile's file is taken in, or written.
+    Bring(BringCommand),
     /// The question about the computer's clock is answered.
     Clock(ClockCommand),
 }
@@ -61,6 +63,7 @@ impl Command {
             (Self::Library(a), Self::Library(b)) => discriminant(a) == discriminant(b),
             (Self::Settings(a), Self::Settings(b)) => discriminant(a) == discriminant(b),
             (Self::Profile(a), Self::Profile(b)) => discriminant(a) == discriminant(b),
+            (Self::Bring(a), Self::Bring(b)) => discriminant(a) == discriminant(b),
             (Self::Clock(a), Self::Clock(b)) => discriminant(a) == discriminant(b),
             _ => discriminant(self) == discriminant(other),
         }
@@ -292,6 +295,19 @@ pub enum ProfileCommand {
     StartAfresh,
     /// Try to open the profile again.
     RetryOpen,
+}
+
+/// Requests about a profile's file.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BringCommand {
+    /// Tell what bringing in the file of this path would change.
+    LookInto(String),
+    /// Bring in the file that was looked into; another learner's, too.
+    TakeIn,
+    /// Leave the file that was looked into.
+    Leave,
+    /// Write the profile into the file of this path.
+    WriteOut(String),
 }
 
 /// Answers to the question about the computer's clock.

@@ -108,6 +108,10 @@ impl App {
             Route::Settings => {
                 page("Settings", "", View::Settings(Box::new(views::pages::settings(learner, &open.shelf, now))))
             }
+            Route::BringOver => {
+                let view = views::bring_over::view(&self.jobs.bring, learner, &self.setup.home, now);
+                page("Settings", "Bring over", View::BringOver(Box::new(view)))
+            }
             Route::About => {
                 page("About", "", View::About(Box::new(views::pages::about(&open.shelf, &open.profile.dir))))
             }

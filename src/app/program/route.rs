@@ -42,6 +42,8 @@ pub enum Route {
     Profiles,
     /// Ship's time, theme, scale, minutes, recall target.
     Settings,
+    /// A profile's file is taken in, or written.
+    BringOver,
     /// What this is, with the caution.
     About,
     /// The profile could not be opened: what happened and what can be done.

@@ -191,6 +191,7 @@ impl App {
             JobEvent::Read(number, reading) => self.take_reading(number, reading.as_ref()),
             JobEvent::TakenIn(event) => self.taken_in(event),
             JobEvent::NoReader(why) => self.tell_no_reader(&why),
+            JobEvent::Errand(done) => self.errand_done(done),
         }
     }
 

@@ -21,7 +21,7 @@ pub fn rail(learner: &Learner, route: &Route, class: bool, now: Instant) -> Rail
                 Some(Place::Library)
             }
             Route::Worksheet => Some(Place::Worksheet),
-            Route::Settings => Some(Place::Settings),
+            Route::Settings | Route::BringOver => Some(Place::Settings),
             Route::About => Some(Place::About),
             Route::Profiles => Some(Place::Profiles),
             Route::FirstRun | Route::StoreTrouble => None,

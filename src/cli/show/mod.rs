@@ -1,6 +1,7 @@
 //! `bedplate show FILE`: what a file from somebody else holds, without taking it in.
 //!
-//! One file for each kind of file; [`KINDS`] lists them. Exit codes: 0 shown, 1 it is not as it should be, 2 it cannot be
+//! One file for each kind of file; [`KINDS`] lists them, but for a
+//! profile's file, which `merge` shows. Exit codes: 0 shown, 1 it is not as it should be, 2 it cannot be
 //! read, or is of no kind that is known.
 
 mod class_files;
@@ -12,10 +13,12 @@ use std::process::ExitCode;
 
 use shown::Shown;
 
+use super::merge;
 use super::out::{self, cannot, told};
 use super::say::printable;
 use crate::app::class::envelope::MOST_ASSIGNMENT;
 use crate::app::publish::file;
+use crate::store::bring::is_profile_file;
 
 /// A kind of file.
 struct FileKind {
@@ -33,6 +36,10 @@ const KINDS: &[FileKind] = &[
 
 /// Shows a file.
 pub(super) fn run(path: &Path, is_json: bool) -> ExitCode {
+    // One of these may be long; it is read line by line.
+    if is_profile_file(path) {
+        return merge::show(path, is_json);
+    }
     let bytes = match file::read_at_most(path, MOST_ASSIGNMENT as u64) {
         Ok(bytes) => bytes,
         Err(refusal) => return cannot(refusal),

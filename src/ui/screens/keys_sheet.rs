@@ -104,6 +104,7 @@ fn cursor_keys(view: &View) -> &'static [(&'static str, &'static str)] {
         | View::TakeIn(_)
         | View::Card(_)
         | View::Worksheet(_)
+        | View::BringOver(_)
         | View::About(_)
         | View::Clock(_)
         | View::StoreTrouble(_) => &[],

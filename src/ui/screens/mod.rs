@@ -17,8 +17,8 @@ pub use library::{CardPageLocal, DeckLocal, LibraryLocal, card_page_ui, deck_ui,
 pub use library::{TakeInLocal, leave_take_in, take_in_ui};
 pub use oral::{BlueprintLocal, DebriefLocal, OralFrontLocal, OralLocal};
 pub use oral::{blueprint_ui, debrief_ui, oral_front_ui, oral_ui};
-pub use profile::{FirstRunLocal, ProfilesLocal, SettingsLocal};
-pub use profile::{about_ui, clock_ui, first_run_ui, opening_ui, profiles_ui, settings_ui, trouble_ui};
+pub use profile::{BringOverLocal, FirstRunLocal, ProfilesLocal, SettingsLocal};
+pub use profile::{about_ui, bring_over_ui, clock_ui, first_run_ui, opening_ui, profiles_ui, settings_ui, trouble_ui};
 pub use progress::{CompetenceLocal, PlanLocal, competence_ui, knowing_ui, plan_ui};
 pub use watch::{watch_end_ui, watch_front_ui};
 pub use worksheet::{WorksheetPageLocal, worksheet_page_ui};
@@ -34,6 +34,7 @@ pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Comma
         (View::WatchCard(_), _) => Some(("Leave the watch", Command::Watch(WatchCommand::Leave))),
         (View::Oral(_), _) => Some(("Leave the sitting", Command::Oral(OralCommand::Leave))),
         (View::Debrief(_) | View::Blueprint(_), _) => Some(("Back to Oral", Command::Go(Route::OralFront))),
+        (View::BringOver(_), _) => Some(("Back to Settings", Command::Go(Route::Settings))),
         (View::Deck(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Edition(v), _) if v.fresh => Some(("Put it away", Command::Library(LibraryCommand::EditionSeen))),
         (View::Edition(v), _) => Some(("Put it away", Command::Go(Route::Deck(v.deck.clone())))),

@@ -22,7 +22,7 @@ const ROOMS: &[Room] = &[
     Room {
         name: "store",
         rooms: &["domain"],
-        crates: &["std", "serde", "serde_json", "thiserror", "directories", "uuid"],
+        crates: &["std", "serde", "serde_json", "sha2", "thiserror", "directories", "uuid"],
     },
     // The bytes of the faces, for the window and for text in drawings: one copy in the binary.
     Room { name: "faces", rooms: &[], crates: &[] },

@@ -64,7 +64,11 @@ fn none_is_made_when_nothing_has_changed() {
     drop(opened);
     drop(open_on_day(dir.path(), 4));
     assert_eq!(count(), 1);
-    open_on_day(dir.path(), 5).store.save_settings(&Settings { minutes: 60, ..Settings::default() }).wait().unwrap();
+    open_on_day(dir.path(), 5)
+        .store
+        .save_settings(&Settings { minutes: 60, ..Settings::default() }, NOW)
+        .wait()
+        .unwrap();
     drop(open_on_day(dir.path(), 6));
     assert_eq!(count(), 2, "settings are a change");
     record(&open_on_day(dir.path(), 7), 1);

@@ -177,7 +177,7 @@ fn settings_set_aside_faults_and_memory_come_back() {
     let fault = FaultReport { card: card.clone(), at: NOW, note: "the valve's name is wrong".to_owned() };
     let memory = vec![(card.clone(), known(&attempt("drain", 0), 7))];
     let store = &opened.store;
-    store.save_settings(&settings).wait().unwrap();
+    store.save_settings(&settings, NOW).wait().unwrap();
     for event in &events {
         store.set_aside(event.clone()).wait().unwrap();
     }
@@ -187,7 +187,7 @@ fn settings_set_aside_faults_and_memory_come_back() {
     drop(opened);
     let opened = open(dir.path());
     assert_eq!(opened.settings, settings);
-    assert_eq!(opened.set_aside, events, "in order of time, then as they came");
+    assert_eq!(opened.set_aside, events, "in order of time, a bringing back last");
     assert_eq!(opened.faults, [fault]);
     assert_eq!((opened.stamp.as_deref(), opened.memory), (Some("fsrs 6.6.2; 0.87"), memory));
 }

@@ -41,7 +41,7 @@ fn a_file_that_may_not_grow_refuses_and_goes_on() {
     let store = opened.store.clone();
     fill_and_go_on(&opened.store, || {
         let settings = Settings { minutes: 55, ..Settings::default() };
-        store.save_settings(&settings).wait().expect("what needs no room is still kept");
+        store.save_settings(&settings, super::basics::NOW).wait().expect("what needs no room is still kept");
         store.limit_pages(None).wait().unwrap();
     });
     let count = opened.store.attempts(None, usize::MAX).wait().unwrap().len();
@@ -75,12 +75,12 @@ impl SmallDisk {
         assert!(out.status.success(), "the disk is mounted {how}: {}", String::from_utf8_lossy(&out.stderr));
     }
 
-    fn filler(&self) -> PathBuf {
+    pub(crate) fn filler(&self) -> PathBuf {
         self.path().join("filler")
     }
 
     /// Leaves no more than about this many bytes free.
-    fn fill(&self, leave: usize) {
+    pub(crate) fn fill(&self, leave: usize) {
         use std::io::Write;
         let mut filler = std::fs::File::create(self.filler()).unwrap();
         let block = [0u8; 4096];

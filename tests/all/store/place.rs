@@ -53,7 +53,7 @@ fn an_answer_is_not_said_to_be_kept_when_the_file_has_gone() {
             }
         }
         let changed = Settings { minutes: 55, ..Settings::default() };
-        assert!(matches!(opened.store.save_settings(&changed).wait(), Err(StoreError::Moved { .. })), "{name}");
+        assert!(matches!(opened.store.save_settings(&changed, NOW).wait(), Err(StoreError::Moved { .. })), "{name}");
         assert_eq!(opened.store.attempts(None, 9).wait().unwrap().len(), 2, "{name}: reading goes on");
         drop(opened);
 

@@ -92,7 +92,7 @@ fn a_new_name_in_the_settings_shows_in_the_list() {
     let made = profiles::create(home.path(), "K. Vane").unwrap();
     let dir = home::profile_dir(home.path(), &made.folder).unwrap();
     let opened = Store::open(options(&dir, NOW)).unwrap();
-    opened.store.save_settings(&Settings { learner: "Kit Vane".to_owned(), ..opened.settings }).wait().unwrap();
+    opened.store.save_settings(&Settings { learner: "Kit Vane".to_owned(), ..opened.settings }, NOW).wait().unwrap();
     let listed = profiles::list(home.path()).unwrap();
     assert_eq!((listed[0].folder.as_str(), listed[0].learner.as_str()), ("k-vane", "Kit Vane"));
 }
@@ -121,14 +121,27 @@ fn two_learners_are_open_at_once_and_apart() {
     assert_ne!(a.device, b.device);
 }
 
+/// In this order: named on the command line, by the variable, beside the program, the system's own.
 #[test]
-fn home_is_the_variable_or_the_systems_folder() {
-    let named = home::resolve_from(Some("/data/bedplate".into())).unwrap();
-    assert_eq!(named, Path::new("/data/bedplate"));
-    let relative = home::resolve_from(Some("on-a-stick".into())).unwrap();
-    assert!(relative.is_absolute() && relative.ends_with("on-a-stick"));
-    // An empty value counts as none.
-    assert_eq!(home::resolve_from(Some("".into())), home::resolve_from(None));
-    let dir = home::resolve_from(None).expect("this system has a folder for what programs keep");
-    assert!(dir.to_string_lossy().to_lowercase().contains("bedplate"), "{dir:?}");
+fn home_is_found_in_one_order() {
+    let stick = tempfile::tempdir().unwrap();
+    let program = stick.path().join("bedplate");
+    let beside = stick.path().join("bedplate-home");
+    let found = |named: Option<&str>, variable: Option<&str>| {
+        home::resolve_from(named.map(Path::new), variable.map(Into::into), Some(&program)).unwrap()
+    };
+    let own = found(None, None);
+    assert!(own.to_string_lossy().to_lowercase().contains("bedplate") && !own.starts_with(stick.path()), "{own:?}");
+    std::fs::write(&beside, "a file is no folder").unwrap();
+    assert_eq!(found(None, None), own);
+    std::fs::remove_file(&beside).unwrap();
+    std::fs::create_dir(&beside).unwrap();
+    assert_eq!(found(None, None), beside);
+    assert_eq!(found(None, Some("")), beside, "an empty value counts as none");
+    assert_eq!(found(None, Some("/data/bedplate")), Path::new("/data/bedplate"));
+    assert_eq!(found(Some("/mnt/home"), Some("/data/bedplate")), Path::new("/mnt/home"));
+    for relative in [found(Some("on-a-stick"), None), found(None, Some("on-a-stick"))] {
+        assert!(relative.is_absolute() && relative.ends_with("on-a-stick"));
+    }
+    assert_eq!(home::resolve_from(None, None, None).unwrap(), own, "a program that does not know its place");
 }

@@ -129,11 +129,11 @@ fn what_only_reads_works_while_the_window_has_the_profile_open() {
     let reader = Store::open_or_read(options()).expect("it is read");
     assert!(reader.store.reads_only());
     assert_eq!(reader.attempts_count, window.attempts_count);
-    let refused = reader.store.save_settings(&reader.settings).wait();
+    let refused = reader.store.save_settings(&reader.settings, Instant(0)).wait();
     assert!(matches!(refused, Err(StoreError::NotWritable { .. })), "{refused:?}");
     let mut settings = window.settings.clone();
     settings.minutes = 77;
-    window.store.save_settings(&settings).wait().expect("the window keeps on");
+    window.store.save_settings(&settings, Instant(0)).wait().expect("the window keeps on");
     drop(reader);
     let reader = Store::open_or_read(options()).expect("it is read again");
     assert_eq!(reader.settings.minutes, 77);

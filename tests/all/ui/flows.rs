@@ -671,6 +671,7 @@ fn every_page_has_a_heading_and_all_that_can_be_pressed_has_a_name() {
         Route::Card(key("sea-suctions")),
         Route::Profiles,
         Route::Settings,
+        Route::BringOver,
         Route::About,
     ] {
         ship.go(route);

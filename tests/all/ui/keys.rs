@@ -127,6 +127,7 @@ fn every_key_that_a_page_shows_is_listed() {
         Route::Worksheet,
         Route::Profiles,
         Route::Settings,
+        Route::BringOver,
         Route::About,
     ] {
         Settled::run(&app, Command::Go(route.clone()));

@@ -1,6 +1,7 @@
 //! The window.
 
 pub mod class;
+mod bring_over;
 pub mod editions;
 pub mod flows;
 pub mod frames;

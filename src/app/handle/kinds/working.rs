@@ -47,10 +47,11 @@ impl App {
 
     /// Keeps the standing worksheet with the profile, if it has changed.
     pub(crate) fn save_worksheet(&mut self) {
+        let now = self.now();
         if self.worksheets.unsaved.take().is_some()
             && let Some(open) = self.open()
         {
-            let ticket = open.profile.store.save_settings(&open.profile.learner.settings);
+            let ticket = open.profile.store.save_settings(&open.profile.learner.settings, now);
             self.keeping.changes.push(ticket);
         }
     }

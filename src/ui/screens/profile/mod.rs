@@ -1,6 +1,7 @@
 //! The learner's profile: the first run, opening, settings, learners on this computer, trouble with the store, the clock.
 
 mod about;
+mod bring_over;
 mod clock;
 pub(crate) mod first_run;
 mod opening;
@@ -9,6 +10,7 @@ mod settings;
 mod store_trouble;
 
 pub use about::about_ui;
+pub use bring_over::{BringOverLocal, bring_over_ui};
 pub use clock::clock_ui;
 pub use first_run::{FirstRunLocal, first_run_ui};
 pub use opening::opening_ui;

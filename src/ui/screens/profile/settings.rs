@@ -3,13 +3,14 @@
 use eframe::egui::{Align2, CursorIcon, EventFilter, Id, Sense, Ui, WidgetInfo, WidgetType, accesskit, pos2, vec2};
 
 use crate::app::program::command::{Command, SettingsCommand};
+use crate::app::program::route::Route;
 use crate::domain::certificate::Certificate;
 use crate::domain::day::ShipOffset;
 use crate::domain::english;
 use crate::domain::settings::ThemeChoice;
 use crate::present::{SettingsView, words};
 use crate::ui::keys::{self, Held, Hot};
-use crate::ui::kit::{self, Act, Field, Room, Sheet, field, heading, label, label_in, option, room, toggle};
+use crate::ui::kit::{self, Act, Field, Room, Sheet, button, field, heading, label, label_in, option, room, toggle};
 use crate::ui::screens::profile::first_run::{DayDraft, cards_in, minutes_ui, oral_day_ui};
 use crate::ui::theme::measure::{BLOCK_WIDE, ITEM, READING, S4, S8, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -88,6 +89,12 @@ fn about_oral_ui(ui: &mut Ui, view: &SettingsView, local: &mut SettingsLocal) ->
     ui.add_space(S4);
     let words = "Reads what the sentence says, beside the words. Off: answers are marked by their words alone.";
     label_in(ui, READING, words, Size::Label, Cut::Regular, theme::palette(ui).ink_second);
+    ui.add_space(S24);
+    group(ui, "Another computer of yours");
+    let hot = keys::letter('B');
+    if button(ui, "Bring over", Some(hot), false, true).clicked() || keys::take(ui, hot) {
+        command = Some(Command::Go(Route::BringOver));
+    }
     command
 }
 
