@@ -3,6 +3,7 @@
 mod card;
 pub mod check;
 mod clock;
+mod draft;
 mod export;
 mod face;
 mod forms;
@@ -18,6 +19,7 @@ pub mod prove;
 mod ready;
 mod said;
 mod say;
+mod sentence;
 mod strict;
 pub mod try_card;
 mod watch;
@@ -48,7 +50,7 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
-    /// Read a deck and list every problem at its line and column.
+    /// Read a deck and say of every problem where it is, what is wrong and how to mend it.
     ///
     /// Exit code 0: no errors (warnings and advice may stand). 1: errors. 2: the deck could not be read.
     Check {
@@ -58,6 +60,9 @@ enum Command {
         /// Print JSON.
         #[arg(long)]
         json: bool,
+        /// Show each problem under its line, with the place marked.
+        #[arg(long, conflicts_with_all = ["json", "strict"])]
+        source: bool,
         /// What a publisher looks at as well: cards that ask the same, answers that are given away, points without
         /// phrases, phrases that claim nothing, safety-critical points without refused phrases or without a sample that
         /// denies them, missing reasons, weights, competences without cards; as a table by deck. Exit code 1 also for
@@ -65,6 +70,27 @@ enum Command {
         #[arg(long)]
         strict: bool,
         /// Mark sample answers by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+    },
+    /// Make cards of a spreadsheet (.xlsx, .ods or .csv), one row a card, in a deck that is there.
+    ///
+    /// Cards that stand in the deck are brought up to date by their ids, and none is ever removed. Exit code 0: every row
+    /// is in the deck. 1: a row cannot be read; nothing is written without --keep-good. 2: no sheet, or no deck.
+    Draft {
+        /// The spreadsheet.
+        #[arg(required_unless_present = "template")]
+        sheet: Option<PathBuf>,
+        /// The deck's folder, with its deck.toml.
+        #[arg(long, value_name = "DECK", required_unless_present = "template")]
+        into: Option<PathBuf>,
+        /// Where a row cannot be read, write the others all the same.
+        #[arg(long)]
+        keep_good: bool,
+        /// Write an empty sheet with an example of each kind into this file (.csv or .xlsx).
+        #[arg(long, value_name = "FILE", conflicts_with_all = ["sheet", "into", "keep_good"])]
+        template: Option<PathBuf>,
+        /// Mark sample answers of the deck by their words alone, without the trained reader.
         #[arg(long)]
         plain: bool,
     },
@@ -220,11 +246,23 @@ pub fn run() -> ExitCode {
         None => window::run(arguments.demo, arguments.plain),
         Some(_) if arguments.demo => cannot("--demo opens the window; commands take the demonstration by --profile"),
         Some(_) if arguments.plain => cannot("--plain before a command is the window’s; write it behind the command"),
-        Some(Command::Check { decks, json, strict: true, plain }) => strict::run(&decks, json, plain),
-        Some(Command::Check { decks, json, strict: false, plain }) => match &decks[..] {
-            [deck] => check::run(deck, json, plain),
+        Some(Command::Check { decks, json, strict: true, plain, .. }) => strict::run(&decks, json, plain),
+        Some(Command::Check { decks, json, source, strict: false, plain }) => match &decks[..] {
+            [deck] => {
+                let shown = match (json, source) {
+                    (true, _) => check::Shown::Json,
+                    (_, true) => check::Shown::Source,
+                    _ => check::Shown::Sentences,
+                };
+                check::run(deck, shown, plain)
+            }
             _ => cannot("check takes one deck; several are checked together with --strict"),
         },
+        Some(Command::Draft { template: Some(file), .. }) => draft::template(&file),
+        Some(Command::Draft { sheet: Some(sheet), into: Some(deck), keep_good, plain, template: None }) => {
+            draft::run(&sheet, &deck, keep_good, plain)
+        }
+        Some(Command::Draft { .. }) => cannot("draft takes a sheet and --into with a deck, or --template with a file"),
         Some(Command::Coverage { decks }) => strict::print_coverage(&decks),
         Some(Command::Try { deck, card, answer, plain, explain }) => {
             try_card::run(&deck, &card, &answer, plain, explain)

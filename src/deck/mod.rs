@@ -16,6 +16,7 @@ mod fields;
 mod files;
 mod folding;
 pub mod font_signs;
+pub mod from_sheet;
 mod head;
 mod kinds;
 mod likeness;
@@ -37,6 +38,8 @@ pub use check::{Check, Severity};
 pub use competences::competences;
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::Problem;
-pub use reading::{Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_within, read_vouched_deck};
+pub use reading::{
+    Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_with, read_deck_within, read_vouched_deck,
+};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

@@ -1,6 +1,7 @@
 //! A kind of card as deck files write it.
 
 use super::form::ReadForm;
+use super::in_row::InRow;
 use crate::deck::fields::{Context, Table};
 use crate::domain::kinds::Body;
 
@@ -18,6 +19,8 @@ pub(crate) struct DeckKind {
     pub(crate) expects: &'static [&'static str],
     /// The forms in which it is answered, but those that stand with another kind.
     pub(crate) forms: &'static [ReadForm],
+    /// How one stands in a row of a sheet, or else what to do instead.
+    pub(crate) in_row: Result<InRow, &'static str>,
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }

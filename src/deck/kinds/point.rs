@@ -17,6 +17,9 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: &["drawing", "part"],
     expects: &[],
     forms: FORMS,
+    in_row: Err(
+        "a point has a drawing, whose parts bear names, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
     read,
 };
 

@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 
 use super::form::{self, ReadForm};
+use super::in_row::{InRow, PointColumns, Wanted};
 use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
@@ -18,7 +19,27 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: &["links", "false_links"],
     expects: &[],
     forms: FORMS,
+    in_row: Ok(IN_ROW),
     read,
+};
+
+/// A row has its links in the columns of points; false links are added in the file.
+const IN_ROW: InRow = InRow {
+    points: PointColumns::Texts,
+    value: false,
+    wanted: |cells| vec![("links", Wanted::Texts(cells.points.iter().map(|point| point.say.clone()).collect()))],
+    example: &[
+        ("id", "example-hot-alternator-engine"),
+        ("topic", "A-III/1.2.1"),
+        ("heading", "Blackout"),
+        ("question", "A choked strainer ended in a blackout. Put the causes in order, from the first to what you saw."),
+        ("point 1", "The sea-water suction strainer chokes"),
+        ("point 2", "The cooling water of the running alternator engine grows too hot"),
+        ("point 3", "The engine trips on high cooling-water temperature"),
+        ("point 4", "Its breaker opens and the main switchboard is dead"),
+        ("reason", "Each step is seen on the alarm list, if it is read from the oldest alarm upwards."),
+        ("source", "practice"),
+    ],
 };
 
 /// The forms in which it is answered.

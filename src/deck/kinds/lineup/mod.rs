@@ -22,8 +22,18 @@ use crate::domain::piping::Network;
 
 const KEYS: &[&str] = &["node", "pipe", "demand"];
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, expects: &[], forms: FORMS, read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "lineup",
+    one: "a line-up card",
+    chapter: 6,
+    keys: KEYS,
+    expects: &[],
+    forms: FORMS,
+    in_row: Err(
+        "a line-up has valves and pipes, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
+    read,
+};
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] = &[ReadForm { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up }];

@@ -25,6 +25,9 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: KEYS,
     expects: &["order"],
     forms: FORMS,
+    in_row: Err(
+        "a sequence has steps, each with what it needs and what it gives, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
     read,
 };
 

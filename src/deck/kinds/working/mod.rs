@@ -27,8 +27,18 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "working", one: "a working card", chapter: 5, keys: KEYS, expects: &["slip"], forms: FORMS, read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "working",
+    one: "a working card",
+    chapter: 5,
+    keys: KEYS,
+    expects: &["slip"],
+    forms: FORMS,
+    in_row: Err(
+        "a working has figures that are drawn anew and a method, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
+    read,
+};
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] =
