@@ -1,5 +1,6 @@
 //! The command line: one file for each command. No command opens the window.
 
+mod asked;
 mod card;
 pub mod check;
 mod clock;
@@ -30,6 +31,7 @@ use std::process::ExitCode;
 
 use crate::app::program::command::ReportAs;
 use crate::cli::out::cannot;
+use crate::deck::SchemaOf;
 use crate::domain::oral::Length;
 use clap::{Parser, Subcommand, ValueEnum};
 
@@ -94,24 +96,39 @@ enum Command {
         #[arg(long)]
         plain: bool,
     },
+    /// Print a JSON schema of the deck format, for editors that mark mistakes while one writes.
+    Schema {
+        /// Of these files alone; without it one schema of both.
+        of: Option<Files>,
+    },
     /// Print what decks cover, competence by kind of card, as Markdown.
     Coverage {
         /// Folders of decks, or a folder with decks in it.
         #[arg(required = true)]
         decks: Vec<PathBuf>,
     },
-    /// Mark an answer to a card and print the marking as JSON.
+    /// Mark an answer to a card, or to a follow-up of it: an answer as JSON, or one that is asked for here.
     ///
-    /// Exit code 0: marked, whatever the outcome. 2: an error of the call.
+    /// With --answer the marking is printed as JSON, without it in words. Exit code 0: marked, whatever the outcome. 2: an
+    /// error of the call, or no answer.
     Try {
         /// The deck's folder.
         deck: PathBuf,
         /// The card's id.
         card: String,
         /// The answer as JSON, such as '{"text": "30 bar"}', '{"said": [1, 3]}' or '{"links": [2, 1, 3]}'; each may
-        /// carry "seconds".
+        /// carry "seconds". Without it the card is asked here and the answer read from the keyboard.
         #[arg(long)]
-        answer: String,
+        answer: Option<String>,
+        /// Try a follow-up instead: its number in the card's `probes`, or `reason` for the question after the reason.
+        #[arg(long, value_name = "N")]
+        probe: Option<String>,
+        /// Where figures are drawn and no answer is given: what they are drawn from.
+        #[arg(long, default_value_t = 1, conflicts_with = "answer")]
+        seed: u64,
+        /// Print JSON also where the answer is asked for; the question then goes to standard error.
+        #[arg(long)]
+        json: bool,
         /// Mark by the words alone, without the trained reader.
         #[arg(long)]
         plain: bool,
@@ -234,6 +251,24 @@ enum Command {
 }
 
 #[derive(Clone, Copy, ValueEnum)]
+enum Files {
+    /// deck.toml.
+    Deck,
+    /// Card files.
+    Cards,
+}
+
+/// Prints the schema of decks.
+fn schema(of: Option<Files>) -> ExitCode {
+    let of = match of {
+        None => SchemaOf::Any,
+        Some(Files::Deck) => SchemaOf::Head,
+        Some(Files::Cards) => SchemaOf::Cards,
+    };
+    out::ended(out::all(format!("{:#}\n", crate::deck::schema(of)).as_bytes()), ExitCode::SUCCESS)
+}
+
+#[derive(Clone, Copy, ValueEnum)]
 enum What {
     /// Every attempt, oldest first.
     Attempts,
@@ -263,9 +298,11 @@ pub fn run() -> ExitCode {
             draft::run(&sheet, &deck, keep_good, plain)
         }
         Some(Command::Draft { .. }) => cannot("draft takes a sheet and --into with a deck, or --template with a file"),
+        Some(Command::Schema { of }) => schema(of),
         Some(Command::Coverage { decks }) => strict::print_coverage(&decks),
-        Some(Command::Try { deck, card, answer, plain, explain }) => {
-            try_card::run(&deck, &card, &answer, plain, explain)
+        Some(Command::Try { deck, card, answer, probe, seed, json, plain, explain }) => {
+            let (answer, probe) = (answer.as_deref(), probe.as_deref());
+            try_card::run(&deck, &card, try_card::Wish { answer, probe, seed, plain, explain, json })
         }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, now, plain }) => watch::run(profile, cards, now.as_deref(), plain),

@@ -26,6 +26,8 @@ mod raster;
 mod reading;
 mod samples;
 mod scan;
+mod schema;
+mod shape;
 mod signs;
 mod source_text;
 pub mod strict;
@@ -41,5 +43,6 @@ pub use problem::Problem;
 pub use reading::{
     Reading, read_deck, read_deck_by, read_deck_to_ask, read_deck_with, read_deck_within, read_vouched_deck,
 };
+pub use schema::{SchemaOf, schema};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

@@ -1,5 +1,6 @@
 //! From the program's state to view data: one file for each group of pages. Pure.
 
+pub mod alone;
 pub mod card;
 pub mod clock;
 pub mod competence;

@@ -7,15 +7,23 @@ use super::kind::DeckKind;
 use crate::deck::check::Found;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::kinds::Body;
 use crate::domain::kinds::figure::Figure;
 use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
+
+/// What only this kind holds.
+const FIELDS: [Field; 2] = [
+    needed("value", Shape::Text, "number and unit, such as 30 bar"),
+    optional("within", Shape::Text, "how near is right: 1 bar, or 2 %"),
+];
 
 pub(crate) const KIND: DeckKind = DeckKind {
     word: "figure",
     one: "a figure card",
     chapter: 2,
-    keys: &["value", "within"],
+    fields: &FIELDS,
+    keys: &keys(&FIELDS),
     expects: &["slip"],
     // The form of its answer is that of typed words, which a recall has.
     forms: &[],

@@ -3,6 +3,7 @@
 use super::form::ReadForm;
 use super::in_row::InRow;
 use crate::deck::fields::{Context, Table};
+use crate::deck::shape::Field;
 use crate::domain::kinds::Body;
 
 /// How cards of a kind are written.
@@ -13,7 +14,9 @@ pub(crate) struct DeckKind {
     pub(crate) one: &'static str,
     /// Where its chapter stands among those of the manual, decks/FORMAT.md.
     pub(crate) chapter: u8,
-    /// The keys that only this kind has.
+    /// What only this kind holds.
+    pub(crate) fields: &'static [Field],
+    /// The keys of that.
     pub(crate) keys: &'static [&'static str],
     /// What its samples may expect beside an outcome, by key.
     pub(crate) expects: &'static [&'static str],

@@ -9,10 +9,11 @@ mod phrases;
 mod points;
 mod samples;
 
-pub(crate) use common::{Draft, Placed, read};
+pub(crate) use common::{Draft, FIELDS, Placed, read};
 pub(crate) use form::ReadForm;
 pub(crate) use in_row::{InRow, PointColumns, RowCells, RowPoint, Wanted};
 pub(crate) use kind::DeckKind;
+pub(crate) use samples::{MOST_SAMPLES, ONE_THAT_WORKS, outcome_words, sample_keys, slip_words};
 
 use crate::domain::kinds::{Kind, each_kind};
 

@@ -5,15 +5,20 @@ use super::in_row::{InRow, PointColumns, Wanted};
 use super::kind::DeckKind;
 use super::points;
 use crate::deck::fields::{Context, Table};
+use crate::deck::shape::{Field, Shape, keys, needed};
 use crate::domain::answer::{Form, Given};
 use crate::domain::kinds::Body;
 use crate::domain::kinds::recall::Recall;
+
+/// What only this kind holds.
+const FIELDS: [Field; 1] = [needed("points", Shape::Tables(&points::FIELDS), "one to nine key points")];
 
 pub(crate) const KIND: DeckKind = DeckKind {
     word: "recall",
     one: "a recall card",
     chapter: 1,
-    keys: &["points"],
+    fields: &FIELDS,
+    keys: &keys(&FIELDS),
     expects: &["says", "denies"],
     forms: FORMS,
     in_row: Ok(IN_ROW),

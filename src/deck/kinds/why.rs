@@ -8,15 +8,23 @@ use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::answer::{Form, Given};
 use crate::domain::kinds::Body;
 use crate::domain::kinds::why::Why;
+
+/// What only this kind holds.
+const FIELDS: [Field; 2] = [
+    needed("links", Shape::Texts, "two or more causes in their order"),
+    optional("false_links", Shape::Texts, "what sounds likely and belongs nowhere"),
+];
 
 pub(crate) const KIND: DeckKind = DeckKind {
     word: "why",
     one: "a why card",
     chapter: 3,
-    keys: &["links", "false_links"],
+    fields: &FIELDS,
+    keys: &keys(&FIELDS),
     expects: &[],
     forms: FORMS,
     in_row: Ok(IN_ROW),

@@ -47,15 +47,20 @@ fn typed(question: &Question, lead: &Card) -> Card {
     if question.asked == Asked::Lead {
         return lead.clone();
     }
+    follow_up(lead, &question.ask, &question.points)
+}
+
+/// A follow-up of a card as a card of its own, under the key of its lead: what is asked, and the points of a full answer.
+pub fn follow_up(lead: &Card, ask: &str, points: &[KeyPoint]) -> Card {
     Card {
-        ask: question.ask.clone(),
+        ask: ask.to_owned(),
         because_points: Vec::new(),
         caution: None,
         picture: None,
         seconds: None,
         probes: Vec::new(),
         samples: Vec::new(),
-        body: Recall { points: question.points.clone() }.into(),
+        body: Recall { points: points.to_vec() }.into(),
         ..lead.clone()
     }
 }

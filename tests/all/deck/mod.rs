@@ -13,4 +13,5 @@ pub mod phrases;
 pub mod random;
 pub mod reading;
 pub mod samples;
+pub mod schema;
 pub mod strict;
