@@ -108,7 +108,9 @@ fn prepare(place: &Path, beside: &Path, bytes: &[u8]) -> io::Result<()> {
     if let Some(folder) = place.parent() {
         fs::create_dir_all(folder)?;
     }
-    let mut file = File::create(beside)?;
+    // What an earlier call has left there is in nobody's way, and no link is followed.
+    let _ = fs::remove_file(beside);
+    let mut file = File::create_new(beside)?;
     file.write_all(bytes)?;
     if let Ok(about) = fs::metadata(place).map(|about| about.permissions()) {
         file.set_permissions(about)?;

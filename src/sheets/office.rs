@@ -97,8 +97,8 @@ fn content(value: &DataRef<'_>, format: &str) -> Cell {
 fn number_shown(number: f64, format: &str) -> Cell {
     // What stands in quotes, and what follows a backslash, is shown as it is.
     let bare = format.split(';').next().unwrap_or_default();
-    let shown: String = bare.split('"').skip(1).step_by(2).collect();
-    if shown.contains(char::is_alphabetic) {
+    let shown = bare.split('"').skip(1).step_by(2).any(|quoted| quoted.contains(char::is_alphabetic));
+    if shown || bare.split('\\').skip(1).any(|sign| sign.starts_with(char::is_alphabetic)) {
         return Cell::Unfit(Unfit::ShownUnit);
     }
     if bare.contains('%') {

@@ -145,6 +145,8 @@ fn good_rows(first: &Row, rows: &[Row], complaints: &mut Vec<Complaint>) -> (Hea
 fn without_doubles(header: &Header, cards: &Cards<'_>, good: &mut Vec<RowCard>, complaints: &mut Vec<Complaint>) {
     let (mut ids, mut asks): (HashMap<String, usize>, HashMap<String, usize>) = (HashMap::new(), HashMap::new());
     let place = |column: Column| header.place(column).map(|at| (at, column.heading()));
+    // What another row makes of its card is not known yet; the check of the whole deck tells.
+    let rows: BTreeSet<String> = good.iter().map(|card| card.id.clone()).collect();
     good.retain(|card| {
         let ask = folded(card.text("ask").unwrap_or_default());
         let fault = if let Some(first) = ids.get(&card.id) {
@@ -156,7 +158,7 @@ fn without_doubles(header: &Header, cards: &Cards<'_>, good: &mut Vec<RowCard>, 
         } else if let Some(first) = asks.get(&ask) {
             let mend = "make one card of the two, or say in the question what is different";
             Some((Column::Question, format!("this asks the same as row {first}"), mend))
-        } else if let Some(other) = cards.asking_the_same(card) {
+        } else if let Some(other) = cards.asking_the_same(card).filter(|other| !rows.contains(*other)) {
             let mend = "give this row the id of that card, or ask something else";
             Some((Column::Question, format!("the card `{other}` of the deck asks the same"), mend))
         } else {
@@ -216,13 +218,15 @@ impl<'t> Made<'t> {
                 }
             }
         }
+        // Where capital and small letters are one, a file of this name in other letters is this file.
         let file_of_new = format!("cards/{}.toml", file_name(stem));
+        let standing = texts.iter().find(|text| text.name.eq_ignore_ascii_case(&file_of_new));
+        let file_of_new = standing.map_or(file_of_new, |standing| standing.name.clone());
         for (file, own) in edits {
             made.files.insert(texts[file].name.clone(), texts[file].with(own, ""));
         }
         if !new.is_empty() {
             let added = new.join("\n");
-            let standing = texts.iter().find(|text| text.name == file_of_new);
             let text = match (made.files.get(&file_of_new), standing) {
                 // Its changes have been carried out already.
                 (Some(changed), Some(_)) => DeckText::of(&file_of_new, changed).with(Vec::new(), &added),

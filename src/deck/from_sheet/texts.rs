@@ -82,7 +82,7 @@ impl<'t> Cards<'t> {
         for (file, text) in texts.iter().enumerate() {
             let document = Document::parse(text.text.as_str()).map_err(|_| DraftError::Unsound(text.name.clone()))?;
             for kind in kinds::words() {
-                for (nth, (table, _)) in tables(&document, kind).into_iter().enumerate() {
+                for (nth, table) in tables(&document, kind) {
                     let Some(id) = table.get("id").and_then(Item::as_str) else { continue };
                     let standing = Standing { file, kind, nth, is_double: false };
                     cards.by_id.entry(id.to_owned()).and_modify(|first| first.is_double = true).or_insert(standing);
@@ -118,7 +118,7 @@ impl<'t> Cards<'t> {
             let message = format!("the card `{}` stands in {file} and is of the kind {}", card.id, standing.kind);
             return Becomes::Refused(None, message, "a card keeps its kind; give this one another id".to_owned());
         }
-        let found = tables(&self.documents[standing.file], standing.kind).into_iter().nth(standing.nth);
+        let found = table(&self.documents[standing.file], standing.kind, standing.nth);
         let Some((table, is_inline)) = found else { return Becomes::New };
         let text = &self.texts[standing.file].text;
         let mut change = Change { text, table, is_inline, edits: Vec::new(), notes: Vec::new() };
@@ -131,14 +131,24 @@ impl<'t> Cards<'t> {
     }
 }
 
-/// The tables of a kind in a file, each with whether it stands in braces.
-fn tables<'d>(document: &'d Document<&str>, kind: &str) -> Vec<(&'d dyn TableLike, bool)> {
+/// The tables of a kind in a file.
+fn tables<'d>(document: &'d Document<&str>, kind: &str) -> Vec<(usize, &'d dyn TableLike)> {
     match document.as_table().get(kind) {
-        Some(Item::ArrayOfTables(list)) => list.iter().map(|table| (table as &dyn TableLike, false)).collect(),
+        Some(Item::ArrayOfTables(list)) => (0..).zip(list.iter().map(|table| table as &dyn TableLike)).collect(),
         Some(Item::Value(Value::Array(list))) => {
-            list.iter().filter_map(Value::as_inline_table).map(|table| (table as &dyn TableLike, true)).collect()
+            let entries = (0..).zip(list.iter());
+            entries.filter_map(|(nth, entry)| Some((nth, entry.as_inline_table()? as &dyn TableLike))).collect()
         }
         _ => Vec::new(),
+    }
+}
+
+/// One of the tables of a kind, with whether it stands in braces.
+fn table<'d>(document: &'d Document<&str>, kind: &str, nth: usize) -> Option<(&'d dyn TableLike, bool)> {
+    match document.as_table().get(kind)? {
+        Item::ArrayOfTables(list) => Some((list.get(nth)?, false)),
+        Item::Value(Value::Array(list)) => Some((list.get(nth)?.as_inline_table()?, true)),
+        _ => None,
     }
 }
 

@@ -189,6 +189,19 @@ fn a_card_that_stands_there_is_changed_in_its_place_and_nothing_else_is() {
 }
 
 #[test]
+fn new_cards_go_behind_those_of_a_file_of_the_same_name_in_any_letters() {
+    let folder = deck();
+    fs::create_dir(folder.path().join("deck/cards")).expect("made");
+    let own = "# Written by hand.\n[[why]]\nid = \"chain\"\ntopic = \"A-III/1.2.1\"\nask = \"Why so?\"\nlinks = [\"a\", \"b\"]\n\
+        because = \"So.\"\nsources = [\"practice\"]\nseconds = 9\n";
+    fs::write(folder.path().join("deck/cards/Questions.toml"), own).expect("written");
+    let (code, out, err) = draft(&folder, &reference("questions.csv"), &[]);
+    assert_eq!(code, 0, "{out}{err}");
+    let text = fs::read_to_string(folder.path().join("deck/cards/Questions.toml")).expect("it is there");
+    assert_eq!(text, format!("{own}\n{QUESTIONS}"));
+}
+
+#[test]
 fn points_keep_what_the_sheet_does_not_know_of() {
     let card = |points: &str, more: &str| {
         format!(

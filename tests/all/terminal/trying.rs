@@ -51,7 +51,8 @@ fn every_kind_of_card_is_asked_and_its_marking_told_in_words() {
 
 #[test]
 fn another_seed_draws_other_figures_and_the_same_one_the_same() {
-    let asked = |seed: &str| answered("decks/calculations", &["indicated-power", "--seed", seed], "1 kW\n").1;
+    let asked =
+        |seed: &str| answered("decks/calculations", &["indicated-power-two-stroke", "--seed", seed], "1 kW\n").1;
     assert_eq!(asked("7"), asked("7"));
     assert_ne!(asked("7"), asked("8"));
 }
