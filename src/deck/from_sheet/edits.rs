@@ -15,6 +15,9 @@ pub(super) struct Edit {
     pub(super) with: String,
 }
 
+/// The bytes of an entry, where it has a place in the text.
+type Span = Option<Range<usize>>;
+
 /// A card that is changed.
 pub(super) struct Change<'a> {
     /// The text of its file.
@@ -85,7 +88,7 @@ impl Change<'_> {
     }
 
     fn renew_points(&mut self, item: &Item, wanted: &[RowPoint]) -> Result<(), Refusal> {
-        let (standing, spans, is_list): (Vec<&dyn TableLike>, Vec<Option<Range<usize>>>, bool) = match item {
+        let (standing, spans, is_list): (Vec<&dyn TableLike>, Vec<Span>, bool) = match item {
             Item::Value(Value::Array(list)) => {
                 let tables: Option<Vec<_>> = list.iter().map(Value::as_inline_table).collect();
                 let tables = tables.ok_or_else(|| ("its points are not written as points".to_owned(), BY_HAND))?;
@@ -180,12 +183,7 @@ impl Change<'_> {
     }
 
     /// Adds points behind the last one, or takes the last ones away.
-    fn lengthen_or_shorten(
-        &mut self,
-        list: &Item,
-        spans: &[Option<Range<usize>>],
-        wanted: &[RowPoint],
-    ) -> Result<(), Refusal> {
+    fn lengthen_or_shorten(&mut self, list: &Item, spans: &[Span], wanted: &[RowPoint]) -> Result<(), Refusal> {
         let last_kept = spans.iter().take(wanted.len()).next_back().cloned().flatten();
         let Some(last_kept) = last_kept else {
             return self.replace(list.span(), written::value(&Wanted::Points(wanted.to_vec())));
@@ -208,7 +206,7 @@ impl Change<'_> {
         &mut self,
         list: &Item,
         standing: &[&dyn TableLike],
-        spans: &[Option<Range<usize>>],
+        spans: &[Span],
         wanted: &[RowPoint],
     ) -> Result<(), Refusal> {
         let outer = std::mem::take(&mut self.edits);
@@ -232,7 +230,7 @@ impl Change<'_> {
     }
 }
 
-fn say<'t>(point: &'t dyn TableLike) -> &'t str {
+fn say(point: &dyn TableLike) -> &str {
     point.get("say").and_then(Item::as_str).unwrap_or_default()
 }
 

@@ -6,6 +6,7 @@ pub mod competences;
 pub mod diagnostics;
 pub mod font;
 pub mod from_sheet;
+pub mod from_sheet_hostile;
 pub mod hostile;
 pub mod manual;
 pub mod messages;
