@@ -1,4 +1,5 @@
-//! `bedplate check DECK [--json]`: every problem of a deck, a folder or a sealed one, at its line and column.
+//! `bedplate check DECK [--source | --json]`: every problem of a deck, a folder or a sealed one, in plain sentences or at
+//! its marked line.
 //!
 //! Exit codes: 0 no errors (warnings and advice may stand), 1 errors, 2 there is no deck to read.
 
@@ -10,20 +11,32 @@ use annotate_snippets::{AnnotationKind, Level, Origin, Renderer, Snippet};
 use serde_json::json;
 
 use super::marker::CommandReader;
-use super::{deck_at, out};
+use super::{deck_at, out, sentence};
 use crate::deck::{Problem, Reading, Severity, visible, visible_line};
 
+/// The form in which problems are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    /// In plain sentences.
+    Sentences,
+    /// Under the line that is meant, as compilers show it.
+    Source,
+    /// As JSON.
+    Json,
+}
+
 /// Reads the deck at `deck` (a folder, its `deck.toml`, or a sealed deck) and prints what is wrong with it,
-/// as text or as JSON. Samples are marked by the trained reader too, unless `plain`.
-pub fn run(deck: &Path, json: bool, plain: bool) -> ExitCode {
+/// in the form `shown`. Samples are marked by the trained reader too, unless `plain`.
+pub fn run(deck: &Path, shown: Shown, plain: bool) -> ExitCode {
     let reading = deck_at::read_by(deck, CommandReader::load(plain).marker());
-    let text = if json {
-        json_text(&reading)
-    } else if reading.readable {
-        let is_styled = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-        text(&reading, is_styled)
-    } else {
-        String::new()
+    let text = match shown {
+        Shown::Json => json_text(&reading),
+        _ if !reading.readable => String::new(),
+        Shown::Sentences => sentences(&reading),
+        Shown::Source => {
+            let is_styled = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
+            text(&reading, is_styled)
+        }
     };
     if let Err(code) = out::all(text.as_bytes()) {
         return code;
@@ -31,7 +44,8 @@ pub fn run(deck: &Path, json: bool, plain: bool) -> ExitCode {
     if !reading.readable {
         for problem in &reading.problems {
             // Where nobody listens the exit code still says it.
-            let _ = writeln!(std::io::stderr(), "{}\nhelp: {}", problem.message, problem.mend);
+            let _ =
+                writeln!(std::io::stderr(), "{}", sentence::of_problem(&problem.message, &problem.mend).trim_start());
         }
         return ExitCode::from(2);
     }
@@ -44,7 +58,24 @@ pub fn json_text(reading: &Reading) -> String {
     format!("{:#}\n", json!({ "problems": reading.problems, "cards": reading.counts }))
 }
 
-/// What is printed without `--json`: each problem with its line shown and marked, then a summary.
+/// What is printed as a rule: where each problem is, what is wrong and how to mend it, in sentences; then a summary.
+pub fn sentences(reading: &Reading) -> String {
+    let told = |problem: &Problem| {
+        let word = match problem.severity {
+            Severity::Error => "Error",
+            Severity::Warning => "Warning",
+            Severity::Advice => "Advice",
+        };
+        let place = format!("{word} in {}, line {}, column {}", problem.file, problem.line, problem.column);
+        let words = sentence::of_problem(&problem.message, &problem.mend);
+        format!("{place} ({})\n{words}\n\n", problem.code)
+    };
+    let mut out: String = reading.problems.iter().map(told).collect();
+    out.push_str(&summary(reading));
+    out
+}
+
+/// What `--source` prints: each problem with its line shown and marked, then a summary.
 pub fn text(reading: &Reading, is_styled: bool) -> String {
     let renderer = if is_styled { Renderer::styled() } else { Renderer::plain() };
     let mut out = String::new();

@@ -2,11 +2,13 @@
 
 mod assign;
 mod assignment;
+mod asked;
 mod card;
 pub mod check;
 mod class;
 mod clock;
 mod deck_at;
+mod draft;
 mod export;
 mod face;
 mod forms;
@@ -29,6 +31,7 @@ mod said;
 mod say;
 mod seal;
 mod show;
+mod sentence;
 mod strict;
 mod times;
 pub mod try_card;
@@ -41,6 +44,7 @@ use std::process::ExitCode;
 use crate::app::class::handing_in::Ticked;
 use crate::app::program::command::ReportAs;
 use crate::cli::out::cannot;
+use crate::deck::SchemaOf;
 use crate::domain::oral::Length;
 use crate::domain::taking_in::Wishes;
 use clap::{Parser, Subcommand, ValueEnum};
@@ -66,7 +70,7 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
-    /// Read a deck and list every problem at its line and column.
+    /// Read a deck and say of every problem where it is, what is wrong and how to mend it.
     ///
     /// Exit code 0: no errors (warnings and advice may stand). 1: errors. 2: the deck could not be read.
     Check {
@@ -76,6 +80,9 @@ enum Command {
         /// Print JSON.
         #[arg(long)]
         json: bool,
+        /// Show each problem under its line, with the place marked.
+        #[arg(long, conflicts_with_all = ["json", "strict"])]
+        source: bool,
         /// What a publisher looks at as well: cards that ask the same, answers that are given away, points without
         /// phrases, phrases that claim nothing, safety-critical points without refused phrases or without a sample that
         /// denies them, missing reasons, weights, competences without cards; as a table by deck. Exit code 1 also for
@@ -86,24 +93,60 @@ enum Command {
         #[arg(long)]
         plain: bool,
     },
+    /// Make cards of a spreadsheet (.xlsx, .ods or .csv), one row a card, in a deck that is there.
+    ///
+    /// Cards that stand in the deck are brought up to date by their ids, and none is ever removed. Exit code 0: every row
+    /// is in the deck. 1: a row cannot be read; nothing is written without --keep-good. 2: no sheet, or no deck.
+    Draft {
+        /// The spreadsheet.
+        #[arg(required_unless_present = "template")]
+        sheet: Option<PathBuf>,
+        /// The deck's folder, with its deck.toml.
+        #[arg(long, value_name = "DECK", required_unless_present = "template")]
+        into: Option<PathBuf>,
+        /// Where a row cannot be read, write the others all the same.
+        #[arg(long)]
+        keep_good: bool,
+        /// Write an empty sheet with an example of each kind into this file (.csv or .xlsx).
+        #[arg(long, value_name = "FILE", conflicts_with_all = ["sheet", "into", "keep_good"])]
+        template: Option<PathBuf>,
+        /// Mark sample answers of the deck by their words alone, without the trained reader.
+        #[arg(long)]
+        plain: bool,
+    },
+    /// Print a JSON schema of the deck format, for editors that mark mistakes while one writes.
+    Schema {
+        /// Of these files alone; without it one schema of both.
+        of: Option<Files>,
+    },
     /// Print what decks cover, competence by kind of card, as Markdown.
     Coverage {
         /// Folders of decks, or a folder with decks in it.
         #[arg(required = true)]
         decks: Vec<PathBuf>,
     },
-    /// Mark an answer to a card and print the marking as JSON.
+    /// Mark an answer to a card, or to a follow-up of it: an answer as JSON, or one that is asked for here.
     ///
-    /// Exit code 0: marked, whatever the outcome. 2: an error of the call.
+    /// With --answer the marking is printed as JSON, without it in words. Exit code 0: marked, whatever the outcome. 2: an
+    /// error of the call, or no answer.
     Try {
         /// The deck's folder.
         deck: PathBuf,
         /// The card's id.
         card: String,
         /// The answer as JSON, such as '{"text": "30 bar"}', '{"said": [1, 3]}' or '{"links": [2, 1, 3]}'; each may
-        /// carry "seconds".
+        /// carry "seconds". Without it the card is asked here and the answer read from the keyboard.
         #[arg(long)]
-        answer: String,
+        answer: Option<String>,
+        /// Try a follow-up instead: its number in the card's `probes`, or `reason` for the question after the reason.
+        #[arg(long, value_name = "N")]
+        probe: Option<String>,
+        /// Where figures are drawn and no answer is given: what they are drawn from.
+        #[arg(long, default_value_t = 1, conflicts_with = "answer")]
+        seed: u64,
+        /// Print JSON also where the answer is asked for; the question then goes to standard error.
+        #[arg(long)]
+        json: bool,
         /// Mark by the words alone, without the trained reader.
         #[arg(long)]
         plain: bool,
@@ -394,6 +437,24 @@ enum KeysCommand {
 }
 
 #[derive(Clone, Copy, ValueEnum)]
+enum Files {
+    /// deck.toml.
+    Deck,
+    /// Card files.
+    Cards,
+}
+
+/// Prints the schema of decks.
+fn schema(of: Option<Files>) -> ExitCode {
+    let of = match of {
+        None => SchemaOf::Any,
+        Some(Files::Deck) => SchemaOf::Head,
+        Some(Files::Cards) => SchemaOf::Cards,
+    };
+    out::ended(out::all(format!("{:#}\n", crate::deck::schema(of)).as_bytes()), ExitCode::SUCCESS)
+}
+
+#[derive(Clone, Copy, ValueEnum)]
 enum What {
     /// Every attempt, oldest first.
     Attempts,
@@ -412,14 +473,28 @@ pub fn run() -> ExitCode {
         None => window::run(arguments.demo, arguments.plain),
         Some(_) if arguments.demo => cannot("--demo opens the window; commands take the demonstration by --profile"),
         Some(_) if arguments.plain => cannot("--plain before a command is the window’s; write it behind the command"),
-        Some(Command::Check { decks, json, strict: true, plain }) => strict::run(&decks, json, plain),
-        Some(Command::Check { decks, json, strict: false, plain }) => match &decks[..] {
-            [deck] => check::run(deck, json, plain),
+        Some(Command::Check { decks, json, strict: true, plain, .. }) => strict::run(&decks, json, plain),
+        Some(Command::Check { decks, json, source, strict: false, plain }) => match &decks[..] {
+            [deck] => {
+                let shown = match (json, source) {
+                    (true, _) => check::Shown::Json,
+                    (_, true) => check::Shown::Source,
+                    _ => check::Shown::Sentences,
+                };
+                check::run(deck, shown, plain)
+            }
             _ => cannot("check takes one deck; several are checked together with --strict"),
         },
+        Some(Command::Draft { template: Some(file), .. }) => draft::template(&file),
+        Some(Command::Draft { sheet: Some(sheet), into: Some(deck), keep_good, plain, template: None }) => {
+            draft::run(&sheet, &deck, keep_good, plain)
+        }
+        Some(Command::Draft { .. }) => cannot("draft takes a sheet and --into with a deck, or --template with a file"),
+        Some(Command::Schema { of }) => schema(of),
         Some(Command::Coverage { decks }) => strict::print_coverage(&decks),
-        Some(Command::Try { deck, card, answer, plain, explain }) => {
-            try_card::run(&deck, &card, &answer, plain, explain)
+        Some(Command::Try { deck, card, answer, probe, seed, json, plain, explain }) => {
+            let (answer, probe) = (answer.as_deref(), probe.as_deref());
+            try_card::run(&deck, &card, try_card::Wish { answer, probe, seed, plain, explain, json })
         }
         Some(Command::Prove { deck, card, json }) => prove::run(&deck, &card, json),
         Some(Command::Watch { profile, cards, only, now, plain }) => {

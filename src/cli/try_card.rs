@@ -1,5 +1,5 @@
-//! `bedplate try DECK CARD --answer JSON`: marks an answer to a card and prints the marking as JSON, or in words how it
-//! came about.
+//! `bedplate try DECK CARD [--answer JSON]`: marks an answer to a card, or to a follow-up of it, and prints the marking as
+//! JSON, or in words how it came about. Without an answer it asks for one.
 //!
 //! Exit codes: 0 marked, whatever the outcome; 2 an error of the call, told on standard error.
 
@@ -7,33 +7,85 @@ use std::ops::Range;
 use std::path::Path;
 use std::process::ExitCode;
 
+use super::asked::{self, came_to};
 use super::forms::read_answer;
 use super::marker::CommandReader;
 use super::out::{self, cannot};
 use crate::cli::deck_at;
 use crate::deck::{Reading, Severity};
+use crate::domain::answer::Answer;
 use crate::domain::card::Card;
 use crate::domain::marking::text::find;
-use crate::domain::marking::{Marker, PointMark, mark_read, rule_in_words, to_read};
+use crate::domain::marking::{Marker, mark_read, rule_in_words, to_read};
+use crate::domain::oral;
 
-/// Marks `answer` (JSON, as DECK.md describes) to the card `card` of the deck in the folder `deck`, and prints the
-/// marking as one JSON object; where `explain`, in words how it came about. Typed words are read by the trained reader
-/// too, unless `plain`.
-pub fn run(deck: &Path, card: &str, answer: &str, plain: bool, explain: bool) -> ExitCode {
+/// How an answer is tried.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Wish<'a> {
+    /// The answer as JSON; without it, it is asked for.
+    pub(super) answer: Option<&'a str>,
+    /// The follow-up that is tried in the place of the card: its number, or `reason`.
+    pub(super) probe: Option<&'a str>,
+    /// Of a card with figures that are drawn: what they are drawn from.
+    pub(super) seed: u64,
+    /// Typed words are marked by themselves, without the trained reader.
+    pub(super) plain: bool,
+    /// Print how the marking came about.
+    pub(super) explain: bool,
+    /// Print JSON also where the answer is asked for.
+    pub(super) json: bool,
+}
+
+/// Marks an answer to the card `card` of the deck in the folder `deck`, and prints the marking: as one JSON object, or in
+/// words where the answer was asked for or `explain` wants it.
+pub(super) fn run(deck: &Path, card: &str, wish: Wish<'_>) -> ExitCode {
     // What is wrong with the answer is told before a deck is read.
-    let printed = read_answer(answer).and_then(|given| {
+    let given = wish.answer.map(read_answer).transpose();
+    let printed = given.and_then(|given| {
         let reading = deck_at::read_to_ask(deck);
+        let lead = find_card(&reading, card)?;
+        let card = wish.probe.map(|which| follow_up(lead, which)).transpose()?;
+        let card = card.as_ref().unwrap_or(lead);
+        let answer = match given {
+            Some(answer) => answer,
+            None => asked::ask(card, wish.seed, wish.json).map_err(|error| error.to_string())??,
+        };
         // The reader is loaded only for an answer that it can read.
-        let has_words = to_read(find_card(&reading, card)?, &given.given).is_some();
-        let reader = CommandReader::load(plain || !has_words);
-        if explain {
-            return explained(&reading, card, answer, reader.marker());
+        let has_words = to_read(card, &answer.given).is_some();
+        let reader = CommandReader::load(wish.plain || !has_words);
+        match (wish.explain, wish.answer.is_some() || wish.json) {
+            (true, _) => explained_of(card, &answer, reader.marker()),
+            (false, true) => printed_of(card, &answer, reader.marker()),
+            (false, false) => asked::told(card, answer, wish.seed, reader.marker()),
         }
-        printed_by(&reading, card, answer, reader.marker())
     });
     match printed {
         Ok(text) => out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS),
         Err(message) => cannot(message),
+    }
+}
+
+/// A follow-up of a card as a card of its own.
+fn follow_up(lead: &Card, which: &str) -> Result<Card, String> {
+    if which == "reason" {
+        return match lead.because_points.is_empty() {
+            true => {
+                Err(format!("the card `{}` has no `because_points`, so its reason is not asked for", lead.key.card))
+            }
+            false => Ok(oral::follow_up(lead, oral::REASON_ASKED, &lead.because_points)),
+        };
+    }
+    let number = which.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+    match number.and_then(|at| lead.probes.get(at)) {
+        Some(probe) => Ok(oral::follow_up(lead, &probe.ask, &probe.points)),
+        None => Err(match lead.probes.len() {
+            0 => format!("the card `{}` has no follow-ups", lead.key.card),
+            1 => format!("the card `{}` has one follow-up: write --probe 1", lead.key.card),
+            many => format!(
+                "the card `{}` has {many} follow-ups: write --probe with a number from 1 to {many}",
+                lead.key.card
+            ),
+        }),
     }
 }
 
@@ -50,23 +102,20 @@ pub fn printed(reading: &Reading, card: &str, answer: &str) -> Result<String, St
 /// # Errors
 /// With a message, where the answer cannot be read or there is no such card, or the two do not go together.
 pub fn printed_by(reading: &Reading, card: &str, answer: &str, marker: Marker<'_>) -> Result<String, String> {
-    let answer = read_answer(answer)?;
-    let card = find_card(reading, card)?;
-    let marking = marker.mark(card, &answer).map_err(|error| error.message)?;
+    printed_of(find_card(reading, card)?, &read_answer(answer)?, marker)
+}
+
+fn printed_of(card: &Card, answer: &Answer, marker: Marker<'_>) -> Result<String, String> {
+    let marking = marker.mark(card, answer).map_err(|error| error.message)?;
     let text = serde_json::to_string_pretty(&marking);
     text.map(|text| text + "\n").map_err(|error| format!("the marking cannot be written as JSON: {error}"))
 }
 
-/// How the marking of `answer` (JSON) came about, in words: for each point the phrases that stand for it, what each reader
+/// How the marking of an answer came about, in words: for each point the phrases that stand for it, what each reader
 /// found where, and the rule's sums. Answers that are not typed words have their reason alone.
-///
-/// # Errors
-/// Those of [`printed_by`].
-pub fn explained(reading: &Reading, card: &str, answer: &str, marker: Marker<'_>) -> Result<String, String> {
-    let answer = read_answer(answer)?;
-    let card = find_card(reading, card)?;
+fn explained_of(card: &Card, answer: &Answer, marker: Marker<'_>) -> Result<String, String> {
     let read = marker.read(card, &answer.given);
-    let marking = mark_read(card, &answer, read.as_ref()).map_err(|error| error.message)?;
+    let marking = mark_read(card, answer, read.as_ref()).map_err(|error| error.message)?;
     let mut text = format!("{}: {}. {}\n", card.key, marking.outcome.word(), marking.reason);
     let Some((points, words)) = to_read(card, &answer.given) else { return Ok(text) };
     let found = find(&card.ask, points, words);
@@ -102,15 +151,6 @@ pub fn explained(reading: &Reading, card: &str, answer: &str, marker: Marker<'_>
         text += &format!("\n{}", rule_in_words(points, &found, read));
     }
     Ok(text)
-}
-
-fn came_to(mark: &PointMark) -> &'static str {
-    match (mark.said, mark.contradicted, mark.unsure) {
-        (true, _, _) => "said",
-        (_, true, _) => "denied",
-        (_, _, true) => "not sure",
-        _ => "not said",
-    }
 }
 
 fn chance(thousandths: u16) -> String {

@@ -11,13 +11,13 @@ use super::check::Site;
 use super::checks;
 use super::draft::DeckDraft;
 use super::files::{Files, Presence};
-use super::folding::folded;
+use super::folding::{folded, words};
 use super::font_signs;
 use super::kinds::Placed;
 use super::pictures::{self, PictureTrouble};
 use super::problem::Collector;
 use super::signs::bad_sign;
-use crate::domain::drawing::{Drawing, Pointing};
+use crate::domain::drawing::{Drawing, Part, Pointing};
 use crate::svg::{self, Fault, Outlined, Stop};
 
 /// A deck may have this many drawings.
@@ -78,6 +78,10 @@ struct Read {
     unnamed: Vec<String>,
     /// A sign in its texts that the fonts do not have, told once.
     unknown_sign: Option<char>,
+    /// The name of a part that is written on the drawing, told once.
+    lettered: Option<String>,
+    /// A part whose look says its name, by id and name, told once.
+    telling: Option<(String, String)>,
 }
 
 /// The drawings that have been read.
@@ -144,6 +148,12 @@ impl Shelf<'_> {
                 if let Some(sign) = read.unknown_sign.take() {
                     problems.report(checks::text::unknown_sign(path.site, sign));
                 }
+                if let Some(name) = read.lettered.take() {
+                    problems.report(checks::drawing::lettered_drawing(path.site, &path.text, &name));
+                }
+                if let Some((id, name)) = read.telling.take() {
+                    problems.report(checks::drawing::telling_desc(path.site, &path.text, &id, &name));
+                }
                 return Some(read);
             }
             Err(Trouble::PutOff) => {}
@@ -159,7 +169,7 @@ impl Shelf<'_> {
         }
         let bytes =
             pictures::read_picture_of(self.files, path).map_err(|trouble| Trouble::Refused(of_file(&trouble)))?;
-        let Outlined { drawing, unnamed } = match self.reader.read(bytes, asked) {
+        let Outlined { drawing, unnamed, lettering } = match self.reader.read(bytes, asked) {
             Err(_) if self.reader.is_put_off() => return Err(Trouble::PutOff),
             read => read.map_err(Trouble::Refused)?,
         };
@@ -168,7 +178,9 @@ impl Shelf<'_> {
             return Err(Trouble::TooMany("corners in the deck's drawings", MOST_CORNERS));
         }
         let unknown_sign = texts(&drawing).map_err(Trouble::Refused)?;
-        Ok(Read { drawing: Arc::new(drawing), unnamed, unknown_sign })
+        // Told of the drawing as it stands, not once more for each part that has no name.
+        let (lettered, telling) = if asked.is_none() { given_away(&drawing, &lettering) } else { (None, None) };
+        Ok(Read { drawing: Arc::new(drawing), unnamed, unknown_sign, lettered, telling })
     }
 }
 
@@ -188,6 +200,18 @@ fn texts(drawing: &Drawing) -> Result<Option<char>, Fault> {
         }
     }
     Ok(unknown)
+}
+
+/// A part whose name is written on the drawing, and one whose look says its name, by id and name.
+fn given_away(drawing: &Drawing, lettering: &[String]) -> (Option<String>, Option<(String, String)>) {
+    let written: Vec<Vec<String>> = lettering.iter().map(|text| words(text).collect()).collect();
+    let named = || drawing.parts.iter().map(|part| (part, words(&part.name).collect::<Vec<_>>()));
+    let says = |text: &[String], name: &[String]| !name.is_empty() && text.windows(name.len()).any(|some| some == name);
+    let lettered = named().find(|(_, name)| written.iter().any(|text| says(text, name)));
+    let telling = named()
+        .find(|(part, name)| part.look.as_ref().is_some_and(|look| says(&words(look).collect::<Vec<_>>(), name)));
+    let pair = |part: &Part| (part.id.clone(), part.name.clone());
+    (lettered.map(|(part, _)| part.name.clone()), telling.map(|(part, _)| pair(part)))
 }
 
 fn of_file(trouble: &PictureTrouble) -> Fault {

@@ -16,6 +16,9 @@ use super::signs::{BadSign, bad_sign};
 /// A text may have this many characters.
 pub(crate) const MOST_CHARS: usize = 20_000;
 
+/// Keys whose text is a number with its unit.
+const QUANTITIES: [&str; 3] = ["value", "within", "step"];
+
 /// Where reading stands: which file, and where the parsed part begins in it.
 pub(crate) struct Context<'a> {
     pub(crate) file: usize,
@@ -68,6 +71,10 @@ impl Context<'_> {
     pub(crate) fn text_of<'t>(&mut self, value: &'t Spanned<DeValue<'_>>, key: &str) -> Option<Text<'t>> {
         let DeValue::String(text) = value.get_ref() else {
             let mend = match value.get_ref() {
+                DeValue::Integer(_) | DeValue::Float(_) if QUANTITIES.contains(&key) => {
+                    let raw = self.raw(value);
+                    format!("put it in quotes with its unit, such as {key} = \"{raw} bar\"; a pure number has none")
+                }
                 DeValue::Integer(_) | DeValue::Float(_) => format!("put it in quotes: {key} = \"{}\"", self.raw(value)),
                 _ => format!("write {key} = \"...\""),
             };

@@ -10,6 +10,8 @@ use std::path::{Path, PathBuf};
 pub const MOST_FILE_BYTES: u64 = 8 * 1024 * 1024;
 /// All files of a deck together may be this large, in bytes.
 pub const MOST_DECK_BYTES: u64 = 64 * 1024 * 1024;
+/// At most so many files that are not read are told of.
+const MOST_UNREAD: usize = 100;
 /// A deck may have this many files.
 pub const MOST_FILES: usize = 1_000;
 
@@ -54,6 +56,8 @@ pub(crate) struct Listing {
     pub(crate) entries: Vec<Entry>,
     /// There were more.
     pub(crate) too_many: bool,
+    /// Files and folders that look like the deck's and are not read, with the names that they should have.
+    pub(crate) unread: Vec<(String, String)>,
 }
 
 impl Files<'_> {
@@ -113,7 +117,7 @@ fn list_held(files: &BTreeMap<String, Vec<u8>>) -> Result<Listing, NoDeck> {
     };
     let names = files.keys().filter(|name| is_text(name));
     let entries = names.map(|name| Entry { name: name.clone(), path: PathBuf::new(), is_link: false });
-    let mut listing = Listing { entries: entries.collect(), too_many: false };
+    let mut listing = Listing { entries: entries.collect(), ..Listing::default() };
     listing.too_many = listing.entries.len() > MOST_FILES;
     listing.entries.truncate(MOST_FILES);
     Ok(listing)
@@ -149,7 +153,10 @@ fn list(folder: &Path) -> Result<Listing, NoDeck> {
     match fs::metadata(&deck_file) {
         Ok(meta) if meta.is_file() => {}
         Ok(_) => return Err(no_deck_file(&format!("`deck.toml` in `{shown}` is not a file"))),
-        Err(error) => return Err(no_deck_file(&format!("`{shown}` has no readable deck.toml: {error}"))),
+        Err(error) => {
+            return Err(misnamed(folder)
+                .unwrap_or_else(|| no_deck_file(&format!("`{shown}` has no readable deck.toml: {error}"))));
+        }
     }
     if !is_link {
         File::open(&deck_file)
@@ -165,6 +172,47 @@ fn list(folder: &Path) -> Result<Listing, NoDeck> {
         listing.entries.sort_by(|a, b| a.name.cmp(&b.name));
     }
     Ok(listing)
+}
+
+impl Listing {
+    /// Adds files that are not there yet and will not be read from where they lie, by their names.
+    pub(crate) fn add<'n>(&mut self, names: impl Iterator<Item = &'n String>) {
+        for name in names {
+            if !self.entries.iter().any(|entry| entry.name == *name) {
+                self.entries.push(Entry { name: name.clone(), path: PathBuf::new(), is_link: false });
+            }
+        }
+        self.entries.sort_by(|a, b| a.name.cmp(&b.name));
+    }
+}
+
+/// The name that a file or a folder which is passed over was probably meant to have. Systems hide endings and do not tell
+/// small letters from capital ones.
+fn meant(name: &str, is_folder: bool, prefix: &str) -> Option<String> {
+    let lower = name.to_lowercase();
+    if name.starts_with('.') {
+        return None;
+    }
+    if is_folder {
+        return (prefix.is_empty() && name != "cards" && ["cards", "card"].contains(&lower.as_str()))
+            .then(|| "cards".to_owned());
+    }
+    let stem =
+        lower.strip_suffix(".toml.txt").or_else(|| lower.strip_suffix(".toml").filter(|_| !name.ends_with(".toml")))?;
+    // The letters of its own name stay as they are.
+    let own = name.get(..stem.len()).unwrap_or(stem);
+    Some(if stem == "deck" { "deck.toml".to_owned() } else { format!("{own}.toml") })
+}
+
+/// A folder whose `deck.toml` has another name.
+fn misnamed(folder: &Path) -> Option<NoDeck> {
+    let names = fs::read_dir(folder).ok()?.flatten().map(|entry| entry.file_name().to_string_lossy().into_owned());
+    let found =
+        names.into_iter().find(|name| ["deck.toml", "deck.toml.txt"].contains(&name.to_lowercase().as_str()))?;
+    Some(NoDeck {
+        message: format!("`{}` has no deck.toml, but a file `{found}`", folder.display()),
+        mend: "name that file deck.toml, in small letters and with nothing behind it; your system may hide the ending .txt",
+    })
 }
 
 fn no_deck_file(message: &str) -> NoDeck {
@@ -190,6 +238,9 @@ fn add_folder(listing: &mut Listing, folder: &Path, prefix: &str) -> io::Result<
         let entry = entry?;
         let name = entry.file_name().to_string_lossy().into_owned();
         let kind = entry.file_type()?;
+        if let Some(meant) = meant(&name, kind.is_dir(), prefix).filter(|_| listing.unread.len() < MOST_UNREAD) {
+            listing.unread.push((format!("{prefix}{name}"), meant));
+        }
         if name.starts_with('.') || !name.ends_with(".toml") || kind.is_dir() {
             continue;
         }

@@ -8,13 +8,29 @@ use toml::de::DeValue;
 use super::check::Site;
 use super::checks;
 use super::fields::{Context, Table, Text, table_of};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::deck::{Source, SourceKind};
 use crate::domain::ids::is_id;
 
-/// The keys at the top of `deck.toml`.
-pub(crate) const KEYS: &[&str] =
-    &["id", "title", "edition", "language", "publisher", "licence", "about", "caution", "source"];
-const SOURCE_KEYS: &[&str] = &["title", "kind"];
+/// What stands at the top of `deck.toml`.
+pub(crate) const FIELDS: [Field; 9] = [
+    needed("id", Shape::Id, "the deck's name for the program; never change it"),
+    needed("title", Shape::Text, "for people"),
+    needed("edition", Shape::Whole(1, None), "a whole number, one higher at each publication"),
+    optional("language", Shape::Text, "a language tag such as en"),
+    optional("publisher", Shape::Text, "whose deck it is"),
+    optional("licence", Shape::Text, "what others may do with it, such as CC-BY-4.0"),
+    optional("about", Shape::Text, "what the deck is about"),
+    optional("caution", Shape::Text, "shown with the deck"),
+    optional("source", Shape::Named(&SOURCE_FIELDS), "what the cards cite, each under a short name"),
+];
+/// The keys of that.
+pub(crate) const KEYS: &[&str] = &keys(&FIELDS);
+const SOURCE_FIELDS: [Field; 2] = [
+    needed("title", Shape::Text, "with regulation or clause"),
+    needed("kind", Shape::Word(|| KINDS.map(SourceKind::word).to_vec()), "what sort of source it is"),
+];
+const SOURCE_KEYS: &[&str] = &keys(&SOURCE_FIELDS);
 const SOURCE_SAMPLE: &str = "[source.a-short-name] with title and kind under it";
 const KINDS: [SourceKind; 5] =
     [SourceKind::Convention, SourceKind::Standard, SourceKind::ClassRule, SourceKind::Textbook, SourceKind::Practice];

@@ -17,6 +17,7 @@ mod fields;
 mod files;
 mod folding;
 pub mod font_signs;
+pub mod from_sheet;
 mod head;
 mod kinds;
 mod likeness;
@@ -29,6 +30,8 @@ mod reading;
 mod samples;
 mod scan;
 pub mod sealed;
+mod schema;
+mod shape;
 mod signs;
 mod source_text;
 pub mod strict;
@@ -44,8 +47,9 @@ pub use files::{MOST_DECK_BYTES, MOST_FILE_BYTES, MOST_FILES};
 pub use pictures::{MOST_PICTURE_BYTES, PictureTrouble, read_picture};
 pub use problem::Problem;
 pub use reading::{
-    DeckHead, Reading, read_deck, read_deck_by, read_deck_head, read_deck_to_ask, read_deck_within, read_sealed_by,
-    read_sealed_head, read_sealed_to_ask, read_vouched_deck,
+    DeckHead, Reading, read_deck, read_deck_by, read_deck_head, read_deck_to_ask, read_deck_with, read_deck_within,
+    read_sealed_by, read_sealed_head, read_sealed_to_ask, read_vouched_deck,
 };
+pub use schema::{SchemaOf, schema};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;

@@ -66,6 +66,11 @@ pub fn read_deck_by(path: &Path, marker: Marker<'_>) -> Reading {
     read(Files::In(path), Purpose::Check, None, marker)
 }
 
+/// Reads the deck in the folder `path` as it would be if the files of these names, new ones and others, held these bytes.
+pub fn read_deck_with(path: &Path, instead: &BTreeMap<String, Vec<u8>>, marker: Marker<'_>) -> Reading {
+    read_with(Files::In(path), Purpose::Check, None, marker, instead)
+}
+
 /// Reads the deck in the folder `path` to ask its cards: what is wrong with its samples, which concerns its writer alone,
 /// is not looked for.
 pub fn read_deck_to_ask(path: &Path) -> Reading {
@@ -142,16 +147,31 @@ pub fn read_vouched_deck(path: &Path) -> Reading {
 }
 
 fn read(from: Files<'_>, purpose: Purpose, time_for_drawings: Option<Duration>, marker: Marker<'_>) -> Reading {
-    let listing = match from.list() {
+    read_with(from, purpose, time_for_drawings, marker, &BTreeMap::new())
+}
+
+fn read_with(
+    from: Files<'_>,
+    purpose: Purpose,
+    time_for_drawings: Option<Duration>,
+    marker: Marker<'_>,
+    instead: &BTreeMap<String, Vec<u8>>,
+) -> Reading {
+    let mut listing = match from.list() {
         Ok(listing) => listing,
         Err(no_deck) => return unreadable(&no_deck),
     };
+    listing.add(instead.keys());
     let mut draft = DeckDraft { bytes_left: MOST_DECK_BYTES, time_for_drawings, ..DeckDraft::default() };
     draft.problems.vouched_for = purpose == Purpose::AskVouched;
     draft.problems.only_to_ask = purpose != Purpose::Check;
     for (file, entry) in listing.entries.iter().enumerate() {
-        let text = draft.read_file(file, from, entry);
+        let text = draft.read_file(file, from, entry, instead.get(&entry.name));
         draft.texts.push(SourceText { name: entry.name.clone(), text });
+    }
+    let head = listing.entries.iter().position(|entry| entry.name == "deck.toml").unwrap_or(0);
+    for (name, meant) in &listing.unread {
+        draft.problems.report(checks::file::unread_file(Site::top(head), name, meant));
     }
     if listing.too_many {
         draft.cards_are_damaged = true;
@@ -177,9 +197,10 @@ fn unreadable(no_deck: &files::NoDeck) -> Reading {
 }
 
 impl DeckDraft {
-    fn read_file(&mut self, file: usize, from: Files<'_>, entry: &Entry) -> String {
+    /// Reads a file of the deck, or what it would hold `instead`.
+    fn read_file(&mut self, file: usize, from: Files<'_>, entry: &Entry, instead: Option<&Vec<u8>>) -> String {
         let is_head = entry.name == "deck.toml";
-        let Some(bytes) = self.bytes_of(file, from, entry) else {
+        let Some(bytes) = self.bytes_of(file, from, entry, instead) else {
             self.damage(is_head);
             return String::new();
         };
@@ -222,13 +243,25 @@ impl DeckDraft {
         self.cards_are_damaged = true;
     }
 
-    fn bytes_of(&mut self, file: usize, from: Files<'_>, entry: &Entry) -> Option<Vec<u8>> {
+    fn bytes_of(
+        &mut self,
+        file: usize,
+        from: Files<'_>,
+        entry: &Entry,
+        instead: Option<&Vec<u8>>,
+    ) -> Option<Vec<u8>> {
         let top = Site::top(file);
         if entry.is_link {
             self.problems.report(checks::file::symbolic_link(top, &entry.name));
             return None;
         }
-        match from.read(entry, MOST_FILE_BYTES.min(self.bytes_left)) {
+        let most = MOST_FILE_BYTES.min(self.bytes_left);
+        let bytes = match instead {
+            Some(bytes) if bytes.len() as u64 > most => Bytes::TooLarge,
+            Some(bytes) => Bytes::Read(bytes.clone()),
+            None => from.read(entry, most),
+        };
+        match bytes {
             Bytes::Read(bytes) => {
                 self.bytes_left -= bytes.len() as u64;
                 return Some(bytes);

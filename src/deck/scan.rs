@@ -227,14 +227,21 @@ fn is_curly(bytes: &[u8]) -> bool {
     matches!(bytes, [0xE2, 0x80, 0x98 | 0x99 | 0x9C | 0x9D | 0x9E | 0x9F, ..])
 }
 
+/// The kind whose header a line is meant to be, where it stands in one pair of brackets: such a table can stand once.
+pub(crate) fn single_header<'k>(line: &str, kinds: &[&'k str]) -> Option<&'k str> {
+    let inner = line.trim_start().strip_prefix('[')?;
+    let word = inner.split_once(']').map(|(word, _)| word.trim())?;
+    kinds.iter().find(|kind| **kind == word).copied()
+}
+
 /// Where to cut a text that the parser refused, so that one bad card hides no other. Strings and brackets are
 /// not trusted here: every line that looks like the start of a card or a source counts.
-pub(crate) fn cuts(text: &str) -> Vec<usize> {
+pub(crate) fn cuts(text: &str, kinds: &[&str]) -> Vec<usize> {
     let mut cuts = vec![0];
     let mut at = 0;
     for line in text.split_inclusive('\n') {
         let blanks = line.len() - line.trim_start_matches([' ', '\t']).len();
-        if at > 0 && is_header(&line.as_bytes()[blanks..]) {
+        if at > 0 && (is_header(&line.as_bytes()[blanks..]) || single_header(line, kinds).is_some()) {
             cuts.push(at);
         }
         at += line.len();

@@ -6,6 +6,8 @@ use toml::de::DeTable;
 
 use super::check::{Found, Site};
 use super::checks;
+use super::checks::file::Around;
+use super::kinds;
 use super::problem::Collector;
 use super::scan::{self, MOST_DEPTH, MOST_PARTS, MOST_TABLES};
 
@@ -37,7 +39,8 @@ pub(crate) fn pieces<'t>(text: &'t str, file: usize, bad_lines: &[usize], proble
         return vec![Piece { base: 0, text, table: Some(table) }];
     }
     let errors_before = problems.errors();
-    let cuts = scan::cuts(text);
+    let kinds = kinds::words();
+    let cuts = scan::cuts(text, &kinds);
     let pieces: Vec<Piece<'t>> = cuts
         .windows(2)
         .map(|cut| piece(&text[cut[0]..cut[1]], cut[0], bad_lines, &|start, end| Site { file, start, end }, problems))
@@ -48,11 +51,13 @@ pub(crate) fn pieces<'t>(text: &'t str, file: usize, bad_lines: &[usize], proble
         let mut last_piece = None;
         for fault in faults(text) {
             let piece = cuts.partition_point(|cut| *cut <= fault.start);
-            if last_piece != Some(piece) {
+            // A header with a bracket too few is told where its card is read.
+            let from = piece.checked_sub(1).map_or(0, |piece| cuts[piece]);
+            if last_piece != Some(piece) && scan::single_header(&text[from..], &kinds).is_none() {
                 problems.report(checks::file::not_toml(
                     Site { file, start: fault.start, end: fault.end },
                     &fault.detail,
-                    None,
+                    Around::default(),
                 ));
             }
             last_piece = Some(piece);
@@ -139,8 +144,12 @@ fn piece<'t>(
         }
         last_line = Some(line);
         count += 1;
-        let sign = text.get(fault.start..).and_then(|rest| rest.chars().next());
-        problems.report(checks::file::not_toml(site(base + fault.start, base + fault.end), &fault.detail, sign));
+        let around = Around {
+            before: text.get(..fault.start).and_then(|before| before.chars().next_back()),
+            here: text.get(fault.start..fault.end.max(fault.start)).unwrap_or_default(),
+            sign: text.get(fault.start..).and_then(|rest| rest.chars().next()),
+        };
+        problems.report(checks::file::not_toml(site(base + fault.start, base + fault.end), &fault.detail, around));
     }
     Piece { base, text, table: None }
 }

@@ -54,10 +54,14 @@ pub fn in_words(count: usize) -> String {
     }
 }
 
-/// A text with its first letter as a capital.
+/// A text with its first letter as a capital; a sign such as `pH` or `kW` stays as it is.
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    let Some(first) = chars.next() else { return String::new() };
+    if first.is_lowercase() && chars.clone().next().is_some_and(char::is_uppercase) {
+        return text.to_owned();
+    }
+    first.to_uppercase().chain(chars).collect()
 }
 
 /// A text as a sentence: a capital at the start, one full stop at the end unless it asks or exclaims.

@@ -76,10 +76,23 @@ impl From<Error> for Fault {
 
 impl From<roxmltree::Error> for Fault {
     fn from(error: roxmltree::Error) -> Self {
-        use roxmltree::Error::{AttributesLimitReached, DtdDetected, NodesLimitReached};
+        use roxmltree::Error::{
+            AttributesLimitReached, DtdDetected, NodesLimitReached, UnclosedRootNode, UnexpectedCloseTag,
+        };
         match error {
             NodesLimitReached | AttributesLimitReached => Self::complicated(),
             DtdDetected => Self::new("has a document type (<!DOCTYPE>)", "take that line out"),
+            UnexpectedCloseTag(open, closed, at) => Self::new(
+                format!(
+                    "is not a sound SVG file: on its line {} stands </{closed}>, and <{open}> is still open",
+                    at.row
+                ),
+                &format!("close it there with </{open}>, or save the drawing again from the program that made it"),
+            ),
+            UnclosedRootNode => Self::new(
+                "is not a sound SVG file: it ends before </svg>",
+                "write </svg> at its end, or save the drawing again from the program that made it",
+            ),
             // The engine's words end with the place as `line:column`.
             other => Self::unsound(&other.to_string()),
         }

@@ -27,6 +27,8 @@ pub struct Outlined {
     pub drawing: Drawing,
     /// Ids of parts that have a name from their id only.
     pub unnamed: Vec<String>,
+    /// What is written on the drawing.
+    pub lettering: Vec<String>,
 }
 
 /// Reads a drawing to point at. `asked` is an element that is a part even where it has no name.
@@ -62,7 +64,7 @@ pub fn outline(bytes: &[u8], asked: Option<&str>) -> Result<Outlined, Fault> {
         walk.group(tree.root(), None, &[])?;
         let mut drawing = Drawing { origin: [f64::from(low.x), f64::from(low.y)], size, ..Drawing::default() };
         drawing.print = print(bytes);
-        walk.into_drawing(drawing)
+        Ok(Outlined { lettering: parts::lettering(&document), ..walk.into_drawing(drawing)? })
     };
     outlined().map_err(|fault: Fault| Fault { mend: fault.mend.replace(", or as PNG", ""), ..fault })
 }
@@ -264,7 +266,7 @@ impl Walk {
         drawing.shapes = shapes;
         drawing.clips = clips;
         drawing.measure();
-        Ok(Outlined { drawing, unnamed })
+        Ok(Outlined { drawing, unnamed, lettering: Vec::new() })
     }
 }
 

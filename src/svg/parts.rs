@@ -87,6 +87,21 @@ impl Elements {
     }
 }
 
+/// Most texts of a drawing that are looked at for the names of parts.
+const MOST_LETTERED: usize = 1_000;
+
+/// What is written on the drawing, text by text.
+pub(super) fn lettering(document: &Document<'_>) -> Vec<String> {
+    let texts = document.root_element().descendants().filter(|node| node.tag_name().name() == "text");
+    let written = texts.take(MOST_LETTERED).map(|node| {
+        let own = node.descendants().filter(|inner| {
+            inner.is_text() && !inner.ancestors().any(|above| ["title", "desc"].contains(&above.tag_name().name()))
+        });
+        words(&own.filter_map(|inner| inner.text()).collect::<Vec<_>>().join(" "))
+    });
+    written.filter(|text| !text.is_empty()).collect()
+}
+
 fn name(node: Node<'_, '_>) -> Result<Option<String>, Fault> {
     let label = || node.attribute("aria-label").map(words).filter(|name| !name.is_empty());
     match child(node, "title", MOST_NAME)?.or_else(label) {

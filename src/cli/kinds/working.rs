@@ -21,6 +21,10 @@ const HELP: &str = "A line with `=` goes on the worksheet, such as `A = pi * D^2
     take takes the last value as the answer    list lists the lines    undo takes the last line away";
 
 impl Asked for WorkingAskedView {
+    fn lines(&self) -> Vec<String> {
+        asked(self)
+    }
+
     /// The figures are the program's to add.
     fn given(&self, line: &str) -> Result<Given, String> {
         Ok(Given::Worked(Worked { text: line.to_owned(), ..Worked::default() }))

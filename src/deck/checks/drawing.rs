@@ -34,6 +34,17 @@ checks! {
         example: &["[[point]]", r#"drawing = "pictures/pump.png""#],
         mend: "save it as svg",
     }
+    LETTERED_DRAWING {
+        code: "lettered-drawing",
+        severity: Warning,
+        says: "a drawing to point at on which the name of a part is written",
+        why: "The learner reads the name off the drawing and finds the part without knowing it.",
+        example: &[
+            r#"<g id="qcv"><title>quick-closing valve</title><rect x="9" y="9" width="9" height="9"/></g>"#,
+            r#"<text x="20" y="9">Quick-closing valve</text>"#,
+        ],
+        mend: "take the lettering out of the drawing",
+    }
     LONE_PART {
         code: "lone-part",
         severity: Warning,
@@ -76,6 +87,14 @@ checks! {
             r#"<circle id="valve-2"><title>exhaust valve</title></circle>"#,
         ],
         mend: "name them apart, or make one group of them with the id and the title",
+    }
+    TELLING_DESC {
+        code: "telling-desc",
+        severity: Warning,
+        says: "a part whose `<desc>` says its name",
+        why: "Where nothing can be drawn the learner chooses among these texts, and one that says the name gives it away.",
+        example: &[r#"<g id="qcv"><title>quick-closing valve</title><desc>the quick-closing valve beside the tank</desc></g>"#],
+        mend: "say where the part lies and how it looks, in other words than its name",
     }
     UNDESCRIBED_PART {
         code: "undescribed-part",
@@ -127,6 +146,14 @@ pub(crate) fn drawing_type(site: Site, path: &str) -> Found {
     DRAWING_TYPE.at(site, format!("`{shown}` is no drawing whose parts can be pointed at"), "save it as .svg")
 }
 
+pub(crate) fn lettered_drawing(site: Site, path: &str, name: &str) -> Found {
+    LETTERED_DRAWING.at(
+        site,
+        format!("on the drawing `{path}` the name of a part, {}, can be read", short(name, 60)),
+        "take that text out of the drawing, and every other that names a part",
+    )
+}
+
 pub(crate) fn lone_part(site: Site, path: &str) -> Found {
     LONE_PART.at(
         site,
@@ -163,6 +190,14 @@ pub(crate) fn shared_part_name(site: Site, name: &str, other: &str) -> Found {
         site,
         format!("the part `{other}` is called {name} too, and is not right"),
         "name them apart, or put them into one <g> with the id and the <title>",
+    )
+}
+
+pub(crate) fn telling_desc(site: Site, path: &str, id: &str, name: &str) -> Found {
+    TELLING_DESC.at(
+        site,
+        format!("the <desc> of the part `{id}` of `{path}` says its name, {}", short(name, 60)),
+        "say where the part lies and how it looks, in other words than its name",
     )
 }
 

@@ -2,6 +2,7 @@
 
 use std::time::Duration;
 
+use super::table::short;
 use crate::deck::check::{Found, Site};
 
 checks! {
@@ -63,6 +64,15 @@ checks! {
         why: "Limits keep the time and the memory small, whatever is in a deck.",
         example: &["# a deck of 30,000 cards, or a sequence of 1,000 facts"],
         mend: "make two decks of it",
+    }
+    UNREAD_FILE {
+        code: "unread-file",
+        severity: Warning,
+        says: "a file or folder that looks like the deck's and is not read",
+        why: "Only files whose names end in .toml, in small letters, and the folder cards are read. Many systems hide the \
+            end of a name, such as .txt.",
+        example: &["# beside deck.toml lies Air.TOML, or air.toml.txt, or a folder Cards"],
+        mend: "give it the name that the message says",
     }
     UNREADABLE_FILE {
         code: "unreadable-file",
@@ -131,8 +141,46 @@ const SAYINGS: &[(&str, &str, &str)] = &[
     ),
 ];
 
-/// `detail` is the parser's own sentence, `sign` the sign at its place.
-pub(crate) fn not_toml(site: Site, detail: &str, sign: Option<char>) -> Found {
+/// What stands at the place of a fault.
+#[derive(Default)]
+pub(crate) struct Around<'t> {
+    /// The sign before it.
+    pub(crate) before: Option<char>,
+    /// What the parser means.
+    pub(crate) here: &'t str,
+    /// The sign with which it begins.
+    pub(crate) sign: Option<char>,
+}
+
+/// What people write for true and false.
+const TRUTHS: [(&str, bool); 10] = [
+    ("yes", true),
+    ("y", true),
+    ("on", true),
+    ("true", true),
+    ("ja", true),
+    ("no", false),
+    ("n", false),
+    ("off", false),
+    ("false", false),
+    ("nein", false),
+];
+
+/// `detail` is the parser's own sentence.
+pub(crate) fn not_toml(site: Site, detail: &str, around: Around<'_>) -> Found {
+    let Around { before, here, sign } = around;
+    if let Some((_, is)) = TRUTHS.iter().find(|(word, _)| *word == here.to_lowercase()) {
+        let mend = format!("write {is}, in small letters and without quotes; put text in straight double quotes");
+        return NOT_TOML.at(site, format!("this is not TOML: `{here}` is no number and no text in quotes"), mend);
+    }
+    let is_inside = before == Some('"') && sign.is_some_and(char::is_alphanumeric);
+    if is_inside && ["missing comma", "unexpected key or value", "newline"].iter().any(|said| detail.contains(said)) {
+        return NOT_TOML.at(
+            site,
+            "this is not TOML: the quotation mark before this ends the text",
+            "where the mark belongs to the text, write \\\" for it; else a comma is missing here",
+        );
+    }
     if site.start == site.end && detail.contains("must be quoted") {
         return NOT_TOML.at(site, "this is not TOML: the value is missing", "write the value after the equals sign");
     }
@@ -243,6 +291,15 @@ pub(crate) fn too_many(site: Site, what: &str, most: usize) -> Found {
         site,
         format!("there are more than {most} {what}; the rest was not read"),
         "make two or more decks of it",
+    )
+}
+
+/// `name` relative to the deck; `meant` is the name that it should have in its folder.
+pub(crate) fn unread_file(site: Site, name: &str, meant: &str) -> Found {
+    UNREAD_FILE.at(
+        site,
+        format!("`{}` is not read, because of its name", short(name, 120)),
+        format!("if it belongs to the deck, name it `{}`; else take it out", short(meant, 120)),
     )
 }
 

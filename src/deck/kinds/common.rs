@@ -7,27 +7,35 @@ use crate::deck::checks;
 use crate::deck::competences;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::problem::Collector;
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::card::{After, Card, Probe};
 use crate::domain::ids::{CardKey, is_id};
 use crate::domain::sample::Sample;
 
-const KEYS: &[&str] = &[
-    "id",
-    "topic",
-    "heading",
-    "ask",
-    "because",
-    "because_points",
-    "caution",
-    "sources",
-    "picture",
-    "seconds",
-    "weight",
-    "probes",
-    "samples",
-    "was",
+/// What every card may hold.
+pub(crate) const FIELDS: [Field; 14] = [
+    needed("id", Shape::Id, "lower-case letters, digits and hyphens; never used again for another card"),
+    needed("topic", Shape::Topic, "a competence of the STCW Code"),
+    optional("heading", Shape::Text, "your own section"),
+    needed("ask", Shape::Text, "the question"),
+    optional("because", Shape::Text, "the reason, shown after the answer"),
+    optional("because_points", Shape::Tables(&points::FIELDS), "key points of the reason, where the oral asks for it"),
+    optional("caution", Shape::Text, "where the work can hurt someone"),
+    needed("sources", Shape::Texts, "names of the sources in deck.toml"),
+    optional("picture", Shape::Text, "a file of the deck, such as pictures/pump.svg"),
+    optional("seconds", Shape::Number, "the time that a good spoken answer takes"),
+    optional("weight", Shape::Whole(1, Some(3)), "how much it matters: 1, 2 or 3"),
+    optional("probes", Shape::Tables(&PROBE_FIELDS), "follow-up questions for the oral"),
+    optional("samples", Shape::Samples, "answers, with what they must come to"),
+    optional("was", Shape::Texts, "ids that the card had before, whose history it carries on"),
 ];
-const PROBE_KEYS: &[&str] = &["after", "ask", "points"];
+const KEYS: &[&str] = &keys(&FIELDS);
+const PROBE_FIELDS: [Field; 3] = [
+    needed("after", Shape::Text, "all, missed:2 or said:1"),
+    needed("ask", Shape::Text, "the follow-up"),
+    needed("points", Shape::Tables(&points::FIELDS), "what a full answer says"),
+];
+const PROBE_KEYS: &[&str] = &keys(&PROBE_FIELDS);
 const PROBE_SAMPLE: &str = "probes = [{ after = \"all\", ask = \"...\", points = [{ say = \"...\" }] }]";
 const USUAL_WEIGHT: u8 = 2;
 

@@ -1,7 +1,9 @@
 //! A kind of card as deck files write it.
 
 use super::form::ReadForm;
+use super::in_row::InRow;
 use crate::deck::fields::{Context, Table};
+use crate::deck::shape::Field;
 use crate::domain::kinds::Body;
 
 /// How cards of a kind are written.
@@ -12,12 +14,16 @@ pub(crate) struct DeckKind {
     pub(crate) one: &'static str,
     /// Where its chapter stands among those of the manual, decks/FORMAT.md.
     pub(crate) chapter: u8,
-    /// The keys that only this kind has.
+    /// What only this kind holds.
+    pub(crate) fields: &'static [Field],
+    /// The keys of that.
     pub(crate) keys: &'static [&'static str],
     /// What its samples may expect beside an outcome, by key.
     pub(crate) expects: &'static [&'static str],
     /// The forms in which it is answered, but those that stand with another kind.
     pub(crate) forms: &'static [ReadForm],
+    /// How one stands in a row of a sheet, or else what to do instead.
+    pub(crate) in_row: Result<InRow, &'static str>,
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }

@@ -3,14 +3,17 @@
 
 mod common;
 mod form;
+mod in_row;
 mod kind;
 mod phrases;
 mod points;
 mod samples;
 
-pub(crate) use common::{Draft, Placed, read};
+pub(crate) use common::{Draft, FIELDS, Placed, read};
 pub(crate) use form::ReadForm;
+pub(crate) use in_row::{InRow, PointColumns, RowCells, RowPoint, Wanted};
 pub(crate) use kind::DeckKind;
+pub(crate) use samples::{MOST_SAMPLES, ONE_THAT_WORKS, outcome_words, sample_keys, slip_words};
 
 use crate::domain::kinds::{Kind, each_kind};
 
@@ -36,6 +39,11 @@ pub(crate) fn words() -> Vec<&'static str> {
     let mut kinds = KINDS;
     kinds.sort_by_key(|kind| kind.chapter);
     kinds.map(|kind| kind.word).to_vec()
+}
+
+/// The words of the kinds that stand in a row of a sheet, in the order of the manual, each with how.
+pub(crate) fn in_row() -> Vec<(&'static str, &'static InRow)> {
+    words().into_iter().filter_map(of_word).filter_map(|kind| Some((kind.word, kind.in_row.as_ref().ok()?))).collect()
 }
 
 /// The forms in which cards of any kind are answered, in the order in which messages name them.

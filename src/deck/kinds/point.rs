@@ -6,17 +6,28 @@ use serde_json::{Map, Value};
 use super::form::ReadForm;
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
+use crate::deck::shape::{Field, Shape, keys, needed};
 use crate::domain::answer::{Form, Given, Pointed};
 use crate::domain::drawing::Pointing;
 use crate::domain::kinds::Body;
+
+/// What only this kind holds.
+const FIELDS: [Field; 2] = [
+    needed("drawing", Shape::Text, "an svg file of the deck"),
+    needed("part", Shape::Text, "the id of the element to find"),
+];
 
 pub(crate) const KIND: DeckKind = DeckKind {
     word: "point",
     one: "a point card",
     chapter: 7,
-    keys: &["drawing", "part"],
+    fields: &FIELDS,
+    keys: &keys(&FIELDS),
     expects: &[],
     forms: FORMS,
+    in_row: Err(
+        "a point has a drawing, whose parts bear names, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
     read,
 };
 

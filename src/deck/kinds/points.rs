@@ -4,11 +4,19 @@ use super::phrases::{self, Phrases};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::key_point::KeyPoint;
 
 /// The digits 1 to 9 tick the points.
 const MOST_POINTS: usize = 9;
-const KEYS: &[&str] = &["say", "accept", "reject", "critical"];
+/// What a key point may hold.
+pub(super) const FIELDS: [Field; 4] = [
+    needed("say", Shape::Text, "the point in full"),
+    optional("accept", Shape::Texts, "phrases of one to four words that make the point"),
+    optional("reject", Shape::Texts, "phrases that deny it or turn it round"),
+    optional("critical", Shape::Flag, "true where missing it is unsafe"),
+];
+const KEYS: &[&str] = &keys(&FIELDS);
 const SAMPLE: &str = "points = [{ say = \"...\", accept = [\"...\"] }]";
 const REASON_SAMPLE: &str = "because_points = [{ say = \"...\", accept = [\"...\"] }]";
 

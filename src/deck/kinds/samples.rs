@@ -14,12 +14,13 @@ use crate::domain::outcome::Outcome;
 use crate::domain::sample::{Expected, Sample, SampleAnswer};
 
 /// A card may have this many samples.
-const MOST_SAMPLES: usize = 100;
+pub(crate) const MOST_SAMPLES: usize = 100;
 /// Another name for `part`, the part of a drawing that is pointed at.
 const PLACE: &str = "place";
 const EXPECTATIONS: &[&str] = &["says", "denies", "outcome", "slip", "order"];
 const SAMPLE: &str = "samples = [{ text = \"...\", outcome = \"answered\" }]";
-const ONE_THAT_WORKS: &str = "one that works";
+/// The one order in words.
+pub(crate) const ONE_THAT_WORKS: &str = "one that works";
 
 /// The samples of a card that could be read, each with its place. `points` is how many key points the card has; none where
 /// it has none, or they could not be read.
@@ -57,6 +58,21 @@ pub(super) fn read(
         }
     }
     samples
+}
+
+/// Every key that a sample may have.
+pub(crate) fn sample_keys() -> Vec<&'static str> {
+    [answer_keys(), vec![PLACE], EXPECTATIONS.to_vec()].concat()
+}
+
+/// The words for what an answer comes to.
+pub(crate) fn outcome_words() -> Vec<String> {
+    Outcome::ALL.map(|one| one.word().to_lowercase()).to_vec()
+}
+
+/// The words for a slip.
+pub(crate) fn slip_words() -> Vec<&'static str> {
+    SlipKind::ALL.map(SlipKind::word).to_vec()
 }
 
 /// The expectations that a card of the kind can have.

@@ -3,22 +3,51 @@
 use std::collections::HashSet;
 
 use super::form::{self, ReadForm};
+use super::in_row::{InRow, PointColumns, Wanted};
 use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::answer::{Form, Given};
 use crate::domain::kinds::Body;
 use crate::domain::kinds::why::Why;
+
+/// What only this kind holds.
+const FIELDS: [Field; 2] = [
+    needed("links", Shape::Texts, "two or more causes in their order"),
+    optional("false_links", Shape::Texts, "what sounds likely and belongs nowhere"),
+];
 
 pub(crate) const KIND: DeckKind = DeckKind {
     word: "why",
     one: "a why card",
     chapter: 3,
-    keys: &["links", "false_links"],
+    fields: &FIELDS,
+    keys: &keys(&FIELDS),
     expects: &[],
     forms: FORMS,
+    in_row: Ok(IN_ROW),
     read,
+};
+
+/// A row has its links in the columns of points; false links are added in the file.
+const IN_ROW: InRow = InRow {
+    points: PointColumns::Texts,
+    value: false,
+    wanted: |cells| vec![("links", Wanted::Texts(cells.points.iter().map(|point| point.say.clone()).collect()))],
+    example: &[
+        ("id", "example-hot-alternator-engine"),
+        ("topic", "A-III/1.2.1"),
+        ("heading", "Blackout"),
+        ("question", "A choked strainer ended in a blackout. Put the causes in order, from the first to what you saw."),
+        ("point 1", "The sea-water suction strainer chokes"),
+        ("point 2", "The cooling water of the running alternator engine grows too hot"),
+        ("point 3", "The engine trips on high cooling-water temperature"),
+        ("point 4", "Its breaker opens and the main switchboard is dead"),
+        ("reason", "Each step is seen on the alarm list, if it is read from the oldest alarm upwards."),
+        ("source", "practice"),
+    ],
 };
 
 /// The forms in which it is answered.

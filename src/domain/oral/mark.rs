@@ -47,8 +47,13 @@ fn typed(question: &Question, lead: &Card) -> Card {
     if question.asked == Asked::Lead {
         return lead.clone();
     }
+    follow_up(lead, &question.ask, &question.points)
+}
+
+/// A follow-up of a card as a card of its own, under the key of its lead: what is asked, and the points of a full answer.
+pub fn follow_up(lead: &Card, ask: &str, points: &[KeyPoint]) -> Card {
     Card {
-        ask: question.ask.clone(),
+        ask: ask.to_owned(),
         because_points: Vec::new(),
         caution: None,
         picture: None,
@@ -56,7 +61,7 @@ fn typed(question: &Question, lead: &Card) -> Card {
         probes: Vec::new(),
         samples: Vec::new(),
         was: Vec::new(),
-        body: Recall { points: question.points.clone() }.into(),
+        body: Recall { points: points.to_vec() }.into(),
         ..lead.clone()
     }
 }

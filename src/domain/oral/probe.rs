@@ -97,12 +97,15 @@ pub fn again(words: Option<&str>) -> String {
 /// What the id of a question about the reason ends with.
 pub(super) const REASON: &str = "reason";
 
+/// How the reason is asked for.
+pub const REASON_ASKED: &str = "And the reason behind it?";
+
 /// The reason behind a card as a question of its own, where the deck says what it must contain.
 pub(super) fn reason(card: &Card) -> Option<Drafted> {
     (!card.because_points.is_empty()).then(|| Drafted {
         id: REASON.to_owned(),
         lead_in: "Good.".to_owned(),
-        ask: "And the reason behind it?".to_owned(),
+        ask: REASON_ASKED.to_owned(),
         points: card.because_points.clone(),
     })
 }

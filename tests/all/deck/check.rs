@@ -11,11 +11,12 @@ fn deck(name: &str) -> PathBuf {
 }
 
 fn check(path: &Path, json: bool) -> (i32, String, String) {
+    check_with(path, if json { &["--json"] } else { &[] })
+}
+
+fn check_with(path: &Path, more: &[&str]) -> (i32, String, String) {
     let mut command = Command::cargo_bin("bedplate").expect("the program is built");
-    command.arg("check").arg(path);
-    if json {
-        command.arg("--json");
-    }
+    command.arg("check").arg(path).args(more);
     let output = command.output().expect("it runs");
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
     (output.status.code().expect("no signal"), text(output.stdout), text(output.stderr))
@@ -100,8 +101,28 @@ fn the_deck_file_may_be_named_in_place_of_its_folder() {
 }
 
 #[test]
-fn text_shows_the_line_marked_and_how_to_mend_it() {
+fn problems_are_told_in_plain_sentences() {
     let (code, out, _) = check(&deck("equal-links"), false);
+    assert_eq!(code, 1);
+    let expected = "Error in cards.toml, line 5, column 42 (equal-links)
+    The link `pump  stops.` is there twice.
+    To mend it: reword one of them or take it out.
+
+Error in cards.toml, line 15, column 21 (equal-links)
+    The link `C` is there twice.
+    To mend it: reword one of them or take it out.
+
+2 cards (2 why): 2 errors, 0 warnings, 0 pieces of advice
+";
+    assert_eq!(out, expected);
+    // A question stays one, and nothing of a file's own lines is shown.
+    let (_, out, _) = check(&deck("unknown-key"), false);
+    assert!(out.contains("To mend it: did you mean `accept`?\n") && !out.contains(" | "), "{out}");
+}
+
+#[test]
+fn the_source_is_shown_where_it_is_asked_for() {
+    let (code, out, _) = check_with(&deck("equal-links"), &["--source"]);
     assert_eq!(code, 1);
     let expected = r#"error[equal-links]: the link `pump  stops.` is there twice
  --> cards.toml:5:42
@@ -127,7 +148,9 @@ error[equal-links]: the link `C` is there twice
 #[test]
 fn nothing_that_moves_the_terminal_is_printed() {
     for name in ["hidden-character", "control-character"] {
-        let (_, out, _) = check(&deck(name), false);
+        let (_, sentences, _) = check(&deck(name), false);
+        let (_, source, _) = check_with(&deck(name), &["--source"]);
+        let out = sentences + &source;
         let moves = |c: char| c != '\n' && (c.is_control() || "\u{202E}\u{200B}\u{200D}\u{2066}".contains(c));
         assert!(!out.chars().any(moves), "{out:?}");
     }

@@ -33,8 +33,9 @@ fn all_is_well(reading: &Reading) {
         assert!((1..=lines[problem.line - 1].chars().count() + 1).contains(&problem.column), "{problem:?}");
         assert!(!problem.message.is_empty() && !problem.mend.is_empty());
     }
-    let printed = check::text(reading, false);
-    assert!(printed.chars().all(|c| c == '\n' || !c.is_control()), "{printed:?}");
+    for printed in [check::text(reading, false), check::sentences(reading)] {
+        assert!(printed.chars().all(|c| c == '\n' || !c.is_control()), "{printed:?}");
+    }
     let json: serde_json::Value = serde_json::from_str(&check::json_text(reading)).expect("JSON");
     assert_eq!(json["problems"].as_array().map(Vec::len), Some(reading.problems.len()));
 }

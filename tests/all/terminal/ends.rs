@@ -45,6 +45,8 @@ fn commands(profile: &Path) -> Vec<Vec<String>> {
     vec![
         vec!["check".to_owned(), deck("lone-node")],
         vec!["check".to_owned(), deck("lone-node"), "--json".to_owned()],
+        vec!["check".to_owned(), deck("lone-node"), "--source".to_owned()],
+        vec!["schema".to_owned()],
         vec!["check".to_owned(), "--strict".to_owned(), deck("sound")],
         vec!["coverage".to_owned(), deck("sound")],
         vec!["prove".to_owned(), deck("sound--lineup"), "distillate".to_owned()],

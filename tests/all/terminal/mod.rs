@@ -3,4 +3,5 @@
 pub mod ends;
 pub mod naming;
 pub mod record;
+pub mod trying;
 pub mod words;

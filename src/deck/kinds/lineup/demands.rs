@@ -4,9 +4,15 @@ use super::places::{DemandPlaces, Names, Places};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::piping::{Demand, MOST_DEMANDS, Network, Want};
 
-const DEMAND_KEYS: &[&str] = &["name", "flow", "never"];
+pub(super) const FIELDS: [Field; 3] = [
+    needed("name", Shape::Text, "what is wanted, in a few words"),
+    optional("flow", Shape::Texts, "what flow goes through, in this order"),
+    optional("never", Shape::Texts, "from where to where it must never flow"),
+];
+const DEMAND_KEYS: &[&str] = &keys(&FIELDS);
 const DEMAND_SAMPLE: &str = "[[lineup.demand]] with two brackets above each demand";
 
 /// A flow may name this many nodes.

@@ -16,14 +16,32 @@ use self::places::Places;
 use super::form::{self, ReadForm};
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
+use crate::deck::shape::{Field, Shape, keys, needed};
 use crate::domain::answer::{Form, Given, LinedUp};
 use crate::domain::kinds::Body;
 use crate::domain::piping::Network;
 
-const KEYS: &[&str] = &["node", "pipe", "demand"];
+/// What only this kind holds.
+const FIELDS: [Field; 3] = [
+    needed("node", Shape::Tables(&nodes::FIELDS), "tanks, valves, pumps and what else there is"),
+    needed("pipe", Shape::Tables(&pipes::FIELDS), "what joins them"),
+    needed("demand", Shape::Tables(&demands::FIELDS), "what must flow and what must never"),
+];
+const KEYS: &[&str] = &keys(&FIELDS);
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, expects: &[], forms: FORMS, read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "lineup",
+    one: "a line-up card",
+    chapter: 6,
+    fields: &FIELDS,
+    keys: KEYS,
+    expects: &[],
+    forms: FORMS,
+    in_row: Err(
+        "a line-up has valves and pipes, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
+    read,
+};
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] = &[ReadForm { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up }];

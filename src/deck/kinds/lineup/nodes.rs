@@ -4,12 +4,25 @@ use super::places::{Names, NodePlaces, Places, on_grid};
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::ids::is_id;
 use crate::domain::piping::{MOST_NODES, Medium, Network, Node, NodeKind};
 
-const NODE_KEYS: &[&str] = &["key", "kind", "name", "at", "medium"];
-const SHUT_KEYS: &[&str] = &["open", "fixed"];
-const WAY_KEYS: &[&str] = &["ways"];
+/// What a node may hold; `open` and `fixed` where it can be shut, `ways` where it is a three-way valve.
+pub(super) const FIELDS: [Field; 8] = [
+    needed("key", Shape::Id, "a short name of the node"),
+    needed("kind", Shape::Word(|| NodeKind::ALL.map(NodeKind::word).to_vec()), "what it is"),
+    needed("name", Shape::Text, "its name for people"),
+    optional("at", Shape::Pair, "column and row on the grid"),
+    optional("medium", Shape::Word(|| Medium::ALL.map(Medium::word).to_vec()), "what is in it"),
+    optional("open", Shape::Flag, "it is found open"),
+    optional("fixed", Shape::Flag, "it stays as found and cannot be turned"),
+    optional("ways", Shape::Texts, "of a three-way valve: the two neighbours that it can be set to"),
+];
+const ALL_KEYS: [&str; 8] = keys(&FIELDS);
+const NODE_KEYS: &[&str] = ALL_KEYS.split_at(5).0;
+const SHUT_KEYS: &[&str] = ALL_KEYS.split_at(5).1.split_at(2).0;
+const WAY_KEYS: &[&str] = ALL_KEYS.split_at(7).1;
 const NODE_SAMPLE: &str = "[[lineup.node]] with two brackets above each node";
 const KIND_SAMPLE: &str = "kind = \"valve\", or another of the kinds that the manual names";
 const WAYS_SAMPLE: &str = "ways = [\"cooler\", \"bypass\"] with the two neighbours that it can be set to";

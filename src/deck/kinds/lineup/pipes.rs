@@ -3,9 +3,15 @@
 use super::places::{Names, Places, on_grid};
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::piping::{MOST_PIPES, Network, Pipe};
 
-const PIPE_KEYS: &[&str] = &["from", "to", "via"];
+pub(super) const FIELDS: [Field; 3] = [
+    needed("from", Shape::Text, "the key of the node it leaves"),
+    needed("to", Shape::Text, "the key of the node it comes to"),
+    optional("via", Shape::Pairs, "its corners on the grid"),
+];
+const PIPE_KEYS: &[&str] = &keys(&FIELDS);
 const PIPE_SAMPLE: &str = "[[lineup.pipe]] with two brackets above each pipe";
 
 /// A pipe may have this many corners.

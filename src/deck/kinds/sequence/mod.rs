@@ -10,21 +10,35 @@ use super::form::{self, ReadForm};
 use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::answer::{Form, Given};
 use crate::domain::ids::is_id;
 use crate::domain::kinds::Body;
 use crate::domain::plant::{Fact, Facts, MOST_FACTS, Procedure};
 
 const GOAL_SAMPLE: &str = "goal = [\"the fact to reach\"]";
-const KEYS: &[&str] = &["start", "goal", "fact", "step", "reflex", "strict"];
+/// What only this kind holds.
+const FIELDS: [Field; 6] = [
+    optional("start", Shape::Texts, "facts that hold at the start"),
+    needed("goal", Shape::Texts, "what must hold at the end"),
+    needed("fact", Shape::NamedTexts, "each fact with its name for people"),
+    optional("step", Shape::Tables(&steps::STEP_FIELDS), "what can be done"),
+    optional("reflex", Shape::Tables(&steps::REFLEX_FIELDS), "what the plant does by itself"),
+    optional("strict", Shape::Flag, "true where one order alone is right"),
+];
+const KEYS: &[&str] = &keys(&FIELDS);
 
 pub(crate) const KIND: DeckKind = DeckKind {
     word: "sequence",
     one: "a sequence card",
     chapter: 4,
+    fields: &FIELDS,
     keys: KEYS,
     expects: &["order"],
     forms: FORMS,
+    in_row: Err(
+        "a sequence has steps, each with what it needs and what it gives, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
     read,
 };
 

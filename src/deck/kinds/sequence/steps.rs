@@ -3,13 +3,39 @@
 use super::places::{Names, Places, ReflexPlaces, StepPlaces};
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::ids::is_id;
 use crate::domain::plant::{Fault, MOST_REFLEXES, MOST_STEPS, Procedure, Reflex, Severity, Step, Trap};
 
-const STEP_KEYS: &[&str] = &["key", "say", "needs", "gives", "takes", "fault", "trap"];
-const TRAP_KEYS: &[&str] = &["severity", "tell"];
-const FAULT_KEYS: &[&str] = &["without", "severity", "tell"];
-const REFLEX_KEYS: &[&str] = &["when", "gives", "takes", "tell"];
+/// What a step may hold; the last two only where it is a trap.
+pub(super) const STEP_FIELDS: [Field; 9] = [
+    needed("key", Shape::Id, "a short name of the step"),
+    needed("say", Shape::Text, "what is done"),
+    optional("needs", Shape::Texts, "facts that must hold before it; with ! those that must not"),
+    optional("gives", Shape::Texts, "facts that hold after it"),
+    optional("takes", Shape::Texts, "facts that no longer hold after it"),
+    optional("fault", Shape::Tables(&FAULT_FIELDS), "what happens without a need"),
+    optional("trap", Shape::Flag, "true where it belongs to no right order"),
+    optional("severity", Shape::Word(severities), "of a trap: how bad it is"),
+    optional("tell", Shape::Text, "of a trap: what happens"),
+];
+const ALL_STEP_KEYS: [&str; 9] = keys(&STEP_FIELDS);
+const STEP_KEYS: &[&str] = ALL_STEP_KEYS.split_at(7).0;
+const TRAP_KEYS: &[&str] = ALL_STEP_KEYS.split_at(7).1;
+const FAULT_FIELDS: [Field; 3] = [
+    needed("without", Shape::Text, "the need that is unmet"),
+    needed("severity", Shape::Word(severities), "how bad it is"),
+    optional("tell", Shape::Text, "what happens"),
+];
+const FAULT_KEYS: &[&str] = &keys(&FAULT_FIELDS);
+/// What a reflex may hold.
+pub(super) const REFLEX_FIELDS: [Field; 4] = [
+    needed("when", Shape::Texts, "facts that set it off"),
+    optional("gives", Shape::Texts, "facts that hold after it"),
+    optional("takes", Shape::Texts, "facts that no longer hold after it"),
+    optional("tell", Shape::Text, "what happens"),
+];
+const REFLEX_KEYS: &[&str] = &keys(&REFLEX_FIELDS);
 const STEP_SAMPLE: &str = "[[sequence.step]] with two brackets above each step";
 const FAULT_SAMPLE: &str = "[[sequence.step.fault]] with two brackets above each fault";
 const REFLEX_SAMPLE: &str = "[[sequence.reflex]] with two brackets above each reflex";
@@ -96,6 +122,11 @@ fn fault(context: &mut Context<'_>, table: Table<'_, '_>, facts: &Names<'_>, ste
         ));
     }
     Some(Fault { without, severity: severity?, tell })
+}
+
+/// The words for how bad something is.
+fn severities() -> Vec<&'static str> {
+    Severity::ALL.map(Severity::word).to_vec()
 }
 
 fn severity(context: &mut Context<'_>, table: Table<'_, '_>) -> Option<Severity> {

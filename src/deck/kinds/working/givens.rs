@@ -4,10 +4,17 @@ use super::super::figure::not_a_quantity;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::quantity::{Quantity, expression};
 use crate::domain::working::{self, Given, MOST_DRAWN_STEPS, MOST_GIVENS};
 
-const KEYS: &[&str] = &["from", "to", "step", "say"];
+pub(super) const FIELDS: [Field; 4] = [
+    needed("from", Shape::Text, "the least figure"),
+    needed("to", Shape::Text, "the greatest figure"),
+    needed("step", Shape::Text, "from one figure to the next"),
+    optional("say", Shape::Text, "its name for people"),
+];
+const KEYS: &[&str] = &keys(&FIELDS);
 const SAMPLE: &str =
     "[working.givens] with a line such as bore = { from = \"280 mm\", to = \"400 mm\", step = \"10 mm\" }";
 

@@ -14,21 +14,50 @@ use super::kind::DeckKind;
 use crate::deck::check::Site;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, table_of};
+use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::answer::Form;
 use crate::domain::kinds::Body;
 use crate::domain::quantity::{Quantity, Unit, Within, expression};
 use crate::domain::working::{Asks, Line, MOST_LINES, MOST_SLIPS, Slip, Working};
 
-const KEYS: &[&str] = &["asks", "givens", "line", "answer", "slip"];
-const LINE_KEYS: &[&str] = &["name", "is"];
-const ANSWER_KEYS: &[&str] = &["is", "unit", "within"];
-const SLIP_KEYS: &[&str] = &["is", "tell"];
+/// What only this kind holds.
+const FIELDS: [Field; 5] = [
+    optional("asks", Shape::Text, "where the answer is a rate: the unit that the question asks for"),
+    needed("givens", Shape::Named(&givens::FIELDS), "figures that are drawn anew at every attempt"),
+    optional("line", Shape::Tables(&LINE_FIELDS), "the method, line by line"),
+    needed("answer", Shape::Table(&ANSWER_FIELDS), "what is asked for"),
+    optional("slip", Shape::Tables(&SLIP_FIELDS), "known wrong ways"),
+];
+const KEYS: &[&str] = &keys(&FIELDS);
+const LINE_FIELDS: [Field; 2] =
+    [needed("name", Shape::Text, "the name of the value"), needed("is", Shape::Text, "a formula")];
+const LINE_KEYS: &[&str] = &keys(&LINE_FIELDS);
+const ANSWER_FIELDS: [Field; 3] = [
+    needed("is", Shape::Text, "a formula, often the name of a line"),
+    optional("unit", Shape::Free, "left out for a pure number"),
+    optional("within", Shape::Text, "how near is right"),
+];
+const ANSWER_KEYS: &[&str] = &keys(&ANSWER_FIELDS);
+const SLIP_FIELDS: [Field; 2] =
+    [needed("is", Shape::Text, "what the mistake comes to"), needed("tell", Shape::Text, "what to say of it")];
+const SLIP_KEYS: &[&str] = &keys(&SLIP_FIELDS);
 const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "working", one: "a working card", chapter: 5, keys: KEYS, expects: &["slip"], forms: FORMS, read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "working",
+    one: "a working card",
+    chapter: 5,
+    fields: &FIELDS,
+    keys: KEYS,
+    expects: &["slip"],
+    forms: FORMS,
+    in_row: Err(
+        "a working has figures that are drawn anew and a method, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
+    ),
+    read,
+};
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] =
