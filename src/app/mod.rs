@@ -10,3 +10,4 @@ pub mod search;
 pub mod sheet;
 pub mod sitting;
 pub mod views;
+pub mod writing;

@@ -11,6 +11,7 @@ pub mod day;
 pub mod deck;
 pub mod drawing;
 pub mod english;
+pub mod form;
 pub mod ids;
 pub mod key_point;
 pub mod kinds;

@@ -29,6 +29,7 @@ pub mod tone;
 pub mod watch;
 pub mod words;
 pub mod worksheet;
+pub mod writing;
 
 pub use block::TitleBlock;
 pub use clock::ClockView;

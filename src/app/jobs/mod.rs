@@ -10,13 +10,16 @@ pub mod picture;
 pub mod plan;
 pub mod reading;
 pub mod search;
+pub mod study;
 pub mod training;
 pub mod worksheet;
+pub mod writing;
 
 use std::time::Duration;
 
 use crate::app::profile::opening::{Failure, Ready};
 use crate::app::reader::Load;
+use crate::deck;
 use crate::domain::day::Instant;
 use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
@@ -29,8 +32,10 @@ use picture::PictureJob;
 use plan::PlanJob;
 use reading::{ReadingEvent, ReadingJob};
 use search::{SearchEvent, SearchJob};
+use study::StudyJob;
 use training::{TrainingEvent, TrainingJob};
 use worksheet::{WorkOut, WorksheetJob};
+use writing::WritingJob;
 
 /// Threads that have been told to end are waited for so long where a profile or the program closes; one that hangs is
 /// left to itself after that.
@@ -48,6 +53,8 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) outlook: OutlookJob,
     pub(in crate::app) plan: PlanJob,
     pub(in crate::app) reading: ReadingJob,
+    pub(in crate::app) writing: WritingJob,
+    pub(in crate::app) study: StudyJob,
 }
 
 /// What has come of a job and is not merely shown.
@@ -56,6 +63,8 @@ pub(in crate::app) enum JobEvent {
     Opened(Box<Result<Result<Ready, Failure>, JobFault>>),
     /// A deck whose drawings took long has been read whole.
     DeckRead(Box<DeckRead>),
+    /// The deck that is being written has been read.
+    DeckWritten(Box<Result<deck::Reading, JobFault>>),
     /// The search's index is of no use.
     SearchLost,
     /// The search failed.
@@ -129,6 +138,8 @@ impl Jobs {
             outlook: OutlookJob::new(&crew),
             plan: PlanJob::new(&crew),
             reading: ReadingJob::new(load, &crew),
+            writing: WritingJob::new(&crew),
+            study: StudyJob::new(&crew),
             crew,
         }
     }
@@ -156,6 +167,8 @@ impl Jobs {
         come.polled(training);
         come.event(trained.map(JobEvent::Trained));
         come.read(self.reading.poll(now));
+        come.event(self.writing.poll(now).map(|read| JobEvent::DeckWritten(Box::new(read))));
+        come.changed |= self.study.poll(now);
         come
     }
 
@@ -175,6 +188,8 @@ impl Jobs {
         let plan = self.plan.wait();
         come.event(self.plan_failed(plan));
         come.read(self.reading.wait(now));
+        come.event(self.writing.wait(now).map(|read| JobEvent::DeckWritten(Box::new(read))));
+        self.study.wait();
         come.events
     }
 
@@ -207,6 +222,8 @@ impl Jobs {
         self.picture.forget();
         self.training.cancel();
         self.reading.cancel();
+        self.writing.cancel();
+        self.study.cancel();
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
         self.plan = PlanJob::new(&self.crew);
         self.crew.wait_for_all(LONGEST_CLOSING)

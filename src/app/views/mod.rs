@@ -14,6 +14,7 @@ pub mod pages;
 pub mod plan;
 pub mod progress;
 pub mod shell;
+pub mod writing;
 
 use crate::present::PictureView;
 use crate::present::drawing::DrawingView;

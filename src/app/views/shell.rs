@@ -16,7 +16,7 @@ pub fn rail(learner: &Learner, route: &Route, now: Instant) -> RailView {
             Route::OralFront | Route::Oral | Route::Blueprint | Route::Debrief(_) => Some(Place::Oral),
             Route::Competence | Route::Knowing => Some(Place::Competence),
             Route::Plan => Some(Place::Plan),
-            Route::Library | Route::Deck(_) | Route::Card(_) => Some(Place::Library),
+            Route::Library | Route::Deck(_) | Route::Card(_) | Route::Write(_) => Some(Place::Library),
             Route::Worksheet => Some(Place::Worksheet),
             Route::Settings => Some(Place::Settings),
             Route::About => Some(Place::About),

@@ -4,6 +4,7 @@ use super::kind::DeckKind;
 use crate::deck::check::Found;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
+use crate::domain::form::Shape;
 use crate::domain::kinds::Body;
 use crate::domain::kinds::figure::Figure;
 use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
@@ -16,6 +17,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     expects: &["slip"],
     // The form of its answer is that of typed words, which a recall has.
     forms: &[],
+    form: &[("value", Shape::Line), ("within", Shape::Line)],
     read,
 };
 

@@ -2,6 +2,7 @@
 
 use super::form::ReadForm;
 use crate::deck::fields::{Context, Table};
+use crate::domain::form::Shape;
 use crate::domain::kinds::Body;
 
 /// How cards of a kind are written.
@@ -18,6 +19,8 @@ pub(crate) struct DeckKind {
     pub(crate) expects: &'static [&'static str],
     /// The forms in which it is answered, but those that stand with another kind.
     pub(crate) forms: &'static [ReadForm],
+    /// What of these a form holds, each with its shape; empty where cards of the kind are written without a form.
+    pub(crate) form: &'static [(&'static str, Shape)],
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }

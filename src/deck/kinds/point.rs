@@ -17,6 +17,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: &["drawing", "part"],
     expects: &[],
     forms: FORMS,
+    form: &[],
     read,
 };
 

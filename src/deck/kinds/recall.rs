@@ -5,6 +5,7 @@ use super::kind::DeckKind;
 use super::points;
 use crate::deck::fields::{Context, Table};
 use crate::domain::answer::{Form, Given};
+use crate::domain::form::Shape;
 use crate::domain::kinds::Body;
 use crate::domain::kinds::recall::Recall;
 
@@ -15,6 +16,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: &["points"],
     expects: &["says", "denies"],
     forms: FORMS,
+    form: &[("points", Shape::Points)],
     read,
 };
 

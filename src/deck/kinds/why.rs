@@ -8,6 +8,7 @@ use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
 use crate::domain::answer::{Form, Given};
+use crate::domain::form::Shape;
 use crate::domain::kinds::Body;
 use crate::domain::kinds::why::Why;
 
@@ -18,6 +19,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: &["links", "false_links"],
     expects: &[],
     forms: FORMS,
+    form: &[("links", Shape::List), ("false_links", Shape::List)],
     read,
 };
 

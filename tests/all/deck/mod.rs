@@ -12,3 +12,4 @@ pub mod random;
 pub mod reading;
 pub mod samples;
 pub mod strict;
+pub mod writing;

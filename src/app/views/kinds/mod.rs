@@ -1,10 +1,13 @@
 //! What a card's kind shows of it: one file for a kind, each with its [`KindView`], and the one list of them.
 
+use std::sync::Arc;
+
 use crate::app::sheet::{AnswerSheet, Marked};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::kinds::{Body, each_kind};
 use crate::present::drawing::DrawingView;
+use crate::present::kinds::lineup::SchematicView;
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
 use crate::present::stage::RemedyPart;
@@ -77,6 +80,17 @@ pub(super) trait KindView {
     /// The answer, for the page of the card.
     fn answer(&self, card: &Card) -> AnswerView;
 
+    /// What can be proved of it before anyone answers it, in sentences, or why it cannot be; none of kinds of which nothing
+    /// can.
+    fn proof(&self) -> Option<Result<Vec<String>, String>> {
+        None
+    }
+
+    /// The drawing of its network, as it is asked.
+    fn schematic(&self) -> Option<Arc<SchematicView>> {
+        None
+    }
+
     /// The part of its drawing that is the answer, by its number.
     fn part(&self) -> Option<usize> {
         None
@@ -98,6 +112,11 @@ macro_rules! views {
 }
 
 each_kind!(views);
+
+/// What can be proved of a card, in sentences.
+pub fn proof(card: &Card) -> Option<Result<Vec<String>, String>> {
+    of(card).proof()
+}
 
 /// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.
 pub fn blank(card: &Card) -> String {

@@ -23,7 +23,7 @@ use crate::domain::piping::Network;
 const KEYS: &[&str] = &["node", "pipe", "demand"];
 
 pub(crate) const KIND: DeckKind =
-    DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, expects: &[], forms: FORMS, read };
+    DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, expects: &[], forms: FORMS, form: &[], read };
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] = &[ReadForm { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up }];

@@ -25,6 +25,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: KEYS,
     expects: &["order"],
     forms: FORMS,
+    form: &[],
     read,
 };
 
