@@ -201,7 +201,7 @@ enum Command {
         /// The profile's folder.
         #[arg(long)]
         profile: Option<PathBuf>,
-        /// Print JSON, one attempt a line.
+        /// Print JSON: of attempts one a line, of faults one object, which the writing page of a deck takes in.
         #[arg(long)]
         json: bool,
     },
@@ -211,6 +211,8 @@ enum Command {
 enum What {
     /// Every attempt, oldest first.
     Attempts,
+    /// What the learner says is wrong with cards, with the answers that were on the sheet, for the decks' authors.
+    Faults,
 }
 
 /// Runs the program on its arguments.
@@ -246,5 +248,6 @@ pub fn run() -> ExitCode {
             oral::report(profile, &sitting, form, pdf.or(file).as_deref())
         }
         Some(Command::Export { what: What::Attempts, profile, json }) => export::attempts(profile, json),
+        Some(Command::Export { what: What::Faults, profile, json }) => export::faults(profile, json),
     }
 }

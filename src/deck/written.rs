@@ -94,4 +94,6 @@ pub struct InSight {
     pub card: Option<Card>,
     /// Its text cannot be read as it stands; what is here is what was read before.
     pub stale: bool,
+    /// Its text is not among what could be read at all: where it says to stand, it stood.
+    pub gone: bool,
 }

@@ -24,6 +24,7 @@ pub mod plant;
 pub mod quantity;
 pub mod random;
 pub mod readiness;
+pub mod report;
 pub mod sample;
 pub mod settings;
 pub mod working;

@@ -1,5 +1,7 @@
 //! The library as data to draw: decks, search hits, one deck, one card.
 
+use std::path::PathBuf;
+
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::kinds::Kind;
@@ -104,6 +106,8 @@ pub struct DeckView {
     pub cards: Vec<CardRow>,
     /// Problems, in the order of the files.
     pub problems: Vec<ProblemRow>,
+    /// Its folder, where it is the learner's own and can be written.
+    pub own: Option<PathBuf>,
 }
 
 /// A source.

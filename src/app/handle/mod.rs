@@ -14,6 +14,7 @@ mod sheet;
 mod sound;
 mod watch;
 mod writing;
+mod writing_reports;
 
 use crate::app::program::app::App;
 use crate::app::program::command::{

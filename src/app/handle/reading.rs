@@ -87,9 +87,13 @@ impl App {
         if let Some(session) = self.session.as_mut().filter(|session| session.awaits().is_some_and(&is_it)) {
             of_watch = Some(session.mark_handed(shelf, reading));
         }
+        let is_tried = of_writing.is_some();
         let marked: Vec<Result<(), AnswerError>> = of_oral.into_iter().chain(of_watch).chain(of_writing).collect();
         for error in marked.iter().filter_map(|marked| marked.as_ref().err()) {
             self.fail(error);
+        }
+        if is_tried {
+            self.tell_at_once();
         }
         !marked.is_empty()
     }

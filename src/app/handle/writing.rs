@@ -30,6 +30,8 @@ impl App {
             WritingCommand::Choose(at) => self.with_writing(|writing| writing.choose(at)),
             WritingCommand::OpenAt { file, line } => self.open_in_editor(&file, line),
             WritingCommand::Try => self.try_card(),
+            WritingCommand::TryReported(at) => self.try_reported(at),
+            WritingCommand::TakeReports(file) => self.take_reports(&file),
             WritingCommand::Tell => self.tell_marking(),
             WritingCommand::BackToCard => self.show_page(WritePage::Card),
             WritingCommand::Want { point, wanted } => self.want(point, wanted),
@@ -45,7 +47,7 @@ impl App {
         }
     }
 
-    fn with_writing(&mut self, run: impl FnOnce(&mut AtWriting)) {
+    pub(super) fn with_writing(&mut self, run: impl FnOnce(&mut AtWriting)) {
         if let Some(writing) = self.open_mut().and_then(|open| open.writing.as_deref_mut()) {
             run(writing);
         }
@@ -60,7 +62,7 @@ impl App {
         self.writing()?.trial.as_ref()
     }
 
-    fn show_page(&mut self, page: WritePage) {
+    pub(super) fn show_page(&mut self, page: WritePage) {
         self.route = Route::Write(page);
     }
 
@@ -116,6 +118,7 @@ impl App {
         if open.writing.as_ref().is_none_or(|writing| writing.folder != folder) {
             open.writing = Some(Box::new(AtWriting::of(folder)));
         }
+        self.gather_reports();
         self.show_page(WritePage::Desk);
     }
 
@@ -142,7 +145,7 @@ impl App {
         }
     }
 
-    fn cannot_write(&mut self, file: &Path, error: &std::io::Error) {
+    pub(super) fn cannot_write(&mut self, file: &Path, error: &std::io::Error) {
         self.say(Notice::failed(format!(
             "{} could not be written ({error}). Free the disk or allow writing there, and try again.",
             file.display()
@@ -163,7 +166,7 @@ impl App {
         self.say(notice);
     }
 
-    fn try_card(&mut self) {
+    pub(super) fn try_card(&mut self) {
         let now = self.now();
         let (seed, shuffle) = (self.fresh_seed(), self.shuffle());
         let Some(writing) = self.open_mut().and_then(|open| open.writing.as_deref_mut()) else { return };
@@ -192,7 +195,7 @@ impl App {
         }
     }
 
-    fn tell_marking(&mut self) {
+    pub(super) fn tell_marking(&mut self) {
         let mut is_told = false;
         self.with_writing(|writing| {
             let Some(trial) = &mut writing.trial else { return };
@@ -258,7 +261,7 @@ impl App {
         });
     }
 
-    fn cannot_read(&mut self, file: &Path, error: &std::io::Error) {
+    pub(super) fn cannot_read(&mut self, file: &Path, error: &std::io::Error) {
         self.say(Notice::failed(format!("{} could not be read ({error}).", file.display())));
     }
 

@@ -242,6 +242,10 @@ pub enum WritingCommand {
     },
     /// Answer the card in hand.
     Try,
+    /// Answer the card in hand as the learner had who reported it: the report by its place in the list, from 0.
+    TryReported(usize),
+    /// Take in a file of learners' reports.
+    TakeReports(PathBuf),
     /// Look at how the answer was marked.
     Tell,
     /// Back to the marked card.

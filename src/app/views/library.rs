@@ -48,7 +48,7 @@ fn deck_row(shelved: &Shelved) -> DeckRow {
     }
 }
 
-fn severity(found: Found) -> Severity {
+pub(super) fn severity(found: Found) -> Severity {
     match found {
         Found::Error => Severity::Error,
         Found::Warning => Severity::Warning,
@@ -77,6 +77,7 @@ pub fn deck(learner: &Learner, shelved: &Shelved, now: Instant) -> DeckView {
         sources: deck.into_iter().flat_map(|d| d.sources.values()).map(source).collect(),
         cards: shelved.deck().into_iter().flat_map(|d| &d.cards).map(|c| card_row(learner, c, day)).collect(),
         problems: shelved.reading.problems.iter().map(problem).collect(),
+        own: (!shelved.bundled).then(|| shelved.folder.clone()),
     }
 }
 
@@ -90,7 +91,7 @@ fn problem(problem: &Problem) -> ProblemRow {
     }
 }
 
-fn source(source: &Source) -> SourceRow {
+pub(super) fn source(source: &Source) -> SourceRow {
     let kind = match source.kind {
         SourceKind::Convention => "Convention",
         SourceKind::Standard => "Standard",

@@ -21,6 +21,7 @@ use crate::domain::form::CardForm;
 use crate::domain::marking::AnswerError;
 use crate::domain::marking::reader::Reading as Read;
 use crate::domain::outcome::Notch;
+use crate::domain::report::CardReport;
 
 pub use trial::{Trial, WantedOfSample};
 
@@ -45,6 +46,8 @@ pub struct AtWriting {
     pub form: Option<OpenForm>,
     /// How many forms have been opened or written, and cards taken up to be answered.
     pub opened: u64,
+    /// What learners have said of its cards and of others.
+    pub reports: Vec<CardReport>,
     /// The card of this id is to be in hand once it has been read.
     pub awaited: Option<String>,
 }
@@ -75,6 +78,7 @@ impl AtWriting {
             trial: None,
             form: None,
             opened: 0,
+            reports: Vec::new(),
             awaited: None,
         }
     }
@@ -93,6 +97,14 @@ impl AtWriting {
         if let Some(id) = self.awaited.take() {
             self.choose_id(&id);
         }
+    }
+
+    /// What learners have said of the card in hand, the newest first.
+    pub fn reports_of_hand(&self) -> Vec<&CardReport> {
+        let Some(card) = self.card() else { return Vec::new() };
+        let mut reports: Vec<&CardReport> = self.reports.iter().filter(|report| report.card == card.key).collect();
+        reports.sort_by_key(|report| std::cmp::Reverse(report.at));
+        reports
     }
 
     /// Where a row of the list stands, and in which file; none where it has no id.

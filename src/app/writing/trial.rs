@@ -20,6 +20,8 @@ pub struct Trial {
     pub sheet: AnswerSheet,
     /// What the trained reader made of a typed answer.
     pub reading: Option<Reading>,
+    /// How it was marked is to be told as soon as it is marked.
+    pub told_at_once: bool,
     /// What a sample of the answer is to expect; none until that is looked at.
     pub wanted: Option<WantedOfSample>,
 }
@@ -56,7 +58,7 @@ impl WantedOfSample {
 impl Trial {
     /// A card with its sheet.
     pub fn of(card: Card, place: Option<(String, Place)>, sheet: AnswerSheet) -> Self {
-        Self { card, place, sheet, reading: None, wanted: None }
+        Self { card, place, sheet, reading: None, told_at_once: false, wanted: None }
     }
 
     /// The answer with its marking, once it is marked.

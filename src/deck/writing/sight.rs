@@ -19,7 +19,7 @@ pub fn in_sight(before: &[InSight], reading: &Reading) -> Vec<InSight> {
         let is_lost = now.is_none();
         let card = now.or_else(|| last(id)?.card.clone());
         let stale = is_lost && card.is_some();
-        cards.push(InSight { written: written.clone(), card, stale });
+        cards.push(InSight { written: written.clone(), card, stale, gone: false });
     }
     let is_lost = |file: &str| {
         let is_there = reading.texts.iter().any(|text| text.name == file);
@@ -37,7 +37,7 @@ pub fn in_sight(before: &[InSight], reading: &Reading) -> Vec<InSight> {
             cards.iter().position(|card| card.written.id == earlier.written.id && card.written.id.is_some())
         });
         let first = cards.iter().position(|card| card.written.file >= seen.written.file).unwrap_or(cards.len());
-        cards.insert(place.map_or(first, |place| place + 1), InSight { stale: true, ..seen.clone() });
+        cards.insert(place.map_or(first, |place| place + 1), InSight { stale: true, gone: true, ..seen.clone() });
     }
     cards
 }

@@ -56,6 +56,8 @@ const CALLERS: &[(&str, &[&str])] = &[
     ("rust_stemmers", &["src/domain/marking"]),
     // How near two words are: typed answers, names of units, and "did you mean" of decks.
     ("strsim", &["src/domain/marking", "src/domain/quantity", "src/deck/suggest"]),
+    // Texts of decks changed key by key.
+    ("toml_edit", &["src/deck/writing"]),
     ("unicode_normalization", &["src/domain/marking", "src/deck/folding"]),
     ("rusqlite", &["src/store"]),
     // Pictures of decks become dots in two places, where what is untrusted is bounded.

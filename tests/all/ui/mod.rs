@@ -19,3 +19,4 @@ pub mod strokes;
 pub mod support;
 pub mod words;
 pub mod working;
+pub mod writing;

@@ -80,9 +80,13 @@ pub(super) trait KindView {
     /// The answer, for the page of the card.
     fn answer(&self, card: &Card) -> AnswerView;
 
-    /// What can be proved of it before anyone answers it, in sentences, or why it cannot be; none of kinds of which nothing
-    /// can.
-    fn proof(&self) -> Option<Result<Vec<String>, String>> {
+    /// Whether something can be proved of it before anyone answers it.
+    fn can_be_proved(&self) -> bool {
+        false
+    }
+
+    /// What can be proved of it, in sentences, or why it cannot be; none of kinds of which nothing can.
+    fn proof(&self, _card: &Card) -> Option<Result<Vec<String>, String>> {
         None
     }
 
@@ -115,7 +119,28 @@ each_kind!(views);
 
 /// What can be proved of a card, in sentences.
 pub fn proof(card: &Card) -> Option<Result<Vec<String>, String>> {
-    of(card).proof()
+    of(card).proof(card)
+}
+
+/// Whether something can be proved of a card.
+pub fn can_be_proved(card: &Card) -> bool {
+    of(card).can_be_proved()
+}
+
+/// What stands for an answer that has no words.
+pub const SET: &str = "Set on the sheet.";
+
+/// What was given to a card, in words.
+pub fn given_words(card: &Card, given: &Given) -> String {
+    match given {
+        Given::Text(text) => text.trim().to_owned(),
+        Given::Said(said) if said.is_empty() => "No point ticked.".to_owned(),
+        Given::Said(said) => {
+            let said: Vec<String> = said.iter().map(ToString::to_string).collect();
+            format!("Points ticked: {}.", said.join(", "))
+        }
+        given => of(card).given(given).unwrap_or_else(|| SET.to_owned()),
+    }
 }
 
 /// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.

@@ -85,7 +85,8 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
     act.and_then(|act| local.aside.run(&act, &view.key, view.today)).or(drawn_for)
 }
 
-fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
+/// The answer of a card, to be read.
+pub(crate) fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
     let p = theme::palette(ui);
     match answer {
         AnswerView::Points(points) => {

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Rect, Ui, vec2};
 
-use crate::app::program::command::{Command, LibraryCommand};
+use crate::app::program::command::{Command, LibraryCommand, WritingCommand};
 use crate::app::program::route::Route;
 use crate::domain::english;
 use crate::present::library::{CardRow, ProblemRow, Severity, SourceRow, Standing};
@@ -21,6 +21,13 @@ pub struct DeckLocal {
     moved: bool,
 }
 
+#[derive(Clone, Copy, PartialEq)]
+enum DeckAct {
+    Open,
+    Reread,
+    Write,
+}
+
 /// Draws one deck.
 pub fn deck_ui(ui: &mut Ui, view: &DeckView, local: &mut DeckLocal) -> Option<Command> {
     if local.deck.as_ref() != Some(&view.id) {
@@ -30,15 +37,19 @@ pub fn deck_ui(ui: &mut Ui, view: &DeckView, local: &mut DeckLocal) -> Option<Co
     let (up, down) = (keys::take_repeated(ui, keys::UP), keys::take_repeated(ui, keys::DOWN));
     local.moved = up || down;
     local.cursor = if up { local.cursor.saturating_sub(1) } else { local.cursor + usize::from(down) }.min(last);
-    let acts = [
-        Act::primary("Open the card", keys::ENTER, true).when(!view.cards.is_empty()),
-        Act::other("Read the deck again", keys::letter('R'), false),
+    let mut acts = vec![
+        Act::primary("Open the card", keys::ENTER, DeckAct::Open).when(!view.cards.is_empty()),
+        Act::other("Read the deck again", keys::letter('R'), DeckAct::Reread),
     ];
+    if view.own.is_some() {
+        acts.push(Act::other("Write this deck", keys::letter('W'), DeckAct::Write));
+    }
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "deck" };
     let (opened, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, local));
     match act {
-        Some(true) => view.cards.get(local.cursor).map(|c| Command::Go(Route::Card(c.key.clone()))),
-        Some(false) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(DeckAct::Open) => view.cards.get(local.cursor).map(|c| Command::Go(Route::Card(c.key.clone()))),
+        Some(DeckAct::Reread) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(DeckAct::Write) => view.own.clone().map(|folder| Command::Writing(WritingCommand::Open(folder))),
         None => opened,
     }
 }
@@ -181,7 +192,7 @@ pub(super) fn standing_mark(standing: Standing) -> Mark {
 }
 
 /// The sources, each with its sort.
-pub(super) fn sources_ui(ui: &mut Ui, sources: &[SourceRow]) {
+pub(crate) fn sources_ui(ui: &mut Ui, sources: &[SourceRow]) {
     if sources.is_empty() {
         return;
     }

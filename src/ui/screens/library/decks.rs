@@ -4,7 +4,7 @@ use eframe::egui::text::LayoutJob;
 use eframe::egui::{Id, Rect, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{Command, LibraryCommand};
-use crate::app::program::route::Route;
+use crate::app::program::route::{Route, WritePage};
 use crate::present::library::{DeckRow, Hit, SearchView, Severity};
 use crate::present::{LibraryView, Tone, words};
 use crate::ui::keys::{self, Held};
@@ -27,6 +27,13 @@ fn search_id() -> Id {
     Id::new("library-search")
 }
 
+#[derive(Clone, Copy, PartialEq)]
+enum LibraryAct {
+    Open,
+    Reread,
+    Write,
+}
+
 /// Draws the library.
 pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> Option<Command> {
     if !local.begun {
@@ -44,8 +51,12 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
         local.typed.clear();
         command = Some(Command::Library(LibraryCommand::Search(String::new())));
     }
-    let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, true);
-    let acts = [open.when(count > 0), Act::other("Read the folders again", keys::letter('R'), false)];
+    let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, LibraryAct::Open);
+    let acts = [
+        open.when(count > 0),
+        Act::other("Read the folders again", keys::letter('R'), LibraryAct::Reread),
+        Act::other("Write a deck", keys::letter('W'), LibraryAct::Write),
+    ];
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "library" };
     let (inside, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, hits, local, count));
     let chosen = || match hits {
@@ -53,8 +64,9 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
         None => view.decks.get(local.cursor).map(|d| Route::Deck(d.id.clone())),
     };
     match act {
-        Some(true) => chosen().map(Command::Go),
-        Some(false) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(LibraryAct::Open) => chosen().map(Command::Go),
+        Some(LibraryAct::Reread) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(LibraryAct::Write) => Some(Command::Go(Route::Write(WritePage::Front))),
         None => inside.or(command),
     }
 }
