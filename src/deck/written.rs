@@ -2,6 +2,8 @@
 
 use super::check::Site;
 use super::draft::DeckDraft;
+use super::kinds;
+use super::scan;
 use crate::domain::card::Card;
 use crate::domain::kinds::Kind;
 
@@ -42,7 +44,7 @@ pub(super) fn of(deck: &DeckDraft) -> Vec<Written> {
     let mut written: Vec<(usize, Written)> = Vec::new();
     let mut line = Counted { file: usize::MAX, at: 0, line: 1 };
     for draft in &deck.drafts {
-        let Some(kind) = Kind::ALL.into_iter().find(|kind| kind.word() == draft.word) else { continue };
+        let Some(kind) = kinds::kind_of(draft.word) else { continue };
         let Site { file, start, .. } = draft.site;
         let Some(text) = deck.texts.get(file) else { continue };
         if let Some((_, before)) = written.last_mut().filter(|(of, _)| *of == file) {
@@ -63,7 +65,24 @@ pub(super) fn of(deck: &DeckDraft) -> Vec<Written> {
         };
         written.push((file, card));
     }
+    // Between two cards that can be read there may be one that cannot.
+    for (file, card) in &mut written {
+        if deck.broken.contains(file)
+            && let Some(text) = deck.texts.get(*file)
+        {
+            let next = scan::cuts(&text.text).into_iter().find(|cut| *cut > card.start);
+            card.end = [card.end, next].into_iter().flatten().min();
+        }
+    }
     written.into_iter().map(|(_, card)| card).collect()
+}
+
+/// Where a card stands in a text that cannot be read as a whole: from where it begins up to the next one.
+pub(super) fn looked_for(text: &str, id: &str) -> Option<(usize, usize)> {
+    let said = [format!("id = \"{id}\""), format!("id=\"{id}\"")];
+    let cuts = scan::cuts(text);
+    let is_it = |cut: &&[usize]| text.get(cut[0]..cut[1]).is_some_and(|piece| said.iter().any(|said| piece.contains(said)));
+    cuts.windows(2).find(is_it).map(|cut| (cut[0], cut[1]))
 }
 
 /// Counts the lines of a file while its cards are gone through in their order.

@@ -37,7 +37,7 @@ pub fn has_form(kind: Kind) -> bool {
 }
 
 fn parts_of(kind: Kind) -> &'static [(&'static str, Shape)] {
-    kinds::of_word(kind.word()).map_or(&[], |kind| kind.form)
+    kinds::of_kind(kind).form
 }
 
 fn keys_of(kind: Kind) -> impl Iterator<Item = &'static (&'static str, Shape)> {
@@ -88,7 +88,7 @@ pub fn with_new_card(text: &str, form: &CardForm) -> Result<String, Unwritable> 
     }
     parse(text)?;
     let form = trimmed(form);
-    let mut card = format!("[[{}]]\nid = {}\n", form.kind.word(), quoted(&form.id));
+    let mut card = format!("[[{}]]\nid = {}\n", kinds::of_kind(form.kind).word, quoted(&form.id));
     for part in &form.parts {
         let written = match &part.holds {
             Holds::Text(text) if text.is_empty() => continue,
@@ -144,7 +144,7 @@ fn parse(text: &str) -> Result<DocumentMut, Unwritable> {
 
 /// The card at a place.
 pub(super) fn find<'d>(doc: &'d mut DocumentMut, place: &Place) -> Result<&'d mut Table, Unwritable> {
-    let word = place.kind.word();
+    let word = kinds::of_kind(place.kind).word;
     let cards = match doc.get_mut(word) {
         Some(Item::ArrayOfTables(cards)) => cards,
         Some(Item::None) | None => return Err(Unwritable::Gone),

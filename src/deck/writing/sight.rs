@@ -1,7 +1,7 @@
 //! What stays in a writer's sight while a file is broken: the cards of the last good reading.
 
 use crate::deck::Reading;
-use crate::deck::written::InSight;
+use crate::deck::written::{InSight, Written, looked_for};
 use crate::domain::card::Card;
 
 /// The cards of a reading; where a file is broken, with those that were read of it before.
@@ -37,7 +37,26 @@ pub fn in_sight(before: &[InSight], reading: &Reading) -> Vec<InSight> {
             cards.iter().position(|card| card.written.id == earlier.written.id && card.written.id.is_some())
         });
         let first = cards.iter().position(|card| card.written.file >= seen.written.file).unwrap_or(cards.len());
-        cards.insert(place.map_or(first, |place| place + 1), InSight { stale: true, gone: true, ..seen.clone() });
+        cards.insert(place.map_or(first, |place| place + 1), lost(seen, reading));
     }
     cards
+}
+
+/// A card that cannot be read any more, where its text can still be made out in its file.
+fn lost(seen: &InSight, reading: &Reading) -> InSight {
+    let text = reading.texts.iter().find(|text| text.name == seen.written.file).map_or("", |text| text.text.as_str());
+    let found = looked_for(text, seen.written.id.as_deref().unwrap_or_default());
+    let written = found.map(|(start, end)| Written {
+        start,
+        end: Some(end),
+        line: text[..start].matches('\n').count() + 1,
+        sound: false,
+        ..seen.written.clone()
+    });
+    InSight {
+        gone: written.is_none(),
+        written: written.unwrap_or_else(|| seen.written.clone()),
+        card: seen.card.clone(),
+        stale: true,
+    }
 }

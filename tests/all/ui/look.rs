@@ -235,6 +235,10 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Set aside",
         "Open",
         "Try again",
+        "Answer it here",
+        "Write this deck",
+        "Write it into the card as a sample",
+        "Save",
     ];
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {

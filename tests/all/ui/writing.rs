@@ -62,6 +62,12 @@ fn choose(ship: &Ship, id: &str) {
     assert!(at.is_some(), "there is no card {id}");
 }
 
+/// Puts the cursor into a field of the form.
+fn into(bench: &mut Manned, role: Role, label: &str) {
+    bench.harness.get_by_role_and_label(role, label).focus();
+    bench.harness.run();
+}
+
 fn read(file: &Path) -> String {
     fs::read_to_string(file).expect("readable")
 }
@@ -85,7 +91,8 @@ fn a_deck_is_chosen_by_keys_alone_and_its_cards_are_gone_through() {
     assert!(bench.shows("Which deck do you write?") && bench.shows("Marram Light, our own plant"));
     assert!(!bench.shows("with the program"), "those that come with the program are not written");
     bench.key(Key::Enter);
-    assert_eq!(bench.commands(), [Command::Writing(WritingCommand::Open(folder(&bench.ship)))]);
+    let open = Command::Writing(WritingCommand::Open(folder(&bench.ship)));
+    assert_eq!(bench.commands().first(), Some(&open));
     let first = desk(&bench.ship);
     assert_eq!(first.cards.len(), read_deck(&folder(&bench.ship)).written.len());
     assert_eq!(first.chosen, 0);
@@ -114,11 +121,9 @@ fn a_deck_is_begun_with_comments_and_its_first_card() {
     let view = form(&bench.ship);
     assert!(view.is_new && view.form.kind == Kind::Recall && view.form.text("topic") == "A-III/1.1.4");
     bench.text("alkalinity");
-    bench.harness.get_by_label("Question").focus();
-    bench.harness.run();
+    into(&mut bench, Role::MultilineTextInput, "Question");
     bench.text("Why is boiler water kept alkaline?");
-    bench.harness.get_by_label("What must be said, point 1").focus();
-    bench.harness.run();
+    into(&mut bench, Role::MultilineTextInput, "What must be said, point 1");
     bench.text("Acid water eats the steel").key_with(Modifiers::COMMAND, Key::S);
     let cards = read(&folder.join("cards.toml"));
     assert!(cards.contains("[[recall]]\nid = \"alkalinity\"\ntopic = \"A-III/1.1.4\"\nask = \"Why is boiler water kept alkaline?\""), "{cards}");
@@ -221,7 +226,7 @@ fn what_the_marker_made_of_it_is_told_and_becomes_a_sample() {
     let view = desk(&bench.ship);
     let Worked::Done(samples) = view.samples else { panic!("marked: {:?}", view.samples) };
     assert_eq!((samples[0].answer.as_str(), samples[0].otherwise.as_str()), ("A pressure switch does it.", ""));
-    assert!(bench.shows("meant: says 2; Missed; comes to it"));
+    assert_eq!(samples[0].meant, "says 2; Missed");
 }
 
 #[test]
@@ -235,8 +240,7 @@ fn a_form_writes_what_was_changed_and_shows_what_an_editor_changes() {
     edit(&bench.ship, "said.toml", "value = \"30 bar\"", "value = \"29 bar\" # gauge");
     bench.harness.run();
     assert!(bench.shows("29 bar"), "what an editor changed shows in a form that is untouched");
-    bench.harness.get_by_label("Within").focus();
-    bench.harness.run();
+    into(&mut bench, Role::TextInput, "Within");
     bench.key_with(Modifiers::COMMAND, Key::A).text("2 bar").key_with(Modifiers::COMMAND, Key::S);
     let after = read(&folder(&bench.ship).join("said.toml"));
     let changed: Vec<&str> = after.lines().filter(|line| !before.lines().any(|old| old == *line)).collect();
@@ -250,8 +254,7 @@ fn what_was_changed_outside_is_not_written_over_without_a_question() {
     choose(&ship, "full-air");
     let mut bench = ship.manned();
     bench.key(Key::E);
-    bench.harness.get_by_label("Within").focus();
-    bench.harness.run();
+    into(&mut bench, Role::TextInput, "Within");
     bench.key_with(Modifiers::COMMAND, Key::A).text("2 bar");
     edit(&bench.ship, "said.toml", "value = \"30 bar\"", "value = \"31 bar\"");
     bench.harness.run();
@@ -263,8 +266,7 @@ fn what_was_changed_outside_is_not_written_over_without_a_question() {
     let after = read(&folder(&bench.ship).join("said.toml"));
     assert!(after.contains("value = \"31 bar\"") && after.contains("within = \"2 bar\""), "{after}");
     // And where the window has not seen it yet.
-    bench.harness.get_by_label("Within").focus();
-    bench.harness.run();
+    into(&mut bench, Role::TextInput, "Within");
     bench.key_with(Modifiers::COMMAND, Key::A).text("3 bar");
     let file = folder(&bench.ship).join("said.toml");
     fs::write(&file, read(&file).replacen("31 bar", "32 bar", 1)).expect("written");
@@ -283,8 +285,7 @@ fn what_is_typed_is_not_lost_by_escape() {
     choose(&ship, "full-air");
     let mut bench = ship.manned();
     bench.key(Key::E);
-    bench.harness.get_by_label("Section").focus();
-    bench.harness.run();
+    into(&mut bench, Role::TextInput, "Section");
     bench.text("!").key(Key::Escape).key(Key::Escape);
     assert!(bench.shows("What you have typed is not saved yet."));
     bench.key(Key::Escape);

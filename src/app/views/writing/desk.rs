@@ -152,10 +152,23 @@ fn sentence_of(problem: &Problem, of: Option<String>) -> WrittenProblem {
         severity: severity(problem.severity),
         file: problem.file.clone(),
         line: problem.line,
-        what: english::sentence(&problem.message),
-        mend: english::sentence(&problem.mend),
+        what: english::sentence(&in_quotes(&problem.message)),
+        mend: english::sentence(&in_quotes(&problem.mend)),
         of,
     }
+}
+
+/// What messages mark as written in a file, in the quotes of a sentence.
+fn in_quotes(message: &str) -> String {
+    let mut is_open = false;
+    let sign = |sign: char| match sign {
+        '`' => {
+            is_open = !is_open;
+            if is_open { '“' } else { '”' }
+        }
+        sign => sign,
+    };
+    message.chars().map(sign).collect()
 }
 
 fn proof(card: Option<&Card>, study: Option<Result<&Study, &JobFault>>) -> Option<Worked<Vec<String>>> {

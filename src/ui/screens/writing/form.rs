@@ -175,7 +175,7 @@ fn beside_ui(ui: &mut Ui, view: &WriteFormView) -> Option<Command> {
     let p = theme::palette(ui);
     let note = if view.problems.is_empty() { "none as saved" } else { "as saved" };
     part_head(ui, "Problems of this card", note);
-    let command = problems_ui(ui, &view.problems);
+    let command = problems_ui(ui, &view.problems, 0);
     ui.add_space(S16);
     part_head(ui, "Keys", "");
     for words in ["Tab goes to the next field, Shift Tab back.", "Ctrl ↑ and Ctrl ↓ move the point that is being typed."] {

@@ -1,15 +1,15 @@
 //! The cards of a deck being written, each with its worst problem.
 
-use eframe::egui::{Align2, Sense, Ui, vec2};
+use eframe::egui::{Align2, CursorIcon, Rect, Response, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{Command, WritingCommand};
 use crate::domain::english;
-use crate::present::library::Severity;
 use crate::present::words;
 use crate::present::writing::{WriteDeskView, WrittenRow};
-use crate::ui::kit::{self, Cell, Column, Mark, label_in, paint_in, row};
+use crate::ui::keys::{self, Held};
+use crate::ui::kit::{self, Mark, label_in, lines, mark, paint, paint_in, ring_focus};
 use crate::ui::screens::writing::heads::part_head;
-use crate::ui::theme::measure::{GIVEN_ROW, LINE, READING, S4, S12, S24, S40};
+use crate::ui::theme::measure::{GIVEN_ROW, LINE, MARK, READING, S4, S8, S12, S16};
 use crate::ui::theme::{self, Cut, Size};
 
 /// Draws the list; the row in hand is brought into sight where it has just been moved to.
@@ -51,30 +51,40 @@ fn section_ui(ui: &mut Ui, name: &str) {
     paint_in(ui, rect, Align2::LEFT_CENTER, name, Size::Label, Cut::Semi, p.ink);
 }
 
-/// The mark of a problem, and the words for whoever hears the page.
-fn told(card: &WrittenRow) -> (Option<Mark>, &'static str) {
-    match card.worst {
-        Some(Severity::Error) => (Some(Mark::WedgeDown), ", error"),
-        Some(Severity::Warning) => (Some(Mark::WedgeDown), ", warning"),
-        Some(Severity::Advice) => (Some(Mark::Ring), ", advice"),
-        None => (None, ""),
-    }
-}
-
-fn card_ui(ui: &mut Ui, card: &WrittenRow, current: bool) -> eframe::egui::Response {
-    let (mark, problem) = told(card);
-    let tone = card.worst.map(Severity::tone).unwrap_or_default();
+fn card_ui(ui: &mut Ui, card: &WrittenRow, current: bool) -> Response {
+    let p = theme::palette(ui);
+    let problem = card.worst.map_or_else(String::new, |worst| format!(", {}", worst.word()));
     let stale = if card.stale { ", as last read" } else { "" };
     let said = format!("{}, {}{problem}{stale}", card.name, english::capital(card.kind.word()));
-    let kind = if card.stale { "as last read" } else { card.kind.word() };
-    let columns = [Column::Text(S12), Column::Share(1.0), Column::Text(if card.stale { S40 + S40 } else { S24 * 2.0 + S12 })];
-    let cells = [
-        Cell::text("").toned(tone).marked(mark),
-        Cell { strong: current, ..Cell::text(&card.name) },
-        Cell::quiet(kind),
-    ];
-    ui.spacing_mut().item_spacing.x = 0.0;
-    row(ui, &columns, &cells, GIVEN_ROW, (true, current), &said)
+    let (id, rect) = ui.allocate_space(vec2(ui.available_width(), GIVEN_ROW));
+    let response = ui.interact(rect, id, Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, &said));
+    if response.has_focus() {
+        keys::note(ui.ctx(), id, Held::Button);
+    }
+    let ground = rect.with_min_x(rect.left() - S12);
+    if current || response.hovered() {
+        ui.painter().rect_filled(ground, 0, p.raised);
+    }
+    if current {
+        let bar = Rect::from_min_size(ground.min, vec2(MARK, ground.height()));
+        ui.painter().rect_filled(bar, 0, p.bronze);
+    }
+    if let Some(worst) = card.worst {
+        let tone = theme::tone(ui, worst.tone());
+        mark(ui.painter(), pos2(rect.left() + S4, rect.center().y), Mark::WedgeDown, tone);
+    }
+    let right = pos2(rect.right() - S4, rect.center().y);
+    let word = if card.stale { "as last read" } else { card.kind.word() };
+    let kind = paint(ui.painter(), right, Align2::RIGHT_CENTER, word, Size::Small, Cut::Regular, p.ink_second);
+    let place = Rect::from_min_max(pos2(rect.left() + S16, rect.top()), pos2(kind.left() - S8, rect.bottom()));
+    let cut = if current { Cut::Semi } else { Cut::Regular };
+    let galley = lines(ui, &card.name, place.width(), 1, Size::Label, cut, p.ink);
+    ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), place).min, galley, p.ink);
+    let line = ui.painter().round_to_pixel_center(rect.bottom() - LINE);
+    ui.painter().hline(place.left()..=rect.right(), line, theme::hairline(ui));
+    ring_focus(ui, &response, rect);
+    response.on_hover_cursor(CursorIcon::PointingHand)
 }
 
 /// Which card of how many is in hand, in one line.

@@ -3,7 +3,6 @@
 use eframe::egui::{Align2, Ui, pos2, vec2};
 
 use crate::app::program::command::{Command, WritingCommand};
-use crate::present::library::Severity;
 use crate::present::words;
 use crate::present::writing::{ReportRow, SampleRow, Worked, WriteDeskView, WrittenProblem};
 use crate::ui::keys;
@@ -15,34 +14,40 @@ use crate::ui::theme::{self, Cut, Size};
 /// Problems that are opened by a digit.
 const BY_DIGIT: usize = 9;
 
-/// Draws what stands beside the card in hand.
+/// Draws what stands beside the card in hand: its own problems, its samples, what learners say, and last the problems that
+/// are not its own.
 pub(super) fn side_ui(ui: &mut Ui, view: &WriteDeskView) -> Option<Command> {
-    let note = if view.reading { String::new() } else { words::count(view.problems.len(), "problem") };
-    part_head(ui, "Problems", if view.problems.is_empty() { "none" } else { &note });
-    let mut command = problems_ui(ui, &view.problems);
+    let own = view.problems.iter().take_while(|problem| problem.of.is_none()).count();
+    let (of_card, elsewhere) = view.problems.split_at(own);
+    let note = |problems: &[WrittenProblem]| match problems.len() {
+        0 => "none".to_owned(),
+        many => many.to_string(),
+    };
+    let of_card_note = if view.reading { String::new() } else { note(of_card) };
+    part_head(ui, "Problems of this card", &of_card_note);
+    let mut command = problems_ui(ui, of_card, 0);
     ui.add_space(S16);
     samples_ui(ui, &view.samples);
     if !view.reports.is_empty() || view.reports_elsewhere > 0 {
         ui.add_space(S16);
         command = reports_ui(ui, view).or(command);
     }
+    if !elsewhere.is_empty() {
+        ui.add_space(S16);
+        part_head(ui, "Problems elsewhere", &note(elsewhere));
+        command = problems_ui(ui, elsewhere, own).or(command);
+    }
     ui.add_space(S16);
     command
 }
 
-fn shape(severity: Severity) -> Mark {
-    match severity {
-        Severity::Error | Severity::Warning => Mark::WedgeDown,
-        Severity::Advice => Mark::Ring,
-    }
-}
-
-/// Problems as sentences, each with its way to the line; the first ones by a digit.
-pub(super) fn problems_ui(ui: &mut Ui, problems: &[WrittenProblem]) -> Option<Command> {
+/// Problems as sentences, each with its way to the line; the first ones of the page by a digit. `first` is which of the page
+/// the first of these is, from 0.
+pub(super) fn problems_ui(ui: &mut Ui, problems: &[WrittenProblem], first: usize) -> Option<Command> {
     let p = theme::palette(ui);
     let mut command = None;
     let mut of: Option<&String> = None;
-    for (at, problem) in problems.iter().enumerate() {
+    for (at, problem) in (first..).zip(problems) {
         if problem.of.as_ref() != of {
             of = problem.of.as_ref();
             if let Some(of) = of {
@@ -55,7 +60,7 @@ pub(super) fn problems_ui(ui: &mut Ui, problems: &[WrittenProblem]) -> Option<Co
         ui.horizontal_top(|ui| {
             let (_, place) = ui.allocate_space(vec2(S24 - S4, theme::line_height(Size::Label)));
             let tone = theme::tone(ui, problem.severity.tone());
-            mark(ui.painter(), pos2(place.left() + S8, place.center().y), shape(problem.severity), tone);
+            mark(ui.painter(), pos2(place.left() + S8, place.center().y), Mark::WedgeDown, tone);
             ui.vertical(|ui| {
                 label_in(ui, ui.available_width(), &problem.what, Size::Label, Cut::Regular, p.ink);
                 if !problem.mend.is_empty() {

@@ -1,15 +1,20 @@
 //! How an answer was marked, point by point, and what a sample of it is to expect.
 
-use eframe::egui::{Ui, vec2};
+use eframe::egui::{Align2, CursorIcon, Label, Sense, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{Command, WritingCommand};
 use crate::domain::outcome::Outcome;
 use crate::present::Tone;
 use crate::present::writing::{Found, ToldPoint, Wanted, WriteToldView};
-use crate::ui::keys;
-use crate::ui::kit::{self, Act, Cell, Column, Mark, Room, Sheet, head_row, heading, label_in, rich, room, row};
-use crate::ui::theme::measure::{LIST_ROW, PROMPT, S4, S8, S12, S16, S24, S40};
+use crate::ui::keys::{self, Held};
+use crate::ui::kit::{
+    self, Act, Column, Mark, Room, Sheet, columns_of, head_row, heading, label_in, lines, mark, paint, rich, ring_focus, room,
+};
+use crate::ui::theme::measure::{PROMPT, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
+
+/// Height of what stands above the actions.
+const STRIP: f32 = S40 + S8;
 
 #[derive(Clone, PartialEq)]
 enum ToldAct {
@@ -29,7 +34,10 @@ pub fn write_told_ui(ui: &mut Ui, view: &WriteToldView) -> Option<Command> {
         Act::other("Another result for it", keys::letter('R'), ToldAct::Outcome),
     ];
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "write-told" };
-    let (wanted, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view));
+    let shown = sheet.show_with_strip(ui, &acts, STRIP, |ui| content_ui(ui, view));
+    let (wanted, act) = (shown.inner, shown.act);
+    let mut strip = ui.new_child(UiBuilder::new().id_salt("sample").max_rect(shown.strip));
+    sample_ui(&mut strip, view);
     match act {
         Some(ToldAct::Keep) => Some(Command::Writing(WritingCommand::KeepSample)),
         Some(ToldAct::Outcome) => {
@@ -60,8 +68,6 @@ fn content_ui(ui: &mut Ui, view: &WriteToldView) -> Option<(usize, Wanted)> {
             }
         }
     }
-    ui.add_space(S16);
-    sample_ui(ui, view);
     wanted
 }
 
@@ -85,49 +91,61 @@ fn point_ui(ui: &mut Ui, columns: &[Column], point: &ToldPoint) -> bool {
         Found::NotSaid => (Tone::Quiet, Mark::Ring),
     };
     let critical = if point.critical { " (safety-critical)" } else { "" };
-    let cells = [
-        Cell::figure(point.number.to_string()),
-        Cell::text(format!("{}{critical}", kit::plain_text(&point.text))),
-        Cell::text(point.found.word()).toned(tone).marked(Some(shape)),
-        Cell::text(point.wanted.word()),
-    ];
-    let name = format!(
-        "Point {}: {}{critical}. Found {}. In a sample it {}.",
-        point.number,
-        point.text,
-        point.found.word(),
-        match point.wanted {
-            Wanted::Open => "may be either way",
-            Wanted::Said => "must be said",
-            Wanted::Denied => "must be denied",
-        }
-    );
-    let response = row(ui, columns, &cells, LIST_ROW, (true, false), &name);
-    for ground in &point.ground {
-        ui.horizontal_top(|ui| {
-            ui.allocate_space(vec2(S24 * 2.0, S4));
-            label_in(ui, PROMPT, ground, Size::Small, Cut::Regular, p.ink_second);
-        });
+    let words = format!("{}{critical}", kit::plain_text(&point.text));
+    let in_sample = match point.wanted {
+        Wanted::Open => "may be either way",
+        Wanted::Said => "must be said",
+        Wanted::Denied => "must be denied",
+    };
+    let found = point.found.word();
+    let name = format!("Point {}: {words}. Found {found}. In a sample it {in_sample}.", point.number);
+    let places = columns_of(columns, ui.available_width());
+    let text_width = places[1].1;
+    let text = lines(ui, &words, text_width, 3, Size::Label, Cut::Regular, p.ink);
+    let ground = lines(ui, &point.ground.join("  "), text_width, 3, Size::Small, Cut::Regular, p.ink_second);
+    let has_ground = !point.ground.is_empty();
+    let ground_height = if has_ground { ground.size().y + S4 } else { 0.0 };
+    let height = S8 + text.size().y + ground_height + S8;
+    let (id, rect) = ui.allocate_space(vec2(ui.available_width(), height));
+    let response = ui.interact(rect, id, Sense::click());
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, &name));
+    if response.has_focus() {
+        keys::note(ui.ctx(), id, Held::Button);
     }
-    ui.add_space(S4);
-    response.clicked() || keys::take(ui, hot)
+    if response.hovered() {
+        ui.painter().rect_filled(rect.expand2(vec2(S8, 0.0)), 0, p.raised);
+    }
+    let line = rect.top() + S8 + theme::line_height(Size::Label) / 2.0;
+    let at = |column: usize| pos2(rect.left() + places[column].0, line);
+    kit::number_box(ui, at(0), point.number, p.ink_second);
+    let top = pos2(at(1).x, rect.top() + S8);
+    let below = pos2(top.x, top.y + text.size().y + S4);
+    ui.painter().galley(top, text, p.ink);
+    if has_ground {
+        ui.painter().galley(below, ground, p.ink_second);
+    }
+    let color = theme::tone(ui, tone);
+    mark(ui.painter(), at(2) + vec2(S8, 0.0), shape, color);
+    paint(ui.painter(), at(2) + vec2(S24, 0.0), Align2::LEFT_CENTER, found, Size::Label, Cut::Regular, color);
+    paint(ui.painter(), at(3), Align2::LEFT_CENTER, point.wanted.word(), Size::Label, Cut::Regular, p.ink);
+    ui.painter().hline(rect.x_range(), ui.painter().round_to_pixel_center(rect.bottom() - 1.0), theme::hairline(ui));
+    ring_focus(ui, &response, rect.expand2(vec2(S4, -2.0)));
+    response.on_hover_cursor(CursorIcon::PointingHand).clicked() || keys::take(ui, hot)
 }
 
+/// What a sample of it comes to; it stands above the actions, in sight.
 fn sample_ui(ui: &mut Ui, view: &WriteToldView) {
     let p = theme::palette(ui);
-    heading(ui, "As a sample of the card", Size::Body, Cut::Semi);
-    ui.add_space(S4);
     let outcome = match view.outcome_wanted {
-        Some(outcome) => format!("It must come to {}.", outcome.word()),
-        None => "What it comes to is left open.".to_owned(),
+        Some(outcome) => format!("As a sample it must come to {}.", outcome.word()),
+        None => "What it comes to as a sample is left open.".to_owned(),
     };
-    label_in(ui, PROMPT, &outcome, Size::Label, Cut::Regular, p.ink);
-    ui.add_space(S4);
+    let width = ui.available_width();
+    label_in(ui, width, &outcome, Size::Label, Cut::Semi, p.ink);
     let (words, color) = match (view.otherwise.is_empty(), view.may_keep) {
-        (_, false) => ("A sample must expect something: that a point is said or denied, or a result.".to_owned(), p.ink_second),
+        (_, false) => ("A sample must expect something: a point said or denied, or a result.".to_owned(), p.ink_second),
         (true, _) => ("As the card stands, it comes out as it is meant.".to_owned(), p.sea),
         (false, _) => (format!("As the card stands, it comes out otherwise: {}.", view.otherwise), p.red_lead),
     };
-    label_in(ui, PROMPT, &words, Size::Label, Cut::Regular, color);
-    ui.add_space(S24);
+    ui.add(Label::new(kit::job(&words, Size::Label, Cut::Regular, color)).truncate());
 }
