@@ -2,6 +2,7 @@
 //! say, where decks are read.
 
 use crate::domain::kinds::Kind;
+use crate::domain::plant_form::PlantForm;
 
 /// A card in a form.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,6 +39,8 @@ pub enum Shape {
     List,
     /// Key points.
     Points,
+    /// Facts and steps, under several keys of the card.
+    Plant,
 }
 
 /// What stands in a key of a card. What is empty is not written.
@@ -49,6 +52,8 @@ pub enum Holds {
     List(Vec<String>),
     /// Key points in their order.
     Points(Vec<PointForm>),
+    /// Facts and steps.
+    Plant(PlantForm),
 }
 
 /// A key point in a form.
@@ -86,6 +91,7 @@ impl Shape {
             Shape::Line | Shape::Text | Shape::Number => Holds::Text(String::new()),
             Shape::List => Holds::List(Vec::new()),
             Shape::Points => Holds::Points(Vec::new()),
+            Shape::Plant => Holds::Plant(PlantForm::default()),
         }
     }
 }
@@ -111,13 +117,15 @@ impl CardForm {
         }
     }
 
-    /// Whether it says the same as another: which point of the file a point was is no matter.
+    /// Whether it says the same as another: which point or step of the file one was is no matter.
     pub fn says_as(&self, other: &Self) -> bool {
         let plain = |form: &Self| {
             let mut form = form.clone();
             for part in &mut form.parts {
-                if let Holds::Points(points) = &mut part.holds {
-                    points.iter_mut().for_each(|point| point.was = None);
+                match &mut part.holds {
+                    Holds::Points(points) => points.iter_mut().for_each(|point| point.was = None),
+                    Holds::Plant(plant) => plant.steps.iter_mut().for_each(|step| step.was = None),
+                    Holds::Text(_) | Holds::List(_) => {}
                 }
             }
             form

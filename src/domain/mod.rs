@@ -21,6 +21,7 @@ pub mod oral;
 pub mod outcome;
 pub mod piping;
 pub mod plant;
+pub mod plant_form;
 pub mod quantity;
 pub mod random;
 pub mod readiness;

@@ -143,6 +143,29 @@ impl PlantForm {
         }
     }
 
+    /// As it is written into a file: without spaces around texts, and without what says nothing there.
+    pub fn settled(&self) -> Self {
+        let own = |text: &String| text.trim().to_owned();
+        let mut plant = self.clone();
+        for fact in &mut plant.facts {
+            fact.name = own(&fact.name);
+        }
+        for at in 0..plant.steps.len() {
+            let needs = self.needs(at);
+            let step = &mut plant.steps[at];
+            step.say = own(&step.say);
+            let of_trap = |text: &String| if step.trap { own(text) } else { String::new() };
+            (step.severity, step.tell) = (of_trap(&step.severity), of_trap(&step.tell));
+            for fault in &mut step.faults {
+                (fault.severity, fault.tell) = (own(&fault.severity), own(&fault.tell));
+            }
+            step.faults.retain(|fault| {
+                needs.contains(&fault.without) && !(fault.severity.is_empty() && fault.tell.is_empty())
+            });
+        }
+        plant
+    }
+
     /// What a step needs, as it is written.
     pub fn needs(&self, step: usize) -> Vec<String> {
         let Some(step) = self.steps.get(step) else { return Vec::new() };

@@ -3,6 +3,7 @@
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use super::lists::{Slot, arrange, set_texts};
+use super::plant;
 use super::unwritable::Unwritable;
 use super::values::{list_text, number_value, put, quoted, take_out, text_value};
 use crate::deck::kinds;
@@ -89,8 +90,17 @@ pub fn with_new_card(text: &str, form: &CardForm) -> Result<String, Unwritable> 
     parse(text)?;
     let form = trimmed(form);
     let mut card = format!("[[{}]]\nid = {}\n", kinds::of_kind(form.kind).word, quoted(&form.id));
+    let mut tables = String::new();
+    let mut steps = None;
     for part in &form.parts {
         let written = match &part.holds {
+            Holds::Plant(plant) => {
+                let (head, facts) = plant::written(plant);
+                card += &head;
+                tables += &facts;
+                steps = Some(plant);
+                continue;
+            }
             Holds::Text(text) if text.is_empty() => continue,
             Holds::List(list) if list.is_empty() => continue,
             Holds::Text(text) if part.shape == Shape::Number => {
@@ -109,13 +119,16 @@ pub fn with_new_card(text: &str, form: &CardForm) -> Result<String, Unwritable> 
         };
         card += &format!("{} = {written}\n", part.key);
     }
+    card += &tables;
     let is_windows = text.contains("\r\n");
     let gap = if text.trim().is_empty() || text.ends_with("\n\n") { "" } else { "\n" };
     let end = if text.is_empty() || text.ends_with('\n') { "" } else { "\n" };
     let added = format!("{end}{gap}{card}");
     let whole = text.to_owned() + &if is_windows { added.replace('\n', "\r\n") } else { added };
     parse(&whole)?;
-    Ok(whole)
+    let Some(plant) = steps else { return Ok(whole) };
+    let place = Place { kind: form.kind, nth: usize::MAX, id: form.id.clone() };
+    change(&whole, |doc| plant::set(find(doc, &place)?, plant))
 }
 
 /// Changes a text through its tables; line ends and the sign at the beginning of some editors' files stay.
@@ -162,6 +175,7 @@ fn read(card: &Table, kind: Kind) -> Result<CardForm, Unwritable> {
     let id = card.get("id").and_then(Item::as_str).unwrap_or_default().to_owned();
     let part = |(key, shape): &(&'static str, Shape)| {
         let holds = match card.get(key) {
+            _ if *shape == Shape::Plant => Holds::Plant(plant::read(card)?),
             None => shape.empty(),
             Some(item) => holds(item, *shape).ok_or_else(|| Unwritable::Otherwise { key: (*key).to_owned() })?,
         };
@@ -186,6 +200,8 @@ fn holds(item: &Item, shape: Shape) -> Option<Holds> {
             Item::ArrayOfTables(points) => read_points(points.iter().map(|point| Some(point as &dyn TableLike)))?,
             _ => return None,
         }),
+        // Read from the whole card.
+        Shape::Plant => return None,
     })
 }
 
@@ -218,6 +234,7 @@ fn set(card: &mut Table, part: &Part) -> Result<(), Unwritable> {
         }
         (Holds::Text(text), _) => put(card, part.key, text_value(text.trim())),
         (Holds::List(list), _) => set_list(card, part.key, list),
+        (Holds::Plant(of), _) => plant::set(card, &of.settled())?,
         (Holds::Points(points), _) => match card.get_mut(part.key) {
             Some(Item::Value(Value::Array(array))) => set_points(array, points),
             Some(Item::ArrayOfTables(tables)) => {
@@ -317,6 +334,7 @@ fn trimmed(form: &CardForm) -> CardForm {
         part.holds = match &part.holds {
             Holds::Text(text) => Holds::Text(own(text)),
             Holds::List(list) => Holds::List(full(list)),
+            Holds::Plant(plant) => Holds::Plant(plant.settled()),
             Holds::Points(points) => Holds::Points(
                 points
                     .iter()

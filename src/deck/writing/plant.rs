@@ -156,7 +156,9 @@ fn set_steps(card: &mut Table, plant: &PlantForm) -> Result<(), Unwritable> {
     let old = steps.len() - new;
     for at in (0..old).rev() {
         match plant.steps.iter().find(|step| step.was == Some(at)) {
-            None => steps.remove(at),
+            None => {
+                steps.remove(at);
+            }
             Some(step) => {
                 let table = steps.get_mut(at).ok_or_else(|| otherwise("step"))?;
                 set_step(table, step, plant)?;
@@ -224,7 +226,9 @@ fn set_faults(table: &mut Table, step: &StepForm, needs: &[String]) -> Result<()
                 set_text(table, "severity", &fault.severity)?;
                 set_text(table, "tell", &fault.tell)?;
             }
-            _ => faults.remove(at),
+            _ => {
+                faults.remove(at);
+            }
         }
     }
     let has = |faults: &ArrayOfTables, without: &str| {

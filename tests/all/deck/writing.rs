@@ -10,6 +10,7 @@ use bedplate::deck::{Severity, read_deck};
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::form::{BeginDeck, CardForm, Holds, PointForm};
 use bedplate::domain::kinds::Kind;
+use bedplate::domain::plant_form::{Cell, Effect, FaultForm, Need, PlantForm};
 use bedplate::domain::outcome::Outcome;
 
 use crate::support::decks::head;
@@ -245,6 +246,76 @@ fn a_sequences_sample_stands_below_its_own_tables() {
     let after = read_deck(folder.path());
     let after = after.deck.iter().flat_map(|deck| &deck.cards).find(|card| card.key.card == place.id).expect("sound");
     assert_eq!(after.samples.len(), 1, "{changed}");
+}
+
+fn plant(form: &CardForm) -> PlantForm {
+    match form.part("step") {
+        Some(Holds::Plant(plant)) => plant.clone(),
+        other => panic!("no plant: {other:?}"),
+    }
+}
+
+#[test]
+fn facts_and_steps_are_changed_where_they_stand() {
+    let cards = fs::read_to_string(ship_deck().join("sequence.toml")).expect("readable");
+    let place = Place { kind: Kind::Sequence, nth: 0, id: "dead-ship".to_owned() };
+    let mut form = form_of(&cards, &place).expect("a form");
+    let before = plant(&form);
+    let fact = |key: &str| before.facts.iter().position(|fact| fact.key == key).expect("a fact");
+    let step = |key: &str| before.steps.iter().position(|step| step.key == key).expect("a step");
+    assert_eq!(before.steps[step("compressor")].cells[fact("cooled")].need, Need::Holds);
+    assert_eq!(before.steps[step("fans")].cells[fact("fans")].effect, Effect::Gives);
+    assert!(before.facts[fact("board")].at_start && before.facts[fact("main")].goal == Need::Holds);
+    let mut after = before.clone();
+    after.steps[step("fans")].cells[fact("board")].need = Need::Holds;
+    after.facts[fact("fans")].name = "Supply fans turning".to_owned();
+    after.facts[fact("fans")].goal = Need::Holds;
+    let fault = FaultForm { without: "board".to_owned(), severity: "no-effect".to_owned(), tell: "Nothing turns.".to_owned() };
+    after.steps[step("fans")].faults.push(fault);
+    form.set("step", Holds::Plant(after));
+    let changed = with_card(&cards, &place, &form).expect("written");
+    let (gone, new) = differences(&cards, &changed);
+    assert_eq!(gone, ["goal = [\"main\"]", "fans = \"Supply fans running\""]);
+    let news = ["goal = [\"main\", \"fans\"]", "fans = \"Supply fans turning\"", "needs = [\"board\"]", "without = \"board\"", "tell = \"Nothing turns.\""];
+    for line in news {
+        assert!(new.iter().any(|one| one == line), "{line} in {new:#?}");
+    }
+    // A need that goes takes what was said of it with it.
+    let mut fewer = plant(&form_of(&cards, &place).expect("a form"));
+    fewer.steps[step("compressor")].cells[fact("cooled")].need = Need::Nothing;
+    form.set("step", Holds::Plant(fewer));
+    let less = with_card(&cards, &place, &form).expect("written");
+    assert!(!less.contains("The compressor runs hot: no cooling water."), "{less}");
+    assert_eq!(less.matches("[[sequence.step]]").count(), cards.matches("[[sequence.step]]").count());
+}
+
+#[test]
+fn a_new_sequence_is_written_with_its_tables_and_works() {
+    let mut form = blank_form(Kind::Sequence).expect("it has a form");
+    form.id = "start-pump".to_owned();
+    for (key, words) in [("topic", "A-III/1.1.4"), ("ask", "Start the pump."), ("because", "Dry, it wears."), ("seconds", "30")] {
+        form.set(key, text(words));
+    }
+    form.set("sources", Holds::List(vec!["practice".to_owned()]));
+    let mut plant = PlantForm::default();
+    plant.add_fact("open".to_owned());
+    plant.add_fact("running".to_owned());
+    plant.facts[0].name = "Suction open".to_owned();
+    (plant.facts[1].name, plant.facts[1].goal) = ("Pump running".to_owned(), Need::Holds);
+    plant.add_step("open-suction".to_owned());
+    plant.add_step("start".to_owned());
+    plant.steps[0].say = "Open the suction".to_owned();
+    plant.steps[0].cells[0].effect = Effect::Gives;
+    plant.steps[1].say = "Start the pump".to_owned();
+    plant.steps[1].cells = vec![Cell { need: Need::Holds, ..Cell::default() }, Cell { effect: Effect::Gives, ..Cell::default() }];
+    let fault = FaultForm { without: "open".to_owned(), severity: "damage".to_owned(), tell: "It runs dry.".to_owned() };
+    plant.steps[1].faults.push(fault);
+    form.set("step", Holds::Plant(plant));
+    let changed = with_new_card(CARDS, &form).expect("written");
+    assert!(changed.starts_with(CARDS), "{changed}");
+    let place = Place { kind: Kind::Sequence, nth: 0, id: form.id.clone() };
+    assert!(form_of(&changed, &place).expect("a form").says_as(&form), "{changed}");
+    sound(&changed);
 }
 
 #[test]

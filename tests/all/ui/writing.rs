@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use bedplate::app::program::command::{Command, WritingCommand};
+use bedplate::app::program::command::{Command, LibraryCommand, WritingCommand};
 use bedplate::app::program::route::{Route, WritePage};
 use bedplate::deck::read_deck;
 use bedplate::domain::kinds::Kind;
@@ -294,6 +294,73 @@ fn what_is_typed_is_not_lost_by_escape() {
     assert!(matches!(bench.ship.view().view, View::WriteDesk(_)));
     bench.key(Key::E).key(Key::Escape);
     assert!(matches!(bench.ship.view().view, View::WriteDesk(_)), "untouched, it asks nothing");
+}
+
+#[test]
+fn a_sequence_is_changed_in_its_table_by_keys_alone() {
+    let ship = opened(Ship::new());
+    choose(&ship, "dead-ship");
+    let file = folder(&ship).join("sequence.toml");
+    let before = read(&file);
+    let mut bench = ship.manned();
+    bench.key(Key::E);
+    assert!(bench.harness.query_by_label("The goal: 13 N").is_some(), "the rows are said in words");
+    // The first step is to need the first fact.
+    bench.key(Key::ArrowDown).key(Key::N);
+    assert!(bench.harness.query_by_label("Start the supply fans of the engine space: 1 N, 2 G").is_some());
+    bench.key_with(Modifiers::COMMAND, Key::S);
+    let after = read(&file);
+    let added: Vec<&str> = after.lines().filter(|line| !before.lines().any(|old| old == *line)).collect();
+    assert_eq!(added, ["needs = [\"board\"]"], "nothing else is changed");
+    // Another step, then it is left out again.
+    bench.key(Key::A);
+    assert!(bench.harness.query_by_label("step-1: nothing").is_some());
+    bench.key(Key::X);
+    assert!(bench.harness.query_by_label("step-1: nothing").is_none());
+    bench.key_with(Modifiers::COMMAND, Key::S);
+    assert_eq!(read(&file), after);
+    for size in SIZES {
+        fits(&bench.ship.window(size), "sequence in its form", size);
+    }
+}
+
+#[test]
+fn learners_reports_stand_at_their_cards_and_become_samples() {
+    let ship = Ship::reading(at_once());
+    ship.lay("full-air").give(12, bedplate::domain::answer::Given::Text("25 bar".to_owned()));
+    let key = crate::support::window::key("full-air");
+    let report = LibraryCommand::ReportFault { card: key, note: "It is 25 bar aboard.".to_owned() };
+    ship.run(Command::Library(report));
+    let ship = opened(ship);
+    choose(&ship, "full-air");
+    let reports = desk(&ship).reports;
+    assert_eq!(reports.len(), 1);
+    assert!(reports[0].note == "It is 25 bar aboard." && reports[0].when.starts_with("Edition 2, "), "{reports:?}");
+    assert_eq!(reports[0].answer, "25 bar, marked Missed");
+    let mut bench = ship.manned();
+    bench.key(Key::M);
+    assert_eq!(told(&bench.ship).answer, "25 bar");
+    bench.key(Key::Enter);
+    let cards = read(&folder(&bench.ship).join("said.toml"));
+    assert!(cards.contains("samples = [\n  { text = \"25 bar\", outcome = \"missed\" },\n]"), "{cards}");
+}
+
+#[test]
+fn a_file_of_reports_is_taken_in_and_kept() {
+    let ship = opened(Ship::new());
+    choose(&ship, "full-air");
+    let file = ship.home.path().join("faults.json");
+    let reports = r#"{"format":1,"reports":[{"card":"marram-light/full-air","at":1800000000000,"note":"Which gauge?","edition":1},
+        {"card":"another/card","at":1800000000000,"note":"Elsewhere."}]}"#;
+    fs::write(&file, reports).expect("written");
+    let mut bench = ship.manned();
+    bench.key(Key::L).text(&file.display().to_string()).key(Key::Enter);
+    assert!(bench.shows("2 reports taken in, 1 report on this deck."));
+    assert_eq!(desk(&bench.ship).reports[0].note, "Which gauge?");
+    assert_eq!(fs::read_dir(bench.ship.home.path().join("reports")).expect("kept").count(), 1);
+    fs::write(&file, "not this").expect("written");
+    bench.key(Key::L).text(&file.display().to_string()).key(Key::Enter);
+    assert!(bench.shows("was not taken in: it is no file of reports"));
 }
 
 #[test]

@@ -11,6 +11,7 @@ use super::kind::DeckKind;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::domain::answer::{Form, Given};
+use crate::domain::form::Shape;
 use crate::domain::ids::is_id;
 use crate::domain::kinds::Body;
 use crate::domain::plant::{Fact, Facts, MOST_FACTS, Procedure};
@@ -25,7 +26,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     keys: KEYS,
     expects: &["order"],
     forms: FORMS,
-    form: &[],
+    form: &[("step", Shape::Plant)],
     read,
 };
 

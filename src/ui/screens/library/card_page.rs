@@ -130,7 +130,7 @@ pub(crate) fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
 fn method_ui(ui: &mut Ui, method: &MethodView) {
     let p = theme::palette(ui);
     ui.scope(|ui| {
-        ui.set_max_width(READING);
+        ui.set_max_width(READING.min(ui.available_width()));
         givens_ui(ui, &method.givens);
         ui.add_space(S16);
         heading(ui, "Method", Size::Label, Cut::Semi);

@@ -21,8 +21,8 @@ pub struct DeskLocal {
     choosing: bool,
     /// A file of reports is asked for: its path as typed.
     file: Option<String>,
-    /// The cursor has moved: its row is brought into sight.
-    moved: bool,
+    /// The card that was in hand in the last frame: another one's row is brought into sight.
+    was: Option<usize>,
     hand: hand::HandLocal,
 }
 
@@ -61,7 +61,7 @@ pub fn write_desk_ui(ui: &mut Ui, view: &WriteDeskView, local: &mut DeskLocal) -
     if local.folder != view.folder {
         *local = DeskLocal { folder: view.folder.clone(), ..DeskLocal::default() };
     }
-    let mut command = by_arrows(ui, view, local);
+    let mut command = by_arrows(ui, view);
     let acts = acts(view, local);
     let pages = (keys::take_repeated(ui, keys::PAGE_UP), keys::take_repeated(ui, keys::PAGE_DOWN));
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "write-desk" };
@@ -126,11 +126,10 @@ fn acts(view: &WriteDeskView, local: &DeskLocal) -> Vec<Act<DeskAct>> {
     acts
 }
 
-fn by_arrows(ui: &Ui, view: &WriteDeskView, local: &mut DeskLocal) -> Option<Command> {
+fn by_arrows(ui: &Ui, view: &WriteDeskView) -> Option<Command> {
     let (up, down) = (keys::take_repeated(ui, keys::UP), keys::take_repeated(ui, keys::DOWN));
     let last = view.cards.len().saturating_sub(1);
     let to = if up { view.chosen.saturating_sub(1) } else { (view.chosen + usize::from(down)).min(last) };
-    local.moved = up || down;
     (to != view.chosen).then_some(Command::Writing(WritingCommand::Choose(to)))
 }
 
@@ -158,7 +157,7 @@ fn columns_ui(
     for x in [left.right() + S24 / 2.0, right.left() - S24 / 2.0] {
         ui.painter().vline(ui.painter().round_to_pixel_center(x), whole.y_range(), theme::line(ui));
     }
-    let moved = local.moved;
+    let moved = local.was.replace(view.chosen).is_some_and(|was| was != view.chosen);
     let chosen = column(ui, "cards", left, 0.0, |ui| list::list_ui(ui, view, moved));
     let page = middle.height() - S24;
     let by = if up { page } else if down { -page } else { 0.0 };

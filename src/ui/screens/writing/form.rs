@@ -10,6 +10,7 @@ use crate::ui::keys;
 use crate::ui::kit::{self, Act, Field, Mark, Panes, Room, Sheet, Side, field, heading, label, label_in, room};
 use crate::ui::screens::writing::heads::{kind_word, part_head};
 use crate::ui::screens::writing::hand::marked_ui;
+use crate::ui::screens::writing::plant::{GridLocal, plant_ui};
 use crate::ui::screens::writing::points::{Draft, Typed, points_ui};
 use crate::ui::screens::writing::side::problems_ui;
 use crate::ui::theme::measure::{ANSWER, READING, S4, S8, S12, S16, S24};
@@ -25,6 +26,7 @@ pub struct FormLocal {
     asking: bool,
     fresh: bool,
     dirty: bool,
+    grid: GridLocal,
 }
 
 #[derive(Clone, PartialEq)]
@@ -35,6 +37,9 @@ enum FormAct {
     WriteMine,
     ThrowAway,
     GoOn,
+    AddStep,
+    AddFact,
+    LeaveOut,
 }
 
 impl FormLocal {
@@ -46,8 +51,9 @@ impl FormLocal {
     /// Another form begins anew; a file that was changed shows where nothing has been typed.
     fn follow(&mut self, view: &WriteFormView) {
         let is_other = self.opened != Some(view.opened);
-        let untouched = self.base.as_ref().is_none_or(|base| self.draft == Draft::of(base));
-        if is_other || untouched {
+        let untouched = self.base.as_ref().is_none_or(|base| self.draft.form(base) == *base);
+        let is_news = self.base.as_ref() != Some(&view.form);
+        if is_other || (untouched && is_news) {
             self.base = Some(view.form.clone());
             self.draft = Draft::of(&view.form);
         }
@@ -102,6 +108,16 @@ pub fn write_form_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) -
             local.asking = false;
             None
         }
+        Some(act @ (FormAct::AddStep | FormAct::AddFact | FormAct::LeaveOut)) => {
+            let FormLocal { draft, grid, .. } = local;
+            let plant = draft.plant()?;
+            match act {
+                FormAct::AddStep => grid.add_step(plant),
+                FormAct::AddFact => grid.add_fact(plant),
+                _ => grid.leave_out(plant),
+            }
+            None
+        }
         Some(FormAct::Open) => {
             let (file, line) = view.written.split_once(", line ")?;
             let line = line.parse().ok()?;
@@ -111,7 +127,7 @@ pub fn write_form_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) -
     }
 }
 
-fn acts(local: &FormLocal, clash: bool) -> Vec<Act<FormAct>> {
+fn acts(local: &mut FormLocal, clash: bool) -> Vec<Act<FormAct>> {
     if local.asking {
         return vec![
             Act::primary("Save it", keys::CTRL_S, FormAct::Save).when(!clash),
@@ -125,10 +141,16 @@ fn acts(local: &FormLocal, clash: bool) -> Vec<Act<FormAct>> {
             Act::other("Write what I have changed", keys::letter('W'), FormAct::WriteMine),
         ];
     }
-    vec![
-        Act::primary("Save", keys::CTRL_S, FormAct::Save).when(local.dirty),
-        Act::other("Open its file", keys::letter('O'), FormAct::Open),
-    ]
+    let mut acts = vec![Act::primary("Save", keys::CTRL_S, FormAct::Save).when(local.dirty)];
+    if local.draft.plant().is_some() {
+        acts.extend([
+            Act::other("Add a step", keys::letter('A'), FormAct::AddStep),
+            Act::other("Add a fact", keys::letter('F'), FormAct::AddFact),
+            Act::other("Leave the step out", keys::letter('X'), FormAct::LeaveOut),
+        ]);
+    }
+    acts.push(Act::other("Open its file", keys::letter('O'), FormAct::Open));
+    acts
 }
 
 fn content_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal, clash: bool) -> Option<Command> {
@@ -140,6 +162,10 @@ fn content_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal, clash: b
     for words in told(view, local, clash) {
         ui.add_space(S8);
         marked_ui(ui, Mark::WedgeDown, &words);
+    }
+    let FormLocal { draft, grid, .. } = local;
+    if let Some(plant) = draft.plant() {
+        plant_ui(ui, plant, grid);
     }
     ui.add_space(S8);
     let width = ui.available_width();
@@ -207,6 +233,8 @@ fn fields_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) {
             }
             (Typed::Lines(lines), _) if part.key == "sources" => sources_ui(ui, view, name, lines),
             (Typed::Lines(lines), _) => text_ui(ui, part.key, name, says, 5, lines),
+            // Over the whole width, above the fields.
+            (Typed::Plant(_), _) => {}
             (Typed::Points(points), _) => {
                 head_ui(ui, name, says);
                 points_ui(ui, points);

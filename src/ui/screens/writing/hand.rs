@@ -8,7 +8,7 @@ use crate::app::program::command::Command;
 use crate::present::kinds::lineup::SchematicView;
 use crate::present::writing::{CardInHand, Worked, WriteDeskView};
 use crate::ui::kit::{self, Mark, label_in, mark, paint, paint_in, rich};
-use crate::ui::schematic::{Camera, Layout, Model, Paint, Text, lay};
+use crate::ui::schematic::{Layout, Model, Paint, Sight, Text, lay};
 use crate::ui::screens::card::outcome::reason_ui;
 use crate::ui::screens::card::prompt::{caution_in, picture_ui};
 use crate::ui::screens::library::{answer_ui, sources_ui};
@@ -65,10 +65,7 @@ pub(super) fn hand_ui(ui: &mut Ui, view: &WriteDeskView, local: &mut HandLocal) 
         marked_ui(ui, Mark::WedgeDown, "As it was last read well; its text cannot be read as it stands now.");
         ui.add_space(S12);
     }
-    let command = card_ui(ui, card, local);
-    if let Some(proof) = &view.proof {
-        proof_ui(ui, proof);
-    }
+    let command = card_ui(ui, card, view.proof.as_ref(), local);
     ui.add_space(S16);
     command
 }
@@ -83,7 +80,12 @@ pub(super) fn marked_ui(ui: &mut Ui, shape: Mark, words: &str) {
     });
 }
 
-fn card_ui(ui: &mut Ui, card: &CardInHand, local: &mut HandLocal) -> Option<Command> {
+fn card_ui(
+    ui: &mut Ui,
+    card: &CardInHand,
+    proof: Option<&Worked<Vec<String>>>,
+    local: &mut HandLocal,
+) -> Option<Command> {
     let p = theme::palette(ui);
     let (_, row) = ui.allocate_space(vec2(ui.available_width(), theme::line_height(Size::Label)));
     let word = paint(ui.painter(), row.left_center(), Align2::LEFT_CENTER, &kind_word(card.kind), Size::Label, Cut::Semi, p.ink);
@@ -112,10 +114,20 @@ fn card_ui(ui: &mut Ui, card: &CardInHand, local: &mut HandLocal) -> Option<Comm
         ui.add_space(S12);
         command = kit::part_shown(ui, shown, &mut local.drawing);
     }
+    if let Some(proof) = proof {
+        ui.add_space(S16);
+        proof_ui(ui, proof);
+    }
     ui.add_space(S16);
-    answer_ui(ui, &card.answer);
-    reason_ui(ui, card.because.as_deref());
-    sources_ui(ui, &card.sources);
+    // Wedges hang in the margin.
+    ui.horizontal_top(|ui| {
+        ui.add_space(S16);
+        ui.vertical(|ui| {
+            answer_ui(ui, &card.answer);
+            reason_ui(ui, card.because.as_deref());
+            sources_ui(ui, &card.sources);
+        });
+    });
     command
 }
 
@@ -142,7 +154,7 @@ fn proof_ui(ui: &mut Ui, proof: &Worked<Vec<String>>) {
 /// The drawing of a line-up as it is found, to be looked at.
 fn schematic_ui(ui: &mut Ui, view: &Arc<SchematicView>, local: &mut HandLocal) {
     let width = ui.available_width();
-    let size = vec2(width, (width * 0.62).min(DRAWING_HIGH));
+    let size = vec2(width, DRAWING_HIGH);
     let (id, place) = ui.allocate_space(size);
     let same = |laid: &Laid| laid.place == size && (Arc::ptr_eq(&laid.view, view) || laid.view == *view);
     if !local.laid.as_ref().is_some_and(same) {
@@ -160,7 +172,11 @@ fn schematic_ui(ui: &mut Ui, view: &Arc<SchematicView>, local: &mut HandLocal) {
         local.laid = Some(Laid { view: Arc::clone(view), place: size, model, layout });
     }
     let Some(laid) = &local.laid else { return };
-    let sight = Camera::default().sight(laid.layout.size, place);
+    // All of it: whoever wants to read its smallest words answers the card.
+    let of = laid.layout.size;
+    let scale = (place.width() / of.x).min(place.height() / of.y).min(1.0);
+    let origin = place.center() - of * scale / 2.0;
+    let sight = Sight { scale, origin, place, partial: false };
     let mut child = ui.new_child(UiBuilder::new().id_salt("line-up as found").max_rect(place));
     child.shrink_clip_rect(place.expand(LINE).intersect(ui.clip_rect()));
     let painter = child.painter().clone();

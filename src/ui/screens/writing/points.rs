@@ -3,6 +3,7 @@
 use eframe::egui::{Id, Ui, vec2};
 
 use crate::domain::form::{CardForm, Holds, Part, PointForm};
+use crate::domain::plant_form::PlantForm;
 use crate::ui::keys;
 use crate::ui::kit::{self, Field, field, label};
 use crate::ui::theme::measure::{READING, S4, S8, S12, S24};
@@ -24,6 +25,8 @@ pub(super) enum Typed {
     Lines(String),
     /// Key points; an empty one at the end is none.
     Points(Vec<TypedPoint>),
+    /// Facts and steps.
+    Plant(PlantForm),
 }
 
 /// A key point as it is typed.
@@ -37,11 +40,20 @@ pub(super) struct TypedPoint {
 }
 
 impl Draft {
+    /// The plant that is typed, where the card has one.
+    pub(super) fn plant(&mut self) -> Option<&mut PlantForm> {
+        self.parts.iter_mut().find_map(|part| match part {
+            Typed::Plant(plant) => Some(plant),
+            _ => None,
+        })
+    }
+
     pub(super) fn of(form: &CardForm) -> Self {
         let typed = |part: &Part| match &part.holds {
             Holds::Text(text) => Typed::Text(text.clone()),
             Holds::List(list) => Typed::Lines(list.join("\n")),
             Holds::Points(points) => Typed::Points(points.iter().map(TypedPoint::of).collect()),
+            Holds::Plant(plant) => Typed::Plant(plant.clone()),
         };
         Self { id: form.id.clone(), parts: form.parts.iter().map(typed).collect() }
     }
@@ -51,10 +63,16 @@ impl Draft {
         let as_it_was = Self::of(base);
         let mut form = CardForm { id: self.id.trim().to_owned(), ..base.clone() };
         for ((part, typed), was) in form.parts.iter_mut().zip(&self.parts).zip(&as_it_was.parts) {
-            if typed != was {
+            let is_same = match (typed, was) {
+                // What is begun of a need and says nothing is nothing.
+                (Typed::Plant(now), Typed::Plant(was)) => now.settled() == was.settled(),
+                _ => typed == was,
+            };
+            if !is_same {
                 part.holds = match typed {
                     Typed::Text(text) => Holds::Text(text.trim().to_owned()),
                     Typed::Lines(lines) => Holds::List(entries(lines)),
+                    Typed::Plant(plant) => Holds::Plant(plant.clone()),
                     Typed::Points(points) => {
                         Holds::Points(points.iter().filter(|point| !point.is_empty()).map(TypedPoint::point).collect())
                     }
