@@ -17,9 +17,9 @@ use crate::domain::day::Instant;
 use crate::domain::marking::Marker;
 
 /// The files are looked at so often.
-const BETWEEN: Duration = Duration::from_millis(250);
+const BETWEEN: Duration = Duration::from_millis(200);
 /// Whether it is still wanted is looked at so often.
-const STEP: Duration = Duration::from_millis(50);
+const STEP: Duration = Duration::from_millis(40);
 
 const WATCH: Task<(PathBuf, Stamp), ()> = Task { thread: Some("writing-watch"), stack: None, limit: None, work: watch };
 const READ: Task<(PathBuf, Option<Arc<Kept>>), (Stamp, Reading)> =

@@ -290,7 +290,7 @@ fn what_is_typed_is_not_lost_by_escape() {
     assert!(bench.shows("What you have typed is not saved yet."));
     bench.key(Key::Escape);
     assert!(matches!(bench.ship.view().view, View::WriteForm(_)));
-    bench.key(Key::Escape).key(Key::X);
+    bench.key(Key::Escape).key(Key::D);
     assert!(matches!(bench.ship.view().view, View::WriteDesk(_)));
     bench.key(Key::E).key(Key::Escape);
     assert!(matches!(bench.ship.view().view, View::WriteDesk(_)), "untouched, it asks nothing");
@@ -315,7 +315,7 @@ fn a_sequence_is_changed_in_its_table_by_keys_alone() {
     // Another step, then it is left out again.
     bench.key(Key::A);
     assert!(bench.harness.query_by_label("step-1: nothing").is_some());
-    bench.key(Key::X);
+    bench.key(Key::L);
     assert!(bench.harness.query_by_label("step-1: nothing").is_none());
     bench.key_with(Modifiers::COMMAND, Key::S);
     assert_eq!(read(&file), after);

@@ -191,9 +191,8 @@ fn proved(network: &Network, proof: &Proof) -> Vec<String> {
         (true, Some(settings)) => format!("It works. {settings} settings meet every demand."),
     }];
     if let Some(least) = &proof.least_open {
-        let open: Vec<usize> = (0..network.nodes.len()).filter(|node| least.open.get(*node) == Some(&true)).collect();
-        let open = if open.is_empty() { "all shut".to_owned() } else { names(&open) };
-        lines.push(format!("With the fewest open: {open}."));
+        let set = network.given(&Given::LinedUp(network.named_setting(least))).unwrap_or_default();
+        lines.push(format!("With the fewest open. {}.", set.trim().trim_end_matches('.')));
     }
     for (what, nodes) in [("Open in every right setting", &proof.needed_open), ("Shut in every one", &proof.needed_shut)] {
         if !nodes.is_empty() {

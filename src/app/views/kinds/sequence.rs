@@ -261,11 +261,14 @@ fn proved(procedure: &Procedure, proof: &Proof) -> Vec<String> {
         (true, Some(1)) => "It works. One order of all steps is right.".to_owned(),
         (true, Some(orders)) => format!("It works. {orders} orders of all steps are right."),
     }];
-    if let Some(one) = &proof.one {
-        lines.push(format!("A shortest one: {}", in_order(say(one).into_iter().map(str::to_owned))));
+    // A shortest order stands below, as the answer.
+    let all = proof.works && proof.optional.is_empty();
+    if all {
+        lines.push("Every step that is no trap is needed.".to_owned());
     }
+    let needed: &[usize] = if all { &[] } else { &proof.needed };
     for (what, steps) in
-        [("Always needed", &proof.needed), ("May be left out", &proof.optional), ("Traps", &proof.traps)]
+        [("Always needed", needed), ("May be left out", proof.optional.as_slice()), ("Traps", proof.traps.as_slice())]
     {
         if !steps.is_empty() {
             lines.push(format!("{what}: {}.", say(steps).join("; ")));

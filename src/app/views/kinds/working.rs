@@ -383,6 +383,8 @@ fn proved(working: &Working, card: &Card) -> Option<Vec<String>> {
         let figures: Vec<String> =
             givens(working, &desk).iter().map(|given| format!("{} = {}", given.symbol, joined(given))).collect();
         lines.push(format!("{} give {}.", figures.join(", "), desk.model(card)?.answer));
+        // Figures that cannot vary are told once.
+        lines.dedup();
     }
     Some(lines)
 }

@@ -131,7 +131,7 @@ fn problems(writing: &AtWriting) -> Vec<WrittenProblem> {
     for problem in found(writing) {
         let (rank, of) = match card_of(writing, problem) {
             Some(at) if at == writing.chosen => (0, None),
-            Some(at) => (2, Some(name_of(&writing.cards[at]))),
+            Some(at) => (2, Some(format!("{}: {}", problem.file, name_of(&writing.cards[at])))),
             None => (1, Some(problem.file.clone())),
         };
         all.push((rank, sentence_of(problem, of)));

@@ -131,7 +131,7 @@ fn acts(local: &mut FormLocal, clash: bool) -> Vec<Act<FormAct>> {
     if local.asking {
         return vec![
             Act::primary("Save it", keys::CTRL_S, FormAct::Save).when(!clash),
-            Act::other("Throw it away", keys::letter('X'), FormAct::ThrowAway),
+            Act::other("Throw it away", keys::letter('D'), FormAct::ThrowAway),
             Act::other("Go on writing", keys::ESC, FormAct::GoOn),
         ];
     }
@@ -146,7 +146,7 @@ fn acts(local: &mut FormLocal, clash: bool) -> Vec<Act<FormAct>> {
         acts.extend([
             Act::other("Add a step", keys::letter('A'), FormAct::AddStep),
             Act::other("Add a fact", keys::letter('F'), FormAct::AddFact),
-            Act::other("Leave the step out", keys::letter('X'), FormAct::LeaveOut),
+            Act::other("Leave the step out", keys::letter('L'), FormAct::LeaveOut),
         ]);
     }
     acts.push(Act::other("Open its file", keys::letter('O'), FormAct::Open));
