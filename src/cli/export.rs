@@ -80,7 +80,8 @@ fn with_store(dir: Option<PathBuf>, run: impl FnOnce(&Opened) -> ExitCode) -> Ex
     };
     let code = run(&opened);
     // Answers that cannot be read, a backup that could not be made.
-    let notices: Vec<String> = opened.store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    let notices: Vec<String> =
+        opened.store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
     profile::tell(&notices);
     code
 }

@@ -81,7 +81,8 @@ pub(super) fn of(deck: &DeckDraft) -> Vec<Written> {
 pub(super) fn looked_for(text: &str, id: &str) -> Option<(usize, usize)> {
     let said = [format!("id = \"{id}\""), format!("id=\"{id}\"")];
     let cuts = scan::cuts(text);
-    let is_it = |cut: &&[usize]| text.get(cut[0]..cut[1]).is_some_and(|piece| said.iter().any(|said| piece.contains(said)));
+    let is_it =
+        |cut: &&[usize]| text.get(cut[0]..cut[1]).is_some_and(|piece| said.iter().any(|said| piece.contains(said)));
     cuts.windows(2).find(is_it).map(|cut| (cut[0], cut[1]))
 }
 

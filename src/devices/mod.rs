@@ -31,7 +31,12 @@ pub struct Devices {
 impl Devices {
     /// None: for the terminal and for tests.
     pub fn silent() -> Self {
-        Self { voice: Box::new(NoVoice::default()), sound: Box::new(NoSound::default()), open: |_| false, edit: |_, _| Edited::Nothing }
+        Self {
+            voice: Box::new(NoVoice::default()),
+            sound: Box::new(NoSound::default()),
+            open: |_| false,
+            edit: |_, _| Edited::Nothing,
+        }
     }
 
     /// What this machine has.

@@ -2,6 +2,7 @@
 //! say, where decks are read.
 
 use crate::domain::kinds::Kind;
+use crate::domain::network_form::NetworkForm;
 use crate::domain::plant_form::PlantForm;
 
 /// A card in a form.
@@ -41,6 +42,8 @@ pub enum Shape {
     Points,
     /// Facts and steps, under several keys of the card.
     Plant,
+    /// Nodes, pipes and demands, under several keys of the card.
+    Network,
 }
 
 /// What stands in a key of a card. What is empty is not written.
@@ -54,6 +57,8 @@ pub enum Holds {
     Points(Vec<PointForm>),
     /// Facts and steps.
     Plant(PlantForm),
+    /// Nodes, pipes and demands.
+    Network(NetworkForm),
 }
 
 /// A key point in a form.
@@ -92,6 +97,7 @@ impl Shape {
             Shape::List => Holds::List(Vec::new()),
             Shape::Points => Holds::Points(Vec::new()),
             Shape::Plant => Holds::Plant(PlantForm::default()),
+            Shape::Network => Holds::Network(NetworkForm::default()),
         }
     }
 }
@@ -125,6 +131,11 @@ impl CardForm {
                 match &mut part.holds {
                     Holds::Points(points) => points.iter_mut().for_each(|point| point.was = None),
                     Holds::Plant(plant) => plant.steps.iter_mut().for_each(|step| step.was = None),
+                    Holds::Network(network) => {
+                        network.nodes.iter_mut().for_each(|node| node.was = None);
+                        network.pipes.iter_mut().for_each(|pipe| pipe.was = None);
+                        network.demands.iter_mut().for_each(|demand| demand.was = None);
+                    }
                     Holds::Text(_) | Holds::List(_) => {}
                 }
             }

@@ -17,6 +17,7 @@ pub mod key_point;
 pub mod kinds;
 pub mod marking;
 pub mod memory;
+pub mod network_form;
 pub mod oral;
 pub mod outcome;
 pub mod piping;

@@ -175,9 +175,8 @@ impl PlantForm {
 
     /// A key that no fact and no step has yet: `fact-3`, `step-7`.
     pub fn free_key(&self, word: &str) -> String {
-        let is_taken = |key: &str| {
-            self.facts.iter().any(|fact| fact.key == key) || self.steps.iter().any(|step| step.key == key)
-        };
+        let is_taken =
+            |key: &str| self.facts.iter().any(|fact| fact.key == key) || self.steps.iter().any(|step| step.key == key);
         let mut number = 1;
         loop {
             let key = format!("{word}-{number}");

@@ -111,7 +111,8 @@ impl App {
 
     fn open_to_write(&mut self, folder: PathBuf) {
         if !folder.is_dir() {
-            let text = format!("There is no folder {}. Name the folder that holds a deck’s deck.toml.", folder.display());
+            let text =
+                format!("There is no folder {}. Name the folder that holds a deck’s deck.toml.", folder.display());
             return self.say(Notice::failed(text));
         }
         let Some(open) = self.open_mut() else { return };
@@ -228,15 +229,12 @@ impl App {
     fn keep_sample(&mut self) {
         let Some(writing) = self.writing() else { return };
         let Some(trial) = &writing.trial else { return };
-        let (Some((answer, _)), Some(wanted), Some((file, place))) = (trial.marked(), &trial.wanted, &trial.place) else {
+        let (Some((answer, _)), Some(wanted), Some((file, place))) = (trial.marked(), &trial.wanted, &trial.place)
+        else {
             return self.say(Notice::failed("The card has no id yet, so that no sample can be written into it."));
         };
-        let sample = SampleForm {
-            answer,
-            says: wanted.says.clone(),
-            denies: wanted.denies.clone(),
-            outcome: wanted.outcome,
-        };
+        let sample =
+            SampleForm { answer, says: wanted.says.clone(), denies: wanted.denies.clone(), outcome: wanted.outcome };
         let (path, name) = (writing.folder.join(file), file.clone());
         let otherwise = trial.otherwise();
         let text = match files::text_of(&path) {
@@ -256,7 +254,9 @@ impl App {
             true => Notice::done(format!("The sample is written into {name}; it comes out as it is meant.")),
             false => Notice {
                 tone: crate::present::Tone::Weak,
-                text: format!("The sample is written into {name}. As the card stands it comes out otherwise: {otherwise}."),
+                text: format!(
+                    "The sample is written into {name}. As the card stands it comes out otherwise: {otherwise}."
+                ),
             },
         });
     }
@@ -327,7 +327,8 @@ impl App {
                 Err(error) => Err(error),
             },
         };
-        let place = Place { kind: form.kind, nth: open.place.as_ref().map_or(0, |place| place.nth), id: form.id.clone() };
+        let place =
+            Place { kind: form.kind, nth: open.place.as_ref().map_or(0, |place| place.nth), id: form.id.clone() };
         let written = changed.and_then(|changed| form_of(&changed, &place).map(|form| (changed, form)));
         let (changed, form) = match written {
             Ok(written) => written,

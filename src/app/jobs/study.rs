@@ -10,8 +10,7 @@ use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::marking::Marker;
 
-const TASK: Task<(Card, Option<Arc<Kept>>), Study> =
-    Task { thread: Some("study"), stack: None, limit: None, work };
+const TASK: Task<(Card, Option<Arc<Kept>>), Study> = Task { thread: Some("study"), stack: None, limit: None, work };
 
 /// What was found of a card.
 #[derive(Debug, Clone, PartialEq)]

@@ -60,7 +60,12 @@ pub struct WritingJob {
 
 impl WritingJob {
     pub(super) fn new(crew: &Crew) -> Self {
-        Self { watching: Job::new(WATCH, crew.clone()), reading: Job::new(READ, crew.clone()), folder: None, kept: None }
+        Self {
+            watching: Job::new(WATCH, crew.clone()),
+            reading: Job::new(READ, crew.clone()),
+            folder: None,
+            kept: None,
+        }
     }
 
     /// Has a folder read, and watched from then on; samples are marked by the trained reader too, where it is given.
@@ -82,7 +87,8 @@ impl WritingJob {
 
     fn read(&mut self, now: Instant) {
         let (Some((folder, stamp)), kept) = (&self.folder, self.kept.clone()) else { return };
-        self.reading.request((folder.clone(), stamp.clone()), now, |(folder, _)| Prepared::Ready((folder.clone(), kept)));
+        self.reading
+            .request((folder.clone(), stamp.clone()), now, |(folder, _)| Prepared::Ready((folder.clone(), kept)));
     }
 
     /// The folder is left: nothing of it is watched any more. It is read again when it is asked for again.

@@ -4,8 +4,8 @@ use crate::app::sheet::{AnswerSheet, Stage};
 use crate::deck::writing::Place;
 use crate::domain::answer::Answer;
 use crate::domain::card::Card;
-use crate::domain::marking::reader::Reading;
 use crate::domain::marking::Marking;
+use crate::domain::marking::reader::Reading;
 use crate::domain::outcome::Outcome;
 use crate::domain::sample::{Expected, Sample, SampleAnswer};
 

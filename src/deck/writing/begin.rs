@@ -39,8 +39,10 @@ pub fn begun(deck: &BeginDeck) -> Result<[(&'static str, String); 2], Unwritable
     );
     let topic = deck.topic.trim();
     let usual = if topic.is_empty() { String::new() } else { format!("{USUAL}{topic}\"\n") };
-    let cards = format!("# The cards of {}, one below the other. New ones begin with this topic:\n{usual}", deck.title.trim());
-    let cards = if topic.is_empty() { format!("# The cards of {}, one below the other.\n", deck.title.trim()) } else { cards };
+    let cards =
+        format!("# The cards of {}, one below the other. New ones begin with this topic:\n{usual}", deck.title.trim());
+    let cards =
+        if topic.is_empty() { format!("# The cards of {}, one below the other.\n", deck.title.trim()) } else { cards };
     Ok([("deck.toml", head), ("cards.toml", cards)])
 }
 

@@ -3,9 +3,9 @@
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use super::lists::{Slot, arrange, set_texts};
-use super::plant;
 use super::unwritable::Unwritable;
 use super::values::{list_text, number_value, put, quoted, take_out, text_value};
+use super::{network, plant};
 use crate::deck::kinds;
 use crate::domain::form::{CardForm, Holds, Part, PointForm, Shape};
 use crate::domain::ids::is_id;
@@ -91,14 +91,18 @@ pub fn with_new_card(text: &str, form: &CardForm) -> Result<String, Unwritable> 
     let form = trimmed(form);
     let mut card = format!("[[{}]]\nid = {}\n", kinds::of_kind(form.kind).word, quoted(&form.id));
     let mut tables = String::new();
-    let mut steps = None;
+    let mut is_made_of_tables = false;
     for part in &form.parts {
         let written = match &part.holds {
+            Holds::Network(_) => {
+                is_made_of_tables = true;
+                continue;
+            }
             Holds::Plant(plant) => {
                 let (head, facts) = plant::written(plant);
                 card += &head;
                 tables += &facts;
-                steps = Some(plant);
+                is_made_of_tables = true;
                 continue;
             }
             Holds::Text(text) if text.is_empty() => continue,
@@ -126,9 +130,21 @@ pub fn with_new_card(text: &str, form: &CardForm) -> Result<String, Unwritable> 
     let added = format!("{end}{gap}{card}");
     let whole = text.to_owned() + &if is_windows { added.replace('\n', "\r\n") } else { added };
     parse(&whole)?;
-    let Some(plant) = steps else { return Ok(whole) };
+    if !is_made_of_tables {
+        return Ok(whole);
+    }
     let place = Place { kind: form.kind, nth: usize::MAX, id: form.id.clone() };
-    change(&whole, |doc| plant::set(find(doc, &place)?, plant))
+    change(&whole, |doc| {
+        let card = find(doc, &place)?;
+        for part in &form.parts {
+            match &part.holds {
+                Holds::Plant(plant) => plant::set(card, plant)?,
+                Holds::Network(network) => network::set(card, network)?,
+                Holds::Text(_) | Holds::List(_) | Holds::Points(_) => {}
+            }
+        }
+        Ok(())
+    })
 }
 
 /// Changes a text through its tables; line ends and the sign at the beginning of some editors' files stay.
@@ -176,6 +192,7 @@ fn read(card: &Table, kind: Kind) -> Result<CardForm, Unwritable> {
     let part = |(key, shape): &(&'static str, Shape)| {
         let holds = match card.get(key) {
             _ if *shape == Shape::Plant => Holds::Plant(plant::read(card)?),
+            _ if *shape == Shape::Network => Holds::Network(network::read(card)?),
             None => shape.empty(),
             Some(item) => holds(item, *shape).ok_or_else(|| Unwritable::Otherwise { key: (*key).to_owned() })?,
         };
@@ -201,7 +218,7 @@ fn holds(item: &Item, shape: Shape) -> Option<Holds> {
             _ => return None,
         }),
         // Read from the whole card.
-        Shape::Plant => return None,
+        Shape::Plant | Shape::Network => return None,
     })
 }
 
@@ -235,6 +252,7 @@ fn set(card: &mut Table, part: &Part) -> Result<(), Unwritable> {
         (Holds::Text(text), _) => put(card, part.key, text_value(text.trim())),
         (Holds::List(list), _) => set_list(card, part.key, list),
         (Holds::Plant(of), _) => plant::set(card, &of.settled())?,
+        (Holds::Network(of), _) => network::set(card, &of.settled())?,
         (Holds::Points(points), _) => match card.get_mut(part.key) {
             Some(Item::Value(Value::Array(array))) => set_points(array, points),
             Some(Item::ArrayOfTables(tables)) => {
@@ -335,6 +353,7 @@ fn trimmed(form: &CardForm) -> CardForm {
             Holds::Text(text) => Holds::Text(own(text)),
             Holds::List(list) => Holds::List(full(list)),
             Holds::Plant(plant) => Holds::Plant(plant.settled()),
+            Holds::Network(network) => Holds::Network(network.settled()),
             Holds::Points(points) => Holds::Points(
                 points
                     .iter()

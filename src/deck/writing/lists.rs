@@ -16,9 +16,11 @@ pub(super) enum Slot {
 pub(super) fn arrange(array: &mut Array, slots: Vec<Slot>) {
     let mut old: Vec<Option<Value>> = array.iter().cloned().map(Some).collect();
     let in_lines = old.first().and_then(Option::as_ref).is_some_and(|first| raw(first.decor().prefix()).contains('\n'));
-    let usual = old.first().and_then(Option::as_ref).map_or_else(String::new, |first| indent(&raw(first.decor().prefix())));
+    let usual =
+        old.first().and_then(Option::as_ref).map_or_else(String::new, |first| indent(&raw(first.decor().prefix())));
     let behind = old.last().and_then(Option::as_ref).map_or_else(String::new, |last| raw(last.decor().suffix()));
-    let kept: Vec<usize> = slots.iter().filter_map(|slot| if let Slot::Kept(at) = slot { Some(*at) } else { None }).collect();
+    let kept: Vec<usize> =
+        slots.iter().filter_map(|slot| if let Slot::Kept(at) = slot { Some(*at) } else { None }).collect();
     let mut remarks: Vec<(usize, String)> = Vec::new();
     for (at, gone) in old.iter().enumerate().filter(|(at, _)| !kept.contains(at)) {
         let above = gone.as_ref().map(|gone| raw(gone.decor().prefix())).unwrap_or_default();
@@ -50,7 +52,11 @@ pub(super) fn arrange(array: &mut Array, slots: Vec<Slot>) {
         let is_last = n + 1 == many;
         let own = raw(value.decor().suffix());
         if own.trim().is_empty() {
-            value.decor_mut().set_suffix(if is_last && behind.trim().is_empty() { behind.clone() } else { String::new() });
+            value.decor_mut().set_suffix(if is_last && behind.trim().is_empty() {
+                behind.clone()
+            } else {
+                String::new()
+            });
         }
         array.push_formatted(value);
     }

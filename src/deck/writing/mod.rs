@@ -4,6 +4,7 @@
 mod begin;
 mod card;
 mod lists;
+mod network;
 mod plant;
 mod sample;
 mod sight;

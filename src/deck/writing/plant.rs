@@ -85,11 +85,7 @@ fn read_step(step: &Table, was: usize, facts: &[FactForm]) -> Result<StepForm, U
 }
 
 fn read_fault(fault: &Table) -> Result<FaultForm, Unwritable> {
-    Ok(FaultForm {
-        without: text(fault, "without")?,
-        severity: text(fault, "severity")?,
-        tell: text(fault, "tell")?,
-    })
+    Ok(FaultForm { without: text(fault, "without")?, severity: text(fault, "severity")?, tell: text(fault, "tell")? })
 }
 
 /// Brings a card's table to what the form says; what says it already is not touched.

@@ -93,7 +93,11 @@ pub fn field_read(ui: &mut Ui, spec: &Field<'_>, text: &str) {
 fn scrolled(ui: &mut Ui, inner: eframe::egui::Rect, edit: TextEdit<'_>, id: Id) -> Response {
     let builder = eframe::egui::UiBuilder::new().id_salt(("field-scroll", id)).max_rect(inner);
     let mut child = ui.new_child(builder);
-    eframe::egui::ScrollArea::vertical().id_salt(("field-scroll", id)).max_height(inner.height()).show(&mut child, |ui| ui.add(edit)).inner
+    eframe::egui::ScrollArea::vertical()
+        .id_salt(("field-scroll", id))
+        .max_height(inner.height())
+        .show(&mut child, |ui| ui.add(edit))
+        .inner
 }
 
 fn name_field(ui: &Ui, spec: &Field<'_>) {

@@ -13,3 +13,4 @@ pub mod reading;
 pub mod samples;
 pub mod strict;
 pub mod writing;
+pub mod writing_tables;

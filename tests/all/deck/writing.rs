@@ -10,13 +10,13 @@ use bedplate::deck::{Severity, read_deck};
 use bedplate::domain::answer::{Answer, Given};
 use bedplate::domain::form::{BeginDeck, CardForm, Holds, PointForm};
 use bedplate::domain::kinds::Kind;
-use bedplate::domain::plant_form::{Cell, Effect, FaultForm, Need, PlantForm};
 use bedplate::domain::outcome::Outcome;
 
 use crate::support::decks::head;
 use crate::support::window::ship_deck;
 
-const CARDS: &str = r#"# Lubrication, by E. Dunmore. Do not sort these.
+/// A file of cards with remarks.
+pub const CARDS: &str = r#"# Lubrication, by E. Dunmore. Do not sort these.
 
 [[recall]]                       # the first that new joiners get
 id = "priming-pump"
@@ -51,7 +51,7 @@ fn air() -> Place {
     Place { kind: Kind::Figure, nth: 0, id: "full-air".to_owned() }
 }
 
-fn text(text: &str) -> Holds {
+pub fn text(text: &str) -> Holds {
     Holds::Text(text.to_owned())
 }
 
@@ -63,13 +63,14 @@ fn points(form: &CardForm) -> Vec<PointForm> {
 }
 
 /// Lines of the second text that are not in the first, and the other way round.
-fn differences(before: &str, after: &str) -> (Vec<String>, Vec<String>) {
-    let only = |a: &str, b: &str| a.lines().filter(|line| !b.lines().any(|other| other == *line)).map(str::to_owned).collect();
+pub fn differences(before: &str, after: &str) -> (Vec<String>, Vec<String>) {
+    let only =
+        |a: &str, b: &str| a.lines().filter(|line| !b.lines().any(|other| other == *line)).map(str::to_owned).collect();
     (only(before, after), only(after, before))
 }
 
 /// The deck of these cards without an error.
-fn sound(cards: &str) {
+pub fn sound(cards: &str) {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("deck.toml"), head("own-plant", 1)).expect("written");
     fs::write(folder.path().join("cards.toml"), cards).expect("written");
@@ -106,7 +107,13 @@ fn only_what_the_form_says_otherwise_is_written() {
     assert_eq!(gone, ["ask = \"Why does the priming pump stop?\"   # short on purpose", "seconds = 40"]);
     assert_eq!(
         new,
-        ["ask = \"\"\"", "Why does the \\\"priming\\\" pump", "stop?\"\"\"   # short on purpose", "seconds = 35", "heading = \"Starting\""]
+        [
+            "ask = \"\"\"",
+            "Why does the \\\"priming\\\" pump",
+            "stop?\"\"\"   # short on purpose",
+            "seconds = 35",
+            "heading = \"Starting\""
+        ]
     );
     assert!(form_of(&changed, &pump()).expect("a form").says_as(&form));
     sound(&changed);
@@ -120,16 +127,31 @@ fn points_are_moved_added_and_left_out_with_their_remarks() {
     all[0].critical = true;
     all[0].reject.push("someone switches it off".to_owned());
     all[1].accept.remove(0);
-    all.push(PointForm { say: "It stays in automatic".to_owned(), accept: vec!["stays in automatic".to_owned()], ..PointForm::default() });
+    all.push(PointForm {
+        say: "It stays in automatic".to_owned(),
+        accept: vec!["stays in automatic".to_owned()],
+        ..PointForm::default()
+    });
     form.set("points", Holds::Points(all));
     let changed = with_card(CARDS, &pump(), &form).expect("written");
-    for kept in ["# what everybody says", "# seen at orals", "# the question as the chief asks it", "# Lubrication, by E. Dunmore."] {
+    for kept in [
+        "# what everybody says",
+        "# seen at orals",
+        "# the question as the chief asks it",
+        "# Lubrication, by E. Dunmore.",
+    ] {
         assert!(changed.contains(kept), "{kept} in\n{changed}");
     }
     assert!(form_of(&changed, &pump()).expect("a form").says_as(&form), "{changed}");
     sound(&changed);
     form.set("points", Holds::Points(vec![points(&form).remove(1)]));
-    let form = { let mut form = form; let mut kept = points(&form); kept[0].was = Some(0); form.set("points", Holds::Points(kept)); form };
+    let form = {
+        let mut form = form;
+        let mut kept = points(&form);
+        kept[0].was = Some(0);
+        form.set("points", Holds::Points(kept));
+        form
+    };
     let one = with_card(CARDS, &pump(), &form).expect("written");
     assert!(one.contains("# what everybody says") && one.contains("# seen at orals"), "{one}");
     assert_eq!(points(&form_of(&one, &pump()).expect("a form")).len(), 1, "{one}");
@@ -144,7 +166,9 @@ fn what_is_emptied_goes_and_its_remark_stays() {
     assert_eq!(differences(CARDS, &changed).0, ["within = \"1 bar\""]);
     let mut form = form_of(CARDS, &pump()).expect("a form");
     form.set("ask", text(""));
-    assert!(with_card(CARDS, &pump(), &form).expect("written").contains("# the question as the chief asks it\npoints = ["));
+    assert!(
+        with_card(CARDS, &pump(), &form).expect("written").contains("# the question as the chief asks it\npoints = [")
+    );
 }
 
 #[test]
@@ -172,7 +196,7 @@ fn a_new_card_stands_at_the_end_and_is_sound() {
         assert!(back.says_as(&form), "{back:?}");
         sound(&changed);
     }
-    assert_eq!(blank_form(Kind::Lineup), None);
+    assert_eq!(blank_form(Kind::Working), None);
 }
 
 #[test]
@@ -222,7 +246,11 @@ fn samples_are_written_where_samples_stand() {
     let tables = CARDS.to_owned() + "\n[[figure.samples]]\ntext = \"30 bar\"\noutcome = \"answered\"\n";
     let figure = SampleForm { says: Vec::new(), outcome: Some(Outcome::Missed), ..sample("3 bar") };
     let changed = with_sample(&tables, &air(), &figure).expect("written");
-    assert!(changed.starts_with(&tables) && changed.ends_with("\n[[figure.samples]]\ntext = \"3 bar\"\noutcome = \"missed\"\n"), "{changed}");
+    assert!(
+        changed.starts_with(&tables)
+            && changed.ends_with("\n[[figure.samples]]\ntext = \"3 bar\"\noutcome = \"missed\"\n"),
+        "{changed}"
+    );
     sound(&changed);
 }
 
@@ -241,81 +269,12 @@ fn a_sequences_sample_stands_below_its_own_tables() {
     let changed = with_sample(&cards, &place, &sample).expect("written");
     assert_eq!(differences(&cards, &changed).0, [""; 0]);
     let folder = tempfile::tempdir().expect("a folder");
-    fs::write(folder.path().join("deck.toml"), fs::read(ship_deck().join("deck.toml")).expect("readable")).expect("written");
+    fs::write(folder.path().join("deck.toml"), fs::read(ship_deck().join("deck.toml")).expect("readable"))
+        .expect("written");
     fs::write(folder.path().join("sequence.toml"), &changed).expect("written");
     let after = read_deck(folder.path());
     let after = after.deck.iter().flat_map(|deck| &deck.cards).find(|card| card.key.card == place.id).expect("sound");
     assert_eq!(after.samples.len(), 1, "{changed}");
-}
-
-fn plant(form: &CardForm) -> PlantForm {
-    match form.part("step") {
-        Some(Holds::Plant(plant)) => plant.clone(),
-        other => panic!("no plant: {other:?}"),
-    }
-}
-
-#[test]
-fn facts_and_steps_are_changed_where_they_stand() {
-    let cards = fs::read_to_string(ship_deck().join("sequence.toml")).expect("readable");
-    let place = Place { kind: Kind::Sequence, nth: 0, id: "dead-ship".to_owned() };
-    let mut form = form_of(&cards, &place).expect("a form");
-    let before = plant(&form);
-    let fact = |key: &str| before.facts.iter().position(|fact| fact.key == key).expect("a fact");
-    let step = |key: &str| before.steps.iter().position(|step| step.key == key).expect("a step");
-    assert_eq!(before.steps[step("compressor")].cells[fact("cooled")].need, Need::Holds);
-    assert_eq!(before.steps[step("fans")].cells[fact("fans")].effect, Effect::Gives);
-    assert!(before.facts[fact("board")].at_start && before.facts[fact("main")].goal == Need::Holds);
-    let mut after = before.clone();
-    after.steps[step("fans")].cells[fact("board")].need = Need::Holds;
-    after.facts[fact("fans")].name = "Supply fans turning".to_owned();
-    after.facts[fact("fans")].goal = Need::Holds;
-    let fault = FaultForm { without: "board".to_owned(), severity: "no-effect".to_owned(), tell: "Nothing turns.".to_owned() };
-    after.steps[step("fans")].faults.push(fault);
-    form.set("step", Holds::Plant(after));
-    let changed = with_card(&cards, &place, &form).expect("written");
-    let (gone, new) = differences(&cards, &changed);
-    assert_eq!(gone, ["goal = [\"main\"]", "fans = \"Supply fans running\""]);
-    let news = ["goal = [\"main\", \"fans\"]", "fans = \"Supply fans turning\"", "needs = [\"board\"]", "without = \"board\"", "tell = \"Nothing turns.\""];
-    for line in news {
-        assert!(new.iter().any(|one| one == line), "{line} in {new:#?}");
-    }
-    // A need that goes takes what was said of it with it.
-    let mut fewer = plant(&form_of(&cards, &place).expect("a form"));
-    fewer.steps[step("compressor")].cells[fact("cooled")].need = Need::Nothing;
-    form.set("step", Holds::Plant(fewer));
-    let less = with_card(&cards, &place, &form).expect("written");
-    assert!(!less.contains("The compressor runs hot: no cooling water."), "{less}");
-    assert_eq!(less.matches("[[sequence.step]]").count(), cards.matches("[[sequence.step]]").count());
-}
-
-#[test]
-fn a_new_sequence_is_written_with_its_tables_and_works() {
-    let mut form = blank_form(Kind::Sequence).expect("it has a form");
-    form.id = "start-pump".to_owned();
-    for (key, words) in [("topic", "A-III/1.1.4"), ("ask", "Start the pump."), ("because", "Dry, it wears."), ("seconds", "30")] {
-        form.set(key, text(words));
-    }
-    form.set("sources", Holds::List(vec!["practice".to_owned()]));
-    let mut plant = PlantForm::default();
-    plant.add_fact("open".to_owned());
-    plant.add_fact("running".to_owned());
-    plant.facts[0].name = "Suction open".to_owned();
-    (plant.facts[1].name, plant.facts[1].goal) = ("Pump running".to_owned(), Need::Holds);
-    plant.add_step("open-suction".to_owned());
-    plant.add_step("start".to_owned());
-    plant.steps[0].say = "Open the suction".to_owned();
-    plant.steps[0].cells[0].effect = Effect::Gives;
-    plant.steps[1].say = "Start the pump".to_owned();
-    plant.steps[1].cells = vec![Cell { need: Need::Holds, ..Cell::default() }, Cell { effect: Effect::Gives, ..Cell::default() }];
-    let fault = FaultForm { without: "open".to_owned(), severity: "damage".to_owned(), tell: "It runs dry.".to_owned() };
-    plant.steps[1].faults.push(fault);
-    form.set("step", Holds::Plant(plant));
-    let changed = with_new_card(CARDS, &form).expect("written");
-    assert!(changed.starts_with(CARDS), "{changed}");
-    let place = Place { kind: Kind::Sequence, nth: 0, id: form.id.clone() };
-    assert!(form_of(&changed, &place).expect("a form").says_as(&form), "{changed}");
-    sound(&changed);
 }
 
 #[test]

@@ -20,3 +20,4 @@ pub mod support;
 pub mod words;
 pub mod working;
 pub mod writing;
+pub mod writing_forms;

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use bedplate::app::program::command::{Command, LibraryCommand, WritingCommand};
+use bedplate::app::program::command::{Command, WritingCommand};
 use bedplate::app::program::route::{Route, WritePage};
 use bedplate::deck::read_deck;
 use bedplate::domain::kinds::Kind;
@@ -21,32 +21,32 @@ use crate::ui::look::fits;
 use crate::ui::support::SIZES;
 
 /// The folder of the ship's own deck.
-fn folder(ship: &Ship) -> PathBuf {
+pub fn folder(ship: &Ship) -> PathBuf {
     ship.home.path().join("decks/marram-light")
 }
 
 /// The ship's deck open to be written.
-fn opened(ship: Ship) -> Ship {
+pub fn opened(ship: Ship) -> Ship {
     let open = Command::Writing(WritingCommand::Open(folder(&ship)));
     ship.run(open);
     ship
 }
 
-fn desk(ship: &Ship) -> WriteDeskView {
+pub fn desk(ship: &Ship) -> WriteDeskView {
     match &ship.view().view {
         View::WriteDesk(view) => (**view).clone(),
         other => panic!("not at the desk: {other:?}"),
     }
 }
 
-fn told(ship: &Ship) -> WriteToldView {
+pub fn told(ship: &Ship) -> WriteToldView {
     match &ship.view().view {
         View::WriteTold(view) => (**view).clone(),
         other => panic!("nothing is told: {other:?}"),
     }
 }
 
-fn form(ship: &Ship) -> WriteFormView {
+pub fn form(ship: &Ship) -> WriteFormView {
     match &ship.view().view {
         View::WriteForm(view) => (**view).clone(),
         other => panic!("no form: {other:?}"),
@@ -54,7 +54,7 @@ fn form(ship: &Ship) -> WriteFormView {
 }
 
 /// Takes the card of this id into the hand.
-fn choose(ship: &Ship, id: &str) {
+pub fn choose(ship: &Ship, id: &str) {
     let at = (0..desk(ship).cards.len()).find(|at| {
         ship.run(Command::Writing(WritingCommand::Choose(*at)));
         desk(ship).card.is_some_and(|card| card.key.card == id)
@@ -63,12 +63,12 @@ fn choose(ship: &Ship, id: &str) {
 }
 
 /// Puts the cursor into a field of the form.
-fn into(bench: &mut Manned, role: Role, label: &str) {
+pub fn into(bench: &mut Manned, role: Role, label: &str) {
     bench.harness.get_by_role_and_label(role, label).focus();
     bench.harness.run();
 }
 
-fn read(file: &Path) -> String {
+pub fn read(file: &Path) -> String {
     fs::read_to_string(file).expect("readable")
 }
 
@@ -115,7 +115,12 @@ fn a_deck_is_begun_with_comments_and_its_first_card() {
     assert!(bench.shows("A-III/1.1.4") && !bench.shows("There is no such competence"));
     bench.key(Key::Enter);
     let folder = bench.ship.home.path().join("decks/boiler-water");
-    assert!(read(&folder.join("deck.toml")).contains("id = \"boiler-water\"") && read(&folder.join("deck.toml")).contains("# one higher"), "{}", read(&folder.join("deck.toml")));
+    assert!(
+        read(&folder.join("deck.toml")).contains("id = \"boiler-water\"")
+            && read(&folder.join("deck.toml")).contains("# one higher"),
+        "{}",
+        read(&folder.join("deck.toml"))
+    );
     assert!(bench.shows("The deck has no card yet"));
     bench.key(Key::N).key(Key::R);
     let view = form(&bench.ship);
@@ -126,8 +131,16 @@ fn a_deck_is_begun_with_comments_and_its_first_card() {
     into(&mut bench, Role::MultilineTextInput, "What must be said, point 1");
     bench.text("Acid water eats the steel").key_with(Modifiers::COMMAND, Key::S);
     let cards = read(&folder.join("cards.toml"));
-    assert!(cards.contains("[[recall]]\nid = \"alkalinity\"\ntopic = \"A-III/1.1.4\"\nask = \"Why is boiler water kept alkaline?\""), "{cards}");
-    assert!(cards.contains("{ say = \"Acid water eats the steel\" }") && cards.contains("sources = [\"practice\"]"), "{cards}");
+    assert!(
+        cards.contains(
+            "[[recall]]\nid = \"alkalinity\"\ntopic = \"A-III/1.1.4\"\nask = \"Why is boiler water kept alkaline?\""
+        ),
+        "{cards}"
+    );
+    assert!(
+        cards.contains("{ say = \"Acid water eats the steel\" }") && cards.contains("sources = [\"practice\"]"),
+        "{cards}"
+    );
     assert!(!form(&bench.ship).is_new);
     bench.key(Key::Escape).key(Key::Escape);
     let view = desk(&bench.ship);
@@ -297,73 +310,6 @@ fn what_is_typed_is_not_lost_by_escape() {
 }
 
 #[test]
-fn a_sequence_is_changed_in_its_table_by_keys_alone() {
-    let ship = opened(Ship::new());
-    choose(&ship, "dead-ship");
-    let file = folder(&ship).join("sequence.toml");
-    let before = read(&file);
-    let mut bench = ship.manned();
-    bench.key(Key::E);
-    assert!(bench.harness.query_by_label("The goal: 13 N").is_some(), "the rows are said in words");
-    // The first step is to need the first fact.
-    bench.key(Key::ArrowDown).key(Key::N);
-    assert!(bench.harness.query_by_label("Start the supply fans of the engine space: 1 N, 2 G").is_some());
-    bench.key_with(Modifiers::COMMAND, Key::S);
-    let after = read(&file);
-    let added: Vec<&str> = after.lines().filter(|line| !before.lines().any(|old| old == *line)).collect();
-    assert_eq!(added, ["needs = [\"board\"]"], "nothing else is changed");
-    // Another step, then it is left out again.
-    bench.key(Key::A);
-    assert!(bench.harness.query_by_label("step-1: nothing").is_some());
-    bench.key(Key::L);
-    assert!(bench.harness.query_by_label("step-1: nothing").is_none());
-    bench.key_with(Modifiers::COMMAND, Key::S);
-    assert_eq!(read(&file), after);
-    for size in SIZES {
-        fits(&bench.ship.window(size), "sequence in its form", size);
-    }
-}
-
-#[test]
-fn learners_reports_stand_at_their_cards_and_become_samples() {
-    let ship = Ship::reading(at_once());
-    ship.lay("full-air").give(12, bedplate::domain::answer::Given::Text("25 bar".to_owned()));
-    let key = crate::support::window::key("full-air");
-    let report = LibraryCommand::ReportFault { card: key, note: "It is 25 bar aboard.".to_owned() };
-    ship.run(Command::Library(report));
-    let ship = opened(ship);
-    choose(&ship, "full-air");
-    let reports = desk(&ship).reports;
-    assert_eq!(reports.len(), 1);
-    assert!(reports[0].note == "It is 25 bar aboard." && reports[0].when.starts_with("Edition 2, "), "{reports:?}");
-    assert_eq!(reports[0].answer, "25 bar, marked Missed");
-    let mut bench = ship.manned();
-    bench.key(Key::M);
-    assert_eq!(told(&bench.ship).answer, "25 bar");
-    bench.key(Key::Enter);
-    let cards = read(&folder(&bench.ship).join("said.toml"));
-    assert!(cards.contains("samples = [\n  { text = \"25 bar\", outcome = \"missed\" },\n]"), "{cards}");
-}
-
-#[test]
-fn a_file_of_reports_is_taken_in_and_kept() {
-    let ship = opened(Ship::new());
-    choose(&ship, "full-air");
-    let file = ship.home.path().join("faults.json");
-    let reports = r#"{"format":1,"reports":[{"card":"marram-light/full-air","at":1800000000000,"note":"Which gauge?","edition":1},
-        {"card":"another/card","at":1800000000000,"note":"Elsewhere."}]}"#;
-    fs::write(&file, reports).expect("written");
-    let mut bench = ship.manned();
-    bench.key(Key::L).text(&file.display().to_string()).key(Key::Enter);
-    assert!(bench.shows("2 reports taken in, 1 report on this deck."));
-    assert_eq!(desk(&bench.ship).reports[0].note, "Which gauge?");
-    assert_eq!(fs::read_dir(bench.ship.home.path().join("reports")).expect("kept").count(), 1);
-    fs::write(&file, "not this").expect("written");
-    bench.key(Key::L).text(&file.display().to_string()).key(Key::Enter);
-    assert!(bench.shows("was not taken in: it is no file of reports"));
-}
-
-#[test]
 fn what_can_be_proved_is_said_in_sentences() {
     let ship = opened(Ship::new());
     let mut proved = 0;
@@ -396,10 +342,9 @@ fn every_page_of_writing_fits_every_window() {
         fits(&ship.window(SIZES[0]), &card.name, SIZES[0]);
     }
     choose(&ship, "priming-pump");
-    for (name, command) in [
-        ("form", Command::Writing(WritingCommand::Edit)),
-        ("front", Command::Go(Route::Write(WritePage::Front))),
-    ] {
+    for (name, command) in
+        [("form", Command::Writing(WritingCommand::Edit)), ("front", Command::Go(Route::Write(WritePage::Front)))]
+    {
         ship.run(command);
         for size in SIZES {
             fits(&ship.window(size), name, size);

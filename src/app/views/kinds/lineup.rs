@@ -8,7 +8,9 @@ use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::english;
 use crate::domain::kinds::Detail;
-use crate::domain::piping::{DemandState, Examined, FloodSort, Network, NodeKind, Proof, Setting, Want, examine, prove};
+use crate::domain::piping::{
+    DemandState, Examined, FloodSort, Network, NodeKind, Proof, Setting, Want, examine, prove,
+};
 use crate::present::kinds::lineup::{
     DemandView, FloodedPipe, LineupAskedView, LineupCheckedView, RightSetting, SchematicView,
 };
@@ -194,7 +196,9 @@ fn proved(network: &Network, proof: &Proof) -> Vec<String> {
         let set = network.given(&Given::LinedUp(network.named_setting(least))).unwrap_or_default();
         lines.push(format!("With the fewest open. {}.", set.trim().trim_end_matches('.')));
     }
-    for (what, nodes) in [("Open in every right setting", &proof.needed_open), ("Shut in every one", &proof.needed_shut)] {
+    for (what, nodes) in
+        [("Open in every right setting", &proof.needed_open), ("Shut in every one", &proof.needed_shut)]
+    {
         if !nodes.is_empty() {
             lines.push(format!("{what}: {}.", names(nodes)));
         }

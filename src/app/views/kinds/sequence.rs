@@ -5,7 +5,9 @@ use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::kinds::Detail;
-use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Proof, Run, Severity as Harm, begin, prove, run};
+use crate::domain::plant::{
+    Became, Break, Facts, Feedback, Need, Procedure, Proof, Run, Severity as Harm, begin, prove, run,
+};
 use crate::present::kinds::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,
     SequenceRunView, Severity, Stands, StepView,

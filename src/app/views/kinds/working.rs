@@ -377,7 +377,8 @@ const SHOWN_DRAWS: u64 = 3;
 
 /// What a working comes to with a few draws, in sentences; none where its method has no answer.
 fn proved(working: &Working, card: &Card) -> Option<Vec<String>> {
-    let mut lines = vec!["The method has been tried on the corners of the ranges and on a few hundred draws.".to_owned()];
+    let mut lines =
+        vec!["The method has been tried on the corners of the ranges and on a few hundred draws.".to_owned()];
     for seed in 1..=SHOWN_DRAWS {
         let desk = Desk::drawn(working, seed);
         let figures: Vec<String> =

@@ -17,9 +17,7 @@ use crate::domain::sample::{Expected, Sample, SampleAnswer};
 use crate::present::drawing::PartShown;
 use crate::present::library::Severity;
 use crate::present::words;
-use crate::present::writing::{
-    CardInHand, ReportRow, SampleRow, Worked, WriteDeskView, WrittenProblem, WrittenRow,
-};
+use crate::present::writing::{CardInHand, ReportRow, SampleRow, Worked, WriteDeskView, WrittenProblem, WrittenRow};
 
 /// The desk.
 pub fn desk(
@@ -36,9 +34,10 @@ pub fn desk(
         broken: broken(writing),
         cards: rows(writing),
         chosen: writing.chosen,
-        card: seen.zip(card).zip(pictured).map(|((seen, card), pictured)| {
-            Box::new(in_hand(writing, seen, card, pictured))
-        }),
+        card: seen
+            .zip(card)
+            .zip(pictured)
+            .map(|((seen, card), pictured)| Box::new(in_hand(writing, seen, card, pictured))),
         problems: problems(writing),
         proof: proof(card, study),
         samples: samples(card, study),
@@ -57,7 +56,10 @@ fn broken(writing: &AtWriting) -> String {
     match reading.broken.as_slice() {
         [] => String::new(),
         [one] => format!("{one} cannot be read as it stands; its cards are those of the last good reading."),
-        many => format!("{} cannot be read as they stand; their cards are those of the last good reading.", many.join(" and ")),
+        many => format!(
+            "{} cannot be read as they stand; their cards are those of the last good reading.",
+            many.join(" and ")
+        ),
     }
 }
 
@@ -245,8 +247,6 @@ fn reports(learner: &Learner, writing: &AtWriting) -> Vec<ReportRow> {
 
 fn elsewhere(writing: &AtWriting, card: Option<&Card>) -> usize {
     let Some(deck) = &writing.deck else { return 0 };
-    let others = |report: &&CardReport| {
-        report.card.deck == deck.id && card.is_none_or(|card| report.card != card.key)
-    };
+    let others = |report: &&CardReport| report.card.deck == deck.id && card.is_none_or(|card| report.card != card.key);
     writing.reports.iter().filter(others).count()
 }

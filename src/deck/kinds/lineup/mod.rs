@@ -17,13 +17,22 @@ use super::form::{self, ReadForm};
 use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
 use crate::domain::answer::{Form, Given, LinedUp};
+use crate::domain::form::Shape;
 use crate::domain::kinds::Body;
 use crate::domain::piping::Network;
 
 const KEYS: &[&str] = &["node", "pipe", "demand"];
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "lineup", one: "a line-up card", chapter: 6, keys: KEYS, expects: &[], forms: FORMS, form: &[], read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "lineup",
+    one: "a line-up card",
+    chapter: 6,
+    keys: KEYS,
+    expects: &[],
+    forms: FORMS,
+    form: &[("node", Shape::Network)],
+    read,
+};
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] = &[ReadForm { form: Form::LinedUp, keys: &["open", "ways"], read: lined_up }];

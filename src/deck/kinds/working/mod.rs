@@ -27,8 +27,16 @@ const LINE_SAMPLE: &str = "[[working.line]] with two brackets above each line";
 const SLIP_SAMPLE: &str = "[[working.slip]] with two brackets above each slip";
 const ANSWER_SAMPLE: &str = "[working.answer] with is = \"power\" and unit = \"kW\"";
 
-pub(crate) const KIND: DeckKind =
-    DeckKind { word: "working", one: "a working card", chapter: 5, keys: KEYS, expects: &["slip"], forms: FORMS, form: &[], read };
+pub(crate) const KIND: DeckKind = DeckKind {
+    word: "working",
+    one: "a working card",
+    chapter: 5,
+    keys: KEYS,
+    expects: &["slip"],
+    forms: FORMS,
+    form: &[],
+    read,
+};
 
 /// The forms in which it is answered.
 const FORMS: &[ReadForm] =

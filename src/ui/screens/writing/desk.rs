@@ -71,8 +71,9 @@ pub fn write_desk_ui(ui: &mut Ui, view: &WriteDeskView, local: &mut DeskLocal) -
     match act {
         Some(DeskAct::Answer) => writing(WritingCommand::Try),
         Some(DeskAct::Change) => writing(WritingCommand::Edit),
-        Some(DeskAct::Open) => hand::place(view)
-            .and_then(|(file, line)| writing(WritingCommand::OpenAt { file, line })),
+        Some(DeskAct::Open) => {
+            hand::place(view).and_then(|(file, line)| writing(WritingCommand::OpenAt { file, line }))
+        }
         Some(DeskAct::New) => {
             local.choosing = true;
             None
@@ -102,7 +103,11 @@ fn acts(view: &WriteDeskView, local: &DeskLocal) -> Vec<Act<DeskAct>> {
         let kind = |(at, kind): (usize, &Kind)| {
             let hot = keys::letter(KIND_KEYS[kind.place().min(KIND_KEYS.len() - 1)]);
             let name = NEW[kind.place().min(NEW.len() - 1)];
-            if at == 0 { Act::outlined(name, hot, DeskAct::Kind(*kind)) } else { Act::other(name, hot, DeskAct::Kind(*kind)) }
+            if at == 0 {
+                Act::outlined(name, hot, DeskAct::Kind(*kind))
+            } else {
+                Act::other(name, hot, DeskAct::Kind(*kind))
+            }
         };
         let cancel = Act::other("Cancel", keys::ESC, DeskAct::Cancel);
         return view.kinds.iter().enumerate().map(kind).chain([cancel]).collect();
@@ -133,12 +138,7 @@ fn by_arrows(ui: &Ui, view: &WriteDeskView) -> Option<Command> {
     (to != view.chosen).then_some(Command::Writing(WritingCommand::Choose(to)))
 }
 
-fn columns_ui(
-    ui: &mut Ui,
-    view: &WriteDeskView,
-    local: &mut DeskLocal,
-    (up, down): (bool, bool),
-) -> Option<Command> {
+fn columns_ui(ui: &mut Ui, view: &WriteDeskView, local: &mut DeskLocal, (up, down): (bool, bool)) -> Option<Command> {
     let room = room(ui.ctx());
     if room == Room::Tiny {
         return stacked_ui(ui, view, local, (up, down));
@@ -160,7 +160,13 @@ fn columns_ui(
     let moved = local.was.replace(view.chosen).is_some_and(|was| was != view.chosen);
     let chosen = column(ui, "cards", left, 0.0, |ui| list::list_ui(ui, view, moved));
     let page = middle.height() - S24;
-    let by = if up { page } else if down { -page } else { 0.0 };
+    let by = if up {
+        page
+    } else if down {
+        -page
+    } else {
+        0.0
+    };
     let of_hand = column(ui, "hand", middle, by, |ui| hand::hand_ui(ui, view, &mut local.hand));
     let of_side = column(ui, "side", right, 0.0, |ui| side::side_ui(ui, view));
     chosen.or(of_hand).or(of_side)

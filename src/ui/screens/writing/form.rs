@@ -8,8 +8,9 @@ use crate::domain::form::{CardForm, Shape};
 use crate::present::writing::WriteFormView;
 use crate::ui::keys;
 use crate::ui::kit::{self, Act, Field, Mark, Panes, Room, Sheet, Side, field, heading, label, label_in, room};
-use crate::ui::screens::writing::heads::{kind_word, part_head};
 use crate::ui::screens::writing::hand::marked_ui;
+use crate::ui::screens::writing::heads::{kind_word, part_head};
+use crate::ui::screens::writing::network::{BoardLocal, network_ui};
 use crate::ui::screens::writing::plant::{GridLocal, plant_ui};
 use crate::ui::screens::writing::points::{Draft, Typed, points_ui};
 use crate::ui::screens::writing::side::problems_ui;
@@ -27,6 +28,7 @@ pub struct FormLocal {
     fresh: bool,
     dirty: bool,
     grid: GridLocal,
+    board: BoardLocal,
 }
 
 #[derive(Clone, PartialEq)]
@@ -37,6 +39,11 @@ enum FormAct {
     WriteMine,
     ThrowAway,
     GoOn,
+    Place,
+    Pull,
+    Carry,
+    Demand,
+    LeaveNodeOut,
     AddStep,
     AddFact,
     LeaveOut,
@@ -45,7 +52,7 @@ enum FormAct {
 impl FormLocal {
     /// Escape asks first where what is typed is not saved.
     pub fn takes_escape(&self) -> bool {
-        self.dirty || self.asking
+        self.dirty || self.asking || self.board.takes_escape()
     }
 
     /// Another form begins anew; a file that was changed shows where nothing has been typed.
@@ -53,6 +60,9 @@ impl FormLocal {
         let is_other = self.opened != Some(view.opened);
         let untouched = self.base.as_ref().is_none_or(|base| self.draft.form(base) == *base);
         let is_news = self.base.as_ref() != Some(&view.form);
+        if self.base.as_ref().is_none_or(|base| base.id != view.form.id || view.is_new) && is_other {
+            (self.grid, self.board) = Default::default();
+        }
         if is_other || (untouched && is_news) {
             self.base = Some(view.form.clone());
             self.draft = Draft::of(&view.form);
@@ -68,6 +78,9 @@ impl FormLocal {
 pub fn write_form_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) -> Option<Command> {
     local.follow(view);
     let clash = !view.is_new && local.base.as_ref().is_some_and(|base| *base != view.form);
+    if local.board.takes_escape() && keys::take(ui, keys::ESC) {
+        local.board.let_go();
+    }
     if local.dirty && !local.asking && keys::take(ui, keys::ESC) {
         local.asking = true;
     }
@@ -106,6 +119,18 @@ pub fn write_form_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) -
         }
         Some(FormAct::GoOn) => {
             local.asking = false;
+            None
+        }
+        Some(act @ (FormAct::Place | FormAct::Pull | FormAct::Carry | FormAct::Demand | FormAct::LeaveNodeOut)) => {
+            let FormLocal { draft, board, .. } = local;
+            let network = draft.network()?;
+            match act {
+                FormAct::Place => board.place(network),
+                FormAct::Pull => board.pull(network),
+                FormAct::Carry => board.carry(network),
+                FormAct::Demand => board.demand(network),
+                _ => board.leave_out(network),
+            }
             None
         }
         Some(act @ (FormAct::AddStep | FormAct::AddFact | FormAct::LeaveOut)) => {
@@ -149,6 +174,15 @@ fn acts(local: &mut FormLocal, clash: bool) -> Vec<Act<FormAct>> {
             Act::other("Leave the step out", keys::letter('L'), FormAct::LeaveOut),
         ]);
     }
+    if local.draft.network().is_some() {
+        acts.extend([
+            Act::other("Place a node", keys::letter('N'), FormAct::Place),
+            Act::other("Pull a pipe", keys::letter('P'), FormAct::Pull),
+            Act::other("Move it", keys::letter('M'), FormAct::Carry),
+            Act::other("Name a demand", keys::letter('D'), FormAct::Demand),
+            Act::other("Leave it out", keys::letter('L'), FormAct::LeaveNodeOut),
+        ]);
+    }
     acts.push(Act::other("Open its file", keys::letter('O'), FormAct::Open));
     acts
 }
@@ -157,15 +191,23 @@ fn content_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal, clash: b
     let p = theme::palette(ui);
     ui.add_space(S4);
     let kind = kind_word(view.form.kind);
-    heading(ui, &if view.is_new { format!("A new card: {kind}") } else { format!("{kind}: {}", view.form.id) }, Size::Head, Cut::Semi);
+    heading(
+        ui,
+        &if view.is_new { format!("A new card: {kind}") } else { format!("{kind}: {}", view.form.id) },
+        Size::Head,
+        Cut::Semi,
+    );
     label_in(ui, READING, &view.written, Size::Label, Cut::Regular, p.ink_second);
     for words in told(view, local, clash) {
         ui.add_space(S8);
         marked_ui(ui, Mark::WedgeDown, &words);
     }
-    let FormLocal { draft, grid, .. } = local;
+    let FormLocal { draft, grid, board, .. } = local;
     if let Some(plant) = draft.plant() {
         plant_ui(ui, plant, grid);
+    }
+    if let Some(network) = draft.network() {
+        network_ui(ui, network, board);
     }
     ui.add_space(S8);
     let width = ui.available_width();
@@ -189,7 +231,10 @@ fn told(view: &WriteFormView, local: &FormLocal, clash: bool) -> Vec<String> {
         told.push("What you have typed is not saved yet.".to_owned());
     }
     if clash {
-        told.push("The file was changed outside of this form meanwhile. Nothing is written until you say which holds.".to_owned());
+        told.push(
+            "The file was changed outside of this form meanwhile. Nothing is written until you say which holds."
+                .to_owned(),
+        );
     }
     if !view.trouble.is_empty() {
         told.push(view.trouble.clone());
@@ -204,7 +249,9 @@ fn beside_ui(ui: &mut Ui, view: &WriteFormView) -> Option<Command> {
     let command = problems_ui(ui, &view.problems, 0);
     ui.add_space(S16);
     part_head(ui, "Keys", "");
-    for words in ["Tab goes to the next field, Shift Tab back.", "Ctrl ↑ and Ctrl ↓ move the point that is being typed."] {
+    for words in
+        ["Tab goes to the next field, Shift Tab back.", "Ctrl ↑ and Ctrl ↓ move the point that is being typed."]
+    {
         ui.add_space(S4);
         label_in(ui, ui.available_width(), words, Size::Label, Cut::Regular, p.ink_second);
     }
@@ -214,7 +261,8 @@ fn beside_ui(ui: &mut Ui, view: &WriteFormView) -> Option<Command> {
 fn fields_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) {
     let width = ui.available_width().min(READING);
     if view.is_new {
-        let says = "Lower-case letters, digits and hyphens. It stays with the card for ever: answers are filed under it.";
+        let says =
+            "Lower-case letters, digits and hyphens. It stays with the card for ever: answers are filed under it.";
         let response = line_ui(ui, "id", "Id", says, width, &mut local.draft.id);
         if std::mem::take(&mut local.fresh) {
             response.request_focus();
@@ -234,7 +282,7 @@ fn fields_ui(ui: &mut Ui, view: &WriteFormView, local: &mut FormLocal) {
             (Typed::Lines(lines), _) if part.key == "sources" => sources_ui(ui, view, name, lines),
             (Typed::Lines(lines), _) => text_ui(ui, part.key, name, says, 5, lines),
             // Over the whole width, above the fields.
-            (Typed::Plant(_), _) => {}
+            (Typed::Plant(_) | Typed::Network(_), _) => {}
             (Typed::Points(points), _) => {
                 head_ui(ui, name, says);
                 points_ui(ui, points);
@@ -252,7 +300,9 @@ fn words_of(key: &str) -> (&str, &'static str) {
         "within" => ("Within", "How near is right: 1 bar, or 2 %. Empty: it must be equal."),
         "links" => ("Causes in their order", "One on each line, from the first to what was seen."),
         "false_links" => ("Causes that belong nowhere", "One on each line; they sound likely. May stay empty."),
-        "points" => ("Key points", "One to nine; each with two to five phrases of one to four words, as people say them."),
+        "points" => {
+            ("Key points", "One to nine; each with two to five phrases of one to four words, as people say them.")
+        }
         "because" => ("Reason", "Shown after the answer."),
         "caution" => ("Caution", "Where the work can hurt someone. May stay empty."),
         "sources" => ("Sources", ""),
@@ -300,7 +350,8 @@ fn topic_ui(ui: &mut Ui, view: &WriteFormView, name: &str, width: f32, text: &mu
             text.clone_from(key);
         }
     }
-    let title = at.and_then(|at| view.topics.get(at)).map_or("There is no such competence.", |(_, title)| title.as_str());
+    let title =
+        at.and_then(|at| view.topics.get(at)).map_or("There is no such competence.", |(_, title)| title.as_str());
     label_in(ui, READING, title, Size::Small, Cut::Regular, p.ink_second);
 }
 
@@ -309,7 +360,8 @@ fn sources_ui(ui: &mut Ui, view: &WriteFormView, name: &str, lines: &mut String)
     head_ui(ui, name, "New ones are written in deck.toml.");
     let mut cited: Vec<String> = lines.lines().map(str::to_owned).collect();
     let unknown = cited.iter().filter(|key| view.sources.iter().all(|(known, _)| known != *key)).cloned();
-    let unknown: Vec<(String, String)> = unknown.map(|key| (key.clone(), format!("{key}, which the deck does not have"))).collect();
+    let unknown: Vec<(String, String)> =
+        unknown.map(|key| (key.clone(), format!("{key}, which the deck does not have"))).collect();
     for (key, title) in view.sources.iter().chain(&unknown) {
         let is_cited = cited.contains(key);
         if kit::toggle(ui, is_cited, title).clicked() {

@@ -136,11 +136,8 @@ fn decks_ui(ui: &mut Ui, view: &WriteFrontView, cursor: usize) -> Option<usize> 
     for (at, deck) in view.decks.iter().enumerate() {
         let current = at == cursor;
         let folder = deck.folder.display().to_string();
-        let cells = [
-            Cell { strong: current, ..Cell::text(&deck.title) },
-            Cell::quiet(&deck.detail),
-            Cell::quiet(&folder),
-        ];
+        let cells =
+            [Cell { strong: current, ..Cell::text(&deck.title) }, Cell::quiet(&deck.detail), Cell::quiet(&folder)];
         let name = format!("{}, {}, {folder}", deck.title, deck.detail);
         if row(ui, columns, &cells, LIST_ROW, (true, current), &name).clicked() {
             clicked = Some(at);
@@ -158,7 +155,9 @@ fn new_ui(ui: &mut Ui, view: &WriteFrontView, local: &mut FrontLocal) {
     let topic = view.topics.iter().find(|(key, _)| *key == deck.topic.trim()).map(|(_, title)| title.as_str());
     let topic_says = match (topic, deck.topic.trim()) {
         (Some(title), _) => title.to_owned(),
-        (None, "") => "A competence of the STCW Code, such as A-III/1.2.1; new cards begin with it. May stay empty.".to_owned(),
+        (None, "") => {
+            "A competence of the STCW Code, such as A-III/1.2.1; new cards begin with it. May stay empty.".to_owned()
+        }
         (None, _) => "There is no such competence; FORMAT.md lists them all.".to_owned(),
     };
     let said = [

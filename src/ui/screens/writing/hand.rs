@@ -55,7 +55,9 @@ pub(super) fn hand_ui(ui: &mut Ui, view: &WriteDeskView, local: &mut HandLocal) 
     let Some(card) = &view.card else {
         let words = match (view.reading, view.cards.is_empty()) {
             (true, _) => "The deck is being read …",
-            (_, true) => "The deck has no card yet. Begin one with N, or write it in the editor: it shows here within a second.",
+            (_, true) => {
+                "The deck has no card yet. Begin one with N, or write it in the editor: it shows here within a second."
+            }
             _ => "This card cannot be read yet. Its problems stand beside it.",
         };
         label_in(ui, ui.available_width(), words, Size::Body, Cut::Regular, p.ink_second);
@@ -88,8 +90,24 @@ fn card_ui(
 ) -> Option<Command> {
     let p = theme::palette(ui);
     let (_, row) = ui.allocate_space(vec2(ui.available_width(), theme::line_height(Size::Label)));
-    let word = paint(ui.painter(), row.left_center(), Align2::LEFT_CENTER, &kind_word(card.kind), Size::Label, Cut::Semi, p.ink);
-    let written = paint(ui.painter(), row.right_center(), Align2::RIGHT_CENTER, &card.written, Size::Small, Cut::Regular, p.ink_second);
+    let word = paint(
+        ui.painter(),
+        row.left_center(),
+        Align2::LEFT_CENTER,
+        &kind_word(card.kind),
+        Size::Label,
+        Cut::Semi,
+        p.ink,
+    );
+    let written = paint(
+        ui.painter(),
+        row.right_center(),
+        Align2::RIGHT_CENTER,
+        &card.written,
+        Size::Small,
+        Cut::Regular,
+        p.ink_second,
+    );
     let rest = Rect::from_min_max(pos2(word.right() + S12, row.top()), pos2(written.left() - S8, row.bottom()));
     if rest.width() > S24 {
         paint_in(ui, rest, Align2::LEFT_CENTER, &card.place, Size::Label, Cut::Regular, p.ink_second);
@@ -180,9 +198,13 @@ fn schematic_ui(ui: &mut Ui, view: &Arc<SchematicView>, local: &mut HandLocal) {
     let mut child = ui.new_child(UiBuilder::new().id_salt("line-up as found").max_rect(place));
     child.shrink_clip_rect(place.expand(LINE).intersect(ui.clip_rect()));
     let painter = child.painter().clone();
-    let paint = Paint { view, model: &laid.model, layout: &laid.layout, sight, set: &view.found, flooded: &[], steps: 0.0 };
+    let paint =
+        Paint { view, model: &laid.model, layout: &laid.layout, sight, set: &view.found, flooded: &[], steps: 0.0 };
     paint.show(&child, &painter);
     let response = ui.interact(place, id, eframe::egui::Sense::hover());
-    let said = format!("Drawing of the line-up as it is found, {}", crate::present::words::count(view.network.nodes.len(), "part"));
+    let said = format!(
+        "Drawing of the line-up as it is found, {}",
+        crate::present::words::count(view.network.nodes.len(), "part")
+    );
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Image, true, &said));
 }

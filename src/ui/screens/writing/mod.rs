@@ -6,6 +6,7 @@ mod front;
 mod hand;
 mod heads;
 mod list;
+mod network;
 mod plant;
 mod points;
 mod side;

@@ -2,7 +2,8 @@
 //! with the other. What is said of the step and the fact in hand stands below it.
 
 use eframe::egui::{
-    Align2, CornerRadius, Id, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2, vec2,
+    Align2, CornerRadius, Id, Rect, Response, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo, WidgetType, pos2,
+    vec2,
 };
 
 use crate::domain::plant_form::{Cell, Effect, FaultForm, Need, PlantForm};
@@ -187,8 +188,12 @@ fn row_ui(ui: &mut Ui, name: &str, cells: &[String], chosen: Option<usize>, widt
     let p = theme::palette(ui);
     let (id, rect) = ui.allocate_space(vec2(width, GIVEN_ROW));
     let response: Response = ui.interact(rect, id, Sense::click());
-    let told: Vec<String> =
-        cells.iter().enumerate().filter(|(_, cell)| !cell.is_empty()).map(|(at, cell)| format!("{} {cell}", at + 1)).collect();
+    let told: Vec<String> = cells
+        .iter()
+        .enumerate()
+        .filter(|(_, cell)| !cell.is_empty())
+        .map(|(at, cell)| format!("{} {cell}", at + 1))
+        .collect();
     let said = format!("{name}: {}", if told.is_empty() { "nothing".to_owned() } else { told.join(", ") });
     response.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, &said));
     if response.has_focus() {
@@ -261,7 +266,12 @@ fn in_hand_ui(ui: &mut Ui, plant: &mut PlantForm, local: &GridLocal) {
             step.faults.push(FaultForm { without: need.clone(), ..FaultForm::default() });
         }
         let Some(fault) = step.faults.iter_mut().find(|fault| fault.without == need) else { continue };
-        line_ui(ui, ("fault", &step.key, &need), &format!("Without {need}: how grave (no-effect, trip, damage, injury)"), &mut fault.severity);
+        line_ui(
+            ui,
+            ("fault", &step.key, &need),
+            &format!("Without {need}: how grave (no-effect, trip, damage, injury)"),
+            &mut fault.severity,
+        );
         line_ui(ui, ("fault-tell", &step.key, &need), &format!("Without {need}: what happens"), &mut fault.tell);
     }
 }

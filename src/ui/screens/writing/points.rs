@@ -3,6 +3,7 @@
 use eframe::egui::{Id, Ui, vec2};
 
 use crate::domain::form::{CardForm, Holds, Part, PointForm};
+use crate::domain::network_form::NetworkForm;
 use crate::domain::plant_form::PlantForm;
 use crate::ui::keys;
 use crate::ui::kit::{self, Field, field, label};
@@ -27,6 +28,8 @@ pub(super) enum Typed {
     Points(Vec<TypedPoint>),
     /// Facts and steps.
     Plant(PlantForm),
+    /// Nodes, pipes and demands.
+    Network(NetworkForm),
 }
 
 /// A key point as it is typed.
@@ -40,6 +43,14 @@ pub(super) struct TypedPoint {
 }
 
 impl Draft {
+    /// The network that is drawn, where the card has one.
+    pub(super) fn network(&mut self) -> Option<&mut NetworkForm> {
+        self.parts.iter_mut().find_map(|part| match part {
+            Typed::Network(network) => Some(network),
+            _ => None,
+        })
+    }
+
     /// The plant that is typed, where the card has one.
     pub(super) fn plant(&mut self) -> Option<&mut PlantForm> {
         self.parts.iter_mut().find_map(|part| match part {
@@ -54,6 +65,7 @@ impl Draft {
             Holds::List(list) => Typed::Lines(list.join("\n")),
             Holds::Points(points) => Typed::Points(points.iter().map(TypedPoint::of).collect()),
             Holds::Plant(plant) => Typed::Plant(plant.clone()),
+            Holds::Network(network) => Typed::Network(network.clone()),
         };
         Self { id: form.id.clone(), parts: form.parts.iter().map(typed).collect() }
     }
@@ -66,6 +78,7 @@ impl Draft {
             let is_same = match (typed, was) {
                 // What is begun of a need and says nothing is nothing.
                 (Typed::Plant(now), Typed::Plant(was)) => now.settled() == was.settled(),
+                (Typed::Network(now), Typed::Network(was)) => now.settled() == was.settled(),
                 _ => typed == was,
             };
             if !is_same {
@@ -73,6 +86,7 @@ impl Draft {
                     Typed::Text(text) => Holds::Text(text.trim().to_owned()),
                     Typed::Lines(lines) => Holds::List(entries(lines)),
                     Typed::Plant(plant) => Holds::Plant(plant.clone()),
+                    Typed::Network(network) => Holds::Network(network.clone()),
                     Typed::Points(points) => {
                         Holds::Points(points.iter().filter(|point| !point.is_empty()).map(TypedPoint::point).collect())
                     }

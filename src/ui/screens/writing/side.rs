@@ -81,7 +81,15 @@ pub(super) fn problems_ui(ui: &mut Ui, problems: &[WrittenProblem], first: usize
 fn open_ui(ui: &mut Ui, problem: &WrittenProblem, at: usize) -> bool {
     let (_, row) = ui.allocate_space(vec2(ui.available_width(), S24));
     let tone = theme::tone(ui, problem.severity.tone());
-    paint(ui.painter(), row.left_center(), Align2::LEFT_CENTER, problem.severity.word(), Size::Label, Cut::Regular, tone);
+    paint(
+        ui.painter(),
+        row.left_center(),
+        Align2::LEFT_CENTER,
+        problem.severity.word(),
+        Size::Label,
+        Cut::Regular,
+        tone,
+    );
     let word = format!("open at line {}", problem.line);
     let name = format!("Open {} at line {}: {}", problem.file, problem.line, problem.what);
     if at >= BY_DIGIT {

@@ -8,7 +8,8 @@ use crate::present::Tone;
 use crate::present::writing::{Found, ToldPoint, Wanted, WriteToldView};
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{
-    self, Act, Column, Mark, Room, Sheet, columns_of, head_row, heading, label_in, lines, mark, paint, rich, ring_focus, room,
+    self, Act, Column, Mark, Room, Sheet, columns_of, head_row, heading, label_in, lines, mark, paint, rich,
+    ring_focus, room,
 };
 use crate::ui::theme::measure::{PROMPT, S4, S8, S12, S16, S24, S40};
 use crate::ui::theme::{self, Cut, Size};
@@ -24,8 +25,7 @@ enum ToldAct {
 
 /// The outcomes that a sample may be held to, in the order in which its key goes through them; a sample has no time, so
 /// that none is fluent.
-const OUTCOMES: [Option<Outcome>; 4] =
-    [None, Some(Outcome::Missed), Some(Outcome::Prompted), Some(Outcome::Answered)];
+const OUTCOMES: [Option<Outcome>; 4] = [None, Some(Outcome::Missed), Some(Outcome::Prompted), Some(Outcome::Answered)];
 
 /// Draws it.
 pub fn write_told_ui(ui: &mut Ui, view: &WriteToldView) -> Option<Command> {
