@@ -273,7 +273,13 @@ const BARE: Vec2 = vec2(24.0, 18.0);
 pub fn bare_symbol(ui: &Ui, kind: NodeKind, open: bool, center: Pos2) {
     let p = theme::palette(ui);
     let body = Rect::from_center_size(Pos2::ZERO, BARE * 2.0);
-    let look = Look { legs: &[], body, open, ways: None };
+    let sides: &[Dir] = match kind {
+        NodeKind::Junction => &[Dir::Left, Dir::Right],
+        NodeKind::ThreeWay => &[Dir::Left, Dir::Right, Dir::Down],
+        _ => &[],
+    };
+    let legs: Vec<Leg> = sides.iter().map(|dir| Leg { dir: *dir, pipe: 0, out: true }).collect();
+    let look = Look { legs: &legs, body, open, ways: None };
     let around = |point: Pos2| center + point.to_vec2();
     draw_parts(ui.painter(), p, &symbol(kind, &look), p.line, 1.0, &around);
 }

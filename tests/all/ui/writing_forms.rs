@@ -97,6 +97,37 @@ fn learners_reports_stand_at_their_cards_and_become_samples() {
 }
 
 #[test]
+fn reports_go_out_by_the_command_line_and_come_in_on_the_page() {
+    let ship = Ship::new();
+    ship.lay("full-air").give(12, Given::Text("25 bar".to_owned()));
+    let report = LibraryCommand::ReportFault { card: key("full-air"), note: "It is 25 bar aboard.".to_owned() };
+    ship.run(Command::Library(report));
+    let export = |arguments: &[&str]| {
+        let mut command = assert_cmd::Command::cargo_bin("bedplate").expect("the program is built");
+        let profile = ship.home.path().join("profiles/e-dunmore");
+        command
+            .env("BEDPLATE_HOME", ship.home.path())
+            .args(["export", "faults", "--profile"])
+            .arg(profile)
+            .args(arguments);
+        let output = command.output().expect("it runs");
+        assert!(output.status.success(), "{output:?}");
+        String::from_utf8(output.stdout).expect("text")
+    };
+    let words = export(&[]);
+    assert!(
+        words.contains(
+            "marram-light/full-air, edition 2\n  It is 25 bar aboard.\n  answered: 25 bar\n  marked Missed: "
+        ),
+        "{words}"
+    );
+    let reports = bedplate::store::reports_from_json(&export(&["--json"])).expect("a file of reports");
+    assert_eq!(reports.len(), 1);
+    assert!(reports[0].edition == Some(2) && reports[0].answer.is_some());
+    assert_eq!(reports[0].marked.as_ref().map(|marked| marked.outcome.word()), Some("Missed"));
+}
+
+#[test]
 fn a_file_of_reports_is_taken_in_and_kept() {
     let ship = opened(Ship::new());
     choose(&ship, "full-air");

@@ -185,7 +185,7 @@ fn bounds(network: &NetworkForm, at: Spot) -> (Spot, Spot) {
     let of = |axis: usize| {
         let (least, most) =
             places().fold((1, LEAST[axis]), |(least, most), spot| (least.min(spot[axis]), most.max(spot[axis])));
-        (least, most + 1)
+        (least - 1, most + 1)
     };
     let (columns, rows) = (of(0), of(1));
     ([columns.0, rows.0], [columns.1, rows.1])
@@ -278,8 +278,8 @@ fn sign_ui(ui: &Ui, node: &NodeForm, center: Pos2) {
             paint(ui.painter(), center, Align2::CENTER_CENTER, "?", Size::Body, Cut::Semi, p.red_lead);
         }
     }
-    let galley = lines(ui, &node.name, PITCH + S12, 1, Size::Small, Cut::Regular, p.ink);
-    let at = pos2(center.x - galley.size().x / 2.0, center.y + S12);
+    let galley = lines(ui, &node.name, PITCH - S4, 1, Size::Small, Cut::Regular, p.ink);
+    let at = pos2(center.x - galley.size().x / 2.0, center.y + S16);
     ui.painter().galley(at, galley, p.ink);
 }
 
