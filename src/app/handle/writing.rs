@@ -365,7 +365,8 @@ fn refresh(writing: &mut AtWriting) {
 /// The file that a new card goes into: that of the card in hand, or the deck's last file of cards.
 fn file_for_new(writing: &AtWriting) -> String {
     let of_hand = writing.in_hand().map(|seen| seen.written.file.clone());
-    let names = writing.reading.iter().flat_map(|reading| &reading.texts).map(|text| text.name.clone());
-    let last = names.filter(|name| name != "deck.toml").last();
+    let texts = writing.reading.as_ref().map_or(&[][..], |reading| &reading.texts);
+    let names = texts.iter().map(|text| text.name.clone());
+    let last = names.rev().find(|name| name != "deck.toml");
     of_hand.or(last).unwrap_or_else(|| "cards.toml".to_owned())
 }

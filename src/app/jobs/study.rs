@@ -10,7 +10,10 @@ use crate::domain::card::Card;
 use crate::domain::day::Instant;
 use crate::domain::marking::Marker;
 
-const TASK: Task<(Card, Option<Arc<Kept>>), Study> = Task { thread: Some("study"), stack: None, limit: None, work };
+/// A card, and the trained reader where there is one.
+type ToStudy = (Card, Option<Arc<Kept>>);
+
+const TASK: Task<ToStudy, Study> = Task { thread: Some("study"), stack: None, limit: None, work };
 
 /// What was found of a card.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,7 +24,7 @@ pub struct Study {
     pub samples: Vec<String>,
 }
 
-fn work((card, kept): (Card, Option<Arc<Kept>>), control: &Control) -> Study {
+fn work((card, kept): ToStudy, control: &Control) -> Study {
     let reader = kept.filter(|_| !card.samples.is_empty()).and_then(|kept| kept.get().ok());
     let marker = reader.as_deref().map_or_else(Marker::default, Marker::with);
     let mut samples = Vec::new();
@@ -43,7 +46,7 @@ fn work((card, kept): (Card, Option<Arc<Kept>>), control: &Control) -> Study {
 }
 
 /// The card that is studied.
-pub struct StudyJob(Job<(Card, bool), (Card, Option<Arc<Kept>>), Study>);
+pub struct StudyJob(Job<(Card, bool), ToStudy, Study>);
 
 impl StudyJob {
     pub(super) fn new(crew: &Crew) -> Self {

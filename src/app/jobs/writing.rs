@@ -22,8 +22,12 @@ const BETWEEN: Duration = Duration::from_millis(200);
 const STEP: Duration = Duration::from_millis(40);
 
 const WATCH: Task<(PathBuf, Stamp), ()> = Task { thread: Some("writing-watch"), stack: None, limit: None, work: watch };
-const READ: Task<(PathBuf, Option<Arc<Kept>>), (Stamp, Reading)> =
-    Task { thread: Some("writing-read"), stack: None, limit: None, work: read };
+/// A folder, and the trained reader where there is one.
+type ToRead = (PathBuf, Option<Arc<Kept>>);
+/// A deck, and how its files stood before it was read.
+type Come = (Stamp, Reading);
+
+const READ: Task<ToRead, Come> = Task { thread: Some("writing-read"), stack: None, limit: None, work: read };
 
 fn watch((folder, stamp): (PathBuf, Stamp), control: &Control) {
     loop {
@@ -41,7 +45,7 @@ fn watch((folder, stamp): (PathBuf, Stamp), control: &Control) {
     }
 }
 
-fn read((folder, kept): (PathBuf, Option<Arc<Kept>>), _: &Control) -> (Stamp, Reading) {
+fn read((folder, kept): ToRead, _: &Control) -> Come {
     // Before reading: what changes meanwhile is seen by the watch.
     let stamp = Stamp::of(&folder);
     let reader = kept.and_then(|kept| kept.get().ok());
@@ -52,7 +56,7 @@ fn read((folder, kept): (PathBuf, Option<Arc<Kept>>), _: &Control) -> (Stamp, Re
 /// The folder that is watched.
 pub struct WritingJob {
     watching: Job<(PathBuf, Stamp), (PathBuf, Stamp), ()>,
-    reading: Job<(PathBuf, Option<Stamp>), (PathBuf, Option<Arc<Kept>>), (Stamp, Reading)>,
+    reading: Job<(PathBuf, Option<Stamp>), ToRead, Come>,
     /// What is watched, and how its files stood when they were last read.
     folder: Option<(PathBuf, Option<Stamp>)>,
     kept: Option<Arc<Kept>>,

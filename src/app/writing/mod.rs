@@ -52,6 +52,9 @@ pub struct AtWriting {
     pub awaited: Option<String>,
 }
 
+/// Something of a card, with the deck's folder.
+type InFolder<'a, T> = (&'a Path, &'a T);
+
 /// A form that is open.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OpenForm {
@@ -125,7 +128,7 @@ impl AtWriting {
     }
 
     /// The picture of the card in hand, and the drawing that it points at, each with the deck's folder.
-    pub fn pictured(&self) -> (Option<(&Path, &str)>, Option<(&Path, &Pointing)>) {
+    pub fn pictured(&self) -> (Option<InFolder<'_, str>>, Option<InFolder<'_, Pointing>>) {
         let card = self.trial.as_ref().map(|trial| &trial.card).or_else(|| self.card());
         let picture = card.and_then(|card| card.picture.as_deref());
         let pointing = card.and_then(|card| card.body.as_kind().pointing());

@@ -69,7 +69,7 @@ fn read_step(step: &Table, was: usize, facts: &[FactForm]) -> Result<StepForm, U
     };
     let faults = match step.get("fault") {
         None => Vec::new(),
-        Some(Item::ArrayOfTables(faults)) => faults.iter().map(|fault| read_fault(fault)).collect::<Result<_, _>>()?,
+        Some(Item::ArrayOfTables(faults)) => faults.iter().map(read_fault).collect::<Result<_, _>>()?,
         Some(_) => return Err(otherwise("fault")),
     };
     Ok(StepForm {

@@ -92,7 +92,7 @@ fn rows(writing: &AtWriting) -> Vec<WrittenRow> {
     }
     let mut section: Option<String> = None;
     let row = |(seen, worst): (&InSight, Option<Severity>)| {
-        let of = seen.written.heading.clone().or_else(|| Some(seen.card.as_ref()?.heading.clone()?));
+        let of = seen.written.heading.clone().or_else(|| seen.card.as_ref()?.heading.clone());
         let of = of.unwrap_or_else(|| seen.written.file.clone());
         let begins = section.as_ref() != Some(&of);
         section = Some(of.clone());
