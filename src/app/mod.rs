@@ -12,3 +12,4 @@ pub mod search;
 pub mod sheet;
 pub mod sitting;
 pub mod views;
+pub mod writing;

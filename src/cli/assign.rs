@@ -15,7 +15,6 @@ use crate::deck::read_blueprint;
 use crate::domain::day::ShipOffset;
 use crate::domain::roster::Assignment;
 use crate::present::words;
-use crate::store::home;
 
 /// What is asked for.
 pub(super) struct Wish {
@@ -45,7 +44,7 @@ pub(super) fn run(wish: &Wish) -> ExitCode {
 }
 
 fn given_out(wish: &Wish) -> Result<ExitCode, ExitCode> {
-    let home = home::resolve().map_err(cannot)?;
+    let home = profile::home().map_err(cannot)?;
     let now = profile::system_clock()();
     let today = now.study_day(ShipOffset::default());
     let by = match &wish.by {

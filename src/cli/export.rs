@@ -8,8 +8,11 @@ use serde::Serialize;
 use crate::app::profile::opening::worth_saying;
 use crate::cli::out::{self, cannot};
 use crate::cli::profile;
+use crate::cli::say::printable;
+use crate::domain::answer::Given;
 use crate::domain::attempt::Attempt;
-use crate::store::{ListedAttempt, OpenOptions, Store};
+use crate::domain::report::CardReport;
+use crate::store::{ListedAttempt, OpenOptions, Opened, Store, reports_to_json};
 
 /// One line of the export.
 #[derive(Serialize)]
@@ -23,6 +26,46 @@ struct Line<'a> {
 
 /// Prints every attempt that was ever accepted, oldest first; what was taken back says so: with `json` one JSON object a line, otherwise a line of words.
 pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
+    with_store(dir, |opened| print(&opened.store, json))
+}
+
+/// Prints what the learner says is wrong with cards, oldest first: with `json` one object, which the writing page of a deck
+/// takes in, otherwise in words.
+pub fn faults(dir: Option<PathBuf>, json: bool) -> ExitCode {
+    with_store(dir, |opened| {
+        let reports = match opened.store.reports(&opened.faults) {
+            Ok(reports) => reports,
+            Err(error) => return cannot(error),
+        };
+        let text = match json {
+            true => match reports_to_json(reports) {
+                Ok(text) => text + "\n",
+                Err(error) => return cannot(error),
+            },
+            false => reports.iter().map(in_words).collect(),
+        };
+        out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
+    })
+}
+
+/// A report in lines of words.
+fn in_words(report: &CardReport) -> String {
+    let edition = report.edition.map_or_else(String::new, |edition| format!(", edition {edition}"));
+    let mut text = format!("{} {}{edition}\n  {}\n", report.at.0, report.card, printable(&report.note));
+    if let Some(answer) = &report.answer {
+        let given = match &answer.given {
+            Given::Text(text) => text.clone(),
+            given => serde_json::to_string(given).unwrap_or_default(),
+        };
+        text += &format!("  answered: {}\n", printable(&given));
+    }
+    if let Some(marked) = &report.marked {
+        text += &format!("  marked {}: {}\n", marked.outcome.word(), printable(&marked.reason));
+    }
+    text
+}
+
+fn with_store(dir: Option<PathBuf>, run: impl FnOnce(&Opened) -> ExitCode) -> ExitCode {
     let setup = match profile::setup(dir, profile::system_clock()) {
         Ok(setup) => setup,
         Err(error) => return cannot(error),
@@ -31,13 +74,14 @@ pub fn attempts(dir: Option<PathBuf>, json: bool) -> ExitCode {
         return cannot(format!("there is no profile in {}", setup.dir.display()));
     }
     let now = (setup.clock)();
-    let store = match Store::open_or_read(OpenOptions { dir: setup.dir, now, wake: setup.wake }) {
-        Ok(opened) => opened.store,
+    let opened = match Store::open_or_read(OpenOptions { dir: setup.dir, now, wake: setup.wake }) {
+        Ok(opened) => opened,
         Err(error) => return cannot(error),
     };
-    let code = print(&store, json);
+    let code = run(&opened);
     // Answers that cannot be read, a backup that could not be made.
-    let notices: Vec<String> = store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    let notices: Vec<String> =
+        opened.store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
     profile::tell(&notices);
     code
 }

@@ -386,7 +386,8 @@ enum Command {
         /// The profile's folder.
         #[arg(long)]
         profile: Option<PathBuf>,
-        /// Print JSON: one attempt a line, or what the file holds.
+        /// Print JSON: of attempts one a line, of faults one object, which the writing page of a deck takes in; of a profile
+        /// what the file holds.
         #[arg(long)]
         json: bool,
     },
@@ -461,6 +462,8 @@ enum What {
     /// All that the profile holds, as one file for another computer of the same learner. It holds the words of typed
     /// answers.
     Profile,
+    /// What the learner says is wrong with cards, with the answers that were on the sheet, for the decks' authors.
+    Faults,
 }
 
 /// Runs the program on its arguments.
@@ -523,8 +526,9 @@ pub fn run() -> ExitCode {
         }
         Some(Command::Class(command)) => class::run(command),
         Some(Command::Export { what: What::Attempts, file: None, profile, json }) => export::attempts(profile, json),
-        Some(Command::Export { what: What::Attempts, file: Some(_), .. }) => {
-            cannot("`export attempts` prints; lead what it prints into a file")
+        Some(Command::Export { what: What::Faults, file: None, profile, json }) => export::faults(profile, json),
+        Some(Command::Export { what: What::Attempts | What::Faults, file: Some(_), .. }) => {
+            cannot("`export attempts` and `export faults` print; lead what they print into a file")
         }
         Some(Command::Export { what: What::Profile, file: Some(file), profile, json }) => {
             merge::export(profile, &file, json)

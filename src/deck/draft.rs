@@ -26,6 +26,8 @@ pub(crate) struct DeckDraft {
     pub(crate) head_is_damaged: bool,
     /// Some card or file could not be understood, so that nothing can be said of what is not used.
     pub(crate) cards_are_damaged: bool,
+    /// Files that could not be understood as a whole, by their positions in `texts`.
+    pub(crate) broken: Vec<usize>,
     /// All drawings may take so long together, and what is not read by then is put off; without it they have the time
     /// that a check has.
     pub(crate) time_for_drawings: Option<Duration>,

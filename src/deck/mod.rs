@@ -3,7 +3,8 @@
 //! [`read_deck`] takes a folder and gives the deck of its sound cards with every problem at its line and column.
 //! On the way a file is bytes (`files`), text (`decode`, `signs`), looked over (`scan`), parsed (`syntax`), read
 //! key by key (`fields`, `head`, `kinds`) into a draft (`draft`), and at last compared with the rest of the deck
-//! (`whole`). Each sort of problem has its entry in a table of `checks`. Nothing here writes, and hostile input is met with an error.
+//! (`whole`). Each sort of problem has its entry in a table of `checks`. Nothing here writes a file (`writing` makes the
+//! texts that are to be written), and hostile input is met with an error.
 
 mod answer_form;
 mod blueprint;
@@ -38,6 +39,8 @@ pub mod strict;
 mod suggest;
 mod syntax;
 mod whole;
+pub mod writing;
+mod written;
 
 pub use answer_form::{answer_forms, answer_in};
 pub use blueprint::read_blueprint;
@@ -53,3 +56,4 @@ pub use reading::{
 pub use schema::{SchemaOf, schema};
 pub use signs::{visible, visible_line};
 pub use source_text::SourceText;
+pub use written::{InSight, Written};

@@ -20,6 +20,7 @@ use super::signs::{self, BadSign};
 use super::source_text::SourceText;
 use super::syntax::{self, Piece};
 use super::whole;
+use super::written::{self, Written};
 use crate::domain::card::Card;
 use crate::domain::deck::Deck;
 use crate::domain::ids::DeckId;
@@ -42,6 +43,10 @@ pub struct Reading {
     /// Cards that could be read and that have errors, so that they are not in the deck: such as a sequence that no
     /// order solves, which can still be looked into.
     pub unsound: Vec<Card>,
+    /// Every card as it is written, sound or not, in the order of files and lines.
+    pub written: Vec<Written>,
+    /// Files that could not be understood as a whole, by name: cards may be lacking.
+    pub broken: Vec<String>,
     /// So many cards point at drawings for whose reading there was no time; they are not in the deck yet.
     pub put_off: usize,
     /// Whether there was a deck to read at all.
@@ -135,7 +140,7 @@ fn read_head(from: Files<'_>) -> Option<DeckHead> {
     let listing = from.list().ok()?;
     let entry = listing.entries.iter().find(|entry| entry.name == "deck.toml")?;
     let mut draft = DeckDraft { bytes_left: MOST_DECK_BYTES, ..DeckDraft::default() };
-    draft.read_file(0, from, entry);
+    draft.read_file(0, from, entry, None);
     let head = draft.head?;
     Some(DeckHead { id: DeckId(head.id?), edition: head.edition.unwrap_or(1) })
 }
@@ -191,6 +196,8 @@ fn unreadable(no_deck: &files::NoDeck) -> Reading {
         counts: BTreeMap::new(),
         texts: Vec::new(),
         unsound: Vec::new(),
+        written: Vec::new(),
+        broken: Vec::new(),
         put_off: 0,
         readable: false,
     }
@@ -202,12 +209,14 @@ impl DeckDraft {
         let is_head = entry.name == "deck.toml";
         let Some(bytes) = self.bytes_of(file, from, entry, instead) else {
             self.damage(is_head);
+            self.broken.push(file);
             return String::new();
         };
         let decoded = decode::decode(&bytes, file, &mut self.problems);
         drop(bytes);
         if !decoded.is_text {
             self.damage(is_head);
+            self.broken.push(file);
             return decoded.text;
         }
         let mut bad_places = decoded.bad;
@@ -228,6 +237,9 @@ impl DeckDraft {
         let pieces = syntax::pieces(&decoded.text, file, &bad_places, &mut self.problems);
         if pieces.is_empty() {
             self.damage(is_head);
+        }
+        if pieces.len() != 1 || pieces.iter().any(|piece| piece.table.is_none()) {
+            self.broken.push(file);
         }
         for (n, piece) in pieces.iter().enumerate() {
             self.read_piece(file, piece, is_head, n == 0);
@@ -336,11 +348,13 @@ impl DeckDraft {
     }
 
     fn into_reading(mut self) -> Reading {
+        let written = written::of(&self);
+        let broken = self.broken.iter().filter_map(|file| Some(self.texts.get(*file)?.name.clone())).collect();
         let unsound = whole::unsound(self.head.as_ref(), &mut self.drafts);
         let deck = self.head.and_then(|head| whole::deck(head, self.sources, self.drafts));
         let problems = self.problems.into_problems(&self.texts);
         let (counts, texts, put_off) = (self.counts, self.texts, self.put_off);
-        Reading { deck, problems, counts, texts, unsound, put_off, readable: true }
+        Reading { deck, problems, counts, texts, unsound, written, broken, put_off, readable: true }
     }
 }
 

@@ -89,7 +89,9 @@ mod tests {
             body: Recall { points: vec![KeyPoint::plain("The pump starts".to_owned(), false)] }.into(),
         };
         let draft = Draft {
+            word: "recall",
             id: None,
+            heading: None,
             ask: None,
             sources: Vec::new(),
             was: Vec::new(),

@@ -3,6 +3,7 @@
 
 pub mod columnar;
 mod device;
+mod editor;
 pub mod pdf;
 #[cfg(target_os = "linux")]
 pub mod pulse;
@@ -13,6 +14,7 @@ pub mod voice;
 use std::path::Path;
 
 pub use device::{Doing, Sound, Voice, Wake};
+pub use editor::{Edited, edit};
 pub use silent::{NoSound, NoVoice};
 
 /// The devices that the program was started with.
@@ -23,12 +25,19 @@ pub struct Devices {
     pub sound: Box<dyn Sound>,
     /// Opens a file in the system's program for it; true where there is one.
     pub open: fn(&Path) -> bool,
+    /// Opens a text file at a line (from 1) in an editor.
+    pub edit: fn(&Path, usize) -> Edited,
 }
 
 impl Devices {
     /// None: for the terminal and for tests.
     pub fn silent() -> Self {
-        Self { voice: Box::new(NoVoice::default()), sound: Box::new(NoSound::default()), open: |_| false }
+        Self {
+            voice: Box::new(NoVoice::default()),
+            sound: Box::new(NoSound::default()),
+            open: |_| false,
+            edit: |_, _| Edited::Nothing,
+        }
     }
 
     /// What this machine has.
@@ -37,6 +46,6 @@ impl Devices {
         let sound: Box<dyn Sound> = Box::new(pulse::Pulse::start(None, wake.clone()));
         #[cfg(not(target_os = "linux"))]
         let sound: Box<dyn Sound> = Box::new(NoSound::default());
-        Self { voice: Box::new(voice::Spawned::new(wake)), sound, open: viewer::open }
+        Self { voice: Box::new(voice::Spawned::new(wake)), sound, open: viewer::open, edit }
     }
 }

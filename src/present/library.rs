@@ -1,5 +1,7 @@
 //! The library as data to draw: decks, search hits, one deck, one card.
 
+use std::path::PathBuf;
+
 use crate::domain::day::StudyDay;
 use crate::domain::ids::{CardKey, DeckId};
 use crate::domain::kinds::Kind;
@@ -111,6 +113,8 @@ pub struct DeckView {
     pub editions: Vec<TakenRow>,
     /// Cards that are in it no more.
     pub withdrawn: Vec<WithdrawnRow>,
+    /// Its folder, where it is the learner's own and can be written.
+    pub own: Option<PathBuf>,
 }
 
 /// A source.

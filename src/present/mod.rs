@@ -35,6 +35,7 @@ pub mod tone;
 pub mod watch;
 pub mod words;
 pub mod worksheet;
+pub mod writing;
 
 pub use block::TitleBlock;
 pub use class_page::ClassPageView;

@@ -16,6 +16,7 @@ use crate::present::plan::PlanView;
 use crate::present::taking_in::TakeInView;
 use crate::present::watch::{WatchCardView, WatchEndView, WatchFrontView};
 use crate::present::worksheet::WorksheetPageView;
+use crate::present::writing::{WriteDeskView, WriteFormView, WriteFrontView, WriteToldView};
 
 /// Everything the window shows at one moment.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,6 +117,16 @@ pub enum View {
     TakeIn(Box<TakeInView>),
     /// One card outside the watch.
     Card(Box<CardPageView>),
+    /// A deck to write is chosen or begun.
+    WriteFront(Box<WriteFrontView>),
+    /// A deck being written.
+    WriteDesk(Box<WriteDeskView>),
+    /// A card that is answered by whoever writes it.
+    WriteCard(Box<WatchCardView>),
+    /// How that answer was marked.
+    WriteTold(Box<WriteToldView>),
+    /// A card in its form.
+    WriteForm(Box<WriteFormView>),
     /// The worksheet outside of any card.
     Worksheet(Box<WorksheetPageView>),
     /// The learners on this computer.

@@ -147,6 +147,8 @@ pub struct WatchCardView {
     pub today: StudyDay,
     /// Whether it is asked in a mock oral: it is not set aside there.
     pub in_oral: bool,
+    /// Whoever writes the card answers it: nothing is kept, set aside or reported.
+    pub tried: bool,
     /// The answer that was typed is being read, before it is marked.
     pub reading: bool,
     /// An answer is being kept: nothing can be accepted until it is.

@@ -103,6 +103,8 @@ pub const CTRL_DOWN: Hot = Hot { face: "CTRL ↓", keys: &[Key::ArrowDown], with
 pub const TAKE_BACK: Hot = Hot { face: "CTRL B", keys: &[Key::B], with: With::Ctrl };
 /// Take a line's value over as the answer.
 pub const CTRL_T: Hot = Hot { face: "CTRL T", keys: &[Key::T], with: With::Ctrl };
+/// Save.
+pub const CTRL_S: Hot = Hot { face: "CTRL S", keys: &[Key::S], with: With::Ctrl };
 /// An empty worksheet.
 pub const CTRL_L: Hot = Hot { face: "CTRL L", keys: &[Key::L], with: With::Ctrl };
 /// The worksheet from everywhere, and back.

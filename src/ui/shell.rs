@@ -3,7 +3,7 @@
 use eframe::egui::{Align2, Rect, Ui, UiBuilder, pos2, vec2};
 
 use crate::app::program::command::{BringCommand, Command, LibraryCommand, SettingsCommand};
-use crate::app::program::route::Route;
+use crate::app::program::route::{Route, WritePage};
 use crate::present::{ShellView, View};
 use crate::ui::keys::KeyLine;
 use crate::ui::kit::{self, Room, paint_in, room};
@@ -22,6 +22,10 @@ pub struct Locals {
     before_worksheet: Option<Route>,
     first_run: screens::FirstRunLocal,
     card: screens::CardLocal,
+    write_card: screens::CardLocal,
+    write_front: screens::FrontLocal,
+    write_desk: screens::DeskLocal,
+    write_form: screens::FormLocal,
     oral_front: screens::OralFrontLocal,
     oral: screens::OralLocal,
     blueprint: screens::BlueprintLocal,
@@ -39,6 +43,22 @@ pub struct Locals {
 }
 
 impl Locals {
+    /// Escape means something on the page itself, before it leads away from it.
+    fn takes_escape(&self, view: &View) -> bool {
+        match view {
+            View::WriteFront(_) => self.write_front.takes_escape(),
+            View::WriteDesk(_) => self.write_desk.takes_escape(),
+            View::WriteCard(_) => self.write_card.takes_escape(),
+            View::WriteForm(_) => self.write_form.takes_escape(),
+            _ => {
+                self.card.takes_escape()
+                    || self.oral.takes_escape()
+                    || self.debrief.takes_escape()
+                    || self.card_page.takes_escape()
+            }
+        }
+    }
+
     /// On another page nothing has the focus, so that its keys work, and its keys are not shown.
     fn follow(&mut self, ui: &Ui, view: &View) {
         let page = std::mem::discriminant(view);
@@ -48,6 +68,8 @@ impl Locals {
         let first = self.page.is_none();
         (self.page, self.help) = (Some(page), None);
         self.card.put_picture_away();
+        self.write_card.put_picture_away();
+        self.write_desk.put_picture_away();
         self.oral.put_picture_away();
         self.card_page.put_picture_away();
         match view {
@@ -127,6 +149,11 @@ fn route_of(view: &View) -> Option<Route> {
         View::Edition(v) => Some(Route::Edition(v.deck.clone(), v.place)),
         View::TakeIn(_) => Some(Route::TakeIn),
         View::Card(card) => Some(Route::Card(card.key.clone())),
+        View::WriteFront(_) => Some(Route::Write(WritePage::Front)),
+        View::WriteDesk(_) => Some(Route::Write(WritePage::Desk)),
+        View::WriteCard(_) => Some(Route::Write(WritePage::Card)),
+        View::WriteTold(_) => Some(Route::Write(WritePage::Told)),
+        View::WriteForm(_) => Some(Route::Write(WritePage::Form)),
         View::Profiles(_) => Some(Route::Profiles),
         View::Settings(_) => Some(Route::Settings),
         View::BringOver(_) => Some(Route::BringOver),
@@ -223,10 +250,7 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
     if let Some((name, wish)) = leave {
         let (response, edge) = kit::link(ui, pos2(right, middle), name, keys::ESC);
         right = edge - S16;
-        let busy = locals.card.takes_escape()
-            || locals.oral.takes_escape()
-            || locals.debrief.takes_escape()
-            || locals.card_page.takes_escape();
+        let busy = locals.takes_escape(&view.view);
         if response.clicked() || (!busy && keys::take(ui, keys::ESC)) {
             command = Some(wish);
         }
@@ -249,7 +273,9 @@ fn head_ui(ui: &mut Ui, head: Rect, view: &ShellView, bare: bool, locals: &mut L
 fn key_lines(view: &ShellView, offered: Vec<KeyLine>, locals: &mut Locals) -> Vec<KeyLine> {
     let of_worksheet = matches!(view.view, View::Worksheet(_));
     let before = if of_worksheet { &locals.before_worksheet } else { &locals.before_card };
-    let drafts = (&mut locals.card, &mut locals.oral);
+    let is_tried = matches!(view.view, View::WriteCard(_));
+    let card = if is_tried { &mut locals.write_card } else { &mut locals.card };
+    let drafts = (card, &mut locals.oral);
     let mut lines = screens::key_lines(&view.view, offered, drafts, before.as_ref());
     if view.notice.is_some() {
         lines.push(KeyLine::of("X", "Put the notice away"));
@@ -290,6 +316,11 @@ fn screen_ui(ui: &mut Ui, view: &View, locals: &mut Locals) -> Option<Command> {
         View::Profiles(v) => screens::profiles_ui(ui, v, &mut locals.profiles),
         View::Settings(v) => screens::settings_ui(ui, v, &mut locals.settings),
         View::BringOver(v) => screens::bring_over_ui(ui, v, &mut locals.bring_over),
+        View::WriteFront(v) => screens::write_front_ui(ui, v, &mut locals.write_front),
+        View::WriteDesk(v) => screens::write_desk_ui(ui, v, &mut locals.write_desk),
+        View::WriteCard(v) => screens::watch_card_ui(ui, v, &mut locals.write_card),
+        View::WriteTold(v) => screens::write_told_ui(ui, v),
+        View::WriteForm(v) => screens::write_form_ui(ui, v, &mut locals.write_form),
         View::Worksheet(v) => screens::worksheet_page_ui(ui, v, &mut locals.worksheet),
         View::About(v) => screens::about_ui(ui, v),
         View::Clock(v) => screens::clock_ui(ui, v),

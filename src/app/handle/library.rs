@@ -2,11 +2,14 @@
 
 use crate::app::profile::shelf::Shelf;
 use crate::app::program::app::App;
-use crate::domain::answer::cut_text;
+use crate::app::sheet::Stage;
+use crate::domain::answer::{Answer, cut_text};
 use crate::domain::attempt::{SetAside, Until};
 use crate::domain::card::card_of;
+use crate::domain::day::Instant;
 use crate::domain::english;
 use crate::domain::ids::CardKey;
+use crate::domain::report::{CardReport, ReportedMarking};
 use crate::present::{Notice, Tone, words};
 use crate::store::FaultReport;
 
@@ -50,14 +53,42 @@ impl App {
             return;
         }
         let at = self.now();
+        let full = self.report_of(card_of(card), at, note.clone());
         let Some(open) = self.open_mut() else { return };
-        let report = FaultReport { card: card_of(card), at, note };
+        let report = FaultReport { card: full.card.clone(), at, note };
         let ticket = open.profile.store.report_fault(report.clone());
+        let in_full = open.profile.store.keep_report(&full);
         open.profile.learner.faults.push(report);
         self.keeping.changes.push(ticket);
+        match in_full {
+            Ok(ticket) => self.keeping.changes.push(ticket),
+            Err(error) => self.fail(&error),
+        }
         self.say(Notice::done("Noted. It stands with the card in the library."));
         if cut {
             self.say_cut("note");
+        }
+    }
+
+    /// A report with what stands on the sheet, where it is of the card that lies there.
+    fn report_of(&self, card: CardKey, at: Instant, note: String) -> CardReport {
+        let sheet = self.session.as_ref().and_then(|session| session.sheet.as_ref()).filter(|sheet| sheet.key == card);
+        let marked = match sheet.map(|sheet| &sheet.stage) {
+            Some(Stage::Marked(marked)) => Some(marked),
+            _ => None,
+        };
+        let edition = self.open().and_then(|open| Some(open.shelf.card(&card)?.0.edition));
+        CardReport {
+            card,
+            at,
+            note,
+            edition,
+            answer: marked.map(|marked| Answer { given: marked.given.clone(), seconds: Some(marked.seconds) }),
+            marked: marked.map(|marked| {
+                let (said, missed) = marked.points();
+                let marking = &marked.marking;
+                ReportedMarking { outcome: marking.outcome, reason: marking.reason.clone(), said, missed }
+            }),
         }
     }
 

@@ -16,6 +16,8 @@ mod sheet;
 mod sound;
 mod taking_in;
 mod watch;
+mod writing;
+mod writing_reports;
 
 use crate::app::program::app::App;
 use crate::app::program::command::{
@@ -75,6 +77,7 @@ impl App {
             Command::Report(ReportCommand::WriteProgress(form)) => self.write_progress(form),
             Command::Report(ReportCommand::WriteSitting(form)) => self.write_report(form),
             Command::Library(command) => self.about_library(command),
+            Command::Writing(command) => self.about_writing(command),
             Command::Settings(command) => self.about_settings(command),
             Command::Profile(command) => self.about_profile(command),
             Command::Bring(command) => self.about_bring(command),
@@ -103,6 +106,7 @@ impl App {
             CardCommand::Settle { point, said } => self.settle_point(point, said),
             CardCommand::SetNotch(_) if !self.told().notch => {}
             CardCommand::SetNotch(notch) => self.set_notch(notch),
+            CardCommand::Accept if self.in_writing() => self.put_answer_away(),
             CardCommand::Accept if self.in_oral() => self.accept_turn(),
             CardCommand::Accept => self.accept(),
             CardCommand::DrawFor(place) => self.jobs.picture.draw_for(place),

@@ -32,6 +32,7 @@ impl App {
             }
         }
         self.look_up_edition(&route);
+        self.leave_writing(&route);
         self.jobs.ask_again();
         // The worksheet gives no answer away: what stands on the sheet stays there.
         if !matches!(route, Route::Watch | Route::Worksheet) {

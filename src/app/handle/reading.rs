@@ -4,8 +4,10 @@
 //! An answer that is being read stands on its own sheet under a number. Whatever puts the sheet away puts the answer away
 //! with it: a reading that comes afterwards finds no answer of its number and marks nothing.
 
-use crate::app::jobs::reading::ToRead;
-use crate::app::program::app::{App, Stage};
+use std::sync::Arc;
+
+use crate::app::jobs::reading::{Kept, ToRead};
+use crate::app::program::app::{App, Open, Stage};
 use crate::app::sheet;
 use crate::app::sitting::AtSheet;
 use crate::domain::answer::Given;
@@ -19,6 +21,11 @@ impl App {
     /// Whether typed answers are read by the trained reader: it is there, and the learner has not switched it off.
     fn has_second_reader(&self) -> bool {
         self.jobs.reading.is_there() && self.open().is_some_and(|open| open.profile.learner.settings.second_reader)
+    }
+
+    /// The trained reader, for what is marked in the background; none where answers are marked by their words alone.
+    pub(in crate::app) fn shared_reader(&self) -> Option<Arc<Kept>> {
+        self.jobs.reading.shared().filter(|_| self.has_second_reader())
     }
 
     /// Answers will be typed soon: the reader is loaded meanwhile.
@@ -66,18 +73,27 @@ impl App {
     }
 
     fn mark_handed(&mut self, is_it: impl Fn(u64) -> bool, reading: Option<&Reading>) -> bool {
-        let Stage::Open(open) = &self.stage else { return false };
+        let Stage::Open(open) = &mut self.stage else { return false };
+        let Open { shelf, writing, .. } = &mut **open;
+        let mut of_writing = None;
+        if let Some(writing) = writing.as_deref_mut().filter(|writing| writing.awaits().is_some_and(&is_it)) {
+            of_writing = Some(writing.mark_handed(shelf, reading));
+        }
         let mut of_oral = None;
         if let Some(oral) = self.oral.as_mut().filter(|oral| oral.awaits().is_some_and(&is_it)) {
-            of_oral = Some(oral.mark_handed(&open.shelf, reading));
+            of_oral = Some(oral.mark_handed(shelf, reading));
         }
         let mut of_watch = None;
         if let Some(session) = self.session.as_mut().filter(|session| session.awaits().is_some_and(&is_it)) {
-            of_watch = Some(session.mark_handed(&open.shelf, reading));
+            of_watch = Some(session.mark_handed(shelf, reading));
         }
-        let marked: Vec<Result<(), AnswerError>> = of_oral.into_iter().chain(of_watch).collect();
+        let is_tried = of_writing.is_some();
+        let marked: Vec<Result<(), AnswerError>> = of_oral.into_iter().chain(of_watch).chain(of_writing).collect();
         for error in marked.iter().filter_map(|marked| marked.as_ref().err()) {
             self.fail(error);
+        }
+        if is_tried {
+            self.tell_at_once();
         }
         !marked.is_empty()
     }

@@ -1,7 +1,7 @@
 //! What is done to the card in play, in the watch or in the sitting, whichever is in front.
 
 use crate::app::profile::shelf::Shelf;
-use crate::app::program::app::{App, Stage};
+use crate::app::program::app::{App, Open, Stage};
 use crate::app::program::route::Route;
 use crate::app::sheet::AnswerSheet;
 use crate::app::sitting::AtSheet;
@@ -15,6 +15,11 @@ impl App {
         self.route == Route::Oral && self.oral.is_some()
     }
 
+    /// A deck is being written.
+    pub(super) fn in_writing(&self) -> bool {
+        matches!(self.route, Route::Write(_))
+    }
+
     /// What may be told of a marked answer to the card in play.
     pub(super) fn told(&self) -> Disclosure {
         let oral = self.oral.as_ref().filter(|_| self.in_oral()).zip(self.open());
@@ -22,15 +27,20 @@ impl App {
         disclosure(place.unwrap_or(Place::Watch), true)
     }
 
-    /// The watch or the sitting in front, with the shelf; none while an answer of either is being kept.
+    /// The watch, the sitting or the deck being written that is in front, with the shelf; none while an answer of either is being kept.
     fn at_sheet(&mut self) -> Option<(&mut dyn AtSheet, &Shelf)> {
         if self.is_keeping() || self.keeping.turn.is_some() {
             return None;
         }
-        let in_oral = self.in_oral();
-        let Stage::Open(open) = &self.stage else { return None };
-        let at_sheet: &mut dyn AtSheet = if in_oral { self.oral.as_mut()? } else { self.session.as_mut()? };
-        Some((at_sheet, &open.shelf))
+        let (in_oral, in_writing) = (self.in_oral(), self.in_writing());
+        let Stage::Open(open) = &mut self.stage else { return None };
+        let Open { shelf, writing, .. } = &mut **open;
+        let at_sheet: &mut dyn AtSheet = match (in_writing, in_oral) {
+            (true, _) => writing.as_deref_mut()?,
+            (false, true) => self.oral.as_mut()?,
+            (false, false) => self.session.as_mut()?,
+        };
+        Some((at_sheet, shelf))
     }
 
     /// Does something to the card in play; none where there is none, or where its answer is being kept.

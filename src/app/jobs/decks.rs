@@ -41,6 +41,14 @@ impl DecksJob {
         self.begin(now);
     }
 
+    /// Has one more read, after those that are on their way.
+    pub(in crate::app) fn add(&mut self, folder: PathBuf, now: Instant) {
+        self.rest.push_back(folder);
+        if self.job.question().is_none() {
+            self.begin(now);
+        }
+    }
+
     fn begin(&mut self, now: Instant) {
         if let Some(folder) = self.rest.pop_front() {
             self.job.request(folder, now, |folder| Prepared::Ready(folder.clone()));

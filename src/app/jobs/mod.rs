@@ -13,13 +13,16 @@ pub mod plan;
 pub mod reading;
 pub mod search;
 pub mod taking_in;
+pub mod study;
 pub mod training;
 pub mod worksheet;
+pub mod writing;
 
 use std::time::Duration;
 
 use crate::app::profile::opening::{Failure, Ready};
 use crate::app::reader::Load;
+use crate::deck;
 use crate::domain::day::Instant;
 use crate::domain::marking::reader::Reading;
 use crate::store::{Store, Wake};
@@ -35,8 +38,10 @@ use plan::PlanJob;
 use reading::{ReadingEvent, ReadingJob};
 use search::{SearchEvent, SearchJob};
 use taking_in::{TakingInEvent, TakingInJob};
+use study::StudyJob;
 use training::{TrainingEvent, TrainingJob};
 use worksheet::{WorkOut, WorksheetJob};
+use writing::WritingJob;
 
 /// Threads that have been told to end are waited for so long where a profile or the program closes; one that hangs is
 /// left to itself after that.
@@ -57,6 +62,8 @@ pub(in crate::app) struct Jobs {
     pub(in crate::app) reading: ReadingJob,
     pub(in crate::app) bring: BringJob,
     pub(in crate::app) taking_in: TakingInJob,
+    pub(in crate::app) writing: WritingJob,
+    pub(in crate::app) study: StudyJob,
 }
 
 /// What has come of a job and is not merely shown.
@@ -65,6 +72,8 @@ pub(in crate::app) enum JobEvent {
     Opened(Box<Result<Result<Ready, Failure>, JobFault>>),
     /// A deck whose drawings took long has been read whole.
     DeckRead(Box<DeckRead>),
+    /// The deck that is being written has been read.
+    DeckWritten(Box<Result<deck::Reading, JobFault>>),
     /// The search's index is of no use.
     SearchLost,
     /// The search failed.
@@ -145,6 +154,8 @@ impl Jobs {
             reading: ReadingJob::new(load, &crew),
             bring: BringJob::new(&crew),
             taking_in: TakingInJob::new(&crew),
+            writing: WritingJob::new(&crew),
+            study: StudyJob::new(&crew),
             crew,
         }
     }
@@ -177,6 +188,8 @@ impl Jobs {
         let (taking_in, taken) = self.taking_in.poll(now);
         come.polled(taking_in);
         come.event(taken.map(JobEvent::TakenIn));
+        come.event(self.writing.poll(now).map(|read| JobEvent::DeckWritten(Box::new(read))));
+        come.changed |= self.study.poll(now);
         come
     }
 
@@ -199,6 +212,8 @@ impl Jobs {
         come.read(self.reading.wait(now));
         come.event(self.bring.wait().map(JobEvent::Errand));
         come.event(self.taking_in.wait().map(JobEvent::TakenIn));
+        come.event(self.writing.wait(now).map(|read| JobEvent::DeckWritten(Box::new(read))));
+        self.study.wait();
         come.events
     }
 
@@ -234,6 +249,8 @@ impl Jobs {
         self.reading.cancel();
         self.bring.cancel();
         self.taking_in = TakingInJob::new(&self.crew);
+        self.writing.cancel();
+        self.study.cancel();
         (self.worksheet, self.outlook) = (self.worksheet.anew(), OutlookJob::new(&self.crew));
         (self.plan, self.class) = (PlanJob::new(&self.crew), ClassJob::new(&self.crew));
         self.crew.wait_for_all(LONGEST_CLOSING)

@@ -22,14 +22,14 @@ const READ: Task<(Arc<Kept>, ToRead), Come> =
     Task { thread: Some("reading"), stack: None, limit: Some(LONGEST), work: read };
 
 /// The reader once it is loaded, or why there is none, in a sentence.
-struct Kept {
+pub(in crate::app) struct Kept {
     load: Load,
     reader: OnceLock<Result<Arc<Reader>, String>>,
 }
 
 impl Kept {
     /// Loads it at the first call; others wait for that.
-    fn get(&self) -> Result<Arc<Reader>, String> {
+    pub(super) fn get(&self) -> Result<Arc<Reader>, String> {
         self.reader.get_or_init(|| (self.load)().map_err(|why| why.to_string())).clone()
     }
 }
@@ -92,6 +92,11 @@ impl ReadingJob {
     pub(in crate::app) fn is_there(&self) -> bool {
         let known = self.kept.as_ref().map(|kept| kept.reader.get());
         known.is_some_and(|known| known.is_none_or(Result::is_ok))
+    }
+
+    /// The reader, for jobs that mark answers by themselves; none where answers are marked by their words alone.
+    pub(in crate::app) fn shared(&self) -> Option<Arc<Kept>> {
+        self.kept.clone()
     }
 
     /// Has the reader loaded, where that was not done yet: answers will be typed soon.

@@ -174,11 +174,21 @@ impl Shelf {
         self.decks.iter().filter(|d| d.reading.put_off > 0).map(|d| d.folder.clone()).collect()
     }
 
-    /// Puts a deck that has now been read whole in its place.
+    /// Puts a deck that has now been read whole, or anew, in its place.
     pub fn complete(&mut self, folder: &Path, reading: Reading) {
         let mut decks = std::mem::take(&mut self.decks);
+        let reading = Arc::new(reading);
         if let Some(shelved) = decks.iter_mut().find(|shelved| shelved.folder == folder) {
-            shelved.reading = Arc::new(reading);
+            shelved.reading = reading;
+        } else if folder.parent() == Some(&self.own_folder) && reading.readable {
+            // A deck that was begun since.
+            decks.push(Shelved {
+                folder: folder.to_owned(),
+                bundled: false,
+                taken_in: None,
+                reading,
+                shadowed: false,
+            });
         }
         let Self { notes, own_folder, trouble, before, .. } = std::mem::take(self);
         *self = Self { notes, own_folder, trouble, before, ..Self::of(decks) };

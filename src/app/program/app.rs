@@ -17,6 +17,7 @@ use crate::app::program::setup::{Clock, Setup};
 use crate::app::program::timekeeper::Timekeeper;
 use crate::app::sheet::Session;
 use crate::app::sitting::AtOral;
+use crate::app::writing::AtWriting;
 use crate::devices::{Devices, Doing};
 use crate::domain::attempt::Attempt;
 use crate::domain::day::Instant;
@@ -69,6 +70,8 @@ pub(in crate::app) struct Open {
     pub(in crate::app) news: VecDeque<News>,
     /// The seed that was used last.
     pub(in crate::app) seed: u64,
+    /// The deck that is being written.
+    pub(in crate::app) writing: Option<Box<AtWriting>>,
 }
 
 /// The machine's voice, microphone and loudspeaker.

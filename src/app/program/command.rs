@@ -11,11 +11,14 @@ use crate::domain::answer::{Given, LinedUp};
 use crate::domain::attempt::Until;
 use crate::domain::certificate::Certificate;
 use crate::domain::day::{ShipOffset, StudyDay};
+use crate::domain::form::{BeginDeck, CardForm};
 use crate::domain::ids::{CardKey, DeckId};
+use crate::domain::kinds::Kind;
 use crate::domain::oral::{Blueprint, OralChoice, Way};
-use crate::domain::outcome::Notch;
+use crate::domain::outcome::{Notch, Outcome};
 use crate::domain::settings::ThemeChoice;
 use crate::present::drawing::DrawingPlace;
+use crate::present::writing::Wanted;
 
 /// A request, in the imperative.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +43,8 @@ pub enum Command {
     Report(ReportCommand),
     /// Decks and their cards, outside of the watch.
     Library(LibraryCommand),
+    /// A deck is written.
+    Writing(WritingCommand),
     /// A choice of the learner is kept.
     Settings(SettingsCommand),
     /// The first run, other profiles, and what can be done where one does not open.
@@ -61,6 +66,7 @@ impl Command {
             (Self::Training(a), Self::Training(b)) => discriminant(a) == discriminant(b),
             (Self::Report(a), Self::Report(b)) => discriminant(a) == discriminant(b),
             (Self::Library(a), Self::Library(b)) => discriminant(a) == discriminant(b),
+            (Self::Writing(a), Self::Writing(b)) => discriminant(a) == discriminant(b),
             (Self::Settings(a), Self::Settings(b)) => discriminant(a) == discriminant(b),
             (Self::Profile(a), Self::Profile(b)) => discriminant(a) == discriminant(b),
             (Self::Bring(a), Self::Bring(b)) => discriminant(a) == discriminant(b),
@@ -236,6 +242,56 @@ pub enum LibraryCommand {
     PutFileAway,
     /// Bring back the edition of a deck that was in use before.
     GoBack(DeckId),
+}
+
+/// Requests about a deck that is being written.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WritingCommand {
+    /// Write the deck in a folder.
+    Open(PathBuf),
+    /// Begin a new deck.
+    Begin(BeginDeck),
+    /// Take a card into the hand, by its place in the list from 0.
+    Choose(usize),
+    /// Open a file of the deck at a line, in the system's editor.
+    OpenAt {
+        /// Relative to the deck's folder.
+        file: String,
+        /// From 1.
+        line: usize,
+    },
+    /// Answer the card in hand.
+    Try,
+    /// Answer the card in hand as the learner had who reported it: the report by its place in the list, from 0.
+    TryReported(usize),
+    /// Take in a file of learners' reports.
+    TakeReports(PathBuf),
+    /// Look at how the answer was marked.
+    Tell,
+    /// Back to the marked card.
+    BackToCard,
+    /// Say what a sample of the answer is to expect of a point.
+    Want {
+        /// From 1.
+        point: usize,
+        /// What.
+        wanted: Wanted,
+    },
+    /// Say what a sample of the answer is to come to; none leaves it open.
+    WantOutcome(Option<Outcome>),
+    /// Write the answer into the card as a sample.
+    KeepSample,
+    /// Change the card in hand in a form.
+    Edit,
+    /// Begin a new card of a kind in a form.
+    New(Kind),
+    /// Write what a form says.
+    Save {
+        /// The card as the form has it.
+        form: CardForm,
+        /// As the file had it when it was changed: where it has another one, nothing is written.
+        base: CardForm,
+    },
 }
 
 /// Choices of the learner.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::app::jobs::class::has_classes;
 use crate::app::program::app::{App, Open, Stage};
-use crate::app::program::route::Route;
+use crate::app::program::route::{Route, WritePage};
 use crate::app::views::card::CardContext;
 use crate::app::views::{self, Pictured};
 use crate::devices::Doing;
@@ -97,6 +97,7 @@ impl App {
                 page("Library", "Take in a deck", View::TakeIn(Box::new(view)))
             }
             Route::Card(key) => self.draw_card(open, key, now),
+            Route::Write(page) => self.draw_writing(open, *page, now),
             Route::Worksheet => page(
                 "Worksheet",
                 "Outside of any card",
@@ -145,6 +146,44 @@ impl App {
         page("Library", &deck.title, View::Card(Box::new(view)))
     }
 
+    /// A page of writing; where no deck is being written, that on which one is chosen.
+    fn draw_writing(&self, open: &Open, at: WritePage, now: Instant) -> Page {
+        let learner = &open.profile.learner;
+        let Some(writing) = open.writing.as_deref().filter(|_| at != WritePage::Front) else {
+            let view = views::writing::front(learner, &open.shelf, &self.setup.home);
+            return page("Write", "Choose a deck, or begin one", View::WriteFront(Box::new(view)));
+        };
+        let context = views::writing::context(learner, writing);
+        let view = match (at, &writing.trial, &writing.form) {
+            (WritePage::Card, Some(trial), _) => {
+                let context = CardContext {
+                    pictured: self.pictured(&trial.card),
+                    worksheet: self.lines(),
+                    keeping: false,
+                    can_take_back: false,
+                    place: Place::Watch,
+                    question: Some(format!("{}#{}", trial.card.key.card, writing.opened)),
+                    clock_stands: false,
+                    outcome: None,
+                    tried: true,
+                };
+                let card = views::writing::card(learner, writing, trial, context, now);
+                View::WriteCard(Box::new(card))
+            }
+            (WritePage::Told, Some(trial), _) if trial.marked().is_some() => {
+                View::WriteTold(Box::new(views::writing::told(trial)))
+            }
+            (WritePage::Form, _, Some(form)) => View::WriteForm(Box::new(views::writing::form(writing, form))),
+            _ => {
+                let pictured = writing.card().map(|card| self.pictured(card));
+                let study = writing.card().and_then(|card| self.jobs.study.of(card));
+                let view = views::writing::desk(learner, writing, pictured, study);
+                View::WriteDesk(Box::new(view))
+            }
+        };
+        page("Write", &context, view)
+    }
+
     fn draw_watch(&self, open: &Open, now: Instant) -> Page {
         let learner = &open.profile.learner;
         if let Some(session) = &self.session {
@@ -161,6 +200,7 @@ impl App {
                     question: None,
                     clock_stands: false,
                     outcome: None,
+                    tried: false,
                 };
                 let view = views::card::card(learner, &open.shelf, found, sheet, context, now);
                 let progress = if of > 0 { Some(done as f32 / of as f32) } else { None };
@@ -203,6 +243,7 @@ impl App {
             question: Some(asked.id_on_sheet()),
             clock_stands: !oral.clock_runs(),
             outcome: asked.outcome().filter(|_| asked.way == Way::Second),
+            tried: false,
         };
         let (reading, doing) = self.sound.was;
         let sound = SoundView {

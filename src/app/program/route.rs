@@ -34,6 +34,8 @@ pub enum Route {
     Edition(DeckId, usize),
     /// A deck is taken in from a file.
     TakeIn,
+    /// A deck is written: which page of that.
+    Write(WritePage),
     /// One card of a deck, with its answer.
     Card(CardKey),
     /// The worksheet that stands outside of any card.
@@ -48,4 +50,19 @@ pub enum Route {
     About,
     /// The profile could not be opened: what happened and what can be done.
     StoreTrouble,
+}
+
+/// The pages on which a deck is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WritePage {
+    /// A deck is chosen or begun.
+    Front,
+    /// Its cards, their problems, the card in hand.
+    Desk,
+    /// The card in hand is answered.
+    Card,
+    /// How that answer was marked, and what a sample of it is to expect.
+    Told,
+    /// A card in its form.
+    Form,
 }

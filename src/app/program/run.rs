@@ -15,7 +15,7 @@ use crate::app::program::Program;
 use crate::app::program::app::{App, Open, Stage};
 use crate::app::program::command::Command;
 use crate::app::program::keeping::{Keeping, KeepingTurn};
-use crate::app::program::route::Route;
+use crate::app::program::route::{Route, WritePage};
 use crate::app::search::index;
 use crate::app::sitting::AtOral;
 use crate::domain::day::Instant;
@@ -171,6 +171,7 @@ impl App {
         match self.route {
             Route::Watch => self.session.as_ref().and_then(|s| s.sheet.as_ref()).is_some_and(|s| s.clock_runs()),
             Route::Oral => self.oral.as_ref().is_some_and(AtOral::clock_runs),
+            Route::Write(WritePage::Card) => self.trial().is_some_and(|trial| trial.sheet.clock_runs()),
             _ => false,
         }
     }
@@ -179,6 +180,7 @@ impl App {
         match event {
             JobEvent::Opened(answer) => self.opened(*answer),
             JobEvent::DeckRead(read) => self.complete(*read),
+            JobEvent::DeckWritten(read) => self.take_written(*read),
             JobEvent::SearchLost => self.mend_search(),
             JobEvent::SearchFailed(fault) => self.tell_fault("The search", "Search again", &fault),
             JobEvent::Trained(event) => self.trained(event),
@@ -224,7 +226,7 @@ impl App {
                 self.jobs.decks.request(shelf.rest(), now);
                 let seed = since.0.unsigned_abs();
                 let (history, update, withdrawn) = (None, None, None);
-                let open = Open { shelf, profile, history, update, withdrawn, news: VecDeque::new(), seed };
+                let open = Open { shelf, profile, history, update, withdrawn, news: VecDeque::new(), seed, writing: None };
                 self.stage = Stage::Open(Box::new(open));
                 self.tell_news(news);
                 if !self.clock_is_doubted() {
@@ -295,6 +297,9 @@ impl App {
             self.jobs.worksheet.request(question, now);
         }
         self.request_picture(now);
+        if matches!(self.route, Route::Write(_)) {
+            self.request_writing(now);
+        }
         let Stage::Open(open) = &self.stage else { return };
         let (learner, store, shelf) = (&open.profile.learner, &open.profile.store, &open.shelf);
         match self.route {
@@ -315,6 +320,10 @@ impl App {
         };
         let (picture, drawing) = match (&self.stage, key) {
             (Stage::Open(open), Some(key)) => (open.shelf.picture(key), open.shelf.pointing(key)),
+            (Stage::Open(open), None) => match &open.writing {
+                Some(writing) if matches!(self.route, Route::Write(_)) => writing.pictured(),
+                _ => (None, None),
+            },
             _ => (None, None),
         };
         self.jobs.picture.request(picture, drawing, now);
@@ -330,6 +339,7 @@ impl App {
             }
             Route::Watch => Some(self.session.as_ref()?.sheet.as_ref()?.desk()?.question()),
             Route::Oral => Some(self.oral.as_ref()?.asked.as_ref()?.sheet.desk()?.question()),
+            Route::Write(WritePage::Card) => Some(self.trial()?.sheet.desk()?.question()),
             _ => None,
         }
     }

@@ -37,6 +37,8 @@ pub struct CardContext {
     pub clock_stands: bool,
     /// The outcome that a second person gives to key points said aloud.
     pub outcome: Option<Outcome>,
+    /// Whoever writes the card answers it: nothing is kept.
+    pub tried: bool,
 }
 
 /// How much of a marked answer is told.
@@ -44,6 +46,7 @@ pub struct CardContext {
 struct Telling {
     told: Disclosure,
     in_oral: bool,
+    tried: bool,
     outcome: Option<Outcome>,
 }
 
@@ -56,7 +59,19 @@ pub fn card(
     context: CardContext,
     now: Instant,
 ) -> WatchCardView {
-    let mut block = block(learner, shelf, deck, card);
+    let block = block(learner, shelf, deck, card);
+    laid(learner, block, (deck, card), sheet, context, now)
+}
+
+/// A card on a sheet with this title block.
+pub fn laid(
+    learner: &Learner,
+    mut block: TitleBlock,
+    (deck, card): (&Deck, &Card),
+    sheet: &AnswerSheet,
+    context: CardContext,
+    now: Instant,
+) -> WatchCardView {
     // A question about a run stands in front of the card that was run.
     let (card, sheet) = sheet.front(card);
     let told = disclosure(context.place, is_answered(sheet));
@@ -65,11 +80,11 @@ pub fn card(
         block.rows.iter_mut().filter(|row| row.label == "Source").for_each(|row| row.value = later.to_owned());
     }
     let in_oral = context.place != Place::Watch;
-    let telling = Telling { told, in_oral, outcome: context.outcome };
+    let telling = Telling { told, in_oral, tried: context.tried, outcome: context.outcome };
     let in_remedy = matches!(sheet.stage, SheetStage::Remedy(_));
     let kind = kinds::of(card);
     let shown = context.pictured.drawing.clone().filter(|_| in_remedy).zip(kind.part());
-    let laid = Laid {
+    let on_sheet = Laid {
         card,
         sheet,
         drawing: context.pictured.drawing,
@@ -78,13 +93,13 @@ pub fn card(
         missing_told: told.missing,
     };
     let stage = match &sheet.stage {
-        SheetStage::Remedy(shown) => Stage::Remedy(remedy(learner, deck, laid, *shown)),
+        SheetStage::Remedy(shown) => Stage::Remedy(remedy(learner, deck, on_sheet, *shown)),
         SheetStage::Marked(marked) if is_answered(sheet) => {
             let result = result(learner, (card, sheet, marked), telling, now);
-            Stage::Marked(MarkedStage { result, view: kind.marked(laid, marked) })
+            Stage::Marked(MarkedStage { result, view: kind.marked(on_sheet, marked) })
         }
         // Also while a second try, or practice, is worked.
-        SheetStage::Asked | SheetStage::Marked(_) => Stage::Asked(kind.asked(laid)),
+        SheetStage::Asked | SheetStage::Marked(_) => Stage::Asked(kind.asked(on_sheet)),
     };
     let answered = is_answered(sheet);
     let changed = learner.editions.changed(&card.key).filter(|_| !in_oral);
@@ -102,6 +117,7 @@ pub fn card(
         clock_runs: sheet.clock_runs() && !context.clock_stands,
         today: learner.day(now),
         in_oral,
+        tried: context.tried,
         reading: sheet.handed.is_some(),
         keeping: context.keeping,
         can_take_back: context.can_take_back,
@@ -160,6 +176,7 @@ fn result(
     let next = match due.days_since(learner.day(now)) {
         // An examiner does not say when it comes back.
         _ if telling.in_oral => String::new(),
+        _ if telling.tried => "Answered here, it leaves no trace.".to_owned(),
         // A question about a run is of this run alone.
         _ if is_about_a_run(&card.key) => "It counts for the topic.".to_owned(),
         0 => "Back in this watch.".to_owned(),
@@ -179,6 +196,6 @@ fn result(
         rule: rule(card),
         because: card.because.clone().filter(|_| told.reason && (!told.answer || kind.tells_reason(marked, sheet))),
         withheld: !told.answer,
-        fixed: !told.notch,
+        fixed: !told.notch || telling.tried,
     }
 }

@@ -320,9 +320,7 @@ fn given_words(answer: &Answered, card: Option<&Card>) -> String {
         None => "“I don’t know.”".to_owned(),
         Some(Given::Text(text)) => text.trim().to_owned(),
         Some(Given::Said(_)) => "Said aloud.".to_owned(),
-        Some(given) => {
-            card.and_then(|card| kinds::of(card).given(given)).unwrap_or_else(|| "Set on the sheet.".to_owned())
-        }
+        Some(given) => card.map_or_else(|| kinds::SET.to_owned(), |card| kinds::given_words(card, given)),
     }
 }
 

@@ -49,7 +49,7 @@ fn deck_row(shelved: &Shelved) -> DeckRow {
     }
 }
 
-fn severity(found: Found) -> Severity {
+pub(super) fn severity(found: Found) -> Severity {
     match found {
         Found::Error => Severity::Error,
         Found::Warning => Severity::Warning,
@@ -91,6 +91,7 @@ pub fn deck(
         editions: editions::taken(learner, shelved),
         withdrawn,
         back,
+        own: (!shelved.bundled).then(|| shelved.folder.clone()),
     }
 }
 
@@ -104,7 +105,7 @@ fn problem(problem: &Problem) -> ProblemRow {
     }
 }
 
-fn source(source: &Source) -> SourceRow {
+pub(super) fn source(source: &Source) -> SourceRow {
     let kind = match source.kind {
         SourceKind::Convention => "Convention",
         SourceKind::Standard => "Standard",

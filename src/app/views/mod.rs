@@ -18,6 +18,7 @@ pub mod plan;
 pub mod progress;
 pub mod shell;
 pub mod taking_in;
+pub mod writing;
 
 use crate::present::PictureView;
 use crate::present::drawing::DrawingView;

@@ -9,13 +9,13 @@ use serde_json::json;
 use super::open::now;
 use crate::app::class::adding::{self, Added};
 use crate::cli::out::{self, cannot};
+use crate::cli::profile;
 use crate::cli::say::printable;
 use crate::present::words;
-use crate::store::home;
 
 /// Takes files in and says what became of each.
 pub(super) fn run(name: &str, files: &[PathBuf], yes: bool, is_json: bool) -> Result<ExitCode, ExitCode> {
-    let home = home::resolve().map_err(cannot)?;
+    let home = profile::home().map_err(cannot)?;
     let added = adding::add(&home, name, files, now(), &mut |learner| yes || asked(learner)).map_err(cannot)?;
     if is_json {
         print_json(&added)?;

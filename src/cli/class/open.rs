@@ -9,7 +9,7 @@ use crate::deck::{competences, read_blueprint};
 use crate::domain::day::Instant;
 use crate::domain::ids::{DeckId, is_id};
 use crate::domain::roster::{Choice, ClassFigures, ClassRecord, figures};
-use crate::store::{ClassFile, home};
+use crate::store::ClassFile;
 
 /// A class with its figures.
 pub(super) struct Worked {
@@ -23,7 +23,7 @@ pub(super) struct Worked {
 
 /// Opens a class of this home.
 pub(super) fn class(name: &str) -> Result<ClassFile, ExitCode> {
-    ClassFile::open(&home::resolve().map_err(cannot)?, name).map_err(cannot)
+    ClassFile::open(&profile::home().map_err(cannot)?, name).map_err(cannot)
 }
 
 /// The time.
@@ -33,7 +33,7 @@ pub(super) fn now() -> Instant {
 
 /// A class's figures for the cards wished.
 pub(super) fn worked(of: &super::of::Of) -> Result<Worked, ExitCode> {
-    let home = home::resolve().map_err(cannot)?;
+    let home = profile::home().map_err(cannot)?;
     let class = ClassFile::open(&home, &of.name).map_err(cannot)?;
     let mut record = class.record().map_err(cannot)?;
     drop(class);

@@ -8,7 +8,7 @@ use toml_edit::{Document, Item, TableLike, Value};
 use super::edits::{Change, Edit, spliced};
 use super::error::DraftError;
 use super::rows::RowCard;
-use crate::deck::files::{self, Bytes, MOST_FILE_BYTES};
+use crate::deck::files::{Bytes, Files, MOST_FILE_BYTES};
 use crate::deck::folding::folded;
 use crate::deck::kinds;
 
@@ -29,11 +29,11 @@ pub(super) struct DeckText {
 /// # Errors
 /// Where there is no deck, or a file of it cannot be read.
 pub(super) fn read(folder: &Path) -> Result<Vec<DeckText>, DraftError> {
-    let listing = files::list(folder).map_err(|no_deck| DraftError::NoDeck(no_deck.message, no_deck.mend))?;
+    let listing = Files::In(folder).list().map_err(|no_deck| DraftError::NoDeck(no_deck.message, no_deck.mend))?;
     let mut texts = Vec::new();
     for entry in listing.entries {
         let unsound = || DraftError::Unsound(entry.name.clone());
-        let Bytes::Read(bytes) = files::read(&entry.path, MOST_FILE_BYTES) else { return Err(unsound()) };
+        let Bytes::Read(bytes) = Files::In(folder).read(&entry, MOST_FILE_BYTES) else { return Err(unsound()) };
         let text = String::from_utf8(bytes).map_err(|_| unsound())?;
         let has_mark = text.starts_with(MARK);
         let text = text.strip_prefix(MARK).map(str::to_owned).unwrap_or(text);

@@ -49,7 +49,10 @@ pub(crate) struct Placed {
 /// A card as read from its file, before the whole deck is known.
 #[derive(Debug)]
 pub(crate) struct Draft {
+    /// The kind's word.
+    pub(crate) word: &'static str,
     pub(crate) id: Option<Placed>,
+    pub(crate) heading: Option<String>,
     pub(crate) ask: Option<Placed>,
     pub(crate) sources: Vec<Placed>,
     pub(crate) picture: Option<Placed>,
@@ -133,7 +136,9 @@ pub(crate) fn read(context: &mut Context<'_>, table: Table<'_, '_>, kind: &DeckK
     let placed = |text: Text<'_>| Placed { text: text.value.to_owned(), site: text.site };
     let (card, unsound) = if is_sound { (read, None) } else { (None, read) };
     Draft {
+        word: kind.word,
         id: id.map(placed),
+        heading: heading.map(Text::own),
         ask: ask.map(placed),
         sources,
         picture: picture.map(placed),

@@ -8,6 +8,7 @@ use crate::deck::check::Found;
 use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text};
 use crate::deck::shape::{Field, Shape, keys, needed, optional};
+use crate::domain::form::Shape as FormShape;
 use crate::domain::kinds::Body;
 use crate::domain::kinds::figure::Figure;
 use crate::domain::quantity::{Quantity, QuantityError, Unit, Within};
@@ -28,6 +29,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     // The form of its answer is that of typed words, which a recall has.
     forms: &[],
     in_row: Ok(IN_ROW),
+    form: &[("value", FormShape::Line), ("within", FormShape::Line)],
     read,
 };
 

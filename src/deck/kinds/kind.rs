@@ -4,6 +4,7 @@ use super::form::ReadForm;
 use super::in_row::InRow;
 use crate::deck::fields::{Context, Table};
 use crate::deck::shape::Field;
+use crate::domain::form::Shape;
 use crate::domain::kinds::Body;
 
 /// How cards of a kind are written.
@@ -24,6 +25,8 @@ pub(crate) struct DeckKind {
     pub(crate) forms: &'static [ReadForm],
     /// How one stands in a row of a sheet, or else what to do instead.
     pub(crate) in_row: Result<InRow, &'static str>,
+    /// What of these a form holds, each with its shape; empty where cards of the kind are written without a form.
+    pub(crate) form: &'static [(&'static str, Shape)],
     /// Reads what only this kind has; `None` where it is not sound.
     pub(crate) read: fn(&mut Context<'_>, Table<'_, '_>) -> Option<Body>,
 }

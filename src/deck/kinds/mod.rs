@@ -34,6 +34,16 @@ pub(crate) fn of_word(word: &str) -> Option<&'static DeckKind> {
     KINDS.into_iter().find(|kind| kind.word == word)
 }
 
+/// How cards of a kind are written.
+pub(crate) fn of_kind(kind: Kind) -> &'static DeckKind {
+    KINDS[kind.place()]
+}
+
+/// The kind that a word of deck files stands for.
+pub(crate) fn kind_of(word: &str) -> Option<Kind> {
+    KINDS.iter().position(|kind| kind.word == word).map(|at| Kind::ALL[at])
+}
+
 /// The kinds' words, in the order of the manual.
 pub(crate) fn words() -> Vec<&'static str> {
     let mut kinds = KINDS;

@@ -28,6 +28,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     in_row: Err(
         "a point has a drawing, whose parts bear names, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
     ),
+    form: &[],
     read,
 };
 

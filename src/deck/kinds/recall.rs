@@ -7,6 +7,7 @@ use super::points;
 use crate::deck::fields::{Context, Table};
 use crate::deck::shape::{Field, Shape, keys, needed};
 use crate::domain::answer::{Form, Given};
+use crate::domain::form::Shape as FormShape;
 use crate::domain::kinds::Body;
 use crate::domain::kinds::recall::Recall;
 
@@ -22,6 +23,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     expects: &["says", "denies"],
     forms: FORMS,
     in_row: Ok(IN_ROW),
+    form: &[("points", FormShape::Points)],
     read,
 };
 

@@ -10,6 +10,7 @@ use crate::deck::fields::{Context, Table, Text};
 use crate::deck::folding::folded;
 use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::answer::{Form, Given};
+use crate::domain::form::Shape as FormShape;
 use crate::domain::kinds::Body;
 use crate::domain::kinds::why::Why;
 
@@ -28,6 +29,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     expects: &[],
     forms: FORMS,
     in_row: Ok(IN_ROW),
+    form: &[("links", FormShape::List), ("false_links", FormShape::List)],
     read,
 };
 

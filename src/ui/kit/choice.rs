@@ -70,8 +70,9 @@ pub fn toggle(ui: &mut Ui, on: bool, name: &str) -> Response {
     if on {
         mark(ui.painter(), square.center(), Mark::Tick, p.sea);
     }
-    let at = pos2(square.right() + S8, rect.center().y);
-    text::paint(ui.painter(), at, Align2::LEFT_CENTER, name, Size::Body, Cut::Regular, p.ink);
+    let place = Rect::from_min_max(pos2(square.right() + S8, rect.top()), rect.max);
+    let galley = text::lines(ui, name, place.width() + LINE, 1, Size::Body, Cut::Regular, p.ink);
+    ui.painter().galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), place).min, galley, p.ink);
     ring_focus(ui, &response, rect.expand2(vec2(S4, 0.0)));
     response.on_hover_cursor(CursorIcon::PointingHand)
 }

@@ -72,7 +72,7 @@ fn edit_ui(ui: &mut Ui, spec: &Field<'_>, text: &mut dyn TextBuffer) -> Response
         .desired_width(inner.width())
         .desired_rows(spec.rows)
         .min_size(Vec2::new(inner.width(), row));
-    let response = if spec.rows == 1 { ui.place(inner, edit) } else { scrolled(ui, inner, edit) };
+    let response = if spec.rows == 1 { ui.place(inner, edit) } else { scrolled(ui, inner, edit, spec.id) };
     if response.has_focus() {
         keys::note(ui.ctx(), spec.id, if spec.rows == 1 { Held::Line } else { Held::Text });
     }
@@ -90,10 +90,14 @@ pub fn field_read(ui: &mut Ui, spec: &Field<'_>, text: &str) {
     ui.add_enabled_ui(false, |ui| edit_ui(ui, spec, &mut still));
 }
 
-fn scrolled(ui: &mut Ui, inner: eframe::egui::Rect, edit: TextEdit<'_>) -> Response {
-    let builder = eframe::egui::UiBuilder::new().id_salt("field-scroll").max_rect(inner);
+fn scrolled(ui: &mut Ui, inner: eframe::egui::Rect, edit: TextEdit<'_>, id: Id) -> Response {
+    let builder = eframe::egui::UiBuilder::new().id_salt(("field-scroll", id)).max_rect(inner);
     let mut child = ui.new_child(builder);
-    eframe::egui::ScrollArea::vertical().max_height(inner.height()).show(&mut child, |ui| ui.add(edit)).inner
+    eframe::egui::ScrollArea::vertical()
+        .id_salt(("field-scroll", id))
+        .max_height(inner.height())
+        .show(&mut child, |ui| ui.add(edit))
+        .inner
 }
 
 fn name_field(ui: &Ui, spec: &Field<'_>) {

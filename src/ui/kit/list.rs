@@ -69,3 +69,19 @@ pub fn key_button(ui: &Ui, right_center: Pos2, word: &str, hot: Hot, name: &str,
     ring_focus(ui, &response, rect.expand2(vec2(S4 / 2.0, 0.0)));
     (response, rect.left())
 }
+
+/// A word that is a button, without a key of its own. Right-aligned.
+pub fn word_button(ui: &Ui, right_center: Pos2, word: &str, name: &str) -> Response {
+    let p = theme::palette(ui);
+    let size = vec2(text::width_of(ui, word, Size::Label, Cut::Regular), S24);
+    let rect = Align2::RIGHT_CENTER.anchor_size(right_center, size);
+    let response = ui.interact(rect, ui.id().with(("word button", name)), eframe::egui::Sense::click());
+    response.widget_info(|| eframe::egui::WidgetInfo::labeled(eframe::egui::WidgetType::Button, true, name));
+    if response.has_focus() {
+        keys::note(ui.ctx(), response.id, Held::Button);
+    }
+    let ink = if response.hovered() { p.bronze } else { p.ink_second };
+    text::paint(ui.painter(), rect.left_center(), Align2::LEFT_CENTER, word, Size::Label, Cut::Regular, ink);
+    ring_focus(ui, &response, rect.expand2(vec2(S4 / 2.0, 0.0)));
+    response
+}

@@ -32,7 +32,7 @@ pub use expression::{Expression, cursor_at_start, cursor_to_end, expression_fiel
 pub use field::{Field, field, field_height, field_read};
 pub use gauge::{marks, reliability, time_bar, trend};
 pub use icon::{Icon, icon, logo};
-pub use list::{grip, item_ground, key_button, list, list_item};
+pub use list::{grip, item_ground, key_button, list, list_item, word_button};
 pub use mark::{Mark, dashed_slot, dotted_under, key_box, mark, number_box, recall_bar, ring_focus, wedge_in_margin};
 pub use notice::notice;
 pub use pane::{Panes, Side, end_of_panes, flowing, list_rule, panes};

@@ -266,6 +266,24 @@ impl Paint<'_> {
 /// The word on a flow that must not be.
 const LEAK: &str = "must not flow";
 
+/// Half of the body of a symbol that has no words in it.
+const BARE: Vec2 = vec2(24.0, 18.0);
+
+/// The symbol of a node by itself, lying along its row: for a drawing that is still being made.
+pub fn bare_symbol(ui: &Ui, kind: NodeKind, open: bool, center: Pos2) {
+    let p = theme::palette(ui);
+    let body = Rect::from_center_size(Pos2::ZERO, BARE * 2.0);
+    let sides: &[Dir] = match kind {
+        NodeKind::Junction => &[Dir::Left, Dir::Right],
+        NodeKind::ThreeWay => &[Dir::Left, Dir::Right, Dir::Down],
+        _ => &[],
+    };
+    let legs: Vec<Leg> = sides.iter().map(|dir| Leg { dir: *dir, pipe: 0, out: true }).collect();
+    let look = Look { legs: &legs, body, open, ways: None };
+    let around = |point: Pos2| center + point.to_vec2();
+    draw_parts(ui.painter(), p, &symbol(kind, &look), p.line, 1.0, &around);
+}
+
 /// The pieces of a symbol; `at` is from around its centre to the window.
 fn draw_parts(painter: &Painter, p: &Palette, parts: &[Part], wet: Color32, scale: f32, at: &dyn Fn(Pos2) -> Pos2) {
     let thin = Stroke::new((OUTLINE * scale).max(1.0), p.ink);

@@ -52,7 +52,7 @@ pub fn key_lines(
 ) -> Vec<KeyLine> {
     let mut lines = offered;
     let cursors = match view {
-        View::WatchCard(v) => card::key_lines(v, card),
+        View::WatchCard(v) | View::WriteCard(v) => card::key_lines(v, card),
         View::Oral(v) => oral::key_lines(v, oral),
         View::Worksheet(_) => worksheet::key_lines(),
         _ => cursor_keys(view).iter().map(|(face, does)| KeyLine::of(face, does)).collect(),
@@ -87,6 +87,12 @@ fn cursor_keys(view: &View) -> &'static [(&'static str, &'static str)] {
             ("ESC", "Leave the search field; once more: put the search away"),
         ],
         View::Deck(_) => &[("↑, ↓", "Choose a card")],
+        View::WriteFront(_) => &[("↑, ↓", "Choose a deck")],
+        View::WriteDesk(_) => &[("↑, ↓", "Take another card into the hand")],
+        View::WriteForm(_) => &[
+            ("TAB", "To the next field; with Shift to the one before"),
+            ("CTRL ↑, CTRL ↓", "Move the key point that is being typed"),
+        ],
         View::Profiles(_) => &[("↑, ↓", "Choose a learner")],
         View::Settings(_) => &[
             ("TAB", "To the next setting"),
@@ -97,6 +103,8 @@ fn cursor_keys(view: &View) -> &'static [(&'static str, &'static str)] {
         | View::Class(_)
         | View::WatchFront(_)
         | View::WatchCard(_)
+        | View::WriteCard(_)
+        | View::WriteTold(_)
         | View::WatchEnd(_)
         | View::Oral(_)
         | View::Debrief(_)

@@ -9,6 +9,7 @@ mod profile;
 mod progress;
 mod watch;
 mod worksheet;
+mod writing;
 
 pub use card::{CardLocal, watch_card_ui};
 pub use class::class_ui;
@@ -22,9 +23,11 @@ pub use profile::{about_ui, bring_over_ui, clock_ui, first_run_ui, opening_ui, p
 pub use progress::{CompetenceLocal, PlanLocal, competence_ui, knowing_ui, plan_ui};
 pub use watch::{watch_end_ui, watch_front_ui};
 pub use worksheet::{WorksheetPageLocal, worksheet_page_ui};
+pub use writing::{DeskLocal, FormLocal, FrontLocal};
+pub use writing::{write_desk_ui, write_form_ui, write_front_ui, write_told_ui};
 
-use crate::app::program::command::{Command, LibraryCommand, OralCommand, WatchCommand};
-use crate::app::program::route::Route;
+use crate::app::program::command::{Command, LibraryCommand, OralCommand, WatchCommand, WritingCommand};
+use crate::app::program::route::{Route, WritePage};
 use crate::present::View;
 
 /// Where Escape leads from a page, and what that is called; `None` where there is no way back. A card leads back
@@ -42,6 +45,12 @@ pub fn leave(view: &View, before: Option<&Route>) -> Option<(&'static str, Comma
         (View::Card(_), Some(Route::Library)) => Some(("Back to the library", Command::Go(Route::Library))),
         (View::Card(_), Some(Route::Watch)) => Some(("Back to the watch", Command::Go(Route::Watch))),
         (View::Card(v), _) => Some(("Back to the deck", Command::Go(Route::Deck(v.key.deck.clone())))),
+        (View::WriteFront(_), _) => Some(("Back to the library", Command::Go(Route::Library))),
+        (View::WriteDesk(_), _) => Some(("Leave the deck", Command::Go(Route::Library))),
+        (View::WriteTold(_), _) => Some(("Back to the card", Command::Writing(WritingCommand::BackToCard))),
+        (View::WriteCard(_) | View::WriteForm(_), _) => {
+            Some(("Back to the deck", Command::Go(Route::Write(WritePage::Desk))))
+        }
         (View::Worksheet(_), before) => {
             let route = before.cloned().unwrap_or_default();
             let name = if route == Route::Watch { "Back to the watch" } else { "Back" };

@@ -97,6 +97,12 @@ pub const CHART_LEAST: f32 = 248.0;
 pub const CHART_TINY: f32 = 228.0;
 /// The plan's chart, at most so high.
 pub const CHART_HIGH: f32 = 440.0;
+/// The list of a deck's cards while it is written.
+pub const WRITE_LIST: f32 = 216.0;
+/// What stands beside the card that is written.
+pub const WRITE_SIDE: f32 = 288.0;
+/// See [`WRITE_SIDE`]; in a folded room.
+pub const WRITE_SIDE_FOLDED: f32 = 240.0;
 /// A row of the library.
 pub const LIST_ROW: f32 = 32.0;
 /// An option of the first run.

@@ -16,3 +16,5 @@ pub mod reading;
 pub mod samples;
 pub mod schema;
 pub mod strict;
+pub mod writing;
+pub mod writing_tables;

@@ -286,6 +286,7 @@ fn spoken(home: &Path) -> (App, Arc<Mutex<Told>>, Read) {
         voice: Box::new(Reader(Arc::clone(&read))),
         sound: Box::new(StandIn(Arc::clone(&told))),
         open: |_| true,
+        edit: |_, _| bedplate::devices::Edited::Nothing,
     };
     let mut app = started(home).with_devices(devices);
     app.handle(Command::Settings(SettingsCommand::SetReadAloud(true)));

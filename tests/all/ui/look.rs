@@ -242,6 +242,10 @@ fn primary_action(bench: &Bench, name: &str, place: &str, window: Rect) {
         "Look into it",
         "Yes, take it in",
         "To the library",
+        "Answer it here",
+        "Write this deck",
+        "Write it into the card as a sample",
+        "Save",
     ];
     let found = primary.iter().find_map(|p| bench.harness.query_by_role_and_label(Role::Button, p));
     match found {

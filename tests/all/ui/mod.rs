@@ -23,3 +23,5 @@ pub mod support;
 pub mod taking_in;
 pub mod words;
 pub mod working;
+pub mod writing;
+pub mod writing_forms;

@@ -8,7 +8,9 @@ use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::english;
 use crate::domain::kinds::Detail;
-use crate::domain::piping::{DemandState, Examined, FloodSort, Network, NodeKind, Setting, Want, examine, prove};
+use crate::domain::piping::{
+    DemandState, Examined, FloodSort, Network, NodeKind, Proof, Setting, Want, examine, prove,
+};
 use crate::present::kinds::lineup::{
     DemandView, FloodedPipe, LineupAskedView, LineupCheckedView, RightSetting, SchematicView,
 };
@@ -29,6 +31,18 @@ impl KindView for Network {
         let ways: Vec<String> =
             set.ways.iter().map(|(valve, way)| format!("{} to {}", name(valve), name(way))).collect();
         Some(format!("Open: {open}. {}", ways.join(", ")))
+    }
+
+    fn can_be_proved(&self) -> bool {
+        true
+    }
+
+    fn proof(&self, _card: &Card) -> Option<Result<Vec<String>, String>> {
+        Some(prove(self).map(|proof| proved(self, &proof)).map_err(|error| error.to_string()))
+    }
+
+    fn schematic(&self) -> Option<Arc<SchematicView>> {
+        Some(asked(self).schematic)
     }
 
     fn asked(&self, _laid: Laid<'_>) -> AskedView {
@@ -164,4 +178,30 @@ pub fn remedy(network: &Network) -> Vec<RemedyPart> {
         parts.push(part("A setting that works", view.set_words(set).join(". ")));
     }
     parts
+}
+
+/// What is known of a line-up, in sentences.
+fn proved(network: &Network, proof: &Proof) -> Vec<String> {
+    let names = |nodes: &[usize]| {
+        let names: Vec<&str> = nodes.iter().map(|node| network.nodes[*node].name.as_str()).collect();
+        names.join(", ")
+    };
+    let mut lines = vec![match (proof.works, proof.settings) {
+        (false, _) => "No setting of the valves meets every demand: nobody can be right.".to_owned(),
+        (true, None) => "It works. There are too many valves to count the settings.".to_owned(),
+        (true, Some(1)) => "It works. One setting meets every demand.".to_owned(),
+        (true, Some(settings)) => format!("It works. {settings} settings meet every demand."),
+    }];
+    if let Some(least) = &proof.least_open {
+        let set = network.given(&Given::LinedUp(network.named_setting(least))).unwrap_or_default();
+        lines.push(format!("With the fewest open. {}.", set.trim().trim_end_matches('.')));
+    }
+    for (what, nodes) in
+        [("Open in every right setting", &proof.needed_open), ("Shut in every one", &proof.needed_shut)]
+    {
+        if !nodes.is_empty() {
+            lines.push(format!("{what}: {}.", names(nodes)));
+        }
+    }
+    lines
 }

@@ -1,10 +1,13 @@
 //! What a card's kind shows of it: one file for a kind, each with its [`KindView`], and the one list of them.
 
+use std::sync::Arc;
+
 use crate::app::sheet::{AnswerSheet, Marked};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::kinds::{Body, each_kind};
 use crate::present::drawing::DrawingView;
+use crate::present::kinds::lineup::SchematicView;
 use crate::present::kinds::{AskedView, MarkedView};
 use crate::present::library::AnswerView;
 use crate::present::stage::RemedyPart;
@@ -77,6 +80,21 @@ pub(super) trait KindView {
     /// The answer, for the page of the card.
     fn answer(&self, card: &Card) -> AnswerView;
 
+    /// Whether something can be proved of it before anyone answers it.
+    fn can_be_proved(&self) -> bool {
+        false
+    }
+
+    /// What can be proved of it, in sentences, or why it cannot be; none of kinds of which nothing can.
+    fn proof(&self, _card: &Card) -> Option<Result<Vec<String>, String>> {
+        None
+    }
+
+    /// The drawing of its network, as it is asked.
+    fn schematic(&self) -> Option<Arc<SchematicView>> {
+        None
+    }
+
     /// The part of its drawing that is the answer, by its number.
     fn part(&self) -> Option<usize> {
         None
@@ -98,6 +116,32 @@ macro_rules! views {
 }
 
 each_kind!(views);
+
+/// What can be proved of a card, in sentences.
+pub fn proof(card: &Card) -> Option<Result<Vec<String>, String>> {
+    of(card).proof(card)
+}
+
+/// Whether something can be proved of a card.
+pub fn can_be_proved(card: &Card) -> bool {
+    of(card).can_be_proved()
+}
+
+/// What stands for an answer that has no words.
+pub const SET: &str = "Set on the sheet.";
+
+/// What was given to a card, in words.
+pub fn given_words(card: &Card, given: &Given) -> String {
+    match given {
+        Given::Text(text) => text.trim().to_owned(),
+        Given::Said(said) if said.is_empty() => "No point ticked.".to_owned(),
+        Given::Said(said) => {
+            let said: Vec<String> = said.iter().map(ToString::to_string).collect();
+            format!("Points ticked: {}.", said.join(", "))
+        }
+        given => of(card).given(given).unwrap_or_else(|| SET.to_owned()),
+    }
+}
 
 /// The question of a card outside of any watch, Markdown: a working's has gaps for its figures.
 pub fn blank(card: &Card) -> String {

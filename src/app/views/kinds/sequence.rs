@@ -5,7 +5,9 @@ use crate::app::views::kinds::{KindView, Laid, in_order, part};
 use crate::domain::answer::Given;
 use crate::domain::card::Card;
 use crate::domain::kinds::Detail;
-use crate::domain::plant::{Became, Break, Facts, Feedback, Need, Procedure, Run, Severity as Harm, begin, prove, run};
+use crate::domain::plant::{
+    Became, Break, Facts, Feedback, Need, Procedure, Proof, Run, Severity as Harm, begin, prove, run,
+};
 use crate::present::kinds::sequence::{
     EffectView, FactView, FailureView, GiverView, How, MissingView, ReflexView, RunLine, SequenceAskedView,
     SequenceRunView, Severity, Stands, StepView,
@@ -19,6 +21,14 @@ impl KindView for Procedure {
     fn given(&self, given: &Given) -> Option<String> {
         let Given::Steps(steps) = given else { return None };
         Some(in_order(steps.iter().filter_map(|key| Some(self.steps[self.step_of(key)?].say.clone()))))
+    }
+
+    fn can_be_proved(&self) -> bool {
+        true
+    }
+
+    fn proof(&self, _card: &Card) -> Option<Result<Vec<String>, String>> {
+        Some(prove(self).map(|proof| proved(self, &proof)).map_err(|error| error.to_string()))
     }
 
     fn asked(&self, laid: Laid<'_>) -> AskedView {
@@ -241,4 +251,30 @@ fn missing(procedure: &Procedure, run: &Run, list: &[usize], need: Need, at: usi
         undone_at,
         givers,
     }
+}
+
+/// What is known of a sequence, in sentences.
+fn proved(procedure: &Procedure, proof: &Proof) -> Vec<String> {
+    let say = |steps: &[usize]| -> Vec<&str> { steps.iter().map(|step| procedure.steps[*step].say.as_str()).collect() };
+    let mut lines = vec![match (proof.works, proof.orders) {
+        (false, _) => "No order of the steps reaches the goal: nobody can be right.".to_owned(),
+        (true, None) => "It works. There are too many steps to count the orders.".to_owned(),
+        (true, Some(0)) => "It works, but no order that works uses every step.".to_owned(),
+        (true, Some(1)) => "It works. One order of all steps is right.".to_owned(),
+        (true, Some(orders)) => format!("It works. {orders} orders of all steps are right."),
+    }];
+    // A shortest order stands below, as the answer.
+    let all = proof.works && proof.optional.is_empty();
+    if all {
+        lines.push("Every step that is no trap is needed.".to_owned());
+    }
+    let needed: &[usize] = if all { &[] } else { &proof.needed };
+    for (what, steps) in
+        [("Always needed", needed), ("May be left out", proof.optional.as_slice()), ("Traps", proof.traps.as_slice())]
+    {
+        if !steps.is_empty() {
+            lines.push(format!("{what}: {}.", say(steps).join("; ")));
+        }
+    }
+    lines
 }

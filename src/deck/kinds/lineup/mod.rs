@@ -18,6 +18,7 @@ use super::kind::DeckKind;
 use crate::deck::fields::{Context, Table};
 use crate::deck::shape::{Field, Shape, keys, needed};
 use crate::domain::answer::{Form, Given, LinedUp};
+use crate::domain::form::Shape as FormShape;
 use crate::domain::kinds::Body;
 use crate::domain::piping::Network;
 
@@ -40,6 +41,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     in_row: Err(
         "a line-up has valves and pipes, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
     ),
+    form: &[("node", FormShape::Network)],
     read,
 };
 

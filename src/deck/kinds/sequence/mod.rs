@@ -12,6 +12,7 @@ use crate::deck::checks;
 use crate::deck::fields::{Context, Table, Text, table_of};
 use crate::deck::shape::{Field, Shape, keys, needed, optional};
 use crate::domain::answer::{Form, Given};
+use crate::domain::form::Shape as FormShape;
 use crate::domain::ids::is_id;
 use crate::domain::kinds::Body;
 use crate::domain::plant::{Fact, Facts, MOST_FACTS, Procedure};
@@ -39,6 +40,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     in_row: Err(
         "a sequence has steps, each with what it needs and what it gives, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
     ),
+    form: &[("step", FormShape::Plant)],
     read,
 };
 

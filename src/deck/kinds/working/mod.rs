@@ -56,6 +56,7 @@ pub(crate) const KIND: DeckKind = DeckKind {
     in_row: Err(
         "a working has figures that are drawn anew and a method, which no row can hold: write it in a file of the deck, as the manual (decks/FORMAT.md) shows it",
     ),
+    form: &[],
     read,
 };
 

@@ -12,7 +12,7 @@ pub(crate) mod typed;
 
 use eframe::egui::{Align, Ui, UiBuilder, vec2};
 
-use crate::app::program::command::{Command, WatchCommand};
+use crate::app::program::command::{CardCommand, Command, WatchCommand, WritingCommand};
 use crate::domain::ids::CardKey;
 use crate::present::WatchCardView;
 use crate::present::stage::Stage;
@@ -200,13 +200,28 @@ fn offered(
             ));
         }
     }
-    if view.in_oral {
+    if view.in_oral || view.tried {
         acts.retain(|act| !matches!(act.value, CardAct::Aside(_)));
+    }
+    if view.tried {
+        tried(view, face, &mut acts);
     }
     if view.stage.result().is_some_and(|result| result.withheld) {
         acts.retain(|act| !act.value.shows_what_is_right());
     }
     (acts, taken_back)
+}
+
+/// What is done to a card by whoever writes it: its answer is put away, and looked into.
+fn tried(view: &WatchCardView, face: &dyn CardFace, acts: &mut Vec<Act<CardAct>>) {
+    let is_accept = |act: &Act<CardAct>| matches!(act.value, CardAct::Run(Command::Card(CardCommand::Accept)));
+    for act in acts.iter_mut().filter(|act| is_accept(act)) {
+        act.name = "Put the answer away";
+    }
+    if view.stage.is_marked() && face.is_settled() {
+        let tell = CardAct::Run(Command::Writing(WritingCommand::Tell));
+        acts.insert(acts.len().min(1), Act::other("How it was marked", keys::letter('H'), tell));
+    }
 }
 
 fn prompt_of<'a>(ui: &Ui, view: &'a WatchCardView, answered: bool) -> Prompt<'a> {

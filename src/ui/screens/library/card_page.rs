@@ -86,7 +86,8 @@ pub fn card_page_ui(ui: &mut Ui, view: &CardPageView, local: &mut CardPageLocal)
     act.and_then(|act| local.aside.run(&act, &view.key, view.today)).or(drawn_for)
 }
 
-fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
+/// The answer of a card, to be read.
+pub(crate) fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
     let p = theme::palette(ui);
     match answer {
         AnswerView::Points(points) => {
@@ -130,7 +131,7 @@ fn answer_ui(ui: &mut Ui, answer: &AnswerView) {
 fn method_ui(ui: &mut Ui, method: &MethodView) {
     let p = theme::palette(ui);
     ui.scope(|ui| {
-        ui.set_max_width(READING);
+        ui.set_max_width(READING.min(ui.available_width()));
         givens_ui(ui, &method.givens);
         ui.add_space(S16);
         heading(ui, "Method", Size::Label, Cut::Semi);

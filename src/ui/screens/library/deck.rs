@@ -2,7 +2,7 @@
 
 use eframe::egui::{Rect, Ui, vec2};
 
-use crate::app::program::command::{Command, LibraryCommand};
+use crate::app::program::command::{Command, LibraryCommand, WritingCommand};
 use crate::app::program::route::Route;
 use crate::domain::english;
 use crate::present::editions::WithdrawnRow;
@@ -38,6 +38,10 @@ pub fn deck_ui(ui: &mut Ui, view: &DeckView, local: &mut DeckLocal) -> Option<Co
         Act::primary("Open the card", keys::ENTER, chosen).when(!view.cards.is_empty()),
         Act::other("Read the deck again", keys::letter('R'), Some(Command::Library(LibraryCommand::RereadDecks))),
     ];
+    if let Some(folder) = &view.own {
+        let write = Command::Writing(WritingCommand::Open(folder.clone()));
+        acts.push(Act::other("Write this deck", keys::letter('W'), Some(write)));
+    }
     if newest.is_some() {
         acts.push(Act::other("What was new", keys::letter('E'), newest));
     }
@@ -242,7 +246,7 @@ pub(super) fn standing_mark(standing: Standing) -> Mark {
 }
 
 /// The sources, each with its sort.
-pub(super) fn sources_ui(ui: &mut Ui, sources: &[SourceRow]) {
+pub(crate) fn sources_ui(ui: &mut Ui, sources: &[SourceRow]) {
     if sources.is_empty() {
         return;
     }

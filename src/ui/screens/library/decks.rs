@@ -4,7 +4,7 @@ use eframe::egui::text::LayoutJob;
 use eframe::egui::{Id, Rect, Sense, Ui, WidgetInfo, WidgetType, pos2, vec2};
 
 use crate::app::program::command::{Command, LibraryCommand};
-use crate::app::program::route::Route;
+use crate::app::program::route::{Route, WritePage};
 use crate::present::library::{DeckRow, Hit, SearchView, Severity};
 use crate::present::{LibraryView, Tone, words};
 use crate::ui::keys::{self, Held};
@@ -27,6 +27,14 @@ fn search_id() -> Id {
     Id::new("library-search")
 }
 
+#[derive(Clone, Copy, PartialEq)]
+enum LibraryAct {
+    Open,
+    TakeIn,
+    Reread,
+    Write,
+}
+
 /// Draws the library.
 pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> Option<Command> {
     if !local.begun {
@@ -44,11 +52,12 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
         local.typed.clear();
         command = Some(Command::Library(LibraryCommand::Search(String::new())));
     }
-    let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, None);
+    let open = Act::primary(if searching { "Open the card" } else { "Open the deck" }, keys::ENTER, LibraryAct::Open);
     let acts = [
         open.when(count > 0),
-        Act::other("Take in a deck", keys::letter('T'), Some(LibraryCommand::AskForFile)),
-        Act::other("Read the folders again", keys::letter('R'), Some(LibraryCommand::RereadDecks)),
+        Act::other("Take in a deck", keys::letter('T'), LibraryAct::TakeIn),
+        Act::other("Write a deck", keys::letter('W'), LibraryAct::Write),
+        Act::other("Read the folders again", keys::letter('R'), LibraryAct::Reread),
     ];
     let sheet = Sheet { framed: false, block: None, folded: false, scroll: "library" };
     let (inside, act) = sheet.show(ui, &acts, |ui| content_ui(ui, view, hits, local, count));
@@ -57,8 +66,10 @@ pub fn library_ui(ui: &mut Ui, view: &LibraryView, local: &mut LibraryLocal) -> 
         None => view.decks.get(local.cursor).map(|d| Route::Deck(d.id.clone())),
     };
     match act {
-        Some(None) => chosen().map(Command::Go),
-        Some(Some(command)) => Some(Command::Library(command)),
+        Some(LibraryAct::Open) => chosen().map(Command::Go),
+        Some(LibraryAct::TakeIn) => Some(Command::Library(LibraryCommand::AskForFile)),
+        Some(LibraryAct::Reread) => Some(Command::Library(LibraryCommand::RereadDecks)),
+        Some(LibraryAct::Write) => Some(Command::Go(Route::Write(WritePage::Front))),
         None => inside.or(command),
     }
 }
