@@ -167,7 +167,7 @@ fn a_longer_answer_than_fits_at_once_is_read_to_its_end() {
     let cards = judged_cards();
     let card = &cards["inert-gas-oxygen"];
     let padding = "We had a good crossing and the weather was fine all the way down to the Cape. ".repeat(30);
-    let text = format!("{padding}The gas that is delivered must not hold more than five per cent of oxygen.");
+    let text = format!("{padding}No more than five per cent of oxygen in the gas that we deliver.");
     let reading = marker().read(card, &Given::Text(text)).expect("typed words are read");
     assert!(reading.points[0].said > Score(700), "{reading:?}");
 }
