@@ -64,7 +64,7 @@ fn is_agreed(looked: &ProfileFile, would: &Merged) -> Result<bool, ExitCode> {
         format!("This file holds {}’s answers; this profile is {}’s.", name(&looked.learner), name(&would.here));
     let what = "Brought in, they count as one learner’s and cannot be told apart again.";
     let ask = format!("{whose} {what}\nBring them in? Type yes or no: ");
-    ask_until(&mut std::io::stdin().lock(), &mut std::io::stderr(), &ask).map_err(|error| cannot(error))
+    ask_until(&mut std::io::stdin().lock(), &mut std::io::stderr(), &ask).map_err(cannot)
 }
 
 fn ask_until(input: &mut impl BufRead, out: &mut impl Write, ask: &str) -> std::io::Result<bool> {

@@ -1,8 +1,8 @@
 //! The command line: one file for each command. No command opens the window.
 
+mod asked;
 mod assign;
 mod assignment;
-mod asked;
 mod card;
 pub mod check;
 mod class;
@@ -30,8 +30,8 @@ mod ready;
 mod said;
 mod say;
 mod seal;
-mod show;
 mod sentence;
+mod show;
 mod strict;
 mod times;
 pub mod try_card;

@@ -255,13 +255,7 @@ impl DeckDraft {
         self.cards_are_damaged = true;
     }
 
-    fn bytes_of(
-        &mut self,
-        file: usize,
-        from: Files<'_>,
-        entry: &Entry,
-        instead: Option<&Vec<u8>>,
-    ) -> Option<Vec<u8>> {
+    fn bytes_of(&mut self, file: usize, from: Files<'_>, entry: &Entry, instead: Option<&Vec<u8>>) -> Option<Vec<u8>> {
         let top = Site::top(file);
         if entry.is_link {
             self.problems.report(checks::file::symbolic_link(top, &entry.name));

@@ -5,9 +5,9 @@
 //! nothing of this room; kinds and pages import primitives; `shell` stands on top of all.
 
 pub mod block;
+pub mod bring_over;
 pub mod class;
 pub mod class_page;
-pub mod bring_over;
 pub mod clock;
 pub mod columns;
 pub mod competence;
@@ -38,8 +38,8 @@ pub mod worksheet;
 pub mod writing;
 
 pub use block::TitleBlock;
-pub use class_page::ClassPageView;
 pub use bring_over::BringOverView;
+pub use class_page::ClassPageView;
 pub use clock::ClockView;
 pub use competence::CompetenceView;
 pub use debrief::DebriefView;

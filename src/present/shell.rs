@@ -1,7 +1,7 @@
 //! Everything the window shows at one moment: the rail, the head, a notice, the progress line, and the page.
 
-use crate::present::class_page::ClassPageView;
 use crate::present::bring_over::BringOverView;
+use crate::present::class_page::ClassPageView;
 use crate::present::clock::ClockView;
 use crate::present::competence::CompetenceView;
 use crate::present::debrief::DebriefView;

@@ -182,13 +182,7 @@ impl Shelf {
             shelved.reading = reading;
         } else if folder.parent() == Some(&self.own_folder) && reading.readable {
             // A deck that was begun since.
-            decks.push(Shelved {
-                folder: folder.to_owned(),
-                bundled: false,
-                taken_in: None,
-                reading,
-                shadowed: false,
-            });
+            decks.push(Shelved { folder: folder.to_owned(), bundled: false, taken_in: None, reading, shadowed: false });
         }
         let Self { notes, own_folder, trouble, before, .. } = std::mem::take(self);
         *self = Self { notes, own_folder, trouble, before, ..Self::of(decks) };

@@ -226,7 +226,8 @@ impl App {
                 self.jobs.decks.request(shelf.rest(), now);
                 let seed = since.0.unsigned_abs();
                 let (history, update, withdrawn) = (None, None, None);
-                let open = Open { shelf, profile, history, update, withdrawn, news: VecDeque::new(), seed, writing: None };
+                let open =
+                    Open { shelf, profile, history, update, withdrawn, news: VecDeque::new(), seed, writing: None };
                 self.stage = Stage::Open(Box::new(open));
                 self.tell_news(news);
                 if !self.clock_is_doubted() {

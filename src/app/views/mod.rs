@@ -1,7 +1,7 @@
 //! From the program's state to view data: one file for each group of pages. Pure.
 
-pub mod bring_over;
 pub mod alone;
+pub mod bring_over;
 pub mod card;
 pub mod clock;
 pub mod competence;

@@ -17,12 +17,9 @@ pub fn rail(learner: &Learner, route: &Route, class: bool, now: Instant) -> Rail
             Route::Competence | Route::Knowing => Some(Place::Competence),
             Route::Plan => Some(Place::Plan),
             Route::Class(_) => Some(Place::Class),
-            Route::Library
-            | Route::Deck(_)
-            | Route::Edition(..)
-            | Route::TakeIn
-            | Route::Card(_)
-            | Route::Write(_) => Some(Place::Library),
+            Route::Library | Route::Deck(_) | Route::Edition(..) | Route::TakeIn | Route::Card(_) | Route::Write(_) => {
+                Some(Place::Library)
+            }
             Route::Worksheet => Some(Place::Worksheet),
             Route::Settings | Route::BringOver => Some(Place::Settings),
             Route::About => Some(Place::About),

@@ -75,7 +75,7 @@ fn most_missed(class: &Class) -> Vec<String> {
         let of = missed.iter_mut().find(|(_, name)| Some(name) == card.heading.as_ref()).expect("a heading");
         of.0 += n - right;
     }
-    missed.sort_by(|a, b| b.0.cmp(&a.0));
+    missed.sort_by_key(|row| std::cmp::Reverse(row.0));
     missed.into_iter().map(|(_, name)| name).collect()
 }
 

@@ -1,7 +1,7 @@
 //! The window.
 
-pub mod class;
 mod bring_over;
+pub mod class;
 pub mod editions;
 pub mod flows;
 pub mod frames;

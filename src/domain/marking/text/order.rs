@@ -72,7 +72,8 @@ const TURNED_WITHIN: usize = 16;
 
 /// Where the main clause begins behind a fronted "only when": at its verb, which stands before its subject.
 fn turned_verb(tokens: &[Token], at: usize, end: usize) -> Option<usize> {
-    let turns = |i: &usize| matches!(tokens[*i].word.as_str(), "do" | "does" | "did" | "can" | "may" | "will" | "shall");
+    let turns =
+        |i: &usize| matches!(tokens[*i].word.as_str(), "do" | "does" | "did" | "can" | "may" | "will" | "shall");
     (at + 2..end.min(at + TURNED_WITHIN)).filter(turns).find(|i| tokens.get(i + 1).is_some_and(is_who))
 }
 
