@@ -27,7 +27,9 @@ def decide(lines):
     critical, opposed = (np.array([l[n] for l in lines]) for n in ("critical", "opposed"))
     read_denied = np.array([l["denied"] for l in lines])
     no = denied >= number("DENIED_FROM")
-    clear = np.where(critical, (said >= number("CRITICAL_FROM")) & ~opposed & (read_denied < number("CRITICAL_DENIAL_BELOW")), said >= number("SAID_FROM"))
+    # In few words a safety-critical point is said only where the matcher finds it too.
+    bare = (np.array([l["words"] for l in lines]) <= int(re.search(r"const FEW_WORDS: usize = (\d+);", RULE)[1])) & (x[:, 3] == 0)
+    clear = np.where(critical, (said >= number("CRITICAL_FROM")) & ~opposed & (read_denied < number("CRITICAL_DENIAL_BELOW")) & ~bare, said >= number("SAID_FROM"))
     yes = ~no & clear & (denied < number("SAID_DENIAL_BELOW"))
     return yes, ~no & ~yes & (said >= number("UNSURE_FROM")), no
 

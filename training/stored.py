@@ -49,7 +49,7 @@ def steady(row, points):
     seen = []
     for step in (-0.002, 0, 0.002):
         moved = [{**p, "said": min(1, max(0, p["said"] + step)), "denied": min(1, max(0, p["denied"] + step))} for p in points]
-        lines = [{**p, "x": inputs(moved, i), "critical": row["critical"][i]} for i, p in enumerate(moved)]
+        lines = [{**p, "x": inputs(moved, i), "critical": row["critical"][i], "words": len(row["text"].split())} for i, p in enumerate(moved)]
         seen.append(np.array(decide(lines)).tolist())
     return seen[0] == seen[1] == seen[2]
 

@@ -148,7 +148,7 @@ fn explained_of(card: &Card, answer: &Answer, marker: Marker<'_>) -> Result<Stri
         }
     }
     if let Some(read) = &read {
-        text += &format!("\n{}", rule_in_words(points, &found, read));
+        text += &format!("\n{}", rule_in_words(points, &found, read, words));
     }
     Ok(text)
 }

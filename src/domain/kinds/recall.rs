@@ -114,7 +114,7 @@ fn mark_text(recall: &Recall, text: &str, answer: &Handed<'_>) -> Marked<Told> {
     let points = match answer.reading {
         None => found.into_iter().map(|found| by_words(found, words)).collect(),
         Some(reading) => {
-            let joined = join(&recall.points, &found, reading);
+            let joined = join(&recall.points, &found, reading, text);
             let read = found.iter().zip(&reading.points).zip(joined);
             read.map(|((found, read), joined)| by_both(found, read, joined, words)).collect()
         }

@@ -52,6 +52,9 @@ const SAID_FROM: f64 = 0.5;
 /// in the narrow sense, both finding it, would leave nine of ten right answers in other words to the learner's yes.
 const CRITICAL_FROM: f64 = 0.8;
 const CRITICAL_DENIAL_BELOW: f64 = 0.2;
+/// In an answer of so few words a safety-critical point is said only where the matcher finds it too; else it is not sure.
+/// A bare name says little to the trained reader: "HFO" looked to it like another word for gas oil.
+const FEW_WORDS: usize = 3;
 /// A point that would be said is not sure where its denial has this chance.
 const SAID_DENIAL_BELOW: f64 = 0.35;
 /// From this chance of *said* on, up to that at which it is said, a point is not sure.
@@ -62,22 +65,23 @@ const DENIED_FROM: f64 = 0.6;
 /// The trained reader's likelihoods are taken for at least and at most this, so that one certainty cannot outweigh all.
 const CERTAIN: f64 = 0.002;
 
-/// Joins what both readers made of a card's points.
-pub(in crate::domain) fn join(points: &[KeyPoint], found: &[Finding], reading: &Reading) -> Vec<Joined> {
+/// Joins what both readers made of a card's points in the answer `text`.
+pub(in crate::domain) fn join(points: &[KeyPoint], found: &[Finding], reading: &Reading, text: &str) -> Vec<Joined> {
     let read = &reading.points;
+    let is_short = text.split_whitespace().take(FEW_WORDS + 1).count() <= FEW_WORDS;
     (0..points.len().min(found.len()).min(read.len()))
-        .map(|at| one(points[at].critical, &found[at], read, at))
+        .map(|at| one((points[at].critical, is_short), &found[at], read, at))
         .collect()
 }
 
 /// The rule in words, with its thresholds and with what it went by for each point.
-pub fn rule_in_words(points: &[KeyPoint], found: &[Finding], reading: &Reading) -> String {
+pub fn rule_in_words(points: &[KeyPoint], found: &[Finding], reading: &Reading, answer: &str) -> String {
     let mut text = format!(
         "The rule: denied from {DENIED_FROM:.2}; said from {SAID_FROM:.2} with a denial below {SAID_DENIAL_BELOW:.2}; a \
-         safety-critical point from {CRITICAL_FROM:.2}, and only where no reader speaks against it; not sure from \
-         {UNSURE_FROM:.2}.\n"
+         safety-critical point from {CRITICAL_FROM:.2}, and only where no reader speaks against it, in at most \
+         {FEW_WORDS} words only where the matcher finds it too; not sure from {UNSURE_FROM:.2}.\n"
     );
-    for (at, joined) in join(points, found, reading).iter().enumerate() {
+    for (at, joined) in join(points, found, reading, answer).iter().enumerate() {
         let Ground { said, denied, rival, share } = joined.ground;
         text += &format!(
             "Point {}: said {said:.3}, denied {denied:.3}; another point claims its words to {rival:.2}, of the rest of \
@@ -88,7 +92,7 @@ pub fn rule_in_words(points: &[KeyPoint], found: &[Finding], reading: &Reading) 
     text
 }
 
-fn one(critical: bool, found: &Finding, read: &[PointReading], at: usize) -> Joined {
+fn one((critical, is_short): (bool, bool), found: &Finding, read: &[PointReading], at: usize) -> Joined {
     let own = &read[at];
     let others = || read.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, point)| point);
     let claim = |point: &PointReading| overlap(own.evidence.as_ref(), point.evidence.as_ref()) * point.said.share();
@@ -98,7 +102,11 @@ fn one(critical: bool, found: &Finding, read: &[PointReading], at: usize) -> Joi
     let ground = Ground { said: chance(&SAID, &inputs), denied: chance(&DENIED, &inputs), rival, share };
     let contradicted = ground.denied >= DENIED_FROM;
     let spoken_against = found.contradicted || own.denied.share() >= CRITICAL_DENIAL_BELOW;
-    let is_clear = if critical { ground.said >= CRITICAL_FROM && !spoken_against } else { ground.said >= SAID_FROM };
+    let bare = is_short && !found.said;
+    let is_clear = match critical {
+        true => ground.said >= CRITICAL_FROM && !spoken_against && !bare,
+        false => ground.said >= SAID_FROM,
+    };
     let said = is_clear && ground.denied < SAID_DENIAL_BELOW;
     let unsure = !contradicted && !said && ground.said >= UNSURE_FROM;
     let evidence = match (said || contradicted || unsure, &found.evidence) {
@@ -145,7 +153,7 @@ mod tests {
 
     fn joined(critical: bool, found: Finding, read: PointReading) -> Joined {
         let point = KeyPoint::plain("The tank is vented".to_owned(), critical);
-        join(&[point], &[found], &Reading { points: vec![read] }).remove(0)
+        join(&[point], &[found], &Reading { points: vec![read] }, "I open the vent of the tank").remove(0)
     }
 
     fn matched() -> Finding {
@@ -181,6 +189,17 @@ mod tests {
         let denied = joined(false, matched(), read(10, 960));
         assert!(denied.contradicted && !denied.said && !denied.unsure);
         assert_eq!(denied.evidence, Some(0..10));
+    }
+
+    #[test]
+    fn a_bare_name_makes_a_critical_point_only_where_the_matcher_finds_it() {
+        let points = |critical| [KeyPoint::plain("The tank is vented".to_owned(), critical)];
+        let short = |critical, found| {
+            join(&points(critical), &[found], &Reading { points: vec![read(980, 5)] }, "some bare name").remove(0)
+        };
+        let bare = short(true, Finding::default());
+        assert!(bare.unsure && !bare.said && !bare.contradicted);
+        assert!(short(true, matched()).said && short(false, Finding::default()).said);
     }
 
     #[test]
