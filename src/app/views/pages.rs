@@ -22,12 +22,7 @@ pub fn first_run(learner: &Learner, shelf: &Shelf, now: Instant) -> FirstRunView
         seconds_a_card: learner.seconds_a_card(shelf),
         block: TitleBlock::of([
             ["Profile", &on_this_computer(&learner.settings.learner), "Theme", theme(learner)],
-            [
-                "Decks with the program",
-                &english::capital(&words::count_in_words(decks, "deck")),
-                "Program",
-                env!("CARGO_PKG_VERSION"),
-            ],
+            ["Decks", &english::capital(&words::count_in_words(decks, "deck")), "Program", env!("CARGO_PKG_VERSION")],
             ["In them", &format!("{}, none of them due yet", words::count(cards, "card")), "Watches", "none"],
         ]),
     }
