@@ -12,7 +12,7 @@ use crate::cli::say::printable;
 use crate::domain::answer::Given;
 use crate::domain::attempt::Attempt;
 use crate::domain::report::CardReport;
-use crate::store::{ListedAttempt, OpenOptions, Opened, Store, reports_to_json};
+use crate::store::{ListedAttempt, Notice, OpenOptions, Opened, Store, reports_to_json};
 
 /// One line of the export.
 #[derive(Serialize)]
@@ -65,7 +65,8 @@ fn in_words(report: &CardReport) -> String {
     text
 }
 
-fn with_store(dir: Option<PathBuf>, run: impl FnOnce(&Opened) -> ExitCode) -> ExitCode {
+/// Opens a profile to read it, and tells afterwards what there is to say of it.
+pub(super) fn with_store(dir: Option<PathBuf>, run: impl FnOnce(&Opened) -> ExitCode) -> ExitCode {
     let setup = match profile::setup(dir, profile::system_clock()) {
         Ok(setup) => setup,
         Err(error) => return cannot(error),
@@ -80,10 +81,14 @@ fn with_store(dir: Option<PathBuf>, run: impl FnOnce(&Opened) -> ExitCode) -> Ex
     };
     let code = run(&opened);
     // Answers that cannot be read, a backup that could not be made.
-    let notices: Vec<String> =
-        opened.store.close().iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
-    profile::tell(&notices);
+    tell(&opened.store.close());
     code
+}
+
+/// Tells of a store what is worth saying.
+pub(super) fn tell(notices: &[Notice]) {
+    let notices: Vec<String> = notices.iter().filter(|n| worth_saying(n)).map(ToString::to_string).collect();
+    profile::tell(&notices);
 }
 
 fn print(store: &Store, json: bool) -> ExitCode {

@@ -6,14 +6,14 @@ use std::process::ExitCode;
 
 use serde_json::{Value, json};
 
-use crate::app::profile::opening;
+use crate::cli::export::{tell, with_store};
 use crate::cli::line::{self, Line};
 use crate::cli::out::{self, cannot};
 use crate::cli::profile;
 use crate::domain::day::Instant;
 use crate::present::words::{count, named};
 use crate::store::bring::{self, Counts, Merged, ProfileFile, Whose};
-use crate::store::{Notice, OpenOptions, Store, StoreError};
+use crate::store::{OpenOptions, Store, StoreError};
 
 /// Exit code of a file that was refused, or of another learner's that was not wished for.
 const REFUSED: u8 = 1;
@@ -162,28 +162,13 @@ fn counts_json(counts: &Counts, settings: Option<bool>) -> Value {
 
 /// Writes the profile out as one file.
 pub fn export(dir: Option<PathBuf>, file: &Path, json: bool) -> ExitCode {
-    let setup = match profile::setup(dir, profile::system_clock()) {
-        Ok(setup) => setup,
-        Err(error) => return cannot(error),
-    };
-    if !setup.dir.is_dir() {
-        return cannot(format!("there is no profile in {}", setup.dir.display()));
-    }
-    let now = (setup.clock)();
-    let store = match Store::open_or_read(OpenOptions { dir: setup.dir, now, wake: setup.wake }) {
-        Ok(opened) => opened.store,
-        Err(error) => return cannot(error),
-    };
-    let written = store.write_profile(file.to_owned(), now).wait();
-    // Answers that cannot be read, a backup that could not be made.
-    tell(&store.close());
-    match written {
+    with_store(dir, |opened| match opened.store.write_profile(file.to_owned(), profile::system_clock()()).wait() {
         Ok(told) => {
             let text = if json { format!("{:#}\n", file_json(&told)) } else { file_in_words(&told) };
             out::ended(out::all(text.as_bytes()), ExitCode::SUCCESS)
         }
         Err(error) => cannot(error),
-    }
+    })
 }
 
 /// Prints what a profile's file holds.
@@ -225,11 +210,6 @@ fn file_in_words(told: &ProfileFile) -> String {
 
 fn time(at: Instant) -> String {
     jiff::Timestamp::from_millisecond(at.0).map_or_else(|_| at.0.to_string(), |at| at.to_string())
-}
-
-fn tell(notices: &[Notice]) {
-    let notices: Vec<String> = notices.iter().filter(|n| opening::worth_saying(n)).map(ToString::to_string).collect();
-    profile::tell(&notices);
 }
 
 fn failed(error: &StoreError) -> ExitCode {

@@ -29,10 +29,15 @@ pub(super) fn version(conn: &Connection) -> rusqlite::Result<u32> {
 
 /// Takes the file up to [`VERSION`], one transaction for each step.
 pub(super) fn migrate(conn: &mut Connection) -> rusqlite::Result<()> {
-    for step in version(conn)?..VERSION {
+    migrate_by(conn, &STEPS, APPLICATION_ID)
+}
+
+/// Takes a file up to the last of its `steps`, one transaction for each, and marks whose it is.
+pub(super) fn migrate_by(conn: &mut Connection, steps: &[&str], application_id: i32) -> rusqlite::Result<()> {
+    for (step, sql) in (0u32..).zip(steps).skip(version(conn)? as usize) {
         let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        tx.execute_batch(STEPS[step as usize])?;
-        tx.pragma_update(None, "application_id", APPLICATION_ID)?;
+        tx.execute_batch(sql)?;
+        tx.pragma_update(None, "application_id", application_id)?;
         tx.pragma_update(None, "user_version", step + 1)?;
         tx.commit()?;
     }
@@ -48,13 +53,17 @@ const TABLES: [(&[&str], u32); 5] = [
     (&["edition", "edition_card", "asked"], u32::MAX),
 ];
 
+/// Whether a file has a table.
+pub(super) fn has_table(conn: &Connection, table: &str) -> rusqlite::Result<bool> {
+    let sql = "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?1";
+    conn.query_row(sql, [table], |row| row.get::<_, u32>(0)).map(|found| found > 0)
+}
+
 /// A table that a file of this version ought to have and has not.
 pub(super) fn missing_table(conn: &Connection, version: u32) -> rusqlite::Result<Option<&'static str>> {
     let there = TABLES.iter().take(version as usize).filter(|(_, until)| version < *until);
     for table in there.flat_map(|(tables, _)| *tables) {
-        let sql = "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?1";
-        let found: u32 = conn.query_row(sql, [table], |row| row.get(0))?;
-        if found == 0 {
+        if !has_table(conn, table)? {
             return Ok(Some(table));
         }
     }

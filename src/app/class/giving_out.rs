@@ -183,15 +183,7 @@ fn sealed_folder(folder: &Path, made: &str, marker: Marker<'_>) -> Result<Vec<u8
 fn sealed_at_hand(shelved: &Shelved, made: &str) -> Result<Vec<u8>, String> {
     let Some(deck) = shelved.deck() else { return Err("it has errors; `bedplate check` lists them".to_owned()) };
     let files = folder::read(&shelved.folder).map_err(|trouble| trouble.to_string())?;
-    let head = SealHead {
-        deck: deck.id.0.clone(),
-        title: deck.title.clone(),
-        edition: deck.edition,
-        publisher: deck.publisher.clone(),
-        made: made.to_owned(),
-        key: None,
-    };
-    seal(&head, &files, None).map_err(|refusal| in_words(&refusal))
+    seal(&SealHead::of(deck, made, None), &files, None).map_err(|refusal| in_words(&refusal))
 }
 
 /// A deck that was taken in, as the file that it came in, its signature with it.

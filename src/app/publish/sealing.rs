@@ -55,14 +55,7 @@ pub fn seal_folder(
     let Some(deck) = reading.deck.as_ref().filter(|_| !has_errors) else {
         return Err(CannotSeal::Errors(Box::new(reading)));
     };
-    let head = SealHead {
-        deck: deck.id.0.clone(),
-        title: deck.title.clone(),
-        edition: deck.edition,
-        publisher: deck.publisher.clone(),
-        made: made.to_owned(),
-        key: key.map(|key| key.public().line().to_owned()),
-    };
+    let head = SealHead::of(deck, made, key.map(|key| key.public().line()));
     let bytes = seal(&head, &files, key).map_err(CannotSeal::Refused)?;
     let mut unproved = findings(&[deck], false);
     unproved.retain(|finding| finding.sort == Sort::CriticalWithoutSample);

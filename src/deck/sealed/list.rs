@@ -9,6 +9,7 @@ use toml::{Table, Value};
 use super::archive::Entry;
 use super::paths::{self, Met};
 use super::refusal::Refusal;
+use crate::domain::deck::Deck;
 use crate::domain::ids::is_id;
 
 /// What the list is called in a sealed deck.
@@ -30,6 +31,20 @@ pub struct SealHead {
     pub made: String,
     /// The public key that it is signed by, as minisign writes it; none where it is not signed.
     pub key: Option<String>,
+}
+
+impl SealHead {
+    /// Of a deck, sealed at that time and signed by that public key.
+    pub fn of(deck: &Deck, made: &str, key: Option<&str>) -> Self {
+        Self {
+            deck: deck.id.0.clone(),
+            title: deck.title.clone(),
+            edition: deck.edition,
+            publisher: deck.publisher.clone(),
+            made: made.to_owned(),
+            key: key.map(str::to_owned),
+        }
+    }
 }
 
 /// A file of the deck, as the list has it.

@@ -4,12 +4,12 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
+use rusqlite::{Connection, OptionalExtension};
 use thiserror::Error;
 
 use super::super::error::StoreError;
 use super::super::lock::ProfileLock;
-use super::super::{backup, copy, files, health, profiles, rights, stamp};
+use super::super::{backup, copy, files, health, profiles, rights, schema, stamp};
 use crate::domain::day::Instant;
 use crate::domain::roster::ClassName;
 
@@ -172,9 +172,9 @@ impl ClassFile {
         look(&path, dir)?;
         let sql = |e: rusqlite::Error| StoreError::from_sql(OPEN, &path, &e);
         let mut conn = connect(&path)?;
-        if version(&conn).map_err(sql)? < VERSION {
+        if schema::version(&conn).map_err(sql)? < VERSION {
             back_up(&conn, dir, stamp_of(&path))?;
-            migrate(&mut conn).map_err(sql)?;
+            schema::migrate_by(&mut conn, &STEPS, APPLICATION_ID).map_err(sql)?;
         }
         let class = class_of(&conn).map_err(sql)?.ok_or_else(|| damaged(&path, dir, "it does not say its name"))?;
         let mut file = Self { conn, path, dir: dir.to_owned(), class, _lock: lock };
@@ -269,7 +269,7 @@ fn create(home: &Path, class: &ClassName, now: Instant) -> Result<PathBuf, Class
     files::remove_with_logs(&unfinished).map_err(|e| io(&unfinished, &e))?;
     let sql = |e: rusqlite::Error| StoreError::from_sql(doing, &unfinished, &e);
     let mut conn = health::open_to_write(&unfinished).map_err(sql)?;
-    migrate(&mut conn).map_err(sql)?;
+    schema::migrate_by(&mut conn, &STEPS, APPLICATION_ID).map_err(sql)?;
     for (name, value) in [(ID, class.id.clone()), (NAME, class.name.clone()), ("created-ms", now.0.to_string())] {
         put_meta(&conn, name, &value).map_err(sql)?;
     }
@@ -294,21 +294,6 @@ fn connect(path: &Path) -> Result<Connection, StoreError> {
     Ok(conn)
 }
 
-fn version(conn: &Connection) -> rusqlite::Result<u32> {
-    conn.query_row("PRAGMA user_version", [], |row| row.get(0))
-}
-
-fn migrate(conn: &mut Connection) -> rusqlite::Result<()> {
-    for step in version(conn)?..VERSION {
-        let tx = conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        tx.execute_batch(STEPS[step as usize])?;
-        tx.pragma_update(None, "application_id", APPLICATION_ID)?;
-        tx.pragma_update(None, "user_version", step + 1)?;
-        tx.commit()?;
-    }
-    Ok(())
-}
-
 /// What is wrong with a file, if anything; what a killed program left half done is undone.
 fn fault_of(path: &Path) -> rusqlite::Result<Option<String>> {
     let conn = health::open_to_write(path)?;
@@ -320,10 +305,9 @@ fn fault_of(path: &Path) -> rusqlite::Result<Option<String>> {
     if told != "ok" {
         return Ok(Some(told.lines().collect::<Vec<_>>().join(" ")));
     }
-    if version(&conn)? <= VERSION {
+    if schema::version(&conn)? <= VERSION {
         for table in TABLES {
-            let sql = "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?1";
-            if conn.query_row(sql, [table], |row| row.get::<_, u32>(0))? == 0 {
+            if !schema::has_table(&conn, table)? {
                 return Ok(Some(format!("its table `{table}` is missing")));
             }
         }
@@ -343,7 +327,7 @@ fn look(path: &Path, dir: &Path) -> Result<(), ClassError> {
             other => return Err(other.into()),
         },
     }
-    let found = health::open_to_read(path).and_then(|conn| version(&conn));
+    let found = health::open_to_read(path).and_then(|conn| schema::version(&conn));
     match found.map_err(|e| StoreError::from_sql(OPEN, path, &e))? {
         found if found > VERSION => Err(ClassError::Newer { path: path.to_owned(), found }),
         _ => Ok(()),

@@ -18,6 +18,6 @@ pub use labels::{Label, Side, StateAt};
 pub use layout::{Layout, Placed, lay};
 pub use media::MediumLabel;
 pub use model::{Model, Text};
-pub use paint::{Legend, Paint, bare_symbol, legend};
+pub use paint::{Legend, Paint, bare_symbol, laid_out, legend};
 pub use routes::{Dir, Leg, Route};
 pub use symbols::{Fill, Look, Part, symbol};

@@ -8,9 +8,10 @@ use eframe::egui::{
 
 use crate::domain::piping::{Medium, NodeKind, Setting};
 use crate::present::kinds::lineup::{FloodedPipe, SchematicView, medium_name};
+use crate::ui::kit;
 use crate::ui::schematic::camera::Sight;
 use crate::ui::schematic::labels::{Label, StateAt};
-use crate::ui::schematic::layout::Layout;
+use crate::ui::schematic::layout::{Layout, lay};
 use crate::ui::schematic::model::{Model, Text};
 use crate::ui::schematic::routes::{BRIDGE, Dir, Leg, Route};
 use crate::ui::schematic::symbols::{Fill, Look, Part, name_place, symbol};
@@ -31,6 +32,22 @@ const OUTLINE: f32 = 1.5;
 const HEAVY: f32 = 3.0;
 /// The mark of a medium with two colours: one band, along and across.
 const BAND: Vec2 = vec2(5.0, 8.0);
+
+/// A line-up laid out for a place, its words as wide as they are painted.
+pub fn laid_out(ui: &Ui, view: &SchematicView, place: Vec2) -> (Model, Layout) {
+    let model = Model::of(view);
+    let width = |text: &str, kind: Text| {
+        let (size, cut) = match kind {
+            Text::Name => (Size::Label, Cut::Regular),
+            Text::Inside => (Size::Label, Cut::Semi),
+            Text::State => (Size::Small, Cut::Regular),
+            Text::Medium => (Size::Label, Cut::Italic),
+        };
+        kit::width_of(ui, text, size, cut)
+    };
+    let layout = lay(&model, place, &width);
+    (model, layout)
+}
 
 /// What is drawn, and how it stands.
 pub struct Paint<'a> {

@@ -8,7 +8,7 @@ use crate::app::program::command::Command;
 use crate::present::kinds::lineup::SchematicView;
 use crate::present::writing::{CardInHand, Worked, WriteDeskView};
 use crate::ui::kit::{self, Mark, label_in, mark, paint, paint_in, rich};
-use crate::ui::schematic::{Layout, Model, Paint, Sight, Text, lay};
+use crate::ui::schematic::{Layout, Model, Paint, Sight, laid_out};
 use crate::ui::screens::card::outcome::reason_ui;
 use crate::ui::screens::card::prompt::{caution_in, picture_ui};
 use crate::ui::screens::library::{answer_ui, sources_ui};
@@ -176,17 +176,7 @@ fn schematic_ui(ui: &mut Ui, view: &Arc<SchematicView>, local: &mut HandLocal) {
     let (id, place) = ui.allocate_space(size);
     let same = |laid: &Laid| laid.place == size && (Arc::ptr_eq(&laid.view, view) || laid.view == *view);
     if !local.laid.as_ref().is_some_and(same) {
-        let model = Model::of(view);
-        let width = |text: &str, kind: Text| {
-            let (size, cut) = match kind {
-                Text::Name => (Size::Label, Cut::Regular),
-                Text::Inside => (Size::Label, Cut::Semi),
-                Text::State => (Size::Small, Cut::Regular),
-                Text::Medium => (Size::Label, Cut::Italic),
-            };
-            kit::width_of(ui, text, size, cut)
-        };
-        let layout = lay(&model, size, &width);
+        let (model, layout) = laid_out(ui, view, size);
         local.laid = Some(Laid { view: Arc::clone(view), place: size, model, layout });
     }
     let Some(laid) = &local.laid else { return };

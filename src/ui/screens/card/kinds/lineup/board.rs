@@ -13,10 +13,10 @@ use crate::domain::piping::NodeKind;
 use crate::present::kinds::lineup::SchematicView;
 use crate::ui::keys::{self, Held};
 use crate::ui::kit::{self, Room};
-use crate::ui::schematic::{Dir, Model, Paint, Sight, Text, lay};
+use crate::ui::schematic::{Dir, Paint, Sight, laid_out};
 use crate::ui::screens::card::kinds::lineup::local::{Focus, Laid, Lined, Local, Shown};
+use crate::ui::theme;
 use crate::ui::theme::measure::{BOARD_LEAST, BOARD_TINY, CORNER, LINE, S40};
-use crate::ui::theme::{self, Cut, Size};
 
 /// Draws the board; `used` is what stands above it.
 pub(super) fn board_ui(ui: &mut Ui, lined: Lined<'_>, local: &mut Local, used: f32) {
@@ -45,17 +45,7 @@ fn lay_out(ui: &Ui, view: &Arc<SchematicView>, local: &mut Local, place: Vec2) {
     if local.laid.as_ref().is_some_and(same) {
         return;
     }
-    let model = Model::of(view);
-    let width = |text: &str, kind: Text| {
-        let (size, cut) = match kind {
-            Text::Name => (Size::Label, Cut::Regular),
-            Text::Inside => (Size::Label, Cut::Semi),
-            Text::State => (Size::Small, Cut::Regular),
-            Text::Medium => (Size::Label, Cut::Italic),
-        };
-        kit::width_of(ui, text, size, cut)
-    };
-    let layout = lay(&model, place, &width);
+    let (model, layout) = laid_out(ui, view, place);
     let mut order = view.network.turnable();
     order.sort_by_key(|node| model.symbols[*node].place);
     local.laid = Some(Laid { view: Arc::clone(view), place, model, layout, order });
